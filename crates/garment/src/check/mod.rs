@@ -1,0 +1,1 @@
+//! Judges a finished layout, independently of whatever made it.

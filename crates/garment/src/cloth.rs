@@ -1,0 +1,70 @@
+//! A length of cloth as it lies on the table.
+
+use ellwand_geometry::Outline;
+
+/// Cloth for one role, as the shop sells it, mm. The layout uses what is left of it after shrinkage across.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cloth {
+    /// What the shopper calls it, such as "rust needlecord".
+    pub name: String,
+    /// Full width from edge to edge, after shrinkage across; the layout's `x` runs from 0 to here.
+    pub width: f64,
+    /// Width of the selvage on each edge, which is never part of a garment.
+    pub selvage: f64,
+    /// Whether the cloth looks different from the other end.
+    pub nap: Nap,
+    /// Whether its faces differ.
+    pub right_side: RightSide,
+    /// Largest tilt of a grainline off its true direction, degrees; 0 for none.
+    pub off_grain_deg: f64,
+    /// Least distance between two pieces.
+    pub piece_gap: f64,
+    /// Spots to avoid: holes, stains, slubs; in layout coordinates.
+    pub flaws: Vec<Outline>,
+    /// Length on hand, if it is already there.
+    pub on_hand: Option<f64>,
+}
+
+impl Cloth {
+    /// The span of `x` a piece may use.
+    pub fn usable(&self) -> (f64, f64) {
+        (self.selvage, self.width - self.selvage)
+    }
+
+    /// Width of [`Cloth::usable`], mm.
+    pub fn usable_width(&self) -> f64 {
+        self.width - 2.0 * self.selvage
+    }
+
+    /// Where a centre lengthwise fold lies.
+    pub fn centre_fold(&self) -> f64 {
+        self.width / 2.0
+    }
+}
+
+/// Whether all pieces must point the same way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Nap {
+    /// Nap, pile, sheen or a one-way print: tops all the same way.
+    With,
+    /// The same from either end.
+    Without,
+}
+
+/// Whether the two faces of the cloth differ.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RightSide {
+    /// One face is the right side, so a mirrored copy is another hand.
+    One,
+    /// Both faces serve, so any copy may be mirrored.
+    Both,
+}
+
+/// How the cloth lies when it is cut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Layers {
+    /// One layer, right side up, full width.
+    Open,
+    /// Folded lengthwise down the middle, selvages together.
+    CentreFold,
+}

@@ -1,0 +1,110 @@
+//! The finished layout: what is cut where on flat cloth, and what it takes to buy it.
+
+use std::collections::BTreeMap;
+
+use ellwand_geometry::{Outline, Point};
+use rust_decimal::Decimal;
+
+use crate::{Cloth, Layers};
+
+/// A layout of one cloth of a job. All shapes lie on flat, opened-out cloth, both layers of a fold included, mm.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Layout {
+    /// Name of the job.
+    pub job: String,
+    /// Name of the pattern.
+    pub pattern: String,
+    /// Name of the view.
+    pub view: String,
+    /// Size of the pieces.
+    pub size: String,
+    /// Role of the cloth: main, contrast, lining …
+    pub role: String,
+    /// The cloth.
+    pub cloth: Cloth,
+    /// How it lies when cut.
+    pub layers: Layers,
+    /// Length used from the cut end, mm.
+    pub length: f64,
+    /// A length no layout of this cloth can go below.
+    pub lower_bound: LowerBound,
+    /// Every shape cut, in the order of the view and then of the copies.
+    pub cuts: Vec<Cut>,
+    /// What to buy.
+    pub purchase: Purchase,
+    /// How it was found.
+    pub search: SearchNote,
+}
+
+/// One shape cut from the cloth.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cut {
+    /// Name of the piece.
+    pub piece: String,
+    /// Number of the piece on the drawing, from 1.
+    pub number: usize,
+    /// Which copy of the piece, from 1.
+    pub copy: u32,
+    /// Whether the piece lies with its printed side down, a mirror image.
+    pub mirrored: bool,
+    /// Turn of the piece after mirroring, degrees counter-clockwise, in 0 to 360.
+    pub turned_deg: f64,
+    /// Whether it is cut on the fold of the cloth (its axis lies on the fold line).
+    pub on_fold: bool,
+    /// The exact cutting line, counter-clockwise.
+    pub outline: Outline,
+    /// Low and high end of the grainline of the piece, where they lie on the cloth.
+    pub grainline: [Point; 2],
+    /// Notches: place and inward unit vector.
+    pub notches: Vec<crate::Notch>,
+    /// Named points.
+    pub points: BTreeMap<String, Point>,
+}
+
+/// A proven lower bound on the length, mm, and why it holds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LowerBound {
+    /// No layout is shorter than this.
+    pub length: f64,
+    /// One sentence that says why.
+    pub reason: String,
+}
+
+/// From the length used to what the shop sells.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Purchase {
+    /// Length of the layout, mm.
+    pub length: f64,
+    /// What is added and why, in the order applied.
+    pub allowances: Vec<Allowance>,
+    /// Length to buy, mm, rounded up to what the shop sells.
+    pub buy: f64,
+    /// The same as a shopper says it: "2 3/4 yd", "250 cm".
+    pub buy_text: String,
+    /// Price of one unit of the shop, if given.
+    pub price: Option<Decimal>,
+    /// What it costs, if a price is given, to the hundredth.
+    pub cost: Option<Decimal>,
+}
+
+/// An addition to the length.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Allowance {
+    /// What for: "shrinkage", "straightening the ends".
+    pub reason: String,
+    /// mm.
+    pub length: f64,
+}
+
+/// How a layout was found, so that it can be found again.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SearchNote {
+    /// Seed of the search.
+    pub seed: u64,
+    /// "quick", "normal", "thorough", or "time limit 10 s".
+    pub effort: String,
+    /// Wall time, which is not part of the promise of equal bytes.
+    pub seconds: f64,
+    /// Length of the starting layout (largest first, lowest fit), mm.
+    pub start_length: f64,
+}

@@ -1,0 +1,17 @@
+//! Pieces of a garment, the cloth they are cut from, the finished cutting layout, and its checker.
+//!
+//! A [`Layout`] is the narrow waist of the workspace: the planner makes it; [`check`](check::check), the drawings and the
+//! records consume it. This crate knows neither the search nor any file.
+//!
+//! Lengths are millimetres. `x` runs across the cloth from the left selvage, `y` along the warp from the cut end.
+
+pub mod check;
+mod cloth;
+mod layout;
+mod pattern;
+mod piece;
+
+pub use cloth::{Cloth, Layers, Nap, RightSide};
+pub use layout::{Allowance, Cut, Layout, LowerBound, Purchase, SearchNote};
+pub use pattern::{CutOrder, Pattern, View};
+pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};

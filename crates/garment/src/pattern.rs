@@ -1,0 +1,75 @@
+//! A pattern: pieces and the views that pick from them.
+
+use crate::Piece;
+
+/// A pattern after size and allowances.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pattern {
+    /// Its name.
+    pub name: String,
+    /// The size the pieces are in.
+    pub size: String,
+    /// Every piece, in the order of the pattern.
+    pub pieces: Vec<Piece>,
+    /// Every view, in the order of the pattern.
+    pub views: Vec<View>,
+}
+
+/// A version of the garment, made from some of the pieces.
+#[derive(Debug, Clone, PartialEq)]
+pub struct View {
+    /// Short name, such as "A".
+    pub name: String,
+    /// One line for the shopper; may be empty.
+    pub title: String,
+    /// Names of its pieces.
+    pub pieces: Vec<String>,
+}
+
+/// What must be cut from one cloth: one entry a piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CutOrder<'a> {
+    /// The piece.
+    pub piece: &'a Piece,
+    /// The rule of the piece for this cloth.
+    pub rule: &'a crate::CutRule,
+    /// The piece's number on the drawing, from 1, the same on every cloth of the view.
+    pub number: usize,
+}
+
+impl Pattern {
+    /// The view called `name`.
+    pub fn view(&self, name: &str) -> Option<&View> {
+        self.views.iter().find(|v| v.name == name)
+    }
+
+    /// The piece called `name`.
+    pub fn piece(&self, name: &str) -> Option<&Piece> {
+        self.pieces.iter().find(|p| p.name == name)
+    }
+
+    /// What `view` cuts from the cloth of `role`, in the order of the view. Empty when the view uses no such cloth.
+    pub fn cut_orders(&self, view: &View, role: &str) -> Vec<CutOrder<'_>> {
+        let mut orders = Vec::new();
+        for (index, name) in view.pieces.iter().enumerate() {
+            let Some(piece) = self.piece(name) else { continue };
+            orders.extend(
+                piece.cuts.iter().filter(|rule| rule.role == role).map(|rule| CutOrder { piece, rule, number: index + 1 }),
+            );
+        }
+        orders
+    }
+
+    /// The roles of cloth that `view` uses, in order of first use.
+    pub fn roles(&self, view: &View) -> Vec<&str> {
+        let mut roles: Vec<&str> = Vec::new();
+        for piece in view.pieces.iter().filter_map(|name| self.piece(name)) {
+            for rule in &piece.cuts {
+                if !roles.contains(&rule.role.as_str()) {
+                    roles.push(&rule.role);
+                }
+            }
+        }
+        roles
+    }
+}

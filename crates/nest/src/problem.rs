@@ -1,0 +1,86 @@
+//! The question: which shapes go into the strip, in which poses, at which positions.
+
+use ellwand_geometry::{Outline, Pose};
+
+/// A strip packing problem: place every item in the strip between `left` and `right`, from `y = 0` upwards, so that the
+/// strip is as short as possible. Lengths are mm.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Problem {
+    /// Lowest `x` a shape may reach.
+    pub left: f64,
+    /// Highest `x` a shape may reach.
+    pub right: f64,
+    /// The different shapes; items refer to them by index.
+    pub shapes: Vec<Outline>,
+    /// What must be placed, each once.
+    pub items: Vec<Item>,
+    /// Fixed regions no shape may overlap.
+    pub obstacles: Vec<Outline>,
+    /// Least distance between two shapes, and between a shape and an obstacle; 0 lets them touch.
+    pub gap: f64,
+}
+
+/// One thing to place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Item {
+    /// Index into [`Problem::shapes`].
+    pub shape: usize,
+    /// The poses it may take, each with the positions allowed in that pose. Never empty.
+    pub poses: Vec<AllowedPose>,
+    /// When set, the item is two shapes: the one placed and its mirror image across the line `x = twin`.
+    pub twin: Option<f64>,
+}
+
+/// A pose and where the shape's origin may stand in it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AllowedPose {
+    /// Mirroring and turn.
+    pub pose: Pose,
+    /// Positions across.
+    pub x: Axis,
+    /// Positions along.
+    pub y: Axis,
+}
+
+impl AllowedPose {
+    /// The pose anywhere in the strip.
+    pub const fn anywhere(pose: Pose) -> Self {
+        Self { pose, x: Axis::Free, y: Axis::Free }
+    }
+}
+
+/// The positions allowed on one axis.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Axis {
+    /// Any.
+    Free,
+    /// One only.
+    Fixed(f64),
+    /// `origin + k * step` for whole `k`; the step is above zero.
+    Lattice {
+        /// One of the positions.
+        origin: f64,
+        /// Distance between neighbouring positions.
+        step: f64,
+    },
+}
+
+/// An answer to a [`Problem`]: one place for each item, in the order of the items.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Packing {
+    /// Length of strip used.
+    pub length: f64,
+    /// Pose and position of each item.
+    pub places: Vec<Place>,
+}
+
+/// Where one item went.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Place {
+    /// Index into the item's poses.
+    pub pose: usize,
+    /// Where the shape's origin stands, `x`.
+    pub x: f64,
+    /// Where the shape's origin stands, `y`.
+    pub y: f64,
+}

@@ -1,0 +1,144 @@
+//! How long to search, from which seed, and what is told on the way.
+
+use std::time::Duration;
+
+use crate::{Bound, Packing};
+
+/// How to search.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Settings {
+    /// Seed of every random choice.
+    pub seed: u64,
+    /// When to stop.
+    pub budget: Budget,
+    /// Threads to use, 1 or more. The answer does not depend on it unless the budget is time.
+    pub threads: usize,
+    /// A packing already known, to be improved on; the answer is never longer.
+    pub known: Option<Packing>,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self { seed: 1, budget: Budget::Effort(Effort::Normal), threads: 2, known: None }
+    }
+}
+
+/// When to stop.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Budget {
+    /// A measure of work that grows with the problem; repeatable.
+    Effort(Effort),
+    /// A count of evaluated candidate positions over all lanes; repeatable.
+    Work(u64),
+    /// Wall time; two runs may differ.
+    Time(Duration),
+}
+
+/// Named amounts of work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Effort {
+    /// A first look.
+    Quick,
+    /// What a layout to cut from deserves.
+    Normal,
+    /// When cloth is dear.
+    Thorough,
+}
+
+/// What a search reports on the way.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum Event {
+    /// The first packing, largest first at the lowest fit.
+    Started {
+        /// Its length, mm.
+        length: f64,
+        /// The proven lower bound, mm.
+        bound: f64,
+    },
+    /// A shorter packing.
+    Shorter {
+        /// Its length, mm.
+        length: f64,
+        /// Share of the budget used, 0 to 1.
+        progress: f64,
+    },
+    /// Nothing new, still at work.
+    Working {
+        /// Share of the budget used, 0 to 1.
+        progress: f64,
+    },
+}
+
+/// Listens to a search and may stop it. Called from the searching threads.
+pub trait Observer: Sync {
+    /// Something happened.
+    fn event(&self, event: &Event) {
+        let _ = event;
+    }
+
+    /// Asked often; `true` ends the search with the best so far.
+    fn should_stop(&self) -> bool {
+        false
+    }
+}
+
+/// An observer that hears nothing and never stops.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Silent;
+
+impl Observer for Silent {}
+
+/// The end of a search.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outcome {
+    /// The shortest packing found.
+    pub best: Packing,
+    /// The packing it began from: largest first, lowest fit.
+    pub start: Packing,
+    /// The proven lower bound.
+    pub bound: Bound,
+    /// Why it ended.
+    pub ended: Ended,
+    /// Candidate positions evaluated.
+    pub work: u64,
+}
+
+/// Why a search ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ended {
+    /// The packing is as short as the lower bound: nothing shorter exists.
+    ShortestPossible,
+    /// The budget is used up.
+    BudgetSpent,
+    /// The observer said stop.
+    Stopped,
+}
+
+/// Why a problem has no answer.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum NestError {
+    /// An item fits the strip in none of its poses.
+    #[error("item {item} does not fit the strip in any pose; it would need {short_by:.1} mm more width")]
+    TooWide {
+        /// The item's index.
+        item: usize,
+        /// How much is missing in the pose that misses least, mm.
+        short_by: f64,
+    },
+    /// An item has no pose, names a shape that is not there, or has a position that is not finite.
+    #[error("item {item} is not well formed: {what}")]
+    BadItem {
+        /// The item's index.
+        item: usize,
+        /// What is wrong with it.
+        what: &'static str,
+    },
+    /// The strip has no width, or the gap is not a finite number from 0 up.
+    #[error("the strip is not well formed: {what}")]
+    BadStrip {
+        /// What is wrong with it.
+        what: &'static str,
+    },
+}
