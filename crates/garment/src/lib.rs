@@ -7,11 +7,15 @@
 
 pub mod check;
 mod cloth;
+mod job;
 mod layout;
 mod pattern;
 mod piece;
+mod units;
 
 pub use cloth::{Cloth, Layers, Nap, RightSide};
+pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
 pub use layout::{Allowance, Cut, Layout, LowerBound, Purchase, SearchNote};
 pub use pattern::{CutOrder, Pattern, View};
 pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
+pub use units::Units;
