@@ -14,12 +14,18 @@
 //! ```
 
 mod bounds;
+mod convex;
+mod nofit;
 mod outline;
+mod path;
 mod pose;
 
 pub use bounds::Bounds;
+pub use convex::{ConvexPart, convex_parts};
+pub use nofit::{Escape, NoFitRegion};
 pub use geo_types::Coord;
 pub use outline::{Outline, OutlineFault, orientation};
+pub use path::{CLOSING_MM, Edge, EdgeShape, FLATNESS_MM, Flattened, Nearest, Path, PathFault};
 pub use pose::{Placement, Pose};
 
 /// A point or a displacement on the cloth, in mm.
