@@ -16,6 +16,8 @@
 mod bounds;
 mod convex;
 mod nofit;
+mod fold;
+mod offset;
 mod outline;
 mod path;
 mod pose;
@@ -24,6 +26,8 @@ pub use bounds::Bounds;
 pub use convex::{ConvexPart, convex_parts};
 pub use nofit::{Escape, NoFitRegion};
 pub use geo_types::Coord;
+pub use fold::{FoldLine, UnfoldFault};
+pub use offset::{CarriedOut, CuttingLine, EdgeAllowance, MITRE_LIMIT, OffsetFault};
 pub use outline::{Outline, OutlineFault, orientation};
 pub use path::{CLOSING_MM, Edge, EdgeShape, FLATNESS_MM, Flattened, Nearest, Path, PathFault};
 pub use pose::{Placement, Pose};

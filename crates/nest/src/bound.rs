@@ -1,4 +1,6 @@
-//! Lower bounds on the length of a strip.
+//! Lower bounds on the length of a strip, each with the argument that proves it.
+
+use crate::Problem;
 
 /// A length no packing goes below.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,4 +26,16 @@ pub enum BoundReason {
         /// Where the line runs.
         at: f64,
     },
+}
+
+impl Bound {
+    /// The best bound known for `problem`, which must be well formed.
+    pub fn of(problem: &Problem) -> Self {
+        let area: f64 = problem
+            .items
+            .iter()
+            .map(|item| problem.shapes[item.shape].area() * if item.twin.is_some() { 2.0 } else { 1.0 })
+            .sum();
+        Self { length: area / (problem.right - problem.left), reason: BoundReason::Area }
+    }
 }

@@ -1,0 +1,105 @@
+//! The boundary of a union of open convex clauses: the parts of their edges that no clause covers.
+
+use super::Clause;
+use crate::Point;
+
+/// A piece of the boundary.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Segment {
+    pub(crate) from: Point,
+    /// `to - from`.
+    pub(crate) along: Point,
+    /// `1 / |along|²`, or 0 for a single point.
+    pub(crate) inverse_length_sq: f64,
+}
+
+impl Segment {
+    pub(crate) fn new(from: Point, to: Point) -> Self {
+        let along = to - from;
+        let length_sq = along.x * along.x + along.y * along.y;
+        Self { from, along, inverse_length_sq: if length_sq > 0.0 { 1.0 / length_sq } else { 0.0 } }
+    }
+
+    #[inline]
+    pub(crate) fn nearest(&self, v: Point) -> Point {
+        let w = v - self.from;
+        let t = ((w.x * self.along.x + w.y * self.along.y) * self.inverse_length_sq).clamp(0.0, 1.0);
+        self.from + self.along * t
+    }
+
+    #[inline]
+    pub(crate) fn distance_sq(&self, v: Point) -> f64 {
+        let d = self.nearest(v) - v;
+        d.x * d.x + d.y * d.y
+    }
+
+    fn to(&self) -> Point {
+        self.from + self.along
+    }
+}
+
+/// Every maximal stretch of a clause's edge that lies in no clause's open inside; equal stretches once.
+pub(crate) fn uncovered(clauses: &[Clause]) -> Vec<Segment> {
+    let mut segments: Vec<Segment> = Vec::new();
+    let mut covered: Vec<(f64, f64)> = Vec::new();
+    for (index, clause) in clauses.iter().enumerate() {
+        let n = clause.corners.len();
+        for i in 0..n {
+            let (p, q) = (clause.corners[i], clause.corners[(i + 1) % n]);
+            covered.clear();
+            for (other_index, other) in clauses.iter().enumerate() {
+                if other_index != index && let Some(span) = covered_share(p, q, other) {
+                    covered.push(span);
+                }
+            }
+            covered.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let mut reached = 0.0;
+            for &(from, to) in &covered {
+                if from > reached {
+                    push_new(&mut segments, p + (q - p) * reached, p + (q - p) * from);
+                }
+                reached = f64::max(reached, to);
+            }
+            if reached < 1.0 {
+                push_new(&mut segments, p + (q - p) * reached, q);
+            }
+        }
+    }
+    segments
+}
+
+/// The share of the edge from `p` to `q`, as fractions of its length, inside the open `clause`.
+fn covered_share(p: Point, q: Point, clause: &Clause) -> Option<(f64, f64)> {
+    let b = &clause.bounds;
+    if p.x.max(q.x) < b.min.x || p.x.min(q.x) > b.max.x || p.y.max(q.y) < b.min.y || p.y.min(q.y) > b.max.y {
+        return None;
+    }
+    let (mut from, mut to) = (0.0_f64, 1.0_f64);
+    for plane in &clause.planes {
+        let (dp, dq) = (plane.distance(p), plane.distance(q));
+        if dp >= 0.0 && dq >= 0.0 {
+            return None;
+        }
+        if dp >= 0.0 {
+            from = from.max(dp / (dp - dq));
+        } else if dq >= 0.0 {
+            to = to.min(dp / (dp - dq));
+        }
+        if from >= to {
+            return None;
+        }
+    }
+    Some((from, to))
+}
+
+/// Adds a stretch unless one that covers it is already there, and drops those it covers.
+fn push_new(segments: &mut Vec<Segment>, from: Point, to: Point) {
+    let new = Segment::new(from, to);
+    let size = 1.0 + from.x.abs().max(from.y.abs()).max(to.x.abs()).max(to.y.abs());
+    let near_sq = (1e-11 * size) * (1e-11 * size);
+    if segments.iter().any(|s| s.distance_sq(from) <= near_sq && s.distance_sq(to) <= near_sq) {
+        return;
+    }
+    segments.retain(|s| new.distance_sq(s.from) > near_sq || new.distance_sq(s.to()) > near_sq);
+    segments.push(new);
+}

@@ -1,0 +1,159 @@
+//! The no-fit region of two shapes: every displacement at which one overlaps the other.
+//!
+//! For shapes `A` and `B` in fixed poses the region is the set of `v` for which the interiors of `A` and `B + v` meet. It
+//! equals the union, over the convex parts of both, of the open sums `int(Aᵢ) ⊕ -int(Bⱼ)`: given an overlap,
+//! a small generic move takes its point off every cut between parts. The union is never formed. It is kept as a list of
+//! convex clauses with the boundary that no clause covers, so that zero-width slots and single-point fits, which are legal
+//! positions, survive, while a general polygon union would fill them in.
+//!
+//! A grid of cells over the region holds, for each cell, only the half-planes and the boundary segments that can matter
+//! there. Whether a displacement overlaps, how deep, and which way leads out most shortly are then answered exactly in
+//! near-constant time.
+
+mod boundary;
+mod cells;
+
+use crate::convex::ConvexPart;
+use crate::{Bounds, Point, point};
+use boundary::Segment;
+use cells::Cells;
+
+/// Overlap shallower than this share of the region's size counts as touching: a few thousand times the rounding of `f64`.
+const TOUCH_SHARE: f64 = 1e-10;
+
+/// The no-fit region of an ordered pair of shapes.
+#[derive(Debug, Clone)]
+pub struct NoFitRegion {
+    clauses: Vec<Clause>,
+    segments: Vec<Segment>,
+    cells: Cells,
+    bounds: Bounds,
+}
+
+/// An open convex polygon as the half-planes of its edges.
+#[derive(Debug, Clone)]
+pub(crate) struct Clause {
+    pub(crate) planes: Vec<HalfPlane>,
+    pub(crate) corners: Vec<Point>,
+    pub(crate) bounds: Bounds,
+}
+
+/// The half-plane `normal · v < offset`, with an outward unit normal.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct HalfPlane {
+    pub(crate) normal: Point,
+    pub(crate) offset: f64,
+}
+
+impl HalfPlane {
+    /// Signed distance of `v`, above zero outside.
+    #[inline]
+    pub(crate) fn distance(&self, v: Point) -> f64 {
+        self.normal.x * v.x + self.normal.y * v.y - self.offset
+    }
+}
+
+/// How deep a displacement lies in a no-fit region and the nearest way out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Escape {
+    /// Least distance to move to be apart, mm.
+    pub depth: f64,
+    /// The nearest displacement at which the shapes only touch.
+    pub to: Point,
+}
+
+impl NoFitRegion {
+    /// The region of `v` for which `b + v` overlaps `a`. Time is about the square of the number of pairs of parts.
+    pub fn new(a: &[ConvexPart], b: &[ConvexPart]) -> Self {
+        let negated: Vec<ConvexPart> = b.iter().map(|part| part.flipped(-1.0, -1.0)).collect();
+        let sums: Vec<ConvexPart> = a.iter().flat_map(|p| negated.iter().map(|q| p.minkowski_sum(q))).collect();
+        let bounds = Bounds::of(sums.iter().flat_map(|s| s.points().iter().copied()));
+        let touch = TOUCH_SHARE * bounds.width().max(bounds.height());
+        let clauses: Vec<Clause> = sums.iter().map(|sum| Clause::new(sum.points(), touch)).collect();
+        let segments = boundary::uncovered(&clauses);
+        let cells = Cells::new(&clauses, &segments, bounds);
+        Self { clauses, segments, cells, bounds }
+    }
+
+    /// Whether the shapes overlap at displacement `v`; touching is not overlapping.
+    #[inline]
+    pub fn overlaps(&self, v: Point) -> bool {
+        self.cells.overlaps(v)
+    }
+
+    /// Least distance to move from `v` to be apart; 0 exactly when the shapes do not overlap.
+    #[inline]
+    pub fn depth(&self, v: Point) -> f64 {
+        if !self.cells.overlaps(v) {
+            return 0.0;
+        }
+        self.cells.nearest_distance_sq(v, &self.segments).sqrt()
+    }
+
+    /// The shortest way out at `v`, or `None` when the shapes do not overlap there.
+    pub fn escape(&self, v: Point) -> Option<Escape> {
+        if !self.cells.overlaps(v) {
+            return None;
+        }
+        let to = self.cells.nearest_point(v, &self.segments);
+        let d = to - v;
+        Some(Escape { depth: d.x.hypot(d.y), to })
+    }
+
+    /// The upright rectangle around the region.
+    pub fn bounds(&self) -> Bounds {
+        self.bounds
+    }
+
+    /// The ends of the boundary segments: corners where one shape touches the other twice.
+    pub fn corners(&self) -> impl ExactSizeIterator<Item = Point> + '_ {
+        self.segments.iter().map(|s| s.from)
+    }
+
+    /// The spans of `y` at which `(x, y)` overlaps, one for each convex clause that the line meets; they may overlap each other.
+    pub fn blocked_along(&self, x: f64, spans: &mut Vec<(f64, f64)>) {
+        for clause in &self.clauses {
+            if let Some(span) = clause.span_at(x) {
+                spans.push(span);
+            }
+        }
+    }
+}
+
+impl Clause {
+    fn new(corners: &[Point], touch: f64) -> Self {
+        let n = corners.len();
+        let planes = (0..n)
+            .map(|i| {
+                let (p, q) = (corners[i], corners[(i + 1) % n]);
+                let d = q - p;
+                let length = d.x.hypot(d.y);
+                let normal = point(d.y / length, -d.x / length);
+                HalfPlane { normal, offset: normal.x * p.x + normal.y * p.y - touch }
+            })
+            .collect();
+        Self { planes, corners: corners.to_vec(), bounds: Bounds::of(corners.iter().copied()) }
+    }
+
+    /// The open span of `y` inside on the line through `x`.
+    fn span_at(&self, x: f64) -> Option<(f64, f64)> {
+        if x <= self.bounds.min.x || x >= self.bounds.max.x {
+            return None;
+        }
+        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
+        for plane in &self.planes {
+            let rest = plane.offset - plane.normal.x * x;
+            if plane.normal.y > 1e-12 {
+                high = high.min(rest / plane.normal.y);
+            } else if plane.normal.y < -1e-12 {
+                low = low.max(rest / plane.normal.y);
+            } else if rest <= 0.0 {
+                return None;
+            }
+        }
+        (low < high).then_some((low, high))
+    }
+}
+
+#[cfg(test)]
+mod tests;

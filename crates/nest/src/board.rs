@@ -1,0 +1,112 @@
+//! Where everything stands in a strip of some length, overlaps allowed, with an index by height.
+//!
+//! The index is a list of boxes sorted by their lowest `y`. A candidate meets only the run of boxes between its own lowest `y`
+//! less the tallest box and its highest `y`: a number that does not grow with the strip's length.
+
+use ellwand_geometry::{Bounds, Point};
+
+use crate::model::{Model, Stand};
+
+/// A placed body. An item has one, or two with its twin; obstacles follow the items.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Solid {
+    pub(crate) bounds: Bounds,
+    pub(crate) stand: Stand,
+    /// The item, or the number of items plus the obstacle.
+    pub(crate) owner: u32,
+    twin: bool,
+}
+
+/// A state of the search.
+#[derive(Debug, Clone)]
+pub(crate) struct Board {
+    /// The strip's length.
+    pub(crate) length: f64,
+    /// Stance and place of each item.
+    pub(crate) places: Vec<(usize, Point)>,
+    solids: Vec<Solid>,
+}
+
+impl Board {
+    /// A board with no items yet.
+    pub(crate) fn empty(model: &Model, length: f64) -> Self {
+        let mut board = Self { length, places: Vec::new(), solids: Vec::new() };
+        for (k, &stand) in model.obstacles.iter().enumerate() {
+            let owner = (model.items.len() + k) as u32;
+            board.insert(Solid { bounds: model.reach(&stand), stand, owner, twin: false });
+        }
+        board
+    }
+
+    /// A board with every item at its place.
+    pub(crate) fn new(model: &Model, length: f64, places: Vec<(usize, Point)>) -> Self {
+        let mut board = Self::empty(model, length);
+        board.places = places;
+        for item in 0..board.places.len() {
+            board.add_solids(model, item);
+        }
+        board
+    }
+
+    /// Puts an item on the board that was not there; items are added in any order, but `places` must hold a slot for each.
+    pub(crate) fn add(&mut self, model: &Model, item: usize, stance: usize, at: Point) {
+        self.places[item] = (stance, at);
+        self.add_solids(model, item);
+    }
+
+    fn add_solids(&mut self, model: &Model, item: usize) {
+        let (stance, at) = self.places[item];
+        let (one, twin) = model.stands(item, stance, at);
+        self.insert(Solid { bounds: model.reach(&one), stand: one, owner: item as u32, twin: false });
+        if let Some(twin) = twin {
+            self.insert(Solid { bounds: model.reach(&twin), stand: twin, owner: item as u32, twin: true });
+        }
+    }
+
+    /// Moves an item.
+    pub(crate) fn put(&mut self, model: &Model, item: usize, stance: usize, at: Point) {
+        self.remove(item);
+        self.add(model, item, stance, at);
+    }
+
+    /// Takes an item off the board; its slot in `places` keeps the old place.
+    pub(crate) fn remove(&mut self, item: usize) {
+        self.solids.retain(|s| s.owner != item as u32);
+    }
+
+    fn insert(&mut self, solid: Solid) {
+        let k = self.solids.partition_point(|s| s.bounds.min.y <= solid.bounds.min.y);
+        self.solids.insert(k, solid);
+    }
+
+    /// Solids whose boxes meet `bounds`, from low to high.
+    #[inline]
+    pub(crate) fn near(&self, bounds: Bounds, tallest: f64) -> impl Iterator<Item = &Solid> {
+        let from = self.solids.partition_point(|s| s.bounds.min.y <= bounds.min.y - tallest);
+        self.solids[from..]
+            .iter()
+            .take_while(move |s| s.bounds.min.y < bounds.max.y)
+            .filter(move |s| s.bounds.overlaps(&bounds))
+    }
+
+    /// Every solid, from low to high.
+    pub(crate) fn solids(&self) -> &[Solid] {
+        &self.solids
+    }
+
+    /// Calls `visit` once for each pair of owners that overlap, with the depth; the halves of a twin count together as
+    /// the deeper.
+    pub(crate) fn overlaps(&self, model: &Model, mut visit: impl FnMut(u32, u32, f64)) {
+        for (k, a) in self.solids.iter().enumerate() {
+            for b in self.solids[k + 1..].iter().take_while(|b| b.bounds.min.y < a.bounds.max.y) {
+                if a.owner == b.owner || !a.bounds.overlaps(&b.bounds) || (a.twin && b.twin) {
+                    continue;
+                }
+                let depth = model.depth(&a.stand, &b.stand);
+                if depth > 0.0 {
+                    visit(a.owner, b.owner, depth);
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,36 @@
+//! The area of a convex hull.
+
+use ellwand_geometry::{Point, orientation};
+
+/// Area of the convex hull of `points`, mm² (Andrew, "Another efficient algorithm for convex hulls in two dimensions",
+/// Information Processing Letters 9, 1979).
+pub(crate) fn area(points: &[Point]) -> f64 {
+    let mut sorted = points.to_vec();
+    sorted.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+    let chain = |points: &mut dyn Iterator<Item = Point>| {
+        let mut hull: Vec<Point> = Vec::new();
+        for p in points {
+            while hull.len() >= 2 && orientation(hull[hull.len() - 2], hull[hull.len() - 1], p) <= 0.0 {
+                hull.pop();
+            }
+            hull.push(p);
+        }
+        hull.pop();
+        hull
+    };
+    let mut hull = chain(&mut sorted.iter().copied());
+    hull.extend(chain(&mut sorted.iter().rev().copied()));
+    let n = hull.len();
+    (0..n).map(|i| (hull[i].x * hull[(i + 1) % n].y - hull[(i + 1) % n].x * hull[i].y) / 2.0).sum()
+}
+
+#[cfg(test)]
+mod tests {
+    use ellwand_geometry::point;
+
+    #[test]
+    fn the_hull_of_an_arrow_is_its_triangle() {
+        let arrow = [point(0.0, 0.0), point(4.0, 2.0), point(0.0, 4.0), point(1.0, 2.0)];
+        assert_eq!(super::area(&arrow), 8.0);
+    }
+}

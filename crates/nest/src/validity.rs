@@ -1,0 +1,41 @@
+//! What a problem must satisfy before it is searched.
+
+use crate::{Axis, NestError, Problem};
+
+/// Names the first thing wrong with `problem`.
+pub(crate) fn check(problem: &Problem) -> Result<(), NestError> {
+    if !(problem.left.is_finite() && problem.right.is_finite() && problem.left < problem.right) {
+        return Err(NestError::BadStrip { what: "its right side must lie right of its left side" });
+    }
+    if !(problem.gap.is_finite() && problem.gap >= 0.0) {
+        return Err(NestError::BadStrip { what: "the gap must be a finite number, 0 or more" });
+    }
+    for (index, item) in problem.items.iter().enumerate() {
+        let bad = |what| Err(NestError::BadItem { item: index, what });
+        if item.shape >= problem.shapes.len() {
+            return bad("its shape is not among the shapes");
+        }
+        if item.poses.is_empty() {
+            return bad("it has no allowed pose");
+        }
+        if item.twin.is_some_and(|axis| !axis.is_finite()) {
+            return bad("the axis of its twin is not a finite number");
+        }
+        for pose in &item.poses {
+            if !pose.pose.turn_deg.is_finite() {
+                return bad("a turn is not a finite number");
+            }
+            for axis in [pose.x, pose.y] {
+                let fine = match axis {
+                    Axis::Free => true,
+                    Axis::Fixed(v) => v.is_finite(),
+                    Axis::Lattice { origin, step } => origin.is_finite() && step.is_finite() && step > 0.0,
+                };
+                if !fine {
+                    return bad("an allowed position is not finite, or a lattice step is not above zero");
+                }
+            }
+        }
+    }
+    Ok(())
+}
