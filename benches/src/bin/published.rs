@@ -1,76 +1,128 @@
 //! Runs the search on published strip-packing instances and prints density against the published best.
+#![allow(clippy::print_stdout, clippy::print_stderr)]
 
+use std::io::Write;
 use std::path::PathBuf;
+use std::process::ExitCode;
 use std::time::{Duration, Instant};
 
 use clap::Parser;
-use ellwand_geometry::{Outline, Placement, Pose, point};
-use ellwand_nest::{AllowedPose, Budget, Event, Item, Observer, Problem, Settings, solve};
-use serde::Deserialize;
+use ellwand_benches::{instance, judge};
+use ellwand_nest::{Budget, Settings, Silent, solve};
 
+/// Published best densities, per cent: the highest before 2025 as quoted by, and the average and best of, Gardeyn, Vanden Berghe
+/// & Wauters, arXiv 2509.13329 (2025), tables 1 to 3.
+const PUBLISHED: [(&str, &str, &str, &str); 11] = [
+    ("albano", "89.58", "89.47", "89.82"),
+    ("dagli", "89.51", "89.26", "90.17"),
+    ("dighe1", "100", "", ""),
+    ("dighe2", "100", "", ""),
+    ("fu", "92.41", "92.24", "92.41"),
+    ("shapes0", "68.79", "68.60", "69.98"),
+    ("shapes1", "76.73", "75.69", "76.73"),
+    ("shapes2", "84.84", "84.68", "86.23"),
+    ("shirts", "88.96", "89.66", "90.92"),
+    ("swim", "75.94", "78.26", "79.83"),
+    ("trousers", "91.06", "91.73", "92.62"),
+];
+
+/// Runs published instances through the search.
 #[derive(Parser)]
-struct Args {
+struct Arguments {
+    /// Folder of instances, every *.json in it.
     #[arg(long)]
     data: PathBuf,
+    /// Wall time for each instance.
     #[arg(long, default_value_t = 60.0)]
     seconds: f64,
+    /// Seed of the search.
     #[arg(long, default_value_t = 1)]
     seed: u64,
+    /// Threads of the search.
     #[arg(long, default_value_t = 2)]
     threads: usize,
+    /// Writes one JSON object a line, placements included.
     #[arg(long)]
     json: Option<PathBuf>,
+    /// Only these instances.
     names: Vec<String>,
 }
 
-#[derive(Deserialize)]
-struct Instance {
-    name: String,
-    strip_width: f64,
-    items: Vec<Entry>,
-}
-
-#[derive(Deserialize)]
-struct Entry {
-    id: String,
-    demand: usize,
-    rotations_deg: Vec<f64>,
-    outline: Vec<[f64; 2]>,
-}
-
-struct Trace(Instant, bool, f64, f64);
-impl Observer for Trace {
-    fn event(&self, event: &Event) {
-        if self.1 && let Event::Shorter { length, .. } = event {
-            eprintln!("{:.1}s {length:.3} {:.2}", self.0.elapsed().as_secs_f64(), 100.0 * self.2 / self.3 / length);
+fn main() -> ExitCode {
+    match run(&Arguments::parse()) {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::FAILURE,
+        Err(error) => {
+            eprintln!("published: {error}");
+            ExitCode::from(2)
         }
     }
 }
 
-fn main() {
-    let args = Args::parse();
-    let mut files: Vec<_> = std::fs::read_dir(&args.data).unwrap().map(|e| e.unwrap().path()).filter(|p| p.extension().is_some_and(|e| e == "json")).collect();
-    files.sort();
-    for file in files {
-        let instance: Instance = serde_json::from_str(&std::fs::read_to_string(&file).unwrap()).unwrap();
-        if !args.names.is_empty() && !args.names.contains(&instance.name) {
-            continue;
+/// Whether every packing passed the judge.
+fn run(arguments: &Arguments) -> Result<bool, Box<dyn std::error::Error>> {
+    let instances = instance::read_folder(&arguments.data)?;
+    for name in &arguments.names {
+        if !instances.iter().any(|i| i.name == *name) {
+            return Err(format!("no instance called {name} in {}", arguments.data.display()).into());
         }
-        let mut problem = Problem { left: 0.0, right: instance.strip_width, shapes: vec![], items: vec![], obstacles: vec![], gap: 0.0 };
-        let mut ids = Vec::new();
-        for entry in &instance.items {
-            let outline = Outline::new(entry.outline.iter().map(|p| point(p[0], p[1])).collect()).unwrap();
-            problem.shapes.push(outline);
-            for _ in 0..entry.demand {
-                problem.items.push(Item { shape: problem.shapes.len() - 1, poses: entry.rotations_deg.iter().map(|&t| AllowedPose::anywhere(Pose::turned(t))).collect(), twin: None });
-                ids.push(entry.id.clone());
-            }
-        }
-        let area: f64 = problem.items.iter().map(|i| problem.shapes[i.shape].area()).sum();
+    }
+    let mut json = arguments.json.as_ref().map(std::fs::File::create).transpose()?;
+    let mut all_good = true;
+    println!(
+        "{:<10} {:>6} {:>12} {:>8} {:>8} {:>7} {:>9}  {:>7} {:>7} {:>7}",
+        "instance", "pieces", "length", "density", "start", "seconds", "work/1e6", "before", "average", "best"
+    );
+    for instance in instances.iter().filter(|i| arguments.names.is_empty() || arguments.names.contains(&i.name)) {
+        let (problem, ids) = instance.problem()?;
+        let settings = Settings {
+            seed: arguments.seed,
+            budget: Budget::Time(Duration::from_secs_f64(arguments.seconds)),
+            threads: arguments.threads,
+            known: None,
+        };
         let began = Instant::now();
-        let settings = Settings { seed: args.seed, budget: Budget::Time(Duration::from_secs_f64(args.seconds)), threads: args.threads, known: None };
-        let out = solve(&problem, &settings, &Trace(began, std::env::var_os("ELLWAND_TRACE").is_some(), area, instance.strip_width)).unwrap();
-        println!("{:10} {:3} start {:.2} length {:.3} density {:.2} {:.1}s work {}", instance.name, problem.items.len(), 100.0 * area / instance.strip_width / out.start.length, out.best.length, 100.0 * area / instance.strip_width / out.best.length, began.elapsed().as_secs_f64(), out.work);
-        let _ = Placement::new(Pose::AS_DRAWN, 0.0, 0.0);
+        let outcome = solve(&problem, &settings, &Silent)?;
+        let seconds = began.elapsed().as_secs_f64();
+        let full = 100.0 * instance.total_area(&problem) / instance.strip_width;
+        let density = full / outcome.best.length;
+        let (_, before, average, best) =
+            PUBLISHED.iter().find(|p| p.0 == instance.name).copied().unwrap_or(("", "", "", ""));
+        println!(
+            "{:<10} {:>6} {:>12.4} {:>8.2} {:>8.2} {:>7.1} {:>9.1}  {:>7} {:>7} {:>7}",
+            instance.name,
+            problem.items.len(),
+            outcome.best.length,
+            density,
+            full / outcome.start.length,
+            seconds,
+            outcome.work as f64 / 1e6,
+            before,
+            average,
+            best
+        );
+        for fault in judge::faults(&problem, &outcome.best) {
+            eprintln!("{}: {fault}", instance.name);
+            all_good = false;
+        }
+        if let Some(file) = &mut json {
+            let outlines = judge::placed(&problem, &outcome.best);
+            let placement = |(id, outline): (&&str, &ellwand_geometry::Outline)| {
+                let points: Vec<[f64; 2]> = outline.points().iter().map(|p| [p.x, p.y]).collect();
+                serde_json::json!({"id": id, "outline": points})
+            };
+            let line = serde_json::json!({
+                "instance": instance.name,
+                "pieces": problem.items.len(),
+                "length": outcome.best.length,
+                "density": density,
+                "seconds": seconds,
+                "seed": arguments.seed,
+                "work": outcome.work,
+                "placements": ids.iter().zip(&outlines).map(placement).collect::<Vec<_>>(),
+            });
+            writeln!(file, "{line}")?;
+        }
     }
+    Ok(all_good)
 }

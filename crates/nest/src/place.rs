@@ -241,8 +241,8 @@ impl Seeker<'_> {
 fn both(u: Point, v: Point) -> Option<Point> {
     let cross = u.x * v.y - u.y * v.x;
     let (uu, vv) = (u.x * u.x + u.y * u.y, v.x * v.x + v.y * v.y);
-    // Ways out that are nearly parallel meet far off.
-    if cross.abs() < 1e-3 * (uu * vv).sqrt() {
+    // Ways out that are nearly parallel meet far off; a way of no length has no direction.
+    if cross.abs() <= 1e-3 * (uu * vv).sqrt() {
         return None;
     }
     Some(point((uu * v.y - vv * u.y) / cross, (vv * u.x - uu * v.x) / cross))
