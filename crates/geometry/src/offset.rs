@@ -154,7 +154,7 @@ impl CuttingLine {
             return Err(faults);
         }
         let folds = fold_lines(&seam, allowances)?;
-        let outline = Outline::new(Parts::of(&seam, allowances, &folds).border(&folds))
+        let outline = without_pinches(Parts::of(&seam, allowances, &folds).border(&folds))
             .map_err(|unsound| unsound.into_iter().map(OffsetFault::Defect).collect::<Vec<_>>())?;
         Ok(Self { outline, seam, allowances: allowances.to_vec() })
     }
@@ -442,6 +442,30 @@ fn without_noise(mut ring: Vec<Point>, corners: &[Point], folds: &[HalfPlane]) -
             }
             _ => return ring,
         }
+    }
+}
+
+/// The outline of a border that may touch itself where a gap has closed but for a rounding error: what the pinch encloses is
+/// filled in.
+fn without_pinches(mut ring: Vec<Point>) -> Result<Outline, Vec<OutlineFault>> {
+    loop {
+        let faults = match Outline::new(ring.clone()) {
+            Ok(outline) => return Ok(outline),
+            Err(faults) => faults,
+        };
+        let OutlineFault::SelfCrossing { first, second, at } = faults[0] else { return Err(faults) };
+        let loops = [
+            std::iter::once(at).chain(ring[first + 1..=second].iter().copied()).collect::<Vec<_>>(),
+            std::iter::once(at).chain(ring[second + 1..].iter().chain(&ring[..=first]).copied()).collect(),
+        ];
+        let area = |ring: &[Point]| crate::outline::signed_area(ring).abs();
+        let kept = if area(&loops[0]) > area(&loops[1]) { 0 } else { 1 };
+        let [shortened, other] = [&loops[kept], &loops[1 - kept]].map(|l| without_noise(l.clone(), &[], &[]));
+        // A border crosses itself by rounding only: the part given up winds the other way round, or encloses nothing.
+        if shortened.len() >= ring.len() || crate::outline::signed_area(&other) > NOISE_MM {
+            return Err(faults);
+        }
+        ring = shortened;
     }
 }
 
