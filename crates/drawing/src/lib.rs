@@ -1,1 +1,55 @@
-//! Placeholder.
+//! Finished layouts and pattern pieces as SVG drawings to cut from.
+//!
+//! [`layout_svg`] draws one cloth on one sheet that prints on US Letter and on A4; [`pieces_svg`] draws the pieces of a
+//! view with their sizes. One user unit of either drawing is one millimetre of cloth; every drawing says its scale on
+//! paper. A sheet is composed in paper millimetres as a list of marks ([`Sheet`]) and only then written out, so tests look
+//! at the marks and not at text.
+//!
+//! Nothing is told by colour alone: a piece that lies face down is hatched and says so, the fold, the selvages and the cut
+//! ends have lines of their own. The same layout gives the same bytes.
+
+mod block;
+mod boxes;
+mod clearing;
+mod compose;
+mod figure;
+mod folded;
+mod frame;
+mod hatch;
+mod key;
+mod label;
+mod lengths;
+mod lettering;
+mod marks;
+mod options;
+mod paper;
+mod piece_marks;
+mod pieces;
+mod ruler;
+#[cfg(test)]
+mod samples;
+mod title;
+mod write;
+
+pub use options::{Options, Spread};
+
+use ellwand_garment::{Layout, Pattern, Units, View};
+
+/// One cloth's layout as an SVG document: title, cloth to scale, rulers, and a key of the pieces.
+///
+/// A layout on folded cloth is drawn as it is pinned ([`Spread::AsCut`]): the folded cloth with each pair once and each
+/// fold piece as a half against the fold, and beside it the opened cloth when pieces are left to cut from one layer.
+/// [`Spread::Flat`] shows every cut on the opened cloth instead.
+///
+/// The document's `width` and `height` are paper millimetres within the printable area of both US Letter and A4, its
+/// `viewBox` millimetres of cloth.
+pub fn layout_svg(layout: &Layout, options: &Options) -> String {
+    write::document(&compose::layout_sheet(layout, options))
+}
+
+/// The pieces of `view` as an SVG document, in rows at one scale, each with its size and how often it is cut from what.
+///
+/// Pieces that `view` names and `pattern` lacks are left out; reading a pattern already refuses such a view.
+pub fn pieces_svg(pattern: &Pattern, view: &View, units: Units) -> String {
+    write::document(&pieces::pieces_sheet(pattern, view, units))
+}

@@ -1,0 +1,457 @@
+//! One picture of the cloth: edges, rulers and the pieces on it.
+
+use ellwand_garment::{Nap, Units};
+use ellwand_geometry::{Bounds, Point, point};
+
+use crate::block::Block;
+use crate::boxes::TurnedBox;
+use crate::clearing::{Clearing, Obstacle, Region};
+use crate::folded::{Face, Part, Shown};
+use crate::frame::{Frame, Run};
+use crate::hatch;
+use crate::label::{self, Label, Surroundings};
+use crate::lettering::Line;
+use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark};
+use crate::piece_marks::{GrainMark, Heads, NotchMark, distance, head, interrupted, unit};
+use crate::ruler::{self, Direction};
+
+/// What the edge of the cloth away from the first selvage is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum FarEdge {
+    /// The other selvage.
+    Selvage,
+    /// The fold.
+    Fold,
+}
+
+/// A picture to draw, in cloth millimetres.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Figure {
+    /// What the cutter does here, when there is more than one figure.
+    pub(crate) heading: Option<String>,
+    /// Width of the cloth as it lies.
+    pub(crate) width: f64,
+    /// Length used.
+    pub(crate) length: f64,
+    /// Width of a selvage.
+    pub(crate) selvage: f64,
+    /// The edge at `x = width`.
+    pub(crate) far_edge: FarEdge,
+    /// Where the crease of opened cloth lies, when it matters here.
+    pub(crate) crease: Option<f64>,
+    /// Whether tops point one way.
+    pub(crate) nap: Nap,
+    /// Places not to use.
+    pub(crate) flaws: Vec<Vec<Point>>,
+    /// The pieces.
+    pub(crate) shown: Vec<Shown>,
+    /// Words beside the cut end at `y = 0`, the fullest first.
+    pub(crate) near_end: Vec<String>,
+    /// Words beside the far end, the fullest first.
+    pub(crate) far_end: Vec<String>,
+    /// Units of the rulers.
+    pub(crate) units: Units,
+}
+
+/// Room for a ruler and its words, paper mm.
+const RULER: f64 = 10.2;
+/// Room for words along a plain edge.
+const WORDS: f64 = 4.2;
+/// Room for the arrow of the nap.
+const NAP_LANE: f64 = 4.0;
+/// Room for a heading.
+const HEADING: f64 = 5.5;
+/// Distance of the ruler from the cloth.
+const RULER_GAP: f64 = 0.9;
+/// Size of words along edges, points.
+const EDGE_WORDS: f64 = 6.5;
+
+impl Figure {
+    fn far_margin(&self) -> f64 {
+        match self.nap {
+            Nap::With => WORDS + NAP_LANE,
+            Nap::Without => WORDS,
+        }
+    }
+
+    /// Paper millimetres around the cloth: together in width, together in height.
+    pub(crate) fn fixed_size(&self, run: Run) -> (f64, f64) {
+        let (across, along) = (RULER + self.far_margin(), RULER + WORDS);
+        let heading = if self.heading.is_some() { HEADING } else { 0.0 };
+        match run {
+            Run::Up => (across, along + heading),
+            Run::Across => (along, across + heading),
+        }
+    }
+
+    /// Extent of the cloth on the page: width and height, cloth mm.
+    pub(crate) fn cloth_size(&self, run: Run) -> (f64, f64) {
+        match run {
+            Run::Up => (self.width, self.length),
+            Run::Across => (self.length, self.width),
+        }
+    }
+
+    /// Draws the figure.
+    pub(crate) fn draw(&self, run: Run, scale: f64) -> (Block, Vec<LabelRecord>) {
+        let (fixed, cloth) = (self.fixed_size(run), self.cloth_size(run));
+        let mut block =
+            Block { width: fixed.0 + cloth.0 / scale, height: fixed.1 + cloth.1 / scale, marks: Vec::new() };
+        let top = if self.heading.is_some() { HEADING } else { 0.0 };
+        let origin = match run {
+            Run::Up => point(RULER, block.height - RULER),
+            Run::Across => point(RULER, top + RULER),
+        };
+        let frame = Frame { run, origin, scale };
+        if let Some(heading) = &self.heading {
+            let line = Line::bold(heading.clone(), 8.0);
+            let baseline = line.height() / 2.0 + line.baseline_drop();
+            block.width = block.width.max(line.width());
+            block.marks.push(Mark::text(line, 0.0, baseline));
+        }
+        self.draw_cloth(&frame, &mut block.marks);
+        self.draw_edges(&frame, &mut block.marks);
+        let labels = self.draw_pieces(&frame, &mut block.marks);
+        (block, labels)
+    }
+
+    fn draw_cloth(&self, frame: &Frame, marks: &mut Vec<Mark>) {
+        let (w, l) = (self.width, self.length);
+        marks.push(Mark::area(frame.all(&[point(0.0, 0.0), point(w, 0.0), point(w, l), point(0.0, l)]), Ink::CLOTH));
+        let band = (self.selvage / frame.scale).max(0.5);
+        let selvage = Ink { width: band, ..Ink::SELVAGE };
+        let selvages: &[(f64, f64)] = match self.far_edge {
+            FarEdge::Selvage => &[(0.0, 1.0), (w, -1.0)],
+            FarEdge::Fold => &[(0.0, 1.0)],
+        };
+        for &(x, inward) in selvages {
+            let middle = x + inward * band * frame.scale / 2.0;
+            marks.push(Mark::stroke(frame.at(point(middle, 0.0)), frame.at(point(middle, l)), selvage));
+            marks.push(Mark::stroke(frame.at(point(x, 0.0)), frame.at(point(x, l)), Ink::EDGE));
+        }
+        if self.far_edge == FarEdge::Fold {
+            marks.push(Mark::stroke(frame.at(point(w, 0.0)), frame.at(point(w, l)), Ink::FOLD));
+        }
+        for (y, outward) in [(0.0, -1.0), (l, 1.0)] {
+            marks.push(Mark::path(pinked(frame, w, y, outward), Ink::EDGE));
+        }
+        if let Some(x) = self.crease {
+            marks.push(Mark::stroke(frame.at(point(x, 0.0)), frame.at(point(x, l)), Ink::CREASE));
+        }
+        for flaw in &self.flaws {
+            let shape = frame.all(flaw);
+            marks.push(Mark::area(shape.clone(), Ink::FLAW));
+            let lines = [45.0, -45.0].iter().flat_map(|&deg| hatch::lines(&shape, 0.8, deg)).collect();
+            marks.push(Mark::Strokes { lines, ink: Ink::FINE });
+        }
+    }
+
+    fn draw_edges(&self, frame: &Frame, marks: &mut Vec<Mark>) {
+        let (w, l) = (self.width, self.length);
+        let scale = frame.scale;
+        let words = |texts: &[String], room: f64| texts.iter().find(|t| edge_line(t).width() <= room).cloned();
+        let near = Edge { start: point(0.0, 0.0), along: point(0.0, 1.0), outward: point(-1.0, 0.0), length: l };
+        let far = Edge { start: point(w, 0.0), outward: point(1.0, 0.0), ..near };
+        let low = Edge { start: point(0.0, 0.0), along: point(1.0, 0.0), outward: point(0.0, -1.0), length: w };
+        let high = Edge { start: point(0.0, l), outward: point(0.0, 1.0), ..low };
+        near.draw_ruler(frame, &ruler::marks(l, scale, self.units, Direction::Along), marks);
+        low.draw_ruler(frame, &ruler::marks(w, scale, self.units, Direction::Across), marks);
+        let far_name = match self.far_edge {
+            FarEdge::Selvage => "selvage",
+            FarEdge::Fold => "fold",
+        };
+        near.write(frame, "selvage", 0.5, RULER - 1.4, marks);
+        far.write(frame, far_name, 0.5, 2.3, marks);
+        if let Some(text) = words(&self.near_end, w / scale) {
+            low.write(frame, &text, 0.5, RULER - 1.4, marks);
+        }
+        if let Some(text) = words(&self.far_end, w / scale) {
+            high.write(frame, &text, 0.5, 2.6, marks);
+        }
+        if self.nap == Nap::With {
+            let text = "nap: all tops this way";
+            far.write(frame, text, 0.5, WORDS + 1.6, marks);
+            let half = edge_line(text).width() / 2.0 + 1.5;
+            let run = (l / scale / 2.0 - half).clamp(3.0, 18.0);
+            let lane = frame.at(point(w, l / 2.0)) + frame.direction(far.outward) * (WORDS + 1.6);
+            let along = frame.direction(far.along);
+            let (from, tip) = (lane + along * half, lane + along * (half + run));
+            marks.push(Mark::stroke(from, tip, Ink::EDGE));
+            marks.push(head(tip, along, 2.6));
+            marks.push(Mark::stroke(lane - along * half, lane - along * (half + run), Ink::EDGE));
+        }
+    }
+
+    fn draw_pieces(&self, frame: &Frame, marks: &mut Vec<Mark>) -> Vec<LabelRecord> {
+        let mut order: Vec<&Shown> = self.shown.iter().collect();
+        order.sort_by_key(|s| match s.part {
+            Part::Gone => 0,
+            Part::CutLater => 1,
+            Part::CutNow => 2,
+        });
+        let drawn: Vec<Drawn<'_>> = order.into_iter().map(|s| Drawn::new(s, frame, self.nap)).collect();
+        let mut labels: Vec<LabelRecord> = Vec::new();
+        let mut homeless = Vec::new();
+        for (i, piece) in drawn.iter().enumerate() {
+            let label = match piece.shown.part {
+                Part::Gone => None,
+                Part::CutNow | Part::CutLater => {
+                    let mut around = piece.surroundings();
+                    if piece.shown.part == Part::CutLater {
+                        around.fixed.extend(other_layer(&drawn, i, &labels));
+                    }
+                    let label = label::place(&piece.shown.wording, &piece.outline, &around);
+                    if label.is_none() {
+                        homeless.push(i);
+                    }
+                    label
+                }
+            };
+            piece.draw(label.as_ref(), marks);
+            labels.extend(label.map(|l| piece.record(l, LabelSite::Inside)));
+        }
+        for i in 0..drawn.len() {
+            // Dashed outlines of one layer show through those of the other.
+            if drawn[i].shown.part == Part::CutLater && !overlapping(&drawn, i).is_empty() {
+                marks.push(Mark::area(drawn[i].outline.clone(), Ink::LATER_LINE));
+            }
+        }
+        self.label_beside(frame, &drawn, &homeless, &mut labels, marks);
+        labels
+    }
+
+    /// Numbers of pieces too small to hold one, on the nearest free cloth.
+    fn label_beside(
+        &self,
+        frame: &Frame,
+        drawn: &[Drawn<'_>],
+        homeless: &[usize],
+        labels: &mut Vec<LabelRecord>,
+        marks: &mut Vec<Mark>,
+    ) {
+        let (w, l) = (self.width, self.length);
+        let cloth = frame.all(&[point(0.0, 0.0), point(w, 0.0), point(w, l), point(0.0, l)]);
+        let flaws: Vec<Vec<Point>> = self.flaws.iter().map(|f| frame.all(f)).collect();
+        let holes: Vec<&[Point]> =
+            drawn.iter().map(|d| d.outline.as_slice()).chain(flaws.iter().map(Vec::as_slice)).collect();
+        let mut taken: Vec<Obstacle> = Vec::new();
+        for &i in homeless {
+            let piece = &drawn[i];
+            let target = Bounds::of(piece.outline.iter().copied()).center();
+            let region = Region { outline: &cloth, holes: &holes, margin: 0.3, most_cells: 600.0 };
+            let room = Clearing::new(region, &taken, &[0.0]);
+            let Some(label) = label::place_beside(&piece.shown.wording, &room, target) else { continue };
+            let toward = unit(target - label.frame.center);
+            let edge = interrupted(label.frame.center, target, Some(&label.frame)).last().map_or(target, |s| s[0]);
+            marks.push(Mark::stroke(edge, target - toward * 0.4, Ink::FINE));
+            taken.extend(Obstacle::around(&label.frame, 0.3));
+            write_label(&label, marks);
+            labels.push(piece.record(label, LabelSite::Beside));
+        }
+    }
+}
+
+/// One edge of the cloth, for words and marks outside it. Directions are unit vectors on the cloth.
+#[derive(Debug, Clone, Copy)]
+struct Edge {
+    start: Point,
+    along: Point,
+    outward: Point,
+    length: f64,
+}
+
+impl Edge {
+    fn draw_ruler(&self, frame: &Frame, ruler: &[ruler::RulerMark], marks: &mut Vec<Mark>) {
+        let out = frame.direction(self.outward);
+        let mut lines = Vec::new();
+        for mark in ruler {
+            let foot = frame.at(self.start + self.along * mark.at) + out * RULER_GAP;
+            lines.push([foot, foot + out * mark.size]);
+            if let Some(text) = &mark.text {
+                self.write(frame, text, mark.at / self.length, RULER_GAP + 2.4 + 1.6, marks);
+            }
+        }
+        let ends = [0.0, self.length].map(|t| frame.at(self.start + self.along * t) + out * RULER_GAP);
+        lines.push(ends);
+        marks.push(Mark::Strokes { lines, ink: Ink::TICK });
+    }
+
+    /// Words along the edge, their middle `share` of the way along and `away` paper mm outside.
+    fn write(&self, frame: &Frame, text: &str, share: f64, away: f64, marks: &mut Vec<Mark>) {
+        let out = frame.direction(self.outward);
+        let middle = frame.at(self.start + self.along * (self.length * share)) + out * away;
+        let line = edge_line(text);
+        let drop = line.baseline_drop();
+        let (at, turn_deg) = if out.x.abs() > out.y.abs() {
+            (middle + point(drop, 0.0), -90.0)
+        } else {
+            (middle + point(0.0, drop), 0.0)
+        };
+        marks.push(Mark::Text { line, at, anchor: Anchor::Middle, turn_deg });
+    }
+}
+
+fn edge_line(text: &str) -> Line {
+    Line::regular(text, EDGE_WORDS)
+}
+
+/// A cut end: teeth outside the line, as pinking shears leave them.
+fn pinked(frame: &Frame, width: f64, y: f64, outward: f64) -> Vec<Point> {
+    let teeth = ((width / frame.scale / 1.6).round() as usize).max(1);
+    let out = frame.direction(point(0.0, outward)) * 0.7;
+    (0..=2 * teeth)
+        .map(|i| {
+            let foot = frame.at(point(width * i as f64 / (2 * teeth) as f64, y));
+            if i % 2 == 1 { foot + out } else { foot }
+        })
+        .collect()
+}
+
+/// A piece on its way to the paper.
+struct Drawn<'a> {
+    shown: &'a Shown,
+    outline: Vec<Point>,
+    grains: Vec<GrainMark>,
+    crease: Option<[Point; 2]>,
+    notches: Vec<NotchMark>,
+}
+
+impl<'a> Drawn<'a> {
+    fn new(shown: &'a Shown, frame: &Frame, nap: Nap) -> Self {
+        let outline = frame.all(&shown.outline);
+        let bounds = Bounds::of(outline.iter().copied());
+        let room = bounds.width().min(bounds.height());
+        let heads = match nap {
+            Nap::With => Heads::Top,
+            Nap::Without => Heads::Both,
+        };
+        let mut grains = Vec::new();
+        let mut notches = Vec::new();
+        if shown.part == Part::CutNow {
+            grains.extend(shown.grainline.map(|[low, high]| GrainMark::line(frame.at(low), frame.at(high), heads)));
+            grains.extend(shown.fold_edge.map(|[low, high]| {
+                let inward = frame.direction(point(-1.0, 0.0));
+                GrainMark::bracket(frame.at(low), frame.at(high), inward, room, heads)
+            }));
+            notches.extend(
+                shown.notches.iter().map(|&(at, inward)| NotchMark::new(frame.at(at), frame.direction(inward), room)),
+            );
+        }
+        Self { shown, outline, grains, crease: shown.crease.map(|c| c.map(|p| frame.at(p))), notches }
+    }
+
+    fn surroundings(&self) -> Surroundings {
+        let mut around = Surroundings { turns_deg: self.turns(), ..Surroundings::default() };
+        for grain in &self.grains {
+            let (fixed, shaft) = grain.obstacles();
+            around.fixed.extend(fixed);
+            around.shafts.push(shaft);
+        }
+        around.shafts.extend(self.crease.map(|[a, b]| Obstacle { a, b, reach: 0.5 }));
+        around.fixed.extend(self.notches.iter().map(NotchMark::obstacle));
+        around
+    }
+
+    /// Reading directions: level, up the page, along the grain, along the piece's greatest length.
+    fn turns(&self) -> Vec<f64> {
+        let mut turns = vec![0.0, -90.0];
+        let grain = self.grains.first().map(|g| g.strokes(None)[0]);
+        for [a, b] in grain.into_iter().chain([greatest_length(&self.outline)]) {
+            let deg = (b.y - a.y).atan2(b.x - a.x).to_degrees();
+            let deg = (deg + 90.0).rem_euclid(180.0) - 90.0;
+            let apart = |t: &f64| {
+                let d = (deg - t).abs();
+                d.min(180.0 - d) > 4.0
+            };
+            if turns.iter().all(apart) {
+                turns.push(deg);
+            }
+        }
+        turns
+    }
+
+    fn draw(&self, label: Option<&Label>, marks: &mut Vec<Mark>) {
+        let ink = match self.shown.part {
+            Part::CutNow => Ink::PIECE,
+            Part::CutLater => Ink::LATER,
+            Part::Gone => Ink::GONE,
+        };
+        marks.push(Mark::area(self.outline.clone(), ink));
+        if self.shown.part == Part::Gone {
+            return;
+        }
+        if self.shown.face == Face::Down {
+            marks.push(Mark::Strokes { lines: hatch::lines(&self.outline, 1.5, -45.0), ink: Ink::HATCH });
+            marks.extend(label.map(|l| Mark::area(l.frame.corners().to_vec(), Ink::PLATE)));
+            marks.push(Mark::area(self.outline.clone(), Ink { fill: None, ..ink }));
+        }
+        let frame = label.map(|l| &l.frame);
+        if let Some([a, b]) = self.crease {
+            marks.extend(interrupted(a, b, frame).into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::CREASE)));
+        }
+        marks.extend(self.grains.iter().flat_map(|g| g.marks(frame)));
+        marks.extend(self.notches.iter().map(NotchMark::mark));
+        if let Some(label) = label {
+            write_label(label, marks);
+        }
+    }
+
+    fn record(&self, label: Label, site: LabelSite) -> LabelRecord {
+        let mut strokes: Vec<[Point; 2]> = self.notches.iter().map(NotchMark::stroke).collect();
+        strokes.extend(self.grains.iter().flat_map(|g| g.strokes(Some(&label.frame))));
+        if let Some([a, b]) = self.crease {
+            strokes.extend(interrupted(a, b, Some(&label.frame)));
+        }
+        LabelRecord {
+            piece: self.shown.piece.clone(),
+            frame: label.frame,
+            lines: label.lines,
+            outline: self.outline.clone(),
+            strokes,
+            site,
+        }
+    }
+}
+
+/// Later pieces that may lie over this one in the other layer.
+fn overlapping(drawn: &[Drawn<'_>], i: usize) -> Vec<usize> {
+    let bounds = |d: &Drawn<'_>| Bounds::of(d.outline.iter().copied());
+    (0..drawn.len())
+        .filter(|&j| j != i && drawn[j].shown.part == Part::CutLater && bounds(&drawn[j]).overlaps(&bounds(&drawn[i])))
+        .collect()
+}
+
+/// What keeps a later piece's label clear of the other layer: outlines and words already there.
+fn other_layer(drawn: &[Drawn<'_>], i: usize, labels: &[LabelRecord]) -> Vec<Obstacle> {
+    let outlines = overlapping(drawn, i).into_iter().flat_map(|j| {
+        let ring = &drawn[j].outline;
+        (0..ring.len()).map(move |k| Obstacle { a: ring[k], b: ring[(k + 1) % ring.len()], reach: 0.4 })
+    });
+    outlines.chain(labels.iter().flat_map(|l| Obstacle::around(&l.frame, 0.3))).collect()
+}
+
+/// The two corners farthest apart. `O(n²)`.
+fn greatest_length(ring: &[Point]) -> [Point; 2] {
+    let mut best = [ring[0], ring[0]];
+    for (i, &a) in ring.iter().enumerate() {
+        for &b in &ring[i + 1..] {
+            if distance(a, b) > distance(best[0], best[1]) {
+                best = [a, b];
+            }
+        }
+    }
+    best
+}
+
+/// The lines of a label, centred in its box.
+pub(crate) fn write_label(label: &Label, marks: &mut Vec<Mark>) {
+    let TurnedBox { center, turn_deg, .. } = label.frame;
+    let total: f64 = label.lines.iter().map(Line::height).sum();
+    let mut down = -total / 2.0;
+    for line in &label.lines {
+        let baseline = down + line.height() / 2.0 + line.baseline_drop();
+        let at = center + crate::boxes::turned(point(0.0, baseline), turn_deg);
+        marks.push(Mark::Text { line: line.clone(), at, anchor: Anchor::Middle, turn_deg });
+        down += line.height();
+    }
+}

@@ -1,0 +1,277 @@
+//! What a layout shows on the table: the shapes to draw on folded and on opened cloth.
+//!
+//! On folded cloth the right half is turned over onto the left, right sides together, so what is seen is the left half: a pair
+//! is one shape, a fold piece the half left of the fold, and a piece cut once waits until the cloth is opened.
+
+use ellwand_garment::{Cut, Layout};
+use ellwand_geometry::{Bounds, Point, point};
+
+use crate::label::Wording;
+
+/// A shape of the layout as a figure shows it, in cloth millimetres.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Shown {
+    /// Name of the piece.
+    pub(crate) piece: String,
+    /// Outline as drawn.
+    pub(crate) outline: Vec<Point>,
+    /// Words.
+    pub(crate) wording: Wording,
+    /// What the figure does with it.
+    pub(crate) part: Part,
+    /// Which side is up.
+    pub(crate) face: Face,
+    /// Low and high end of the grainline, if it is drawn.
+    pub(crate) grainline: Option<[Point; 2]>,
+    /// Low and high end of the edge on the fold, if it has one.
+    pub(crate) fold_edge: Option<[Point; 2]>,
+    /// Notches: place and inward unit vector.
+    pub(crate) notches: Vec<(Point, Point)>,
+    /// The axis of a fold piece drawn whole.
+    pub(crate) crease: Option<[Point; 2]>,
+}
+
+/// What happens to a shape in a figure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Part {
+    /// It is cut now.
+    CutNow,
+    /// It is cut in the next figure, from one layer.
+    CutLater,
+    /// It has been cut in the figure before.
+    Gone,
+}
+
+/// Which side of the paper pattern is up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Face {
+    /// Printed side up.
+    Up,
+    /// Printed side down: a mirror image.
+    Down,
+}
+
+/// A layout on folded cloth, in the two steps of the table.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Steps {
+    /// On folded cloth, `x` from 0 to the fold.
+    pub(crate) folded: Vec<Shown>,
+    /// On the opened cloth; empty when everything is cut folded.
+    pub(crate) opened: Vec<Shown>,
+}
+
+/// How far from its mirror place a cut may lie and still be cut with its pair, mm.
+const PAIR_TOLERANCE: f64 = 0.1;
+
+/// Every cut on flat cloth.
+pub(crate) fn flat(layout: &Layout) -> Vec<Shown> {
+    layout.cuts.iter().map(|cut| shown_flat(cut, layout, Part::CutNow)).collect()
+}
+
+/// The two steps of cutting on a fold at `fold`; nothing when no cut uses the fold.
+pub(crate) fn steps(layout: &Layout, fold: f64) -> Option<Steps> {
+    let mut folded = Vec::new();
+    let mut single = Vec::new();
+    let mut done = vec![false; layout.cuts.len()];
+    for (i, cut) in layout.cuts.iter().enumerate() {
+        if done[i] {
+            continue;
+        }
+        done[i] = true;
+        if cut.on_fold {
+            folded.push(shown_on_fold(cut, layout, fold));
+            continue;
+        }
+        let partner = (i + 1..layout.cuts.len()).find(|&j| !done[j] && is_pair(cut, &layout.cuts[j], fold));
+        match partner {
+            Some(j) => {
+                done[j] = true;
+                folded.push(shown_pair(cut, &layout.cuts[j], layout, fold));
+            }
+            None => single.push(i),
+        }
+    }
+    if folded.is_empty() {
+        return None;
+    }
+    let mut opened = Vec::new();
+    for (i, cut) in layout.cuts.iter().enumerate() {
+        if single.contains(&i) {
+            folded.extend(shown_later(cut, layout, fold));
+            opened.push(shown_flat(cut, layout, Part::CutNow));
+        } else {
+            opened.push(shown_flat(cut, layout, Part::Gone));
+        }
+    }
+    if single.is_empty() {
+        opened.clear();
+    }
+    Some(Steps { folded, opened })
+}
+
+fn copies(cut: &Cut, layout: &Layout) -> usize {
+    layout.cuts.iter().filter(|c| c.piece == cut.piece).count()
+}
+
+fn wording(cut: &Cut, tag: Option<String>, notes: Vec<String>) -> Wording {
+    let short_number = cut.number.to_string();
+    let number = tag.map_or(short_number.clone(), |t| format!("{short_number} · {t}"));
+    Wording { number, short_number, name: cut.piece.clone(), notes }
+}
+
+fn face(cut: &Cut) -> Face {
+    if cut.mirrored { Face::Down } else { Face::Up }
+}
+
+fn face_note(cut: &Cut) -> impl Iterator<Item = String> {
+    cut.mirrored.then(|| "face down".to_owned()).into_iter()
+}
+
+fn copy_tag(cut: &Cut, layout: &Layout) -> Option<String> {
+    let count = copies(cut, layout);
+    (count > 1).then(|| format!("{}/{count}", cut.copy))
+}
+
+fn notches(cut: &Cut) -> Vec<(Point, Point)> {
+    cut.notches.iter().map(|n| (n.at, n.inward)).collect()
+}
+
+fn shown_flat(cut: &Cut, layout: &Layout, part: Part) -> Shown {
+    let fold = layout.cloth.centre_fold();
+    let crease = (cut.on_fold && part == Part::CutNow).then(|| {
+        let b = cut.outline.bounds();
+        [point(fold, b.min.y), point(fold, b.max.y)]
+    });
+    let on_crease = crease.is_some() && cut.grainline.iter().all(|p| (p.x - fold).abs() < 1.0);
+    Shown {
+        piece: cut.piece.clone(),
+        outline: cut.outline.points().to_vec(),
+        wording: wording(cut, copy_tag(cut, layout), face_note(cut).collect()),
+        part,
+        face: face(cut),
+        grainline: Some(cut.grainline),
+        fold_edge: None,
+        notches: notches(cut),
+        crease: crease.filter(|_| !on_crease),
+    }
+}
+
+fn shown_pair(a: &Cut, b: &Cut, layout: &Layout, fold: f64) -> Shown {
+    let (left, right) = if a.outline.bounds().center().x <= fold { (a, b) } else { (b, a) };
+    let count = copies(left, layout);
+    let tag = if count == 2 {
+        "pair".to_owned()
+    } else {
+        format!("{}+{}/{count}", left.copy.min(right.copy), left.copy.max(right.copy))
+    };
+    Shown { wording: wording(left, Some(tag), face_note(left).collect()), ..shown_flat(left, layout, Part::CutNow) }
+}
+
+fn shown_on_fold(cut: &Cut, layout: &Layout, fold: f64) -> Shown {
+    let outline = left_of(cut.outline.points(), fold);
+    let on_fold = outline.iter().filter(|p| (p.x - fold).abs() < 1e-6);
+    let (low, high) = on_fold.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), p| (l.min(p.y), h.max(p.y)));
+    let up = cut.grainline[1].y >= cut.grainline[0].y;
+    let (low, high) = if up { (low, high) } else { (high, low) };
+    let away = cut.grainline.iter().all(|p| (p.x - fold).abs() >= 1.0);
+    let grainline = cut.grainline.map(|p| point(fold - (p.x - fold).abs(), p.y));
+    Shown {
+        outline,
+        wording: wording(cut, copy_tag(cut, layout), ["on fold".to_owned()].into_iter().collect()),
+        grainline: away.then_some(grainline),
+        fold_edge: Some([point(fold, low), point(fold, high)]),
+        notches: notches(cut).into_iter().filter(|(at, _)| at.x <= fold + 1e-6).collect(),
+        crease: None,
+        face: Face::Up,
+        ..shown_flat(cut, layout, Part::CutNow)
+    }
+}
+
+/// A single piece on folded cloth: the part that lies in the left half, and the part of the right half turned over.
+fn shown_later(cut: &Cut, layout: &Layout, fold: f64) -> Vec<Shown> {
+    let over: Vec<Point> = cut.outline.points().iter().map(|p| point(2.0 * fold - p.x, p.y)).rev().collect();
+    let parts = [left_of(cut.outline.points(), fold), left_of(&over, fold)];
+    let biggest = parts.iter().map(|p| shoelace(p).abs()).fold(0.0, f64::max);
+    parts
+        .into_iter()
+        .filter(|p| p.len() >= 3 && shoelace(p).abs() > 1e-3 * biggest)
+        .map(|outline| Shown {
+            outline,
+            wording: wording(cut, copy_tag(cut, layout), vec!["from one layer".to_owned()]),
+            part: Part::CutLater,
+            face: Face::Up,
+            grainline: None,
+            notches: Vec::new(),
+            ..shown_flat(cut, layout, Part::CutLater)
+        })
+        .collect()
+}
+
+fn is_pair(a: &Cut, b: &Cut, fold: f64) -> bool {
+    if a.piece != b.piece || a.outline.points().len() != b.outline.points().len() {
+        return false;
+    }
+    let over = |p: Point| point(2.0 * fold - p.x, p.y);
+    let (ba, bb) = (a.outline.bounds(), b.outline.bounds());
+    let turned = Bounds::of([over(ba.min), over(ba.max)]);
+    let near = |p: Point, q: Point| (p.x - q.x).abs() <= PAIR_TOLERANCE && (p.y - q.y).abs() <= PAIR_TOLERANCE;
+    near(turned.min, bb.min)
+        && near(turned.max, bb.max)
+        && a.outline.points().iter().all(|&p| b.outline.points().iter().any(|&q| near(over(p), q)))
+}
+
+/// The part of a polygon left of `x = at`. A polygon that leaves and comes back keeps the stretch between on the line.
+///
+/// Method: I. E. Sutherland and G. W. Hodgman, "Reentrant polygon clipping", Communications of the ACM 17 (1974), for
+/// one line, <https://doi.org/10.1145/360767.360802>.
+fn left_of(polygon: &[Point], at: f64) -> Vec<Point> {
+    let mut kept = Vec::new();
+    for (i, &a) in polygon.iter().enumerate() {
+        let b = polygon[(i + 1) % polygon.len()];
+        let (a_in, b_in) = (a.x <= at, b.x <= at);
+        if a_in {
+            kept.push(a);
+        }
+        if a_in != b_in && a.x != at && b.x != at {
+            kept.push(point(at, a.y + (b.y - a.y) * (at - a.x) / (b.x - a.x)));
+        }
+    }
+    kept.dedup();
+    kept
+}
+
+fn shoelace(ring: &[Point]) -> f64 {
+    let n = ring.len();
+    (0..n).map(|i| ring[i].x * ring[(i + 1) % n].y - ring[(i + 1) % n].x * ring[i].y).sum::<f64>() / 2.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::samples;
+
+    #[test]
+    fn a_pair_shows_once_and_a_fold_piece_as_half_its_area() {
+        let layout = samples::folded_jacket();
+        let steps = steps(&layout, layout.cloth.centre_fold()).unwrap();
+        let now: Vec<&Shown> = steps.folded.iter().filter(|s| s.part == Part::CutNow).collect();
+        let pairs = now.iter().filter(|s| s.fold_edge.is_none()).count();
+        let halves: Vec<_> = now.iter().filter(|s| s.fold_edge.is_some()).collect();
+        let on_fold: Vec<&Cut> = layout.cuts.iter().filter(|c| c.on_fold).collect();
+        assert_eq!(halves.len(), on_fold.len());
+        for (half, cut) in halves.iter().zip(&on_fold) {
+            assert!((shoelace(&half.outline).abs() * 2.0 - cut.outline.area()).abs() < 1.0);
+        }
+        let singles = steps.opened.iter().filter(|s| s.part == Part::CutNow).count();
+        assert_eq!(2 * pairs + on_fold.len() + singles, layout.cuts.len());
+    }
+
+    #[test]
+    fn nothing_on_folded_cloth_lies_past_the_fold() {
+        let layout = samples::folded_jacket();
+        let fold = layout.cloth.centre_fold();
+        for shown in steps(&layout, fold).unwrap().folded {
+            assert!(shown.outline.iter().all(|p| p.x <= fold + 1e-9), "{}", shown.piece);
+        }
+    }
+}

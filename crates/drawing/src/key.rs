@@ -1,0 +1,204 @@
+//! The key beside the drawing: every piece with boxes to tick, and what the marks mean.
+
+use ellwand_garment::{Layout, Nap};
+use ellwand_geometry::{Point, point};
+
+use crate::block::Block;
+use crate::figure::Figure;
+use crate::folded::{Face, Part, Shown};
+use crate::hatch;
+use crate::lettering::{Line, Weight, wrap_within};
+use crate::marks::{Anchor, Ink, Mark};
+use crate::piece_marks::{GrainMark, Heads, NotchMark};
+
+/// Width of one column of the key, paper mm.
+pub(crate) const COLUMN: f64 = 43.0;
+/// Room for the number.
+const NUMBER: f64 = 6.0;
+/// Space between rows.
+const LEADING: f64 = 1.1;
+/// Most boxes drawn for one piece.
+const MOST_BOXES: usize = 6;
+
+/// The rows of the key, in the order of the pieces' numbers.
+pub(crate) fn rows(layout: &Layout, figures: &[Figure]) -> Vec<Block> {
+    let mut numbers: Vec<usize> = layout.cuts.iter().map(|c| c.number).collect();
+    numbers.sort_unstable();
+    numbers.dedup();
+    let mut rows: Vec<Block> = Vec::new();
+    for number in numbers {
+        let now: Vec<&Shown> = figures
+            .iter()
+            .flat_map(|f| &f.shown)
+            .filter(|s| s.part == Part::CutNow && s.wording.short_number == number.to_string())
+            .collect();
+        let copies = layout.cuts.iter().filter(|c| c.number == number).count();
+        rows.push(row(number, copies, &now));
+    }
+    rows.extend(legend(layout.cloth.nap, figures));
+    rows
+}
+
+/// Rows one under the other in as many columns as `width` holds.
+pub(crate) fn arranged(rows: Vec<Block>, width: f64) -> Block {
+    let gap = 4.0;
+    let columns = (((width + gap) / (COLUMN + gap)).floor() as usize).max(1);
+    let total: f64 = rows.iter().map(|r| r.height + LEADING).sum();
+    let tallest = rows.iter().map(|r| r.height + LEADING).fold(0.0, f64::max);
+    // The least column height that takes all rows in order.
+    let mut height = (total / columns as f64).max(tallest);
+    while columns_needed(&rows, height) > columns {
+        height += 0.5;
+    }
+    let mut block = Block::default();
+    let (mut x, mut y) = (0.0, 0.0);
+    for row in rows {
+        let step = row.height + LEADING;
+        if y > 0.0 && y + step > height + 1e-9 {
+            (x, y) = (x + COLUMN + gap, 0.0);
+        }
+        block.place(row, x, y);
+        y += step;
+    }
+    block
+}
+
+fn columns_needed(rows: &[Block], height: f64) -> usize {
+    let (mut columns, mut y) = (1, 0.0);
+    for row in rows {
+        let step = row.height + LEADING;
+        if y > 0.0 && y + step > height + 1e-9 {
+            (columns, y) = (columns + 1, 0.0);
+        }
+        y += step;
+    }
+    columns
+}
+
+fn row(number: usize, copies: usize, now: &[&Shown]) -> Block {
+    let mut block = Block::default();
+    let name = now.first().map_or("", |s| s.piece.as_str());
+    for line in wrap_within(name, 7.5, Weight::Regular, COLUMN - NUMBER, 3) {
+        block.add_line(line, NUMBER);
+    }
+    let line = Line::bold(number.to_string(), 7.5);
+    let at = point(NUMBER - 1.5, line.height() / 2.0 + line.baseline_drop());
+    block.marks.push(Mark::Text { line, at, anchor: Anchor::End, turn_deg: 0.0 });
+    let boxes = if now.len() <= MOST_BOXES { now.len() } else { 0 };
+    let side = 2.0;
+    let indent = NUMBER + boxes as f64 * (side + 0.8) + if boxes > 0 { 0.6 } else { 0.0 };
+    let lines = wrap_within(&how(copies, now), 6.5, Weight::Regular, COLUMN - indent, 3);
+    let top = block.height + (lines.first().map_or(2.8, Line::height) - side) / 2.0;
+    for i in 0..boxes {
+        let x = NUMBER + i as f64 * (side + 0.8);
+        let corners = [(x, top), (x + side, top), (x + side, top + side), (x, top + side)];
+        block.marks.push(Mark::area(corners.map(|(x, y)| point(x, y)).to_vec(), Ink::TICK_BOX));
+    }
+    for line in lines {
+        block.add_line(line, indent);
+    }
+    block.width = COLUMN;
+    block
+}
+
+/// How a piece is cut: "cut 2, one face down", "1 pair, both layers".
+fn how(copies: usize, now: &[&Shown]) -> String {
+    let down = now.iter().filter(|s| s.face == Face::Down).count();
+    let on_fold = now.iter().filter(|s| s.fold_edge.is_some()).count();
+    let pairs = copies.saturating_sub(now.len());
+    let single = now.len() - pairs - on_fold;
+    let mut parts = Vec::new();
+    if on_fold > 0 {
+        parts.push(format!("cut {on_fold} on the fold"));
+    }
+    if pairs > 0 {
+        parts.push(format!(
+            "cut {} through both layers",
+            if pairs == 1 { "1 pair".into() } else { format!("{pairs} pairs") }
+        ));
+    }
+    if single > 0 {
+        parts.push(if pairs + on_fold > 0 { format!("{single} from one layer") } else { format!("cut {single}") });
+    }
+    if down > 0 {
+        parts.push(if down == now.len() { "face down".into() } else { format!("{down} face down") });
+    }
+    parts.join(", ")
+}
+
+/// Samples of the marks these figures use.
+fn legend(nap: Nap, figures: &[Figure]) -> Vec<Block> {
+    let shown = || figures.iter().flat_map(|f| &f.shown);
+    let any = |test: fn(&Shown) -> bool| shown().any(test);
+    let now = |s: &Shown| s.part == Part::CutNow;
+    let mut rows = Vec::new();
+    let (heads, grain) = match nap {
+        Nap::With => (Heads::Top, "grainline; the arrow points to the top of the piece"),
+        Nap::Without => (Heads::Both, "grainline, parallel to the selvage unless drawn across"),
+    };
+    if any(|s| s.grainline.is_some()) {
+        rows.push(sample(GrainMark::line(point(0.0, 1.6), point(SAMPLE, 1.6), heads).marks(None), grain));
+    }
+    if any(|s| s.fold_edge.is_some()) {
+        let fold = Mark::stroke(point(0.0, 3.6), point(SAMPLE, 3.6), Ink::FOLD);
+        let ends = (point(-SAMPLE / 3.0, 3.4), point(SAMPLE * 4.0 / 3.0, 3.4));
+        let bracket = GrainMark::bracket(ends.0, ends.1, point(0.0, -1.0), 7.0, heads);
+        rows.push(sample(std::iter::once(fold).chain(bracket.marks(None)).collect(), "place this edge on the fold"));
+    }
+    if shown().any(|s| now(s) && s.face == Face::Down) {
+        let area = swatch();
+        let lines = hatch::lines(&area, 1.5, -45.0);
+        let marks =
+            vec![Mark::area(area.clone(), Ink { fill: None, ..Ink::PIECE }), Mark::Strokes { lines, ink: Ink::HATCH }];
+        rows.push(sample(marks, "face down: turn the paper over"));
+    }
+    if any(|s| s.part == Part::CutLater) {
+        rows.push(sample(vec![Mark::area(swatch(), Ink::LATER)], "leave for step 2: cut from one layer"));
+    }
+    if any(|s| s.part == Part::Gone) {
+        rows.push(sample(vec![Mark::area(swatch(), Ink::GONE)], "already cut away in step 1"));
+    }
+    if shown().any(|s| now(s) && !s.notches.is_empty()) {
+        let edge = Mark::stroke(point(0.0, 1.0), point(SAMPLE, 1.0), Ink::EDGE);
+        let notch = NotchMark::new(point(SAMPLE / 2.0, 1.0), point(0.0, 1.0), 9.0).mark();
+        rows.push(sample(vec![edge, notch], "notch"));
+    }
+    if figures.iter().any(|f| !f.flaws.is_empty()) {
+        let area = swatch();
+        let lines = [45.0, -45.0].iter().flat_map(|&deg| hatch::lines(&area, 0.8, deg)).collect();
+        rows.push(sample(
+            vec![Mark::area(area.clone(), Ink::FLAW), Mark::Strokes { lines, ink: Ink::FINE }],
+            "flaw: keep clear",
+        ));
+    }
+    if let Some(first) = rows.first_mut() {
+        *first = below_rule(std::mem::take(first));
+    }
+    rows
+}
+
+/// Width of a sample, paper mm.
+const SAMPLE: f64 = 9.0;
+
+fn swatch() -> Vec<Point> {
+    [(0.4, 0.2), (SAMPLE - 0.4, 0.2), (SAMPLE - 0.4, 3.4), (0.4, 3.4)].map(|(x, y)| point(x, y)).to_vec()
+}
+
+fn sample(marks: Vec<Mark>, text: &str) -> Block {
+    let indent = SAMPLE + 2.0;
+    let mut block = Block::default();
+    for line in wrap_within(text, 6.5, Weight::Regular, COLUMN - indent, 3) {
+        block.add_line(line, indent);
+    }
+    block.marks.extend(marks);
+    block.height = block.height.max(4.0);
+    block.width = COLUMN;
+    block
+}
+
+fn below_rule(row: Block) -> Block {
+    let mut block = Block::default();
+    block.marks.push(Mark::stroke(point(0.0, 0.8), point(COLUMN, 0.8), Ink::FINE));
+    block.place(row, 0.0, 2.4);
+    block
+}

@@ -1,0 +1,200 @@
+//! Words on a piece: as much as fits, as large as fits, never across the outline or a mark.
+//!
+//! A label is tried with everything it has to say from large to small, first beside the grainline, then with the grainline
+//! interrupted for it as a contour line is for its height. A piece too small for its name gets its number; the key has the
+//! name.
+
+use ellwand_geometry::Point;
+
+use crate::boxes::TurnedBox;
+use crate::clearing::{Clearing, Obstacle, Region};
+use crate::lettering::Line;
+
+/// What there is to say on a piece.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Wording {
+    /// Number and, when there are several copies, which: "3 · 2/2".
+    pub(crate) number: String,
+    /// The number alone.
+    pub(crate) short_number: String,
+    /// Name of the piece.
+    pub(crate) name: String,
+    /// What else the cutter must know: "face down", "on fold".
+    pub(crate) notes: Vec<String>,
+}
+
+/// A label in its place.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Label {
+    /// The room it takes.
+    pub(crate) frame: TurnedBox,
+    /// Its lines, from the top.
+    pub(crate) lines: Vec<Line>,
+}
+
+/// What a label must keep away from.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Surroundings {
+    /// Never crossed.
+    pub(crate) fixed: Vec<Obstacle>,
+    /// Shafts that may be interrupted when there is no other room.
+    pub(crate) shafts: Vec<Obstacle>,
+    /// Reading directions, the preferred one first, degrees clockwise on the page.
+    pub(crate) turns_deg: Vec<f64>,
+}
+
+/// Distance of words from the cutting line, paper mm.
+pub(crate) const EDGE_MARGIN: f64 = 0.45;
+/// Room around the words within a label's box, paper mm.
+const PADDING: f64 = 0.3;
+
+/// Text sizes tried, as shares of the full size.
+const SHARES: [f64; 6] = [1.0, 0.88, 0.78, 0.7, 0.62, 0.5];
+
+/// Places a label within `outline`, or nothing when not even the number fits.
+pub(crate) fn place(wording: &Wording, outline: &[Point], around: &Surroundings) -> Option<Label> {
+    let region = Region { outline, holes: &[], margin: EDGE_MARGIN, most_cells: 180.0 };
+    let clear = Clearing::new(region, &everything(around), &around.turns_deg);
+    let interrupting = (!around.shafts.is_empty()).then(|| Clearing::new(region, &around.fixed, &around.turns_deg));
+    let rooms: Vec<&Clearing> = [Some(&clear), interrupting.as_ref()].into_iter().flatten().collect();
+    let forms: [fn(&Wording, f64) -> Vec<Vec<Line>>; 3] = [full, without_name, number_only];
+    for form in forms {
+        for room in &rooms {
+            for share in SHARES {
+                for lines in form(wording, share) {
+                    let (width, height) = size(&lines);
+                    if let Some(frame) = room.clearest(width, height) {
+                        return Some(Label { frame, lines });
+                    }
+                }
+            }
+        }
+    }
+    None
+}
+
+/// The number alone on free cloth, as near to `target` as may be.
+pub(crate) fn place_beside(wording: &Wording, room: &Clearing, target: Point) -> Option<Label> {
+    let lines = vec![Line::bold(wording.short_number.clone(), 6.5)];
+    let (width, height) = size(&lines);
+    room.nearest(width, height, target).map(|frame| Label { frame, lines })
+}
+
+fn everything(around: &Surroundings) -> Vec<Obstacle> {
+    around.fixed.iter().chain(&around.shafts).copied().collect()
+}
+
+/// Width and height of a label's box.
+pub(crate) fn size(lines: &[Line]) -> (f64, f64) {
+    let width = lines.iter().map(Line::width).fold(0.0, f64::max);
+    let height: f64 = lines.iter().map(Line::height).sum();
+    (width + 2.0 * PADDING, height + PADDING)
+}
+
+/// Everything, in one column, with the name on one to three lines, or all on one line.
+fn full(w: &Wording, share: f64) -> Vec<Vec<Line>> {
+    let head = Line::bold(w.number.clone(), 11.0 * share);
+    let notes = || w.notes.iter().map(|n| Line::regular(n.clone(), 7.0 * share));
+    let mut forms: Vec<Vec<Line>> = (1..=3)
+        .filter_map(|count| balanced(&w.name, count))
+        .map(|names| {
+            let names = names.into_iter().map(|n| Line::regular(n, 8.5 * share));
+            std::iter::once(head.clone()).chain(names).chain(notes()).collect()
+        })
+        .collect();
+    let mut sentence = format!("{}  {}", w.number, w.name);
+    for note in &w.notes {
+        sentence = format!("{sentence}, {note}");
+    }
+    forms.push(vec![Line::bold(sentence, 8.0 * share)]);
+    forms
+}
+
+/// Number, copy and notes.
+fn without_name(w: &Wording, share: f64) -> Vec<Vec<Line>> {
+    let head = Line::bold(w.number.clone(), 10.0 * share);
+    if w.notes.is_empty() {
+        return vec![vec![head]];
+    }
+    let notes = w.notes.iter().map(|n| Line::regular(n.clone(), 7.0 * share));
+    let column = std::iter::once(head).chain(notes).collect();
+    vec![column, vec![Line::bold(format!("{} {}", w.number, w.notes.join(", ")), 8.0 * share)]]
+}
+
+/// Number and copy, or the number alone.
+fn number_only(w: &Wording, share: f64) -> Vec<Vec<Line>> {
+    let mut forms = vec![vec![Line::bold(w.number.clone(), 9.0 * share)]];
+    if w.short_number != w.number {
+        forms.push(vec![Line::bold(w.short_number.clone(), 9.0 * share)]);
+    }
+    forms
+}
+
+/// `name` on exactly `count` lines, broken at spaces so that the longest line is as short as may be; nothing when it has too
+/// few words.
+fn balanced(name: &str, count: usize) -> Option<Vec<String>> {
+    let words: Vec<&str> = name.split_whitespace().collect();
+    if words.len() < count || count == 0 {
+        return None;
+    }
+    if count == 1 {
+        return Some(vec![words.join(" ")]);
+    }
+    (1..=words.len() + 1 - count)
+        .filter_map(|first| {
+            let mut lines = vec![words[..first].join(" ")];
+            lines.extend(balanced(&words[first..].join(" "), count - 1)?);
+            Some(lines)
+        })
+        .min_by_key(|lines| lines.iter().map(|l| l.chars().count()).max())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ellwand_geometry::point;
+
+    fn wording() -> Wording {
+        Wording {
+            number: "3 · 2/2".into(),
+            short_number: "3".into(),
+            name: "Upper sleeve".into(),
+            notes: vec!["face down".into()],
+        }
+    }
+
+    fn rectangle(width: f64, height: f64) -> Vec<Point> {
+        [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)].map(|(x, y)| point(x, y)).to_vec()
+    }
+
+    fn texts(width: f64, height: f64) -> Option<Vec<String>> {
+        let around = Surroundings { turns_deg: vec![0.0, -90.0], ..Surroundings::default() };
+        place(&wording(), &rectangle(width, height), &around)
+            .map(|l| l.lines.into_iter().map(|line| line.text).collect())
+    }
+
+    #[test]
+    fn a_smaller_piece_says_less_but_always_its_number() {
+        assert_eq!(texts(60.0, 60.0).unwrap(), ["3 · 2/2", "Upper sleeve", "face down"]);
+        assert_eq!(texts(15.0, 16.0).unwrap(), ["3 · 2/2", "Upper", "sleeve", "face down"]);
+        assert_eq!(texts(70.0, 4.0).unwrap(), ["3 · 2/2  Upper sleeve, face down"]);
+        assert_eq!(texts(10.0, 4.0).unwrap(), ["3 · 2/2"]);
+        assert_eq!(texts(3.6, 4.0).unwrap(), ["3"]);
+        assert_eq!(texts(2.0, 2.0), None);
+    }
+
+    #[test]
+    fn a_strip_with_its_grainline_in_the_middle_interrupts_it() {
+        let strip = rectangle(60.0, 4.4);
+        let shaft = Obstacle { a: point(3.0, 2.2), b: point(57.0, 2.2), reach: 0.6 };
+        let around = Surroundings { shafts: vec![shaft], turns_deg: vec![0.0], ..Surroundings::default() };
+        let label = place(&wording(), &strip, &around).unwrap();
+        assert!(label.frame.span_within(shaft.a, shaft.b).is_some());
+    }
+
+    #[test]
+    fn names_break_into_even_lines() {
+        assert_eq!(balanced("Back neck facing", 2).unwrap(), ["Back neck", "facing"]);
+        assert_eq!(balanced("Cuff", 2), None);
+    }
+}

@@ -1,0 +1,203 @@
+//! The marks a sheet is made of, in paper millimetres with `y` running down the page.
+
+use ellwand_geometry::{Point, point};
+
+use crate::boxes::TurnedBox;
+use crate::lettering::Line;
+
+/// A composed drawing, ready to be written.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Sheet {
+    /// Width on paper, mm.
+    pub(crate) width: f64,
+    /// Height on paper, mm.
+    pub(crate) height: f64,
+    /// Millimetres of cloth to one millimetre of paper.
+    pub(crate) scale: f64,
+    /// What the drawing shows, for screen readers.
+    pub(crate) title: String,
+    /// The marks, drawn in this order.
+    pub(crate) marks: Vec<Mark>,
+    /// Where the labels of pieces went, for checking.
+    pub(crate) labels: Vec<LabelRecord>,
+}
+
+/// Where one piece's label is and what it must stay clear of.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct LabelRecord {
+    /// Name of the piece.
+    pub(crate) piece: String,
+    /// Room taken by the words.
+    pub(crate) frame: TurnedBox,
+    /// The lines that stand in it.
+    pub(crate) lines: Vec<Line>,
+    /// The piece as drawn.
+    pub(crate) outline: Vec<Point>,
+    /// Grainlines, fold brackets and notches of the piece, as drawn.
+    pub(crate) strokes: Vec<[Point; 2]>,
+    /// Whether the label stands in the piece or beside it.
+    pub(crate) site: LabelSite,
+}
+
+/// Where a label stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum LabelSite {
+    /// In the piece.
+    Inside,
+    /// On the cloth beside it, with a leader.
+    Beside,
+}
+
+/// One thing drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Mark {
+    /// A line or an area.
+    Shape {
+        /// Corners.
+        points: Vec<Point>,
+        /// Whether the last corner joins the first.
+        closure: Closure,
+        /// How it is inked.
+        ink: Ink,
+    },
+    /// Many straight lines in one ink.
+    Strokes {
+        /// The ends of each.
+        lines: Vec<[Point; 2]>,
+        /// How they are inked.
+        ink: Ink,
+    },
+    /// A line of text.
+    Text {
+        /// The words.
+        line: Line,
+        /// Where the baseline meets the anchor.
+        at: Point,
+        /// Which part of the line stands at `at`.
+        anchor: Anchor,
+        /// Clockwise turn on the page, degrees, about `at`.
+        turn_deg: f64,
+    },
+}
+
+/// Whether a line comes back to its start.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Closure {
+    /// A polyline.
+    Open,
+    /// A polygon.
+    Closed,
+}
+
+/// Which part of a line of text is held in place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Anchor {
+    /// Its left end.
+    Start,
+    /// Its middle.
+    Middle,
+    /// Its right end.
+    End,
+}
+
+/// Fill and stroke of a shape.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Ink {
+    /// Fill colour, if filled.
+    pub(crate) fill: Option<&'static str>,
+    /// Stroke colour, if stroked.
+    pub(crate) stroke: Option<&'static str>,
+    /// Stroke width, paper mm.
+    pub(crate) width: f64,
+    /// Dash lengths, paper mm; empty for a full line.
+    pub(crate) dash: &'static [f64],
+}
+
+/// Colour of lines and words.
+pub(crate) const BLACK: &str = "#1d1b18";
+/// Colour of secondary lines.
+pub(crate) const GREY: &str = "#6e675d";
+/// Tint of the cloth between the pieces.
+pub(crate) const CLOTH: &str = "#e9e3d6";
+/// Colour of a piece.
+pub(crate) const PAPER: &str = "#ffffff";
+
+impl Ink {
+    const fn line(stroke: &'static str, width: f64, dash: &'static [f64]) -> Self {
+        Self { fill: None, stroke: Some(stroke), width, dash }
+    }
+
+    const fn area(fill: &'static str) -> Self {
+        Self { fill: Some(fill), stroke: None, width: 0.0, dash: &[] }
+    }
+
+    /// The cloth itself.
+    pub(crate) const CLOTH: Self = Self::area(CLOTH);
+    /// A piece cut where it lies.
+    pub(crate) const PIECE: Self = Self { fill: Some(PAPER), stroke: Some(BLACK), width: 0.4, dash: &[] };
+    /// A piece that is cut later, from one layer.
+    pub(crate) const LATER: Self = Self { fill: Some("#f6f3ec"), stroke: Some(BLACK), width: 0.3, dash: &[1.6, 1.0] };
+    /// Outline of a later piece that shows through another one.
+    pub(crate) const LATER_LINE: Self = Self::line(BLACK, 0.3, &[1.6, 1.0]);
+    /// Where a piece has been cut away.
+    pub(crate) const GONE: Self = Self { fill: Some("#f6f3ec"), stroke: Some(GREY), width: 0.15, dash: &[0.5, 0.7] };
+    /// White behind words on a hatched piece.
+    pub(crate) const PLATE: Self = Self::area(PAPER);
+    /// Hatching of a piece that lies face down.
+    pub(crate) const HATCH: Self = Self::line("#8f877a", 0.16, &[]);
+    /// Shaft of a grainline.
+    pub(crate) const GRAIN: Self = Self::line(BLACK, 0.25, &[]);
+    /// Arrowheads and notches.
+    pub(crate) const SOLID: Self = Self::area(BLACK);
+    /// The edge of folded cloth.
+    pub(crate) const FOLD: Self = Self::line(BLACK, 0.9, &[]);
+    /// The crease of cloth drawn open.
+    pub(crate) const CREASE: Self = Self::line(BLACK, 0.3, &[4.0, 1.0, 0.8, 1.0]);
+    /// Selvages and cut ends.
+    pub(crate) const EDGE: Self = Self::line(BLACK, 0.35, &[]);
+    /// The close weave of a selvage; its width is the selvage's own.
+    pub(crate) const SELVAGE: Self = Self::line(BLACK, 0.5, &[0.25, 0.55]);
+    /// Inner line of a selvage, rules of tables, leaders.
+    pub(crate) const FINE: Self = Self::line(BLACK, 0.15, &[]);
+    /// Marks of a ruler and size lines.
+    pub(crate) const TICK: Self = Self::line(BLACK, 0.18, &[]);
+    /// A place of the cloth that must not be used.
+    pub(crate) const FLAW: Self = Self { fill: Some(PAPER), stroke: Some(BLACK), width: 0.2, dash: &[0.6, 0.4] };
+    /// A box to tick.
+    pub(crate) const TICK_BOX: Self = Self { fill: Some(PAPER), stroke: Some(BLACK), width: 0.2, dash: &[] };
+}
+
+impl Mark {
+    /// A straight line.
+    pub(crate) fn stroke(a: Point, b: Point, ink: Ink) -> Self {
+        Self::Shape { points: vec![a, b], closure: Closure::Open, ink }
+    }
+
+    /// A polyline.
+    pub(crate) fn path(points: Vec<Point>, ink: Ink) -> Self {
+        Self::Shape { points, closure: Closure::Open, ink }
+    }
+
+    /// A polygon.
+    pub(crate) fn area(points: Vec<Point>, ink: Ink) -> Self {
+        Self::Shape { points, closure: Closure::Closed, ink }
+    }
+
+    /// An upright line of text held at its left end.
+    pub(crate) fn text(line: Line, x: f64, baseline: f64) -> Self {
+        Self::Text { line, at: point(x, baseline), anchor: Anchor::Start, turn_deg: 0.0 }
+    }
+
+    /// The mark moved by `by`.
+    pub(crate) fn shifted(self, by: Point) -> Self {
+        match self {
+            Self::Shape { points, closure, ink } => {
+                Self::Shape { points: points.into_iter().map(|p| p + by).collect(), closure, ink }
+            }
+            Self::Strokes { lines, ink } => {
+                Self::Strokes { lines: lines.into_iter().map(|l| l.map(|p| p + by)).collect(), ink }
+            }
+            Self::Text { line, at, anchor, turn_deg } => Self::Text { line, at: at + by, anchor, turn_deg },
+        }
+    }
+}

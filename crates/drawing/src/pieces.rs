@@ -1,0 +1,306 @@
+//! The sheet of pieces: every piece of a view at one scale, with its size and how often it is cut from what.
+//!
+//! Pieces stand in rows in the order of the view, so they are found by number. Under each stands its caption, beside it
+//! its width and height.
+
+use ellwand_garment::{GrainRule, Hands, Pattern, Piece, Units, View};
+use ellwand_geometry::{Bounds, Point, point};
+
+use crate::block::Block;
+use crate::boxes::TurnedBox;
+use crate::clearing::Obstacle;
+use crate::frame::{Frame, Run};
+use crate::label::{self, EDGE_MARGIN, Label, Surroundings, Wording};
+use crate::lengths;
+use crate::lettering::{Line, Weight, wrap, wrap_within};
+use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark, Sheet};
+use crate::paper::{LONG_SIDE, SHORT_SIDE};
+use crate::piece_marks::{GrainMark, Heads, NotchMark, interrupted};
+
+/// Room for the height of a piece at its left, paper mm.
+const SIZE_LANE: f64 = 5.0;
+/// Space between pieces.
+const GAP: f64 = 6.0;
+/// Least width of a caption.
+const CAPTION: f64 = 32.0;
+/// Scales tried, the largest drawing first.
+const SCALES: std::ops::RangeInclusive<u32> = 3..=60;
+
+/// Composes the sheet.
+pub(crate) fn pieces_sheet(pattern: &Pattern, view: &View, units: Units) -> Sheet {
+    let pieces: Vec<(usize, &Piece)> =
+        (view.pieces.iter().enumerate()).filter_map(|(i, name)| Some((i + 1, pattern.piece(name)?))).collect();
+    let pages = [(SHORT_SIDE, LONG_SIDE), (LONG_SIDE, SHORT_SIDE)];
+    let fits = |scale: u32, page: (f64, f64)| {
+        let (width, height) = extent(&rows(&pieces, f64::from(scale), page.0, units));
+        width <= page.0 && height + head(pattern, view, page.0).height + FOOT <= page.1
+    };
+    let (scale, page) = SCALES
+        .flat_map(|scale| pages.map(|page| (scale, page)))
+        .find(|&(scale, page)| fits(scale, page))
+        .unwrap_or((*SCALES.end(), pages[0]));
+    let scale = f64::from(scale);
+    let mut sheet = Sheet {
+        width: page.0,
+        height: 0.0,
+        scale,
+        title: format!("Pieces: {}, view {}", pattern.name, view.name),
+        marks: Vec::new(),
+        labels: Vec::new(),
+    };
+    let head = head(pattern, view, page.0);
+    let mut y = head.height;
+    sheet.marks.extend(head.into_marks(point(0.0, 0.0)));
+    for row in rows(&pieces, scale, page.0, units) {
+        let mut x = 0.0;
+        for cell in &row.cells {
+            cell.draw(point(x, y), row.above, scale, units, &mut sheet);
+            x += cell.width + GAP;
+        }
+        y += row.above + row.below;
+    }
+    let foot = Line::regular(format!("Scale 1 : {scale} printed at full size. All allowances are included."), 6.5);
+    sheet.marks.push(Mark::text(foot, 0.0, y + 3.0));
+    sheet.height = y + FOOT;
+    sheet
+}
+
+/// Room for the foot of the page.
+const FOOT: f64 = 4.5;
+
+fn head(pattern: &Pattern, view: &View, width: f64) -> Block {
+    let mut lines = wrap_within(&pattern.name, 13.0, Weight::Bold, width, 2);
+    let mut text = format!("view {}", view.name);
+    if !view.title.is_empty() {
+        text = format!("{text}: {}", view.title);
+    }
+    if !pattern.size.is_empty() {
+        text = format!("{text}, size {}", pattern.size);
+    }
+    lines.extend(wrap_within(&text, 8.0, Weight::Regular, width, 2));
+    let mut block = Block::of_lines(lines);
+    let rule = block.height + 1.2;
+    block.marks.push(Mark::stroke(point(0.0, rule), point(width, rule), Ink::FINE));
+    block.height = rule + 3.5;
+    block
+}
+
+/// A piece with its caption, measured at one scale.
+struct Cell<'a> {
+    piece: &'a Piece,
+    width: f64,
+    /// Height of the piece itself.
+    height: f64,
+    caption: Vec<Line>,
+    number: usize,
+}
+
+/// Pieces side by side, standing on one line.
+struct Row<'a> {
+    cells: Vec<Cell<'a>>,
+    /// From the top of the row down to the line.
+    above: f64,
+    /// From the line down to the end of the row.
+    below: f64,
+}
+
+/// Room under a piece for its width.
+const WIDTH_LANE: f64 = 5.4;
+
+fn rows<'a>(pieces: &[(usize, &'a Piece)], scale: f64, page_width: f64, units: Units) -> Vec<Row<'a>> {
+    let mut rows: Vec<Row<'a>> = Vec::new();
+    let mut x = 0.0;
+    for &(number, piece) in pieces {
+        let cell = Cell::new(number, piece, scale, units);
+        let below = WIDTH_LANE + cell.caption.iter().map(Line::height).sum::<f64>() + 3.5;
+        match rows.last_mut() {
+            Some(row) if x + cell.width <= page_width => {
+                row.above = row.above.max(cell.height);
+                row.below = row.below.max(below);
+                x += cell.width + GAP;
+                row.cells.push(cell);
+            }
+            _ => {
+                x = cell.width + GAP;
+                rows.push(Row { above: cell.height, below, cells: vec![cell] });
+            }
+        }
+    }
+    rows
+}
+
+fn extent(rows: &[Row<'_>]) -> (f64, f64) {
+    let width = |r: &Row<'_>| r.cells.iter().map(|c| c.width + GAP).sum::<f64>() - GAP;
+    (rows.iter().map(width).fold(0.0, f64::max), rows.iter().map(|r| r.above + r.below).sum())
+}
+
+impl<'a> Cell<'a> {
+    fn new(number: usize, piece: &'a Piece, scale: f64, units: Units) -> Self {
+        let b = piece.outline.bounds();
+        let size = Line::regular(lengths::short(b.width(), units), 6.5).width();
+        let width = SIZE_LANE + (b.width() / scale).max(size).max(CAPTION - SIZE_LANE);
+        let head = format!("{number}  {}", piece.name);
+        let mut caption = wrap(&head, 8.0, Weight::Bold, width);
+        caption.extend(wrap(&instruction(piece), 7.0, Weight::Regular, width));
+        let letters: Vec<String> = letters(piece).map(|(letter, name)| format!("{letter} {name}")).collect();
+        if !letters.is_empty() {
+            caption.extend(wrap(&letters.join(", "), 6.5, Weight::Regular, width));
+        }
+        Self { piece, width, height: (b.height() / scale).max(4.0), caption, number }
+    }
+
+    /// Draws the piece with its low edge `above` below the row's `corner`.
+    fn draw(&self, corner: Point, above: f64, scale: f64, units: Units, sheet: &mut Sheet) {
+        let b = self.piece.outline.bounds();
+        let floor = corner.y + above;
+        let origin = point(corner.x + SIZE_LANE - b.min.x / scale, floor + b.min.y / scale);
+        let frame = Frame { run: Run::Up, origin, scale };
+        self.draw_piece(&frame, sheet);
+        size_lines(&frame, b, units, &mut sheet.marks);
+        let mut y = floor + WIDTH_LANE;
+        for line in &self.caption {
+            let baseline = y + line.height() / 2.0 + line.baseline_drop();
+            sheet.marks.push(Mark::text(line.clone(), corner.x, baseline));
+            y += line.height();
+        }
+    }
+
+    fn draw_piece(&self, frame: &Frame, sheet: &mut Sheet) {
+        let piece = self.piece;
+        let outline = frame.all(piece.outline.points());
+        let bounds = Bounds::of(outline.iter().copied());
+        let room = bounds.width().min(bounds.height());
+        let [low, high] = piece.grainline.map(|p| frame.at(p));
+        let grain = GrainMark::line(low, high, Heads::Both);
+        let notches: Vec<NotchMark> =
+            (piece.notches.iter()).map(|n| NotchMark::new(frame.at(n.at), frame.direction(n.inward), room)).collect();
+        let axis = piece.fold.then(|| {
+            let b = piece.outline.bounds();
+            [frame.at(point(0.0, b.min.y)), frame.at(point(0.0, b.max.y))]
+        });
+        let mut around = Surroundings { turns_deg: vec![0.0, -90.0], ..Surroundings::default() };
+        let (fixed, shaft) = grain.obstacles();
+        around.fixed.extend(fixed);
+        around.shafts.push(shaft);
+        around.shafts.extend(axis.map(|[a, b]| Obstacle { a, b, reach: 0.5 }));
+        around.fixed.extend(notches.iter().map(NotchMark::obstacle));
+        let points: Vec<Point> = piece.points.values().map(|&p| frame.at(p)).collect();
+        around.fixed.extend(points.iter().map(|&p| Obstacle { a: p, b: p, reach: 1.2 }));
+        let lettered = lettered_points(piece, frame, &outline, &around);
+        around.fixed.extend(lettered.iter().flat_map(|l| Obstacle::around(&l.frame, 0.2)));
+        let wording = Wording {
+            number: self.number.to_string(),
+            short_number: self.number.to_string(),
+            name: piece.name.clone(),
+            notes: Vec::new(),
+        };
+        let label = label::place(&wording, &outline, &around);
+        let marks = &mut sheet.marks;
+        marks.push(Mark::area(outline.clone(), Ink::PIECE));
+        let taken: Option<&TurnedBox> = label.as_ref().map(|l| &l.frame);
+        if let Some([a, b]) = axis {
+            let parts = interrupted(a, b, taken);
+            marks.extend(parts.into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::CREASE)));
+        }
+        marks.extend(grain.marks(taken));
+        marks.extend(notches.iter().map(NotchMark::mark));
+        for &p in &points {
+            let arms = [(point(1.0, 0.0)), point(0.0, 1.0)].map(|v| [p - v * 0.9, p + v * 0.9]);
+            marks.push(Mark::Strokes { lines: arms.to_vec(), ink: Ink::TICK });
+        }
+        for letter in lettered.iter().chain(&label) {
+            crate::figure::write_label(letter, marks);
+        }
+        let mut strokes: Vec<[Point; 2]> = notches.iter().map(NotchMark::stroke).collect();
+        if let Some(label) = label {
+            strokes.extend(grain.strokes(Some(&label.frame)));
+            sheet.labels.push(LabelRecord {
+                piece: piece.name.clone(),
+                frame: label.frame,
+                lines: label.lines,
+                outline,
+                strokes,
+                site: LabelSite::Inside,
+            });
+        }
+    }
+}
+
+/// "cut 2 main as a pair; cut 1 interfacing on the fold; grain on the bias".
+pub(crate) fn instruction(piece: &Piece) -> String {
+    let mut parts: Vec<String> = piece
+        .cuts
+        .iter()
+        .map(|rule| {
+            let how = match (rule.on_fold, rule.hands) {
+                (true, _) => " on the fold",
+                (false, Hands::Pair) if rule.count == 2 => " as a pair",
+                (false, Hands::Pair) => " in pairs",
+                (false, Hands::Same) if rule.count > 1 => " the same way",
+                (false, _) => "",
+            };
+            format!("cut {} {}{how}", rule.count, rule.role)
+        })
+        .collect();
+    match piece.grain {
+        GrainRule::Straight => {}
+        GrainRule::CrossAllowed => parts.push("cross grain allowed".to_owned()),
+        GrainRule::Bias => parts.push("on the bias".to_owned()),
+    }
+    parts.join("; ")
+}
+
+/// The named points of a piece, each with its letter: a, b … z, aa …
+fn letters(piece: &Piece) -> impl Iterator<Item = (String, &str)> {
+    piece.points.keys().enumerate().map(|(i, name)| {
+        let mut text = String::new();
+        let mut rest = i + 1;
+        while rest > 0 {
+            rest -= 1;
+            text.insert(0, char::from(b'a' + (rest % 26) as u8));
+            rest /= 26;
+        }
+        (text, name.as_str())
+    })
+}
+
+/// A letter beside each named point, within the piece if it can be; the caption says what it means.
+fn lettered_points(piece: &Piece, frame: &Frame, outline: &[Point], around: &Surroundings) -> Vec<Label> {
+    use crate::clearing::{Clearing, Region};
+    let mut placed: Vec<Label> = Vec::new();
+    for ((letter, _), &at) in letters(piece).zip(piece.points.values()) {
+        let lines = vec![Line::regular(letter, 6.5)];
+        let (width, height) = label::size(&lines);
+        let mut obstacles: Vec<Obstacle> = around.fixed.iter().chain(&around.shafts).copied().collect();
+        obstacles.extend(placed.iter().flat_map(|l| Obstacle::around(&l.frame, 0.1)));
+        let region = Region { outline, holes: &[], margin: EDGE_MARGIN, most_cells: 180.0 };
+        let found = Clearing::new(region, &obstacles, &[0.0]).nearest(width, height, frame.at(at));
+        placed.extend(found.map(|frame| Label { frame, lines }));
+    }
+    placed
+}
+
+/// Width under the piece and height at its left, with end ticks.
+fn size_lines(frame: &Frame, b: Bounds, units: Units, marks: &mut Vec<Mark>) {
+    let [low, high] = [b.min, b.max].map(|p| frame.at(p));
+    let y = low.y + 1.4;
+    let x = low.x - 1.4;
+    let tick = 0.7;
+    let lines = vec![
+        [point(low.x, y), point(high.x, y)],
+        [point(low.x, y - tick), point(low.x, y + tick)],
+        [point(high.x, y - tick), point(high.x, y + tick)],
+        [point(x, low.y), point(x, high.y)],
+        [point(x - tick, low.y), point(x + tick, low.y)],
+        [point(x - tick, high.y), point(x + tick, high.y)],
+    ];
+    marks.push(Mark::Strokes { lines, ink: Ink::TICK });
+    let across = Line::regular(lengths::short(b.width(), units), 6.5);
+    let middle = (low.x + high.x) / 2.0;
+    let half = across.width() / 2.0;
+    let at = point(middle.max(low.x - SIZE_LANE + half), y + 1.4 + across.baseline_drop());
+    marks.push(Mark::Text { line: across, at, anchor: Anchor::Middle, turn_deg: 0.0 });
+    let along = Line::regular(lengths::short(b.height(), units), 6.5);
+    let at = point(x - 1.4 + along.baseline_drop() - 0.4, (low.y + high.y) / 2.0);
+    marks.push(Mark::Text { line: along, at, anchor: Anchor::Middle, turn_deg: -90.0 });
+}

@@ -1,0 +1,97 @@
+//! Words about the whole layout: the title, what to buy, the foot of the page.
+
+use ellwand_garment::{Layers, Layout, Nap, Units};
+
+use crate::block::Block;
+use crate::lengths;
+use crate::lettering::{Line, Weight, wrap_within};
+use crate::marks::{Ink, Mark};
+use ellwand_geometry::point;
+
+/// The head of the page, `width` mm wide: the job and the cloth on the left, what to buy on the right.
+pub(crate) fn head(layout: &Layout, units: Units, width: f64) -> Block {
+    let gap = 6.0;
+    let right = bill(layout, units, width * 0.46);
+    let left_width = width - right.width - gap;
+    let mut left = wrap_within(&layout.job, 13.0, Weight::Bold, left_width, 2);
+    left.extend(wrap_within(&garment_line(layout), 8.0, Weight::Regular, left_width, 2));
+    left.extend(wrap_within(&cloth_line(layout, units), 8.0, Weight::Regular, left_width, 2));
+    let mut block = Block::default();
+    let right_at = width - right.width;
+    block.place(Block::of_lines(left), 0.0, 0.0);
+    block.place(right, right_at, 0.0);
+    let rule = block.height + 1.2;
+    block.marks.push(Mark::stroke(point(0.0, rule), point(width, rule), Ink::FINE));
+    block.width = width;
+    block.height = rule + 2.5;
+    block
+}
+
+fn garment_line(layout: &Layout) -> String {
+    let mut text = layout.pattern.clone();
+    for (word, value) in [("view", &layout.view), ("size", &layout.size)] {
+        if !value.is_empty() {
+            text = format!("{text}, {word} {value}");
+        }
+    }
+    text
+}
+
+fn cloth_line(layout: &Layout, units: Units) -> String {
+    let nap = match layout.cloth.nap {
+        Nap::With => "with nap",
+        Nap::Without => "without nap",
+    };
+    let lies = match layout.layers {
+        Layers::Open => "cut open",
+        Layers::CentreFold => "cut on the lengthwise fold",
+    };
+    let width = lengths::short(layout.cloth.width, units);
+    format!("{}: {}, {width} wide, {nap}, {lies}", layout.role, layout.cloth.name)
+}
+
+/// What to buy and how good the layout is.
+fn bill(layout: &Layout, units: Units, width: f64) -> Block {
+    let purchase = &layout.purchase;
+    let mut lines = vec![Line::bold(format!("Buy {}", purchase.buy_text), 13.0)];
+    let mut sum = format!("{} used", lengths::along(layout.length, units));
+    for allowance in &purchase.allowances {
+        sum = format!("{sum} + {} {}", lengths::short(allowance.length, units), allowance.reason);
+    }
+    lines.extend(wrap_within(&sum, 8.0, Weight::Regular, width, 3));
+    let quality = format!("waste {}, and {}", percent(waste(layout)), saving(layout.lower_bound.length, layout.length));
+    lines.extend(wrap_within(&quality, 6.5, Weight::Regular, width, 2));
+    Block::of_lines(lines)
+}
+
+/// The share of the cloth used that is in no piece, selvages included.
+///
+/// The complement of marker efficiency, area of the pieces over length times width (as taught in apparel production).
+pub(crate) fn waste(layout: &Layout) -> f64 {
+    let pieces: f64 = layout.cuts.iter().map(|c| c.outline.area()).sum();
+    1.0 - pieces / (layout.length * layout.cloth.width)
+}
+
+fn saving(bound: f64, length: f64) -> String {
+    if bound >= length * (1.0 - 0.0005) {
+        return "no layout can be shorter".to_owned();
+    }
+    format!("no layout can save more than {}", percent(1.0 - bound / length))
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.1} %", share * 100.0)
+}
+
+/// The foot of the page: the reminder and the scale.
+pub(crate) fn foot(scale: f64, width: f64) -> Block {
+    let scale = Line::regular(format!("Scale 1 : {scale} printed at full size"), 6.5);
+    let advice = "Before cutting: measure the cloth's real width, preshrink it, and check this layout piece by piece.";
+    let advice = wrap_within(advice, 7.0, Weight::Regular, width - scale.width() - 6.0, 2);
+    let mut block = Block::default();
+    let at = width - scale.width();
+    block.place(Block::of_lines(advice), 0.0, 1.5);
+    block.place(Block::of_lines(vec![scale]), at, 1.5);
+    block.width = width;
+    block
+}
