@@ -1,0 +1,187 @@
+//! Small tools of curve drafting: lengths along curves, cutting them, turning and mirroring them, and solving for a
+//! measure. Everything in mm.
+
+use kurbo::{Affine, CubicBez, Line, ParamCurve, ParamCurveArclen, PathSeg, Point, Vec2};
+
+/// Arc lengths are right to a thousandth of a millimetre.
+const LENGTH_ACCURACY: f64 = 1e-3;
+
+/// Length of one edge, mm.
+pub(crate) fn length(seg: &impl ParamCurveArclen) -> f64 {
+    seg.arclen(LENGTH_ACCURACY)
+}
+
+/// Length of a chain of edges, mm.
+pub(crate) fn chain_length(chain: &[CubicBez]) -> f64 {
+    chain.iter().map(length).sum()
+}
+
+/// The point `along` mm from the start of a chain; its end when the chain is shorter.
+pub(crate) fn point_along(chain: &[PathSeg], along: f64) -> Point {
+    let mut left = along;
+    for seg in chain {
+        let own = length(seg);
+        if left <= own {
+            return seg.eval(seg.inv_arclen(left.max(0.0), LENGTH_ACCURACY));
+        }
+        left -= own;
+    }
+    chain.last().map_or(Point::ORIGIN, ParamCurve::end)
+}
+
+/// A curve from `a` to `b` that leaves along `leave` and arrives along `arrive`. The lengths of the two vectors say how
+/// strongly the curve is drawn that way.
+pub(crate) fn hermite(a: Point, leave: Vec2, b: Point, arrive: Vec2) -> CubicBez {
+    CubicBez::new(a, a + leave, b - arrive, b)
+}
+
+/// A smooth chain through `points`; the tangent at an inner point runs between its neighbours, as with a bent ruler.
+/// `leave` and `arrive` are directions at the two ends; without them the ends run freely.
+pub(crate) fn bent_ruler(points: &[Point], leave: Option<Vec2>, arrive: Option<Vec2>) -> Vec<CubicBez> {
+    let n = points.len();
+    let tangent = |i: usize| -> Vec2 {
+        let end = |fixed: Option<Vec2>, chord: Vec2| fixed.unwrap_or(chord).normalize();
+        if i == 0 {
+            end(leave, points[1] - points[0])
+        } else if i == n - 1 {
+            end(arrive, points[n - 1] - points[n - 2])
+        } else {
+            // Weighted so that the nearer neighbour counts more, which keeps short spans from bulging.
+            let (before, after) = (points[i] - points[i - 1], points[i + 1] - points[i]);
+            (before.normalize() * after.length() + after.normalize() * before.length()).normalize()
+        }
+    };
+    (0..n - 1)
+        .map(|i| {
+            let reach = (points[i + 1] - points[i]).length() / 3.0;
+            hermite(points[i], tangent(i) * reach, points[i + 1], tangent(i + 1) * reach)
+        })
+        .collect()
+}
+
+/// The parameter where `side` changes sign along `curve`; `side` must differ in sign at the two ends, otherwise the end
+/// nearer to zero is returned.
+pub(crate) fn crossing(curve: &CubicBez, side: impl Fn(Point) -> f64) -> f64 {
+    solve(0.0, 1.0, |t| side(curve.eval(t)))
+}
+
+/// A chain cut in two where `side` changes sign from the sign it has at the chain's start.
+pub(crate) fn cut_chain(chain: &[CubicBez], side: impl Fn(Point) -> f64) -> (Vec<CubicBez>, Vec<CubicBez>) {
+    let first = chain.first().map_or(0.0, |c| side(c.p0)).signum();
+    let (mut before, mut after) = (Vec::new(), Vec::new());
+    for curve in chain {
+        if !after.is_empty() {
+            after.push(*curve);
+        } else if side(curve.p3).signum() == first {
+            before.push(*curve);
+        } else {
+            let t = crossing(curve, &side);
+            before.push(curve.subsegment(0.0..t));
+            after.push(curve.subsegment(t..1.0));
+        }
+    }
+    (before, after)
+}
+
+/// A chain cut in two, `along` mm from its start.
+pub(crate) fn cut_chain_at(chain: &[CubicBez], along: f64) -> (Vec<CubicBez>, Vec<CubicBez>) {
+    let (mut before, mut after) = (Vec::new(), Vec::new());
+    let mut left = along;
+    for curve in chain {
+        let own = length(curve);
+        if !after.is_empty() || left <= 0.0 {
+            after.push(*curve);
+        } else if own <= left {
+            before.push(*curve);
+        } else {
+            let t = curve.inv_arclen(left, LENGTH_ACCURACY);
+            before.push(curve.subsegment(0.0..t));
+            after.push(curve.subsegment(t..1.0));
+        }
+        left -= own;
+    }
+    (before, after)
+}
+
+/// The same chain walked the other way.
+pub(crate) fn reversed(chain: &[CubicBez]) -> Vec<CubicBez> {
+    chain.iter().rev().map(|c| CubicBez::new(c.p3, c.p2, c.p1, c.p0)).collect()
+}
+
+/// The chain under a motion.
+pub(crate) fn moved(chain: &[CubicBez], motion: Affine) -> Vec<CubicBez> {
+    chain.iter().map(|&c| motion * c).collect()
+}
+
+/// The mirroring about the upright line at `x`.
+pub(crate) fn mirror_at(x: f64) -> Affine {
+    Affine::new([-1.0, 0.0, 0.0, 1.0, 2.0 * x, 0.0])
+}
+
+/// The unit vector at `deg` degrees from the x axis, counter-clockwise.
+pub(crate) fn direction(deg: f64) -> Vec2 {
+    Vec2::from_angle(deg.to_radians())
+}
+
+/// The vector turned a quarter turn counter-clockwise.
+pub(crate) fn quarter_turn(v: Vec2) -> Vec2 {
+    Vec2::new(-v.y, v.x)
+}
+
+/// The vector turned by `angle` radians, counter-clockwise.
+pub(crate) fn turned(v: Vec2, angle: f64) -> Vec2 {
+    let (sin, cos) = angle.sin_cos();
+    Vec2::new(cos * v.x - sin * v.y, sin * v.x + cos * v.y)
+}
+
+/// How far `p` lies to the left of the line from `a` to `b`, mm.
+pub(crate) fn left_of(p: Point, a: Point, b: Point) -> f64 {
+    (b - a).normalize().cross(p - a)
+}
+
+/// Where the lines through two pairs of points meet; the middle of the four when they are parallel.
+pub(crate) fn meeting(a: (Point, Point), b: (Point, Point)) -> Point {
+    Line::new(a.0, a.1).crossing_point(Line::new(b.0, b.1)).unwrap_or_else(|| a.1.midpoint(b.0))
+}
+
+/// The value between `low` and `high` where `f` passes zero, by halving; the better end when `f` does not change sign.
+pub(crate) fn solve(low: f64, high: f64, f: impl Fn(f64) -> f64) -> f64 {
+    let (at_low, at_high) = (f(low), f(high));
+    if at_low.signum() == at_high.signum() {
+        return if at_low.abs() <= at_high.abs() { low } else { high };
+    }
+    let (mut a, mut b) = (low, high);
+    for _ in 0..60 {
+        let middle = f64::midpoint(a, b);
+        if f(middle).signum() == at_low.signum() { a = middle } else { b = middle }
+    }
+    f64::midpoint(a, b)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_quarter_circle_has_its_length() {
+        let k = 0.552_284_75 * 100.0;
+        let arc = hermite(Point::new(100.0, 0.0), Vec2::new(0.0, k), Point::new(0.0, 100.0), Vec2::new(-k, 0.0));
+        assert!((length(&arc) - 157.08).abs() < 0.1);
+    }
+
+    #[test]
+    fn cutting_keeps_the_length() {
+        let chain = bent_ruler(&[Point::new(0.0, 0.0), Point::new(50.0, 80.0), Point::new(20.0, 200.0)], None, None);
+        let (low, high) = cut_chain_at(&chain, 70.0);
+        assert!((chain_length(&low) - 70.0).abs() < 0.01);
+        assert!((chain_length(&low) + chain_length(&high) - chain_length(&chain)).abs() < 0.01);
+        let (low, high) = cut_chain(&chain, |p| p.y - 120.0);
+        assert!((low[low.len() - 1].p3.y - 120.0).abs() < 1e-6);
+        assert!((high[0].p0.y - 120.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn solving_finds_a_root() {
+        assert!((solve(0.0, 10.0, |x| x * x - 2.0) - 2f64.sqrt()).abs() < 1e-9);
+    }
+}

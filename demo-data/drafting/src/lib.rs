@@ -1,0 +1,31 @@
+//! Drafts the demo garments from body measures and writes them as pattern files.
+//!
+//! Each garment is one module that turns a [`Body`] into a [`Pattern`]. The drafts are ours; where a number comes from a
+//! published source the code names it, and elsewhere it says that it is common practice or a choice of the design.
+//!
+//! ```
+//! use ellwand_demo_drafting::{Body, Garment};
+//!
+//! let body = Body::from_toml(include_str!("../../bodies/landing-38.toml")).unwrap();
+//! let skirt = Garment::Skirt.draft(&body);
+//! assert!(skirt.check().is_ok());
+//! assert!(skirt.piece("Side front").unwrap().seam_length("side") > 300.0);
+//! ```
+
+mod bodice;
+mod body;
+mod collar;
+mod curve;
+mod dart;
+mod garment;
+mod pattern;
+mod piece;
+mod shirt_dress;
+mod skirt;
+mod sleeve;
+mod small_parts;
+
+pub use body::{Body, BodyFault};
+pub use garment::Garment;
+pub use pattern::{DraftFault, Pattern};
+pub use piece::{CutFrom, Edge, End, Grain, Hands, Piece};

@@ -1,0 +1,310 @@
+//! The Ferry skirt: seven panels, slanted hip pockets, a straight waistband, and a lining to choose.
+//!
+//! The frame of each panel: waist at `y = 0`, hem below.
+
+use kurbo::{CubicBez, Point, Vec2};
+
+use crate::curve::{bent_ruler, chain_length, cut_chain_at, hermite, quarter_turn, reversed};
+use crate::piece::Pen;
+use crate::{Body, End, Pattern, Piece, small_parts};
+
+/// Wearing ease, skirt: waist 1/2 to 3/4 in, hip 2 to 2 3/4 in ("Ease in Clothing", Costume text, Central Washington
+/// University).
+const WAIST_EASE: f64 = 18.0;
+const HIP_EASE: f64 = 54.0;
+/// Hem of a straight or A-line skirt: 2 to 3 in ("How deep is that hem", American Sewing Guild, 2025).
+const HEM: f64 = 51.0;
+/// What each seam edge flares out between hip and hem (design choice).
+const FLARE: f64 = 42.0;
+/// Finished depth of the waistband and its lap (design choice; the lap of 1 in is in "A Text-Book on Domestic Art",
+/// Ingalls, 1911, and "School Needlework", Hapgood).
+const BAND: f64 = 38.0;
+const LAP: f64 = 25.4;
+/// The slanted pocket opening: in from the side at the waist, down from the waist at the side (design choice).
+const OPENING_IN: f64 = 45.0;
+const OPENING_DOWN: f64 = 155.0;
+
+/// One panel: widths, and what its left and right edges take in between hip and waist.
+struct Panel {
+    hip: f64,
+    left: EdgeKind,
+    right: EdgeKind,
+}
+
+#[derive(Clone, Copy)]
+enum EdgeKind {
+    /// On the fold.
+    Fold,
+    /// A seam that takes in so much above the hip, raised so much at the waist.
+    Seam { taken_in: f64, raised: f64 },
+}
+
+/// The lines of a panel, each from the waist down, and the waist from right to left.
+struct PanelLines {
+    left: Vec<CubicBez>,
+    right: Vec<CubicBez>,
+}
+
+/// Drafts the skirt for `body`.
+pub(crate) fn draft(body: &Body) -> Pattern {
+    let length = body.waist_to_knee() + 30.0;
+    let hip_quarter = (body.hip + HIP_EASE) / 4.0;
+    let waist_quarter = (body.waist + WAIST_EASE) / 4.0;
+    // The front is 10 mm wider than the back over half the body.
+    let (front_hip, back_hip) = (hip_quarter + 5.0, hip_quarter - 5.0);
+    let taken_in = (hip_quarter - waist_quarter).max(0.0);
+    let panel_seam = |share: f64| EdgeKind::Seam { taken_in: share * taken_in, raised: 2.0 };
+    let side_seam = EdgeKind::Seam { taken_in: 0.5 * taken_in, raised: 10.0 };
+
+    let centre_front =
+        lines(&Panel { hip: 0.42 * front_hip, left: EdgeKind::Fold, right: panel_seam(0.22) }, body, length);
+    let side_front = lines(&Panel { hip: 0.58 * front_hip, left: panel_seam(0.28), right: side_seam }, body, length);
+    let side_back = lines(&Panel { hip: 0.58 * back_hip, left: panel_seam(0.24), right: side_seam }, body, length);
+    let centre_back = lines(
+        &Panel {
+            hip: 0.42 * back_hip,
+            left: EdgeKind::Seam { taken_in: 0.08 * taken_in, raised: -4.0 },
+            right: panel_seam(0.18),
+        },
+        body,
+        length,
+    );
+
+    let hip_at = |piece: Piece, seam: &'static str, end: End, name: &str| piece.notch(name, seam, end, body.hip_depth);
+    let mut pieces = Vec::new();
+
+    let front = Piece::new("Centre front", outline(&centre_front, "centre front", "front panel seam", None))
+        .any("main", 1)
+        .grain_at(0.3);
+    pieces.push(
+        hip_at(front, "front panel seam", End::Finish, "front hip")
+            .point("centre front waist", centre_front.left[0].p0),
+    );
+
+    let pocket = Pocket::of(&side_front);
+    let piece =
+        Piece::new("Side front", outline(&side_front, "front panel seam", "side", Some(&pocket))).pair("main", 2);
+    let piece = hip_at(piece, "front panel seam", End::Start, "front hip")
+        .notch("hip", "side", End::Finish, body.hip_depth - OPENING_DOWN)
+        .point_on("side low", "side", End::Start, 0.0)
+        .point_on("side high", "side", End::Finish, 0.0);
+    pieces.push(piece);
+
+    let piece = Piece::new("Side back", outline(&side_back, "back panel seam", "side", None)).pair("main", 2);
+    let piece = piece
+        .double_notch("back hip", "back panel seam", End::Start, body.hip_depth)
+        .notch("hip", "side", End::Finish, body.hip_depth)
+        .point_on("side low", "side", End::Start, 0.0)
+        .point_on("side high", "side", End::Finish, OPENING_DOWN);
+    pieces.push(piece);
+
+    let piece =
+        Piece::new("Centre back", outline(&centre_back, "centre back", "back panel seam", None)).pair("main", 2);
+    let end = piece.seam_length("back panel seam") - body.hip_depth - 10.0;
+    let piece = piece
+        .double_notch("back hip", "back panel seam", End::Start, end)
+        .notch("end of zip", "centre back", End::Start, 200.0)
+        .point_on("centre back waist", "centre back", End::Start, 0.0);
+    pieces.push(piece);
+
+    let waist: f64 = pieces.iter().map(|p| p.seam_length("waist")).sum::<f64>() + OPENING_IN;
+    pieces.extend(pocket.pieces());
+    pieces.extend(band(2.0 * waist, &pieces));
+    pieces.extend(linings(body, length, waist_quarter, hip_quarter));
+    Pattern {
+        name: "Ferry skirt",
+        roles: vec![
+            ("main", "needlecord, corduroy, wool or denim"),
+            ("lining", "light lining or shirting, for pocket bags and lining"),
+            ("interfacing", "firm woven interfacing for the band"),
+        ],
+        views: vec![
+            ("A", "Panelled skirt with slanted hip pockets, unlined", view(&[])),
+            ("B", "The same, lined to the hem", view(&["Front lining", "Back lining"])),
+        ],
+        pieces,
+    }
+}
+
+fn view(more: &[&'static str]) -> Vec<&'static str> {
+    let mut pieces = vec![
+        "Centre front",
+        "Side front",
+        "Side back",
+        "Centre back",
+        "Pocket facing",
+        "Pocket bag, back",
+        "Pocket bag, front",
+        "Waistband",
+        "Waistband stiffening",
+        "Belt carriers",
+    ];
+    pieces.extend(more);
+    pieces
+}
+
+fn lines(panel: &Panel, body: &Body, length: f64) -> PanelLines {
+    let edge = |kind: EdgeKind, hip_x: f64, outward: f64| match kind {
+        EdgeKind::Fold => vec![straight(Point::new(hip_x, 0.0), Point::new(hip_x, -length))],
+        EdgeKind::Seam { taken_in, raised } => seam(hip_x, outward, taken_in, raised, body.hip_depth, length),
+    };
+    PanelLines { left: edge(panel.left, 0.0, -1.0), right: edge(panel.right, panel.hip, 1.0) }
+}
+
+/// A seam edge from the waist down: round over the hip, then straight and flaring. Every seam of one kind gets the same
+/// length whatever it takes in, so that neighbours can be sewn together.
+fn seam(hip_x: f64, outward: f64, taken_in: f64, raised: f64, hip_depth: f64, length: f64) -> Vec<CubicBez> {
+    let flare = Vec2::new(outward * FLARE, -(length - hip_depth)).normalize();
+    let waist = Point::new(hip_x - outward * taken_in, raised);
+    let hip = Point::new(hip_x, -hip_depth);
+    let leave = Vec2::new(outward * 1.7 * taken_in, -hip_depth).normalize();
+    let over_hip = hermite(waist, leave * (hip_depth / 3.0), hip, flare * (hip_depth / 3.0));
+    let below = length + raised - chain_length(&[over_hip]);
+    vec![over_hip, straight(hip, hip + flare * below)]
+}
+
+fn straight(a: Point, b: Point) -> CubicBez {
+    CubicBez::new(a, a.lerp(b, 1.0 / 3.0), a.lerp(b, 2.0 / 3.0), b)
+}
+
+/// Waist of a panel from right to left, square to both edges.
+fn waist_line(lines: &PanelLines) -> CubicBez {
+    let (right, left) = (lines.right[0], lines.left[0]);
+    let reach = (right.p0.x - left.p0.x) / 3.0;
+    let square = |down: Vec2| quarter_turn(down).normalize() * -reach;
+    hermite(right.p0, square(right.p1 - right.p0), left.p0, square(left.p1 - left.p0))
+}
+
+fn outline(lines: &PanelLines, left: &str, right: &str, pocket: Option<&Pocket>) -> Pen {
+    let (low_left, low_right) = (lines.left[lines.left.len() - 1], lines.right[lines.right.len() - 1]);
+    let reach = (low_right.p3.x - low_left.p3.x) / 3.0;
+    let square = |c: CubicBez| quarter_turn(c.p3 - c.p2).normalize() * reach;
+    let hem = hermite(low_left.p3, square(low_left), low_right.p3, square(low_right));
+    let mut pen = Pen::at(low_left.p3).curve("hem", hem).with("hem", HEM);
+    match pocket {
+        None => pen = pen.curves(right, &reversed(&lines.right)).curve("waist", waist_line(lines)),
+        Some(pocket) => {
+            pen = pen
+                .curves(right, &reversed(&pocket.side_below))
+                .curve("pocket opening", pocket.opening)
+                .curves("waist", &pocket.waist_before);
+        }
+    }
+    if left == "centre front" { pen.fold(left, low_left.p3) } else { pen.curves(left, &lines.left) }
+}
+
+/// Whether a bag keeps the corner that the slanted opening takes off.
+#[derive(Clone, Copy)]
+enum Corner {
+    Whole,
+    CutAway,
+}
+
+/// The slanted hip pocket, in the frame of the side front.
+struct Pocket {
+    /// Side seam below the opening, from the opening down.
+    side_below: Vec<CubicBez>,
+    /// From the side seam up to the waist.
+    opening: CubicBez,
+    /// Waist from the opening on to the panel seam.
+    waist_before: Vec<CubicBez>,
+    side: Vec<CubicBez>,
+    waist: CubicBez,
+}
+
+impl Pocket {
+    fn of(lines: &PanelLines) -> Self {
+        let waist = waist_line(lines);
+        let (_, waist_before) = cut_chain_at(&[waist], OPENING_IN);
+        let (_, side_below) = cut_chain_at(&lines.right, OPENING_DOWN);
+        let (low, high) = (side_below[0].p0, waist_before[0].p0);
+        let slant = high - low;
+        // Hollowed a little, so that it lies flat over the hip.
+        let opening =
+            hermite(low, (slant + quarter_turn(slant) * 0.22) / 3.0, high, (slant - quarter_turn(slant) * 0.22) / 3.0);
+        Self { side_below, opening, waist_before, side: lines.right.clone(), waist }
+    }
+
+    /// Facing, back bag and front bag. The bag hangs from the waist and lies under the side front.
+    fn pieces(&self) -> Vec<Piece> {
+        let facing =
+            Piece::new("Pocket facing", self.bag(OPENING_DOWN + 40.0, 95.0, OPENING_DOWN + 62.0, Corner::Whole))
+                .pair("main", 2);
+        let back = Piece::new("Pocket bag, back", self.bag(OPENING_DOWN + 75.0, 135.0, 300.0, Corner::Whole))
+            .pair("lining", 2);
+        let front = Piece::new("Pocket bag, front", self.bag(OPENING_DOWN + 75.0, 135.0, 300.0, Corner::CutAway))
+            .pair("lining", 2);
+        vec![
+            facing.notch("opening", "side", End::Finish, OPENING_DOWN),
+            back.notch("opening", "side", End::Finish, OPENING_DOWN),
+            front,
+        ]
+    }
+
+    /// A bag `reach` mm long at the side, `wide` mm at the waist and `deep` mm in all.
+    fn bag(&self, reach: f64, wide: f64, deep: f64, corner: Corner) -> Pen {
+        let (side, _) = cut_chain_at(&self.side, reach);
+        let (waist, _) = cut_chain_at(&[self.waist], wide);
+        let (at_side, at_waist) = (side[side.len() - 1].p3, waist[waist.len() - 1].p3);
+        let (beyond, under) = cut_chain_at(&waist, OPENING_IN);
+        let bottom = Point::new(at_waist.x + 0.45 * (at_side.x - at_waist.x), -deep);
+        let inner = bent_ruler(
+            &[at_waist, Point::new(at_waist.x, -0.55 * deep), bottom, at_side],
+            Some(Vec2::new(0.0, -1.0)),
+            Some(Vec2::new(0.35, 1.0)),
+        );
+        let pen = Pen::at(at_side);
+        let pen = match corner {
+            Corner::Whole => pen.curves("side", &reversed(&side)).curves("waist beyond opening", &beyond),
+            Corner::CutAway => {
+                let (_, below) = cut_chain_at(&side, OPENING_DOWN);
+                pen.curves("side", &reversed(&below)).curve("pocket opening", self.opening)
+            }
+        };
+        pen.curves("waist", &under).curves("bag", &inner)
+    }
+}
+
+/// The band, cut along the grain and folded along its length, its stiffening of half the width, and a strip for carriers.
+fn band(waist: f64, panels: &[Piece]) -> Vec<Piece> {
+    let strip = |name: &str, length: f64, width: f64| {
+        small_parts::strip(name, width, length, ["lap end", "waist", "end", "inside"])
+    };
+    let back: f64 = panels.iter().filter(|p| p.name.ends_with("back")).map(|p| p.seam_length("waist")).sum();
+    let marked = |piece: Piece| {
+        piece
+            .double_notch("centre back", "waist", End::Start, LAP)
+            .notch("side", "waist", End::Start, LAP + back)
+            .notch("centre front", "waist", End::Start, LAP + waist / 2.0)
+            .notch("other side", "waist", End::Start, LAP + waist - back)
+    };
+    vec![
+        marked(strip("Waistband", waist + LAP, 2.0 * BAND)).same("main", 1),
+        marked(strip("Waistband stiffening", waist + LAP, BAND)).same("interfacing", 1),
+        strip("Belt carriers", 5.0 * 85.0, 32.0).any("main", 1).allowance(0.0),
+    ]
+}
+
+/// Front on the fold and back in a pair; what the panels take in is pleated at the waist.
+fn linings(body: &Body, length: f64, waist_quarter: f64, hip_quarter: f64) -> Vec<Piece> {
+    // The lining ends 20 mm above the finished hem, so its own hem is narrow.
+    let length = length - 20.0;
+    let side_taken_in = (0.5 * (hip_quarter - waist_quarter)).max(0.0);
+    let one = |name: &str, wider: f64, left: EdgeKind, left_name: &str| {
+        let panel =
+            Panel { hip: hip_quarter + wider, left, right: EdgeKind::Seam { taken_in: side_taken_in, raised: 10.0 } };
+        let lines = lines(&panel, body, length);
+        let pen = outline(&lines, left_name, "side", None).with("hem", 20.0);
+        Piece::new(name, pen).notch("hip", "side", End::Finish, body.hip_depth)
+    };
+    let back_left = EdgeKind::Seam { taken_in: 3.0, raised: -4.0 };
+    vec![
+        one("Front lining", 5.0, EdgeKind::Fold, "centre front").any("lining", 1).grain_at(0.4),
+        one("Back lining", -5.0, back_left, "centre back").pair("lining", 2).notch(
+            "end of zip",
+            "centre back",
+            End::Start,
+            205.0,
+        ),
+    ]
+}

@@ -1,0 +1,123 @@
+//! Small parts that several garments share: strips, belts, pockets, flaps, plackets. Sizes are choices of the design.
+
+use kurbo::{Point, Vec2};
+
+use crate::curve::hermite;
+use crate::piece::Pen;
+use crate::{Hands, Piece};
+
+fn at(x: f64, y: f64) -> Point {
+    Point::new(x, y)
+}
+
+/// A straight strip, `length` along the grain. `seams` names low end, right side, high end and left side.
+pub(crate) fn strip(name: &str, width: f64, length: f64, seams: [&str; 4]) -> Piece {
+    let [low, right, high, left] = seams;
+    let pen = Pen::at(at(0.0, 0.0))
+        .line(low, at(width, 0.0))
+        .line(right, at(width, length))
+        .line(high, at(0.0, length))
+        .line(left, at(0.0, 0.0));
+    Piece::new(name, pen)
+}
+
+/// A belt folded along its length, pointed at the high end: `length` to the point.
+pub(crate) fn belt(name: &str, length: f64, width: f64) -> Piece {
+    let shoulder = length - width / 2.0;
+    // Folded lengthwise, both halves of the end come to one point.
+    let quarter = width / 4.0;
+    let pen = Pen::at(at(0.0, 0.0))
+        .line("end", at(width, 0.0))
+        .line("edge", at(width, shoulder))
+        .line("point", at(3.0 * quarter, length))
+        .line("point", at(2.0 * quarter, shoulder))
+        .line("point", at(quarter, length))
+        .line("point", at(0.0, shoulder))
+        .line("other edge", at(0.0, 0.0));
+    Piece::new(name, pen).allowance(10.0)
+}
+
+/// A patch pocket with a pointed lower edge; its upper edge is turned in 30 mm.
+pub(crate) fn pointed_pocket(name: &str, width: f64, depth: f64, drop: f64) -> Piece {
+    let pen = Pen::at(at(0.0, drop))
+        .line("lower edge", at(width / 2.0, 0.0))
+        .line("lower edge", at(width, drop))
+        .line("side", at(width, depth))
+        .line("mouth", at(0.0, depth))
+        .with("mouth", 30.0)
+        .line("other side", at(0.0, drop));
+    Piece::new(name, pen).allowance(10.0)
+}
+
+/// A patch pocket with rounded lower corners, widening a little downwards; `mouth` is what is turned in above.
+pub(crate) fn round_pocket(name: &str, width: f64, depth: f64, mouth: f64) -> Piece {
+    let (round, spread) = (0.22 * width, 0.03 * width);
+    let left = hermite(at(0.0, round), Vec2::new(0.0, -0.6 * round), at(round, 0.0), Vec2::new(0.6 * round, 0.0));
+    let right =
+        hermite(at(width - round, 0.0), Vec2::new(0.6 * round, 0.0), at(width, round), Vec2::new(0.0, 0.6 * round));
+    let pen = Pen::at(left.p0)
+        .curve("lower edge", left)
+        .line("lower edge", right.p0)
+        .curve("lower edge", right)
+        .line("side", at(width - spread, depth))
+        .line("mouth", at(spread, depth))
+        .with("mouth", mouth)
+        .line("other side", left.p0);
+    Piece::new(name, pen).allowance(10.0)
+}
+
+/// A flap with a pointed lower edge.
+pub(crate) fn pointed_flap(name: &str, width: f64, depth: f64, drop: f64) -> Piece {
+    let pen = Pen::at(at(0.0, drop))
+        .line("lower edge", at(width / 2.0, 0.0))
+        .line("lower edge", at(width, drop))
+        .line("side", at(width, depth))
+        .line("seam", at(0.0, depth))
+        .line("other side", at(0.0, drop));
+    Piece::new(name, pen).allowance(10.0)
+}
+
+/// A flap with rounded lower corners, its front edge a little shorter than the back.
+pub(crate) fn round_flap(name: &str, width: f64, depth: f64) -> Piece {
+    let round = 0.4 * depth;
+    let left = hermite(at(0.0, round), Vec2::new(0.0, -0.6 * round), at(round, 0.0), Vec2::new(0.6 * round, 0.0));
+    let right = hermite(
+        at(width - round, 3.0),
+        Vec2::new(0.6 * round, 0.0),
+        at(width - 2.0, round + 3.0),
+        Vec2::new(0.0, 0.6 * round),
+    );
+    let lower = hermite(left.p3, Vec2::new(0.3 * width, 0.0), right.p0, Vec2::new(0.3 * width, 0.0));
+    let pen = Pen::at(left.p0)
+        .curve("lower edge", left)
+        .curve("lower edge", lower)
+        .curve("lower edge", right)
+        .line("side", at(width, depth))
+        .line("seam", at(0.0, depth))
+        .line("other side", left.p0);
+    Piece::new(name, pen).allowance(10.0)
+}
+
+/// A sleeve placket in one, the overlap higher than the underlap and pointed.
+pub(crate) fn placket(name: &str) -> Piece {
+    let pen = Pen::at(at(0.0, 0.0))
+        .line("cuff seam", at(70.0, 0.0))
+        .line("overlap", at(70.0, 150.0))
+        .line("point", at(55.0, 170.0))
+        .line("point", at(40.0, 150.0))
+        .line("step", at(40.0, 128.0))
+        .line("underlap top", at(0.0, 128.0))
+        .line("underlap", at(0.0, 0.0));
+    Piece::new(name, pen).allowance(8.0)
+}
+
+/// The same piece cut from the contrast instead of the main cloth.
+pub(crate) fn in_contrast(mut piece: Piece) -> Piece {
+    let lowered = piece.name.to_lowercase();
+    piece.name = format!("Contrast {lowered}");
+    for cut in piece.cuts.iter_mut().filter(|c| c.role == "main") {
+        cut.role = "contrast";
+    }
+    debug_assert!(piece.cuts.iter().all(|c| c.hands == Hands::Any));
+    piece
+}
