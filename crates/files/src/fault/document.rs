@@ -1,0 +1,102 @@
+//! Faults of keys and kinds of value: what a schema would catch.
+
+use super::{list, suggest};
+
+/// What is wrong with the form of a file, before its meaning is looked at.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum DocumentFault {
+    /// Not TOML.
+    #[error("this is not TOML: {message}")]
+    Syntax {
+        /// In the parser's words.
+        message: String,
+    },
+    /// The `format` line names another format.
+    #[error("the format is \"{found}\", and this reads \"{expected}\"")]
+    WrongFormat {
+        /// As written.
+        found: String,
+        /// What was expected.
+        expected: &'static str,
+    },
+    /// A key nobody reads.
+    #[error("`{key}` is not a key of {of}")]
+    UnknownKey {
+        /// As written.
+        key: String,
+        /// The table it stands in.
+        of: &'static str,
+        /// The known key it is nearest to.
+        meant: Option<String>,
+        /// Every known key there.
+        known: Vec<String>,
+    },
+    /// A key that must be there is not.
+    #[error("{of} has no `{key}`")]
+    MissingKey {
+        /// The key.
+        key: &'static str,
+        /// The table it belongs in.
+        of: &'static str,
+        /// What its value would be.
+        expected: &'static str,
+    },
+    /// A value of the wrong kind.
+    #[error("{found} stands where {expected} belongs")]
+    WrongKind {
+        /// What was found.
+        found: String,
+        /// What was expected.
+        expected: &'static str,
+        /// The value as it should have been written, when it can be guessed.
+        meant: Option<String>,
+    },
+    /// A word that is not one of the choices.
+    #[error("\"{found}\" is not a choice here")]
+    NotAChoice {
+        /// As written.
+        found: String,
+        /// The choice it is nearest to.
+        meant: Option<String>,
+        /// All choices.
+        choices: Vec<String>,
+    },
+    /// A coordinate that is no number or past 1 km.
+    #[error("{found} is not a usable coordinate")]
+    BadCoordinate {
+        /// As written.
+        found: String,
+    },
+    /// A name with nothing in it.
+    #[error("the name is empty")]
+    EmptyName,
+    /// A table that must hold exactly one of several keys does not.
+    #[error("{of} must hold exactly one of {}, and holds {found}", list(.choices))]
+    NotExactlyOne {
+        /// The table.
+        of: &'static str,
+        /// The keys to choose from.
+        choices: Vec<String>,
+        /// How many of them it holds.
+        found: usize,
+    },
+}
+
+impl DocumentFault {
+    pub(super) fn help(&self) -> String {
+        match self {
+            Self::Syntax { .. } => "texts stand in quotes, tables in [brackets], lists in [a, b]; see toml.io".into(),
+            Self::WrongFormat { expected, .. } => format!("the first line should be: format = \"{expected}\""),
+            Self::UnknownKey { meant: Some(meant), .. } => format!("did you mean `{meant}`?"),
+            Self::UnknownKey { known, .. } => format!("the keys here are {}", list(known).replace(" or ", " and ")),
+            Self::MissingKey { key, expected, .. } => format!("add `{key} = …`: {expected}"),
+            Self::WrongKind { meant: Some(meant), .. } => format!("write {meant}"),
+            Self::WrongKind { expected, .. } => format!("write {expected}"),
+            Self::NotAChoice { meant, choices, .. } => suggest(meant, choices),
+            Self::BadCoordinate { .. } => "coordinates are finite numbers in the unit of `coordinates`, within 1 km".into(),
+            Self::EmptyName => "give it a name that can be printed on the drawing".into(),
+            Self::NotExactlyOne { .. } => "keep one of them".into(),
+        }
+    }
+}

@@ -1,0 +1,108 @@
+//! Faults of what a job says, by itself or against its pattern.
+
+use super::suggest;
+
+/// What is wrong with a job.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum JobFault {
+    /// The pattern file cannot be read.
+    #[error("the pattern \"{path}\" cannot be used: {reason}")]
+    Pattern {
+        /// As written in the job.
+        path: String,
+        /// Why.
+        reason: super::FileFault,
+    },
+    /// A view the pattern does not have.
+    #[error("the pattern has no view `{view}`")]
+    UnknownView {
+        /// As written.
+        view: String,
+        /// The nearest view.
+        meant: Option<String>,
+        /// Every view.
+        known: Vec<String>,
+    },
+    /// A size the pattern does not hold.
+    #[error("the pattern has no size `{size}`")]
+    UnknownSize {
+        /// As written.
+        size: String,
+        /// The nearest size.
+        meant: Option<String>,
+        /// Every size.
+        known: Vec<String>,
+    },
+    /// A fabric for a role the pattern does not use.
+    #[error("the pattern cuts nothing from a cloth called `{role}`")]
+    UnknownRole {
+        /// As written.
+        role: String,
+        /// The nearest role.
+        meant: Option<String>,
+        /// Every role.
+        known: Vec<String>,
+    },
+    /// A role of the view for which the job has no cloth.
+    #[error("view `{view}` needs cloth for the role `{role}`, and the job has none")]
+    RoleWithoutFabric {
+        /// The view.
+        view: String,
+        /// The role.
+        role: String,
+    },
+    /// A width of nothing.
+    #[error("the {what} is zero")]
+    Zero {
+        /// Width, size of a flaw …
+        what: &'static str,
+    },
+    /// The selvages leave nothing.
+    #[error("two selvages of {selvage:.1} mm leave nothing of {width:.1} mm of cloth")]
+    SelvageEatsWidth {
+        /// One selvage, mm.
+        selvage: f64,
+        /// Width after shrinkage, mm.
+        width: f64,
+    },
+    /// An off-grain tolerance no cutter would allow.
+    #[error("{degrees} degrees off the grain is no tolerance but another direction")]
+    OffGrainTooLarge {
+        /// As written.
+        degrees: f64,
+    },
+    /// A flaw that is not on the cloth.
+    #[error("the flaw starts {at:.1} mm from the left edge, past the width of the cloth of {width:.1} mm")]
+    FlawOffCloth {
+        /// From the left edge, mm.
+        at: f64,
+        /// Width bought, mm.
+        width: f64,
+    },
+    /// A price key without a price.
+    #[error("`price_per` is given without a price")]
+    PriceMissing,
+}
+
+/// Largest tilt off the grain that counts as a tolerance, degrees.
+pub(crate) const MOST_OFF_GRAIN_DEG: f64 = 10.0;
+
+impl JobFault {
+    pub(super) fn help(&self) -> String {
+        match self {
+            Self::Pattern { reason, .. } => reason.help(),
+            Self::UnknownView { meant, known, .. }
+            | Self::UnknownSize { meant, known, .. }
+            | Self::UnknownRole { meant, known, .. } => suggest(meant, known),
+            Self::RoleWithoutFabric { role, .. } => format!("add a table [fabric.{role}] with its width and nap"),
+            Self::Zero { .. } => "write a length above zero".into(),
+            Self::SelvageEatsWidth { .. } => "check both; a selvage is mostly \"1/4 in\" to \"1/2 in\"".into(),
+            Self::OffGrainTooLarge { .. } => {
+                format!("write at most \"{MOST_OFF_GRAIN_DEG} deg\"; most cutters allow 1 or 2 at the very most")
+            }
+            Self::FlawOffCloth { .. } => "measure `at` from the left selvage edge and the cut end".into(),
+            Self::PriceMissing => "add price = \"14.50\" or remove it".into(),
+        }
+    }
+}

@@ -1,0 +1,286 @@
+//! Faults of what a pattern says.
+
+use ellwand_geometry::{CLOSING_MM, OutlineFault, PathFault, Point};
+
+use super::suggest;
+
+/// What is wrong with a pattern. Lengths and places are mm in the piece's own drawing.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum PatternFault {
+    /// No piece at all.
+    #[error("the pattern has no piece")]
+    NoPieces,
+    /// No view at all.
+    #[error("the pattern has no view")]
+    NoViews,
+    /// Not exactly one size.
+    #[error("the pattern names {found} sizes, and this version reads patterns of one size")]
+    NotOneSize {
+        /// How many it names.
+        found: usize,
+    },
+    /// Two things of one kind share a name.
+    #[error("the {kind} `{name}` was already given in line {first_line}")]
+    Duplicate {
+        /// Piece, view, notch, cloth …
+        kind: &'static str,
+        /// The name.
+        name: String,
+        /// Line of the first one.
+        first_line: usize,
+    },
+    /// A view without pieces.
+    #[error("the view `{view}` has no pieces")]
+    EmptyView {
+        /// Its name.
+        view: String,
+    },
+    /// A view names a piece that is not there.
+    #[error("the view `{view}` asks for a piece `{piece}`, which the pattern does not have")]
+    UnknownPiece {
+        /// The view.
+        view: String,
+        /// The name as written.
+        piece: String,
+        /// The nearest piece.
+        meant: Option<String>,
+        /// Every piece.
+        known: Vec<String>,
+    },
+    /// A piece is cut from a role of cloth that the pattern does not list.
+    #[error("the role `{role}` is not among the pattern's [roles]")]
+    UnknownRole {
+        /// As written.
+        role: String,
+        /// The nearest role.
+        meant: Option<String>,
+        /// Every role.
+        known: Vec<String>,
+    },
+    /// A piece that is not cut at all.
+    #[error("the piece `{piece}` is cut from nothing: its `cut` is empty")]
+    NoCuts {
+        /// The piece.
+        piece: String,
+    },
+    /// A count of nothing.
+    #[error("a count of 0 cuts nothing")]
+    CountZero,
+    /// A count below zero.
+    #[error("a count of {found} is below zero")]
+    CountNegative {
+        /// As written.
+        found: String,
+    },
+    /// An odd number of hands.
+    #[error("{count} cannot be cut as pairs: one would be left without its other hand")]
+    OddPair {
+        /// The count.
+        count: u64,
+    },
+    /// Hands for a piece on the fold.
+    #[error("a piece on the fold has no left or right hand: it is its own mirror image")]
+    HandsOnFold,
+    /// Too many cuts.
+    #[error("{count} cuts from one cloth are more than the limit of {limit}")]
+    TooManyCuts {
+        /// How many.
+        count: u64,
+        /// The limit.
+        limit: u64,
+    },
+    /// Too many edges.
+    #[error("the outline has {count} edges, more than the limit of {limit}")]
+    TooManyEdges {
+        /// How many.
+        count: usize,
+        /// The limit.
+        limit: usize,
+    },
+    /// A drawn piece without some part of its drawing, or a measured one with too much.
+    #[error("the piece `{piece}` {problem}")]
+    MixedDrawing {
+        /// The piece.
+        piece: String,
+        /// What is missing or too much.
+        problem: &'static str,
+    },
+    /// A path that is open, or has an edge without length …
+    #[error("{0}")]
+    Path(PathFault),
+    /// Two edges cross.
+    #[error(
+        "the outline of `{piece}` crosses or touches itself: edge {first} meets edge {second} near ({:.1}, {:.1}) {unit}",
+        at.x, at.y
+    )]
+    SelfCrossing {
+        /// The piece.
+        piece: String,
+        /// The earlier edge, by number and name.
+        first: String,
+        /// The later edge.
+        second: String,
+        /// Where they meet, in the unit of the drawing.
+        at: Point,
+        /// That unit.
+        unit: &'static str,
+    },
+    /// Anything else wrong with an outline.
+    #[error("the outline of `{piece}`: {fault}")]
+    Outline {
+        /// The piece.
+        piece: String,
+        /// What is wrong.
+        fault: OutlineFault,
+    },
+    /// The seam allowance cannot be added.
+    #[error("the seam allowance of `{piece}` cannot be added: {reason}")]
+    Allowance {
+        /// The piece.
+        piece: String,
+        /// Why.
+        reason: String,
+    },
+    /// A depth on an edge although the outline is the cutting line.
+    #[error("the edge has an allowance of its own, but the outline of the piece already is the cutting line")]
+    AllowanceTwice,
+    /// A fold edge with an allowance.
+    #[error("the fold edge has an allowance, but a fold is not sewn")]
+    AllowanceOnFold,
+    /// An edge for which there is no such side.
+    #[error("`{found}` is not a side of a {shape}")]
+    UnknownSide {
+        /// As written.
+        found: String,
+        /// The shape.
+        shape: &'static str,
+        /// The nearest side.
+        meant: Option<String>,
+        /// Its sides.
+        known: Vec<String>,
+    },
+    /// More than one fold edge.
+    #[error("the piece `{piece}` has {found} fold edges")]
+    ManyFoldEdges {
+        /// The piece.
+        piece: String,
+        /// How many.
+        found: usize,
+    },
+    /// A curved fold edge.
+    #[error("the fold edge{} is not straight", .name.as_ref().map(|n| format!(" `{n}`")).unwrap_or_default())]
+    CurvedFold {
+        /// Name of the edge.
+        name: Option<String>,
+    },
+    /// On the fold, without a fold edge.
+    #[error("`{piece}` is cut on the fold, but no edge of its outline is the fold edge")]
+    NoFoldEdge {
+        /// The piece.
+        piece: String,
+    },
+    /// The half cannot be unfolded.
+    #[error("`{piece}` cannot be unfolded: {reason}")]
+    Unfold {
+        /// The piece.
+        piece: String,
+        /// Why.
+        reason: String,
+    },
+    /// The fold edge leaves the grain.
+    #[error("the fold edge of `{piece}` runs {degrees:.1} degrees off its grainline, but the fold of the cloth runs along the grain")]
+    FoldOffGrain {
+        /// The piece.
+        piece: String,
+        /// The angle between them.
+        degrees: f64,
+    },
+    /// A grainline without direction.
+    #[error("the grainline of `{piece}` has no length: both ends are the same point")]
+    GrainlineWithoutLength {
+        /// The piece.
+        piece: String,
+    },
+    /// A grainline that leaves the piece.
+    #[error("the {end} end of the grainline of `{piece}` lies outside the piece")]
+    GrainlineOutside {
+        /// The piece.
+        piece: String,
+        /// Low or high.
+        end: &'static str,
+    },
+    /// A notch away from the outline.
+    #[error("the notch{} lies {distance:.1} mm off the outline", .name.as_ref().map(|n| format!(" `{n}`")).unwrap_or_default())]
+    NotchOff {
+        /// Its name.
+        name: Option<String>,
+        /// How far off, mm.
+        distance: f64,
+        /// The nearest point of the outline, in the unit of the drawing.
+        nearest: Point,
+        /// That unit.
+        unit: &'static str,
+    },
+    /// A notch inside the unfolded piece.
+    #[error("the notch{} lies on the fold, inside the unfolded piece", .name.as_ref().map(|n| format!(" `{n}`")).unwrap_or_default())]
+    NotchOnFold {
+        /// Its name.
+        name: Option<String>,
+    },
+    /// A measured shape that is none.
+    #[error("{problem}")]
+    Shape {
+        /// What is wrong.
+        problem: String,
+        /// What would be right.
+        remedy: &'static str,
+    },
+}
+
+impl PatternFault {
+    pub(super) fn help(&self) -> String {
+        match self {
+            Self::NoPieces => "add a [[piece]] with a name, an outline and what it is cut from".into(),
+            Self::NoViews => "add a [[view]] with a name and its pieces".into(),
+            Self::NotOneSize { .. } => "name one, such as sizes = [\"14\"], and keep other sizes in files of their own".into(),
+            Self::Duplicate { .. } => "rename or remove one of them".into(),
+            Self::EmptyView { .. } => "list the pieces it needs, such as pieces = [\"Front\", \"Back\"]".into(),
+            Self::UnknownPiece { meant, known, .. } | Self::UnknownRole { meant, known, .. } => suggest(meant, known),
+            Self::UnknownSide { meant, known, .. } => suggest(meant, known),
+            Self::NoCuts { .. } => "say what it is cut from: cut = [{ from = \"main\", count = 2 }]".into(),
+            Self::CountZero | Self::CountNegative { .. } => "write how many are cut, 1 or more, or remove the entry".into(),
+            Self::OddPair { count } => format!("write count = {} or hands = \"same\"", count.saturating_add(1)),
+            Self::HandsOnFold => "leave `hands` out".into(),
+            Self::TooManyCuts { .. } => "check the counts; the limit can be raised when the job is truly this large".into(),
+            Self::TooManyEdges { .. } => "draw curves as curves; the limit can be raised when the outline is truly this fine".into(),
+            Self::MixedDrawing { .. } => {
+                "give either `start`, `edges` and `grainline`, or a measured `shape`".into()
+            }
+            Self::Path(PathFault::Open { .. }) => {
+                format!("end the last edge where the outline starts, within {CLOSING_MM} mm")
+            }
+            Self::Path(PathFault::FlatArc { .. }) => "make the edge straight or move its middle point".into(),
+            Self::Path(_) => "check the points of the outline".into(),
+            Self::SelfCrossing { .. } => "move the points so that each edge meets only its neighbours, at their ends".into(),
+            Self::Outline { .. } => "check the points of the outline".into(),
+            Self::Allowance { .. } => "check the depths against the size of the piece".into(),
+            Self::AllowanceTwice => "remove it, or give the piece a seam_allowance other than \"included\"".into(),
+            Self::AllowanceOnFold => "remove the allowance".into(),
+            Self::ManyFoldEdges { .. } => "mark one edge with fold = true".into(),
+            Self::CurvedFold { .. } => "a fold is a straight line: remove its `curve` or `arc`, or mark another edge".into(),
+            Self::NoFoldEdge { .. } => {
+                "mark the edge on the fold with fold = true, or for a measured shape name it in `fold_edge`".into()
+            }
+            Self::Unfold { .. } => "draw one half, all of it on one side of the fold edge".into(),
+            Self::FoldOffGrain { .. } => "make the grainline parallel to the fold edge".into(),
+            Self::GrainlineWithoutLength { .. } => "give its low end and, some way above it, its high end".into(),
+            Self::GrainlineOutside { .. } => "draw both ends inside the outline".into(),
+            Self::NotchOff { nearest, unit, .. } => {
+                format!("the nearest point of the outline is ({:.1}, {:.1}) {unit}", nearest.x, nearest.y)
+            }
+            Self::NotchOnFold { .. } => "put it at an end of the fold edge, or name the place in `points`".into(),
+            Self::Shape { remedy, .. } => (*remedy).into(),
+        }
+    }
+}

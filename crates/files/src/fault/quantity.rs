@@ -1,0 +1,119 @@
+//! Faults of lengths, shares, angles and money.
+
+/// Why a text is not the quantity it should be.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum QuantityFault {
+    /// Nothing there.
+    #[error("a length is missing: the text is empty")]
+    Empty,
+    /// A number without a unit.
+    #[error("{number} has no unit")]
+    NoUnit {
+        /// The number.
+        number: String,
+    },
+    /// A unit nobody knows.
+    #[error("`{unit}` is not a unit of length")]
+    UnknownUnit {
+        /// As written.
+        unit: String,
+        /// The number with the nearest known unit.
+        meant: Option<String>,
+    },
+    /// Not a number where one should be.
+    #[error("\"{text}\" is not a number that can be read")]
+    NotANumber {
+        /// As written.
+        text: String,
+    },
+    /// NaN or infinity.
+    #[error("\"{text}\" is not a finite number")]
+    NotFinite {
+        /// As written.
+        text: String,
+    },
+    /// Below zero.
+    #[error("{text} is below zero")]
+    Negative {
+        /// As written.
+        text: String,
+    },
+    /// A comma for a point.
+    #[error("\"{text}\" has a comma in it")]
+    DecimalComma {
+        /// As written.
+        text: String,
+        /// With a point instead.
+        meant: String,
+    },
+    /// Over 1 km.
+    #[error("{text} is longer than 1 km")]
+    TooLong {
+        /// As written.
+        text: String,
+    },
+    /// "9 in 1 yd".
+    #[error("\"{text}\" names its units in the wrong order")]
+    UnitsOutOfOrder {
+        /// As written.
+        text: String,
+    },
+    /// A share without a per cent sign.
+    #[error("\"{text}\" has no per cent sign")]
+    NoPercent {
+        /// As written.
+        text: String,
+    },
+    /// A share of 100 per cent or more.
+    #[error("{text} would leave nothing")]
+    WholeLost {
+        /// As written.
+        text: String,
+    },
+    /// An angle without its unit.
+    #[error("\"{text}\" is not an angle in degrees")]
+    NoDegrees {
+        /// As written.
+        text: String,
+    },
+    /// An angle past a full turn.
+    #[error("{text} is more than a full turn")]
+    PastFullTurn {
+        /// As written.
+        text: String,
+    },
+    /// Not an amount of money.
+    #[error("\"{text}\" is not an amount of money")]
+    NotMoney {
+        /// As written.
+        text: String,
+        /// What it most likely says.
+        meant: Option<String>,
+    },
+}
+
+/// The forms a length can take, for messages.
+const LENGTH_FORMS: &str = "write a number and its unit, such as \"60 in\", \"2 3/4 yd\", \"150 cm\" or \"12 mm\"";
+
+impl QuantityFault {
+    pub(super) fn help(&self) -> String {
+        match self {
+            Self::Empty | Self::NotANumber { .. } | Self::UnknownUnit { meant: None, .. } => LENGTH_FORMS.into(),
+            Self::NoUnit { number } => format!("write \"{number} in\", \"{number} cm\", \"{number} yd\" or whichever it is"),
+            Self::UnknownUnit { meant: Some(meant), .. } => {
+                format!("did you mean \"{meant}\"? Units are in, ft, yd, mm, cm and m")
+            }
+            Self::NotFinite { .. } | Self::Negative { .. } => "write a number of zero or more".into(),
+            Self::DecimalComma { meant, .. } => format!("write {meant}, with a point"),
+            Self::TooLong { .. } => "check the number and its unit".into(),
+            Self::UnitsOutOfOrder { .. } => "put the larger unit first, such as \"1 yd 9 in\"".into(),
+            Self::NoPercent { .. } => "write it as \"3%\"".into(),
+            Self::WholeLost { .. } => "write a share below 100%; washed cloth mostly loses \"1%\" to \"10%\"".into(),
+            Self::NoDegrees { .. } => "write it as \"1 deg\" or \"180 deg\"".into(),
+            Self::PastFullTurn { .. } => "write an angle up to \"360 deg\"".into(),
+            Self::NotMoney { meant: Some(meant), .. } => format!("write \"{meant}\", without a currency sign"),
+            Self::NotMoney { .. } => "write digits with a point, such as \"14.50\", without a currency sign".into(),
+        }
+    }
+}

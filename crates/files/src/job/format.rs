@@ -1,0 +1,308 @@
+//! What a job file says, key by key.
+//!
+//! A field is `None` when the key is not there or its value was at fault; the fault is noted already.
+
+use ellwand_garment::{LayerChoice, Nap, PriceUnit, RightSide, Units};
+use schemars::JsonSchema;
+
+use crate::{
+    Angle, Length, Money, Share,
+    document::{At, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
+    fault::Findings,
+};
+
+/// The format line of a job.
+pub(crate) const FORMAT: &str = "ellwand-job-1";
+
+/// A job: one garment on the cloth at hand.
+#[derive(Debug, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(crate) struct JobFile {
+    /// Always "ellwand-job-1".
+    #[schemars(required, extend("const" = FORMAT))]
+    #[expect(dead_code, reason = "judged before the rest is read")]
+    pub(crate) format: Option<At<String>>,
+    /// What the job is called.
+    #[schemars(required)]
+    pub(crate) name: Option<At<Name>>,
+    /// The pattern file, counted from the folder of the job.
+    #[schemars(required)]
+    pub(crate) pattern: Option<At<Name>>,
+    /// The view to make.
+    #[schemars(required)]
+    pub(crate) view: Option<At<Name>>,
+    /// The size to make; the pattern's only size when left out.
+    pub(crate) size: Option<At<Name>>,
+    /// Units of everything printed.
+    #[schemars(required)]
+    pub(crate) units: Option<At<UnitsWord>>,
+    /// What money the prices are in, shown after amounts.
+    pub(crate) currency: Option<At<Name>>,
+    /// One table a role of cloth.
+    #[schemars(required)]
+    pub(crate) fabric: Option<At<Named<FabricEntry>>>,
+}
+
+impl FromTable for JobFile {
+    const WHAT: &'static str = "a job";
+
+    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        Self {
+            format: fields.required("format", findings),
+            name: fields.required("name", findings),
+            pattern: fields.required("pattern", findings),
+            view: fields.required("view", findings),
+            size: fields.optional("size", findings),
+            units: fields.required("units", findings),
+            currency: fields.optional("currency", findings),
+            fabric: fields.required("fabric", findings),
+        }
+    }
+}
+
+/// The cloth for one role.
+#[derive(Debug, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(crate) struct FabricEntry {
+    /// What the shopper calls it.
+    #[schemars(required)]
+    pub(crate) name: Option<At<Name>>,
+    /// From edge to edge, before washing.
+    #[schemars(required)]
+    pub(crate) width: Option<At<Length>>,
+    /// Width of the selvage on each edge; none when left out.
+    pub(crate) selvage: Option<At<Length>>,
+    /// Whether it looks different from the other end.
+    #[schemars(required)]
+    pub(crate) nap: Option<At<NapWord>>,
+    /// How many of its faces serve; one when left out.
+    pub(crate) right_side: Option<At<RightSideWord>>,
+    /// How it may lie when it is cut; either when left out.
+    pub(crate) layer: Option<At<LayerWord>>,
+    /// Largest tilt of a grainline; none when left out.
+    pub(crate) off_grain: Option<At<Angle>>,
+    /// Least distance between two pieces; none when left out.
+    pub(crate) piece_gap: Option<At<Length>>,
+    /// Price of one `price_per`.
+    pub(crate) price: Option<At<Money>>,
+    /// Whether there is a price, at fault or not.
+    #[schemars(skip)]
+    pub(crate) price_given: bool,
+    /// The length the price is for; after `units` when left out.
+    pub(crate) price_per: Option<At<PricePer>>,
+    /// What money the price is in, when not that of the job.
+    pub(crate) currency: Option<At<Name>>,
+    /// The shop sells multiples of this; 1/8 yd or 10 cm when left out.
+    pub(crate) sold_by: Option<At<Length>>,
+    /// What washing takes away; nothing when left out.
+    pub(crate) shrinkage: Option<At<ShrinkageEntry>>,
+    /// Extra length to true both cut ends; none when left out.
+    pub(crate) straighten_ends: Option<At<Length>>,
+    /// Length already there.
+    pub(crate) on_hand: Option<At<Length>>,
+    /// Spots to avoid.
+    pub(crate) flaws: Option<At<Vec<At<FlawEntry>>>>,
+}
+
+impl FromTable for FabricEntry {
+    const WHAT: &'static str = "a fabric";
+
+    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        Self {
+            name: fields.required("name", findings),
+            width: fields.required("width", findings),
+            selvage: fields.optional("selvage", findings),
+            nap: fields.required("nap", findings),
+            right_side: fields.optional("right_side", findings),
+            layer: fields.optional("layer", findings),
+            off_grain: fields.optional("off_grain", findings),
+            piece_gap: fields.optional("piece_gap", findings),
+            price: fields.optional("price", findings),
+            price_given: fields.has("price"),
+            price_per: fields.optional("price_per", findings),
+            currency: fields.optional("currency", findings),
+            sold_by: fields.optional("sold_by", findings),
+            shrinkage: fields.optional("shrinkage", findings),
+            straighten_ends: fields.optional("straighten_ends", findings),
+            on_hand: fields.optional("on_hand", findings),
+            flaws: fields.optional("flaws", findings),
+        }
+    }
+}
+
+/// Shares lost in washing.
+#[derive(Debug, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(crate) struct ShrinkageEntry {
+    /// Of the length.
+    pub(crate) along: Option<At<Share>>,
+    /// Of the width.
+    pub(crate) across: Option<At<Share>>,
+}
+
+impl FromTable for ShrinkageEntry {
+    const WHAT: &'static str = "a shrinkage";
+
+    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        Self { along: fields.optional("along", findings), across: fields.optional("across", findings) }
+    }
+}
+
+/// A rectangle to avoid.
+#[derive(Debug, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(crate) struct FlawEntry {
+    /// Distance of its near corner from the left selvage edge and from the cut end.
+    #[schemars(required, length(equal = 2))]
+    pub(crate) at: Option<At<Vec<At<Length>>>>,
+    /// Extent across and along.
+    #[schemars(required, length(equal = 2))]
+    pub(crate) size: Option<At<Vec<At<Length>>>>,
+}
+
+impl FromTable for FlawEntry {
+    const WHAT: &'static str = "a flaw";
+
+    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        Self { at: fields.required("at", findings), size: fields.required("size", findings) }
+    }
+}
+
+/// Units of everything printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
+#[schemars(rename = "Units", rename_all = "lowercase")]
+pub(crate) enum UnitsWord {
+    /// Inches and yards.
+    In,
+    /// Centimetres and metres.
+    Cm,
+}
+
+impl From<UnitsWord> for Units {
+    fn from(word: UnitsWord) -> Self {
+        match word {
+            UnitsWord::In => Self::Inches,
+            UnitsWord::Cm => Self::Centimetres,
+        }
+    }
+}
+
+impl FromToml for UnitsWord {
+    const EXPECTED: &'static str = "\"in\" or \"cm\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        read_choice(value, Self::EXPECTED, &[("in", Self::In), ("cm", Self::Cm)], findings)
+    }
+}
+
+/// Whether the cloth has a nap.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
+#[schemars(rename = "Nap", rename_all = "lowercase")]
+pub(crate) enum NapWord {
+    /// Nap, pile, sheen or a one-way print.
+    With,
+    /// The same from either end.
+    Without,
+}
+
+impl From<NapWord> for Nap {
+    fn from(word: NapWord) -> Self {
+        match word {
+            NapWord::With => Self::With,
+            NapWord::Without => Self::Without,
+        }
+    }
+}
+
+impl FromToml for NapWord {
+    const EXPECTED: &'static str = "\"with\" or \"without\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        read_choice(value, Self::EXPECTED, &[("with", Self::With), ("without", Self::Without)], findings)
+    }
+}
+
+/// How many faces serve.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
+#[schemars(rename = "RightSide", rename_all = "lowercase")]
+pub(crate) enum RightSideWord {
+    /// One face is the right side.
+    One,
+    /// Both faces serve.
+    Both,
+}
+
+impl From<RightSideWord> for RightSide {
+    fn from(word: RightSideWord) -> Self {
+        match word {
+            RightSideWord::One => Self::One,
+            RightSideWord::Both => Self::Both,
+        }
+    }
+}
+
+impl FromToml for RightSideWord {
+    const EXPECTED: &'static str = "\"one\" or \"both\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        read_choice(value, Self::EXPECTED, &[("one", Self::One), ("both", Self::Both)], findings)
+    }
+}
+
+/// How the cloth may lie.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
+#[schemars(rename = "Layer", rename_all = "lowercase")]
+pub(crate) enum LayerWord {
+    /// One layer.
+    Open,
+    /// Folded down the middle.
+    Fold,
+    /// Whichever takes less.
+    Either,
+}
+
+impl From<LayerWord> for LayerChoice {
+    fn from(word: LayerWord) -> Self {
+        match word {
+            LayerWord::Open => Self::Open,
+            LayerWord::Fold => Self::Fold,
+            LayerWord::Either => Self::Either,
+        }
+    }
+}
+
+impl FromToml for LayerWord {
+    const EXPECTED: &'static str = "\"open\", \"fold\" or \"either\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        let choices = [("open", Self::Open), ("fold", Self::Fold), ("either", Self::Either)];
+        read_choice(value, Self::EXPECTED, &choices, findings)
+    }
+}
+
+/// The length a price is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
+#[schemars(rename_all = "lowercase")]
+pub(crate) enum PricePer {
+    /// A yard.
+    Yd,
+    /// A metre.
+    M,
+}
+
+impl From<PricePer> for PriceUnit {
+    fn from(word: PricePer) -> Self {
+        match word {
+            PricePer::Yd => Self::Yard,
+            PricePer::M => Self::Metre,
+        }
+    }
+}
+
+impl FromToml for PricePer {
+    const EXPECTED: &'static str = "\"yd\" or \"m\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        read_choice(value, Self::EXPECTED, &[("yd", Self::Yd), ("m", Self::M)], findings)
+    }
+}

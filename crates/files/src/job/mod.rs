@@ -1,0 +1,215 @@
+//! From what a job file says to the job it means, by itself and against its pattern.
+
+pub(crate) mod format;
+
+use ellwand_garment::{Cloth, Fabric, Job, LayerChoice, Nap, Price, PriceUnit, RightSide, Shrinkage, Units};
+use ellwand_geometry::{Outline, point};
+
+use crate::{
+    Length,
+    document::At,
+    fault::{DocumentFault, Findings, JobFault, MOST_OFF_GRAIN_DEG},
+    nearest::nearest,
+    pattern,
+};
+use format::{FabricEntry, FlawEntry, JobFile};
+
+/// An eighth of a yard, mm: what shops that sell by the yard measure to. Common practice; textbooks say 1/8 or 1/4 yd.
+const EIGHTH_YARD: f64 = 914.4 / 8.0;
+
+/// What shops that sell by the metre measure to, mm. Common practice, no source.
+const TEN_CENTIMETRES: f64 = 100.0;
+
+/// Converts a job, noting every fault. `pattern` is what could be read of its pattern. Without it only the job itself is
+/// judged. The result is a job only when nothing was found.
+pub(crate) fn convert(file: &JobFile, pattern: Option<&pattern::Reading>, findings: &mut Findings) -> Option<Job> {
+    let units = file.units.as_ref().map(|units| Units::from(units.value));
+    let currency = file.currency.as_ref().map(|currency| currency.value.0.clone());
+    let mut fabrics = Vec::new();
+    if let Some(listed) = &file.fabric {
+        for (role, entry) in &listed.value.0 {
+            let fabric = convert_fabric(&role.value, &entry.value, units, &currency, findings);
+            fabrics.extend(fabric);
+        }
+    }
+    let (mut name_of_pattern, mut size) = (String::new(), None);
+    if let Some(reading) = pattern {
+        name_of_pattern.clone_from(&reading.pattern.name);
+        size = Some(reading.pattern.size.clone());
+        check_against(file, reading, findings);
+    }
+    Some(Job {
+        name: file.name.as_ref()?.value.0.clone(),
+        pattern: name_of_pattern,
+        view: file.view.as_ref()?.value.0.clone(),
+        size: file.size.as_ref().map(|size| size.value.0.clone()).or(size)?,
+        units: units?,
+        fabrics,
+    })
+}
+
+/// View, size and roles must be the pattern's.
+fn check_against(file: &JobFile, reading: &pattern::Reading, findings: &mut Findings) {
+    let pattern = &reading.pattern;
+    if let Some(size) = &file.size
+        && !pattern.size.is_empty()
+        && size.value.0 != pattern.size
+    {
+        let (size_name, known) = (size.value.0.clone(), vec![pattern.size.clone()]);
+        findings.add(&size.span, JobFault::UnknownSize { size: size_name, meant: None, known });
+    }
+    let fabrics = file.fabric.as_ref();
+    for (role, _) in fabrics.map_or(&[][..], |fabrics| fabrics.value.0.as_slice()) {
+        if !reading.roles.contains(&role.value) {
+            let meant = nearest(&role.value, reading.roles.iter().map(String::as_str)).map(str::to_owned);
+            let (name, known) = (role.value.clone(), reading.roles.clone());
+            findings.add(&role.span, JobFault::UnknownRole { role: name, meant, known });
+        }
+    }
+    let Some(view) = &file.view else { return };
+    let Some(known_view) = pattern.view(&view.value.0) else {
+        if !pattern.views.is_empty() {
+            let known: Vec<String> = pattern.views.iter().map(|view| view.name.clone()).collect();
+            let meant = nearest(&view.value.0, known.iter().map(String::as_str)).map(str::to_owned);
+            findings.add(&view.span, JobFault::UnknownView { view: view.value.0.clone(), meant, known });
+        }
+        return;
+    };
+    // A job whose fabric table is missing altogether was told so already.
+    let Some(fabrics) = fabrics else { return };
+    for role in pattern.roles(known_view) {
+        if !fabrics.value.names().any(|name| name == role) && !is_a_slip_for(role, fabrics, reading) {
+            let (view_name, role) = (view.value.0.clone(), role.to_owned());
+            findings.add(&view.span, JobFault::RoleWithoutFabric { view: view_name, role });
+        }
+    }
+}
+
+/// Whether some unknown role of the job most likely means `role`; then one fault is enough.
+fn is_a_slip_for(
+    role: &str,
+    fabrics: &At<crate::document::Named<FabricEntry>>,
+    reading: &pattern::Reading,
+) -> bool {
+    let roles = || reading.roles.iter().map(String::as_str);
+    fabrics.value.names().any(|name| roles().all(|known| known != name) && nearest(name, roles()) == Some(role))
+}
+
+fn convert_fabric(
+    role: &str,
+    entry: &FabricEntry,
+    units: Option<Units>,
+    job_currency: &Option<String>,
+    findings: &mut Findings,
+) -> Option<Fabric> {
+    let shrinkage = entry.shrinkage.as_ref().map_or(Shrinkage::default(), |shrinkage| {
+        let share = |at: &Option<At<crate::Share>>| at.as_ref().map_or(0.0, |share| share.value.fraction());
+        Shrinkage { along: share(&shrinkage.value.along), across: share(&shrinkage.value.across) }
+    });
+    let mm = |length: &Option<At<Length>>| length.as_ref().map_or(0.0, |length| length.value.mm());
+    let metric = units == Some(Units::Centimetres);
+    let sold_by = above_zero(&entry.sold_by, "length the shop sells by", findings)
+        .unwrap_or(if metric { TEN_CENTIMETRES } else { EIGHTH_YARD });
+    let bought = above_zero(&entry.width, "width", findings);
+    let flaws: Vec<Outline> = entry
+        .flaws
+        .as_ref()
+        .map_or(&[][..], |flaws| flaws.value.as_slice())
+        .iter()
+        .filter_map(|flaw| convert_flaw(&flaw.value, bought, shrinkage, findings))
+        .collect();
+    let off_grain_deg = entry.off_grain.as_ref().map_or(0.0, |angle| angle.value.degrees());
+    if let Some(angle) = &entry.off_grain
+        && off_grain_deg > MOST_OFF_GRAIN_DEG
+    {
+        findings.add(&angle.span, JobFault::OffGrainTooLarge { degrees: off_grain_deg });
+    }
+    if let Some(per) = &entry.price_per
+        && !entry.price_given
+    {
+        findings.add(&per.span, JobFault::PriceMissing);
+    }
+    let price = entry.price.as_ref().map(|price| Price {
+        amount: price.value.amount(),
+        per: match &entry.price_per {
+            Some(per) => per.value.into(),
+            None if metric => PriceUnit::Metre,
+            None => PriceUnit::Yard,
+        },
+    });
+    let width = bought? * (1.0 - shrinkage.across);
+    let selvage = mm(&entry.selvage);
+    if let Some(at) = &entry.selvage
+        && 2.0 * selvage >= width
+    {
+        findings.add(&at.span, JobFault::SelvageEatsWidth { selvage, width });
+    }
+    Some(Fabric {
+        role: role.to_owned(),
+        cloth: Cloth {
+            name: entry.name.as_ref()?.value.0.clone(),
+            width,
+            selvage,
+            nap: Nap::from(entry.nap.as_ref()?.value),
+            right_side: entry.right_side.as_ref().map_or(RightSide::One, |side| side.value.into()),
+            off_grain_deg,
+            piece_gap: mm(&entry.piece_gap),
+            flaws,
+            on_hand: entry.on_hand.as_ref().map(|length| length.value.mm()),
+        },
+        layer: entry.layer.as_ref().map_or(LayerChoice::Either, |layer| layer.value.into()),
+        price,
+        currency: entry.currency.as_ref().map(|currency| currency.value.0.clone()).or_else(|| job_currency.clone()),
+        sold_by,
+        shrinkage,
+        straighten_ends: mm(&entry.straighten_ends),
+    })
+}
+
+/// A length that may not be zero.
+fn above_zero(length: &Option<At<Length>>, what: &'static str, findings: &mut Findings) -> Option<f64> {
+    let length = length.as_ref()?;
+    if length.value.mm() <= 0.0 {
+        findings.add(&length.span, JobFault::Zero { what });
+        return None;
+    }
+    Some(length.value.mm())
+}
+
+/// A rectangle to avoid, where it will lie once the cloth has shrunk.
+fn convert_flaw(
+    entry: &FlawEntry,
+    width: Option<f64>,
+    shrinkage: Shrinkage,
+    findings: &mut Findings,
+) -> Option<Outline> {
+    let at = two_lengths(entry.at.as_ref()?, findings);
+    let size = two_lengths(entry.size.as_ref()?, findings);
+    let ([x, y], [across, along]) = (at?, size?);
+    if across <= 0.0 || along <= 0.0 {
+        findings.add(&entry.size.as_ref()?.span, JobFault::Zero { what: "size of the flaw" });
+        return None;
+    }
+    if let Some(width) = width
+        && x >= width
+    {
+        findings.add(&entry.at.as_ref()?.span, JobFault::FlawOffCloth { at: x, width });
+        return None;
+    }
+    let (kept_across, kept_along) = (1.0 - shrinkage.across, 1.0 - shrinkage.along);
+    let corner = |x: f64, y: f64| point(x * kept_across, y * kept_along);
+    Outline::new(vec![corner(x, y), corner(x + across, y), corner(x + across, y + along), corner(x, y + along)]).ok()
+}
+
+fn two_lengths(list: &At<Vec<At<Length>>>, findings: &mut Findings) -> Option<[f64; 2]> {
+    if !list.sound {
+        return None;
+    }
+    if let [first, second] = list.value.as_slice() {
+        return Some([first.value.mm(), second.value.mm()]);
+    }
+    let found = format!("a list of {}", list.value.len());
+    let expected = "two lengths, across and along, such as [\"10 in\", \"14 in\"]";
+    findings.add(&list.span, DocumentFault::WrongKind { found, expected, meant: None });
+    None
+}

@@ -1,0 +1,146 @@
+//! A piece drawn with points and curves.
+
+use ellwand_geometry::{EdgeAllowance, EdgeShape, Point};
+
+use super::{
+    format::{EdgeEntry, PieceEntry, SeamAllowance},
+    outline::{Drawing, DrawnEdge, PieceFrame},
+};
+use crate::{
+    Limits,
+    document::{At, Pair},
+    fault::{DocumentFault, Findings, PatternFault},
+};
+
+/// The drawing of the piece; none when some part of it is missing or at fault.
+pub(super) fn draw(
+    entry: &PieceEntry,
+    frame: &PieceFrame<'_>,
+    limits: &Limits,
+    findings: &mut Findings,
+) -> Option<Drawing> {
+    note_measured_keys(entry, frame, findings);
+    let grainline = entry.grainline.as_ref().and_then(|line| grainline(line, frame, findings));
+    let start = entry.start.as_ref().and_then(|start| frame.place(start, findings));
+    let entries = entry.edges.as_ref()?;
+    if entries.value.len() > limits.edges_per_piece {
+        let (count, limit) = (entries.value.len(), limits.edges_per_piece);
+        findings.add(&entries.span, PatternFault::TooManyEdges { count, limit });
+        return None;
+    }
+    let whole = entry.seam_allowance.as_ref().map(|allowance| allowance.value);
+    let edges: Vec<Option<DrawnEdge>> =
+        entries.value.iter().map(|edge| draw_edge(edge, whole, frame, findings)).collect();
+    note_folds(&entries.value, frame, findings);
+    if !entries.sound {
+        return None;
+    }
+    Some(Drawing {
+        start: start?,
+        edges: edges.into_iter().collect::<Option<_>>()?,
+        grainline: grainline?,
+        grainline_span: entry.grainline.as_ref()?.span.clone(),
+    })
+}
+
+/// Notes keys that only a measured shape has.
+fn note_measured_keys(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Findings) {
+    let spans = [
+        (entry.grain_along.as_ref().map(|at| &at.span), "is drawn, and has `grain_along`, which is for a measured shape"),
+        (entry.fold_edge.as_ref().map(|at| &at.span), "is drawn, and has `fold_edge`, which is for a measured shape"),
+        (entry.allowances.as_ref().map(|at| &at.span), "is drawn, and has `allowances`, which is for a measured shape"),
+    ];
+    for (span, problem) in spans {
+        if let Some(span) = span {
+            findings.add(span, PatternFault::MixedDrawing { piece: frame.name.to_owned(), problem });
+        }
+    }
+}
+
+/// The two ends of a grainline, different points.
+pub(super) fn grainline(
+    line: &At<Vec<At<Pair>>>,
+    frame: &PieceFrame<'_>,
+    findings: &mut Findings,
+) -> Option<[Point; 2]> {
+    let ends = exactly_two(line, "the low and the high end, such as [[100, 50], [100, 500]]", frame, findings)?;
+    if ends[0] == ends[1] {
+        findings.add(&line.span, PatternFault::GrainlineWithoutLength { piece: frame.name.to_owned() });
+        return None;
+    }
+    Some(ends)
+}
+
+fn exactly_two(
+    list: &At<Vec<At<Pair>>>,
+    expected: &'static str,
+    frame: &PieceFrame<'_>,
+    findings: &mut Findings,
+) -> Option<[Point; 2]> {
+    if !list.sound {
+        return None;
+    }
+    let [first, second] = list.value.as_slice() else {
+        let found = format!("a list of {}", list.value.len());
+        findings.add(&list.span, DocumentFault::WrongKind { found, expected, meant: None });
+        return None;
+    };
+    Some([frame.place(first, findings)?, frame.place(second, findings)?])
+}
+
+fn draw_edge(
+    edge: &At<EdgeEntry>,
+    whole: Option<SeamAllowance>,
+    frame: &PieceFrame<'_>,
+    findings: &mut Findings,
+) -> Option<DrawnEdge> {
+    let entry = &edge.value;
+    let shape = match (&entry.curve, &entry.arc) {
+        (Some(curve), Some(_)) => {
+            let choices = vec!["curve".to_owned(), "arc".to_owned()];
+            findings.add(&curve.span, DocumentFault::NotExactlyOne { of: "an edge", choices, found: 2 });
+            None
+        }
+        (Some(curve), None) => {
+            exactly_two(curve, "the two control points of a curve, such as [[0, 40], [30, 90]]", frame, findings)
+                .map(|[first, second]| EdgeShape::Cubic { first, second })
+        }
+        (None, Some(arc)) => frame.place(arc, findings).map(|through| EdgeShape::Arc { through }),
+        (None, None) => Some(EdgeShape::Straight),
+    };
+    let on_fold = entry.fold.as_ref().is_some_and(|fold| fold.value);
+    let allowance = match (on_fold, &entry.allowance, whole) {
+        (true, given, _) => {
+            if let Some(given) = given {
+                findings.add(&given.span, PatternFault::AllowanceOnFold);
+            }
+            EdgeAllowance::Fold
+        }
+        (false, Some(own), Some(SeamAllowance::Included(_))) => {
+            findings.add(&own.span, PatternFault::AllowanceTwice);
+            EdgeAllowance::Depth(0.0)
+        }
+        (false, Some(own), _) => EdgeAllowance::Depth(own.value.mm()),
+        (false, None, Some(SeamAllowance::Depth(depth))) => EdgeAllowance::Depth(depth.mm()),
+        (false, None, _) => EdgeAllowance::Depth(0.0),
+    };
+    let to = entry.to.as_ref().and_then(|to| frame.place(to, findings));
+    let name = entry.name.as_ref().map(|name| name.value.0.clone());
+    Some(DrawnEdge { name, to: to?, shape: shape?, allowance, span: edge.span.clone() })
+}
+
+/// A fold edge is straight, and there is at most one.
+fn note_folds(edges: &[At<EdgeEntry>], frame: &PieceFrame<'_>, findings: &mut Findings) {
+    let folds: Vec<&At<EdgeEntry>> =
+        edges.iter().filter(|edge| edge.value.fold.as_ref().is_some_and(|fold| fold.value)).collect();
+    for fold in &folds {
+        if fold.value.curve.is_some() || fold.value.arc.is_some() {
+            let name = fold.value.name.as_ref().map(|name| name.value.0.clone());
+            findings.add(&fold.span, PatternFault::CurvedFold { name });
+        }
+    }
+    if let Some(second) = folds.get(1) {
+        let (piece, found) = (frame.name.to_owned(), folds.len());
+        findings.add(&second.span, PatternFault::ManyFoldEdges { piece, found });
+    }
+}

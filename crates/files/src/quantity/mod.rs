@@ -1,0 +1,11 @@
+//! Quantities as people write them: a length with its unit, a share in per cent, an angle in degrees, an amount of money.
+
+mod amount;
+mod length;
+mod numeral;
+
+pub use amount::{Angle, Money, Share};
+pub use length::Length;
+
+#[cfg(test)]
+mod tests;
