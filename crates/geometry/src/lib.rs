@@ -17,8 +17,10 @@ mod bounds;
 mod convex;
 mod nofit;
 mod fold;
+mod index;
 mod offset;
 mod outline;
+mod overlap;
 mod path;
 mod pose;
 
@@ -27,8 +29,12 @@ pub use convex::{ConvexPart, convex_parts};
 pub use nofit::{Escape, NoFitRegion};
 pub use geo_types::Coord;
 pub use fold::{FoldLine, UnfoldFault};
+pub use index::PlacedIndex;
 pub use offset::{CarriedOut, CuttingLine, EdgeAllowance, MITRE_LIMIT, OffsetFault};
 pub use outline::{Outline, OutlineFault, orientation};
+pub use overlap::{
+    OverlapWitness, TOUCHING_AREA_MM2, TOUCHING_THICKNESS_MM, area_outside, contains_point, interiors_overlap, outline_distance,
+};
 pub use path::{CLOSING_MM, Edge, EdgeShape, FLATNESS_MM, Flattened, Nearest, Path, PathFault};
 pub use pose::{Placement, Pose};
 

@@ -322,6 +322,7 @@ proptest! {
         corners.extend(xs.iter().enumerate().map(|(i, &x)| (x, (top + lift) * i as f64 / (n - 1) as f64)));
         corners.push((0.0, top));
         let seam = polygon(&corners);
+        prop_assume!(seam.outline().is_ok());
         let edges = seam.edge_of().iter().max().unwrap() + 1;
         let mut allowances = depths(&values[..edges]);
         allowances[edges - 1] = EdgeAllowance::Fold;
