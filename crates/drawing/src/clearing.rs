@@ -49,12 +49,21 @@ pub(crate) struct Region<'a> {
     pub(crate) holes: &'a [&'a [Point]],
     /// Distance kept from all of them, paper mm.
     pub(crate) margin: f64,
-    /// Most cells along the longer side: the cost grows with its square.
+    /// Most cells of its bounds: more find tighter places, and cost as much more.
     pub(crate) most_cells: f64,
 }
 
+/// Which reading directions may be used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Reading {
+    /// Only the first.
+    First,
+    /// Any, the earlier ones first.
+    Any,
+}
+
 /// Finest cell, paper mm.
-const FINEST_CELL: f64 = 0.2;
+const FINEST_CELL: f64 = 0.12;
 
 impl Clearing {
     /// The free room of `region` for text at each of `turns_deg`.
@@ -63,8 +72,12 @@ impl Clearing {
     }
 
     /// The clearest place for a box of `width` by `height` in the first direction that has one.
-    pub(crate) fn clearest(&self, width: f64, height: f64) -> Option<TurnedBox> {
-        self.rasters.iter().find_map(|r| r.clearest(width, height))
+    pub(crate) fn clearest(&self, width: f64, height: f64, reading: Reading) -> Option<TurnedBox> {
+        let directions = match reading {
+            Reading::First => 1,
+            Reading::Any => self.rasters.len(),
+        };
+        self.rasters.iter().take(directions).find_map(|r| r.clearest(width, height))
     }
 
     /// The free place for a box of `width` by `height` that is nearest to `target`.
@@ -91,7 +104,7 @@ impl Raster {
         let outline = local(region.outline);
         let holes: Vec<Vec<Point>> = region.holes.iter().map(|ring| local(ring)).collect();
         let bounds = Bounds::of(outline.iter().copied());
-        let cell = (bounds.width().max(bounds.height()) / region.most_cells).max(FINEST_CELL);
+        let cell = (bounds.width() * bounds.height() / region.most_cells).sqrt().max(FINEST_CELL);
         let columns = (bounds.width() / cell).ceil() as usize;
         let rows = (bounds.height() / cell).ceil() as usize;
         let origin = bounds.min;
@@ -215,7 +228,7 @@ mod tests {
     use super::*;
 
     fn region<'a>(outline: &'a [Point], holes: &'a [&'a [Point]]) -> Region<'a> {
-        Region { outline, holes, margin: 0.5, most_cells: 150.0 }
+        Region { outline, holes, margin: 0.5, most_cells: 20_000.0 }
     }
 
     fn square(side: f64) -> Vec<Point> {
@@ -225,7 +238,7 @@ mod tests {
     #[test]
     fn a_box_goes_to_the_middle_of_an_empty_square() {
         let ring = square(30.0);
-        let found = Clearing::new(region(&ring, &[]), &[], &[0.0]).clearest(8.0, 3.0).unwrap();
+        let found = Clearing::new(region(&ring, &[]), &[], &[0.0]).clearest(8.0, 3.0, Reading::Any).unwrap();
         assert!((found.center.x - 15.0).abs() < 0.5 && (found.center.y - 15.0).abs() < 0.5);
     }
 
@@ -234,15 +247,15 @@ mod tests {
         let ring = square(30.0);
         let grain = Obstacle { a: point(15.0, 0.0), b: point(15.0, 30.0), reach: 1.0 };
         let clearing = Clearing::new(region(&ring, &[]), &[grain], &[0.0]);
-        let found = clearing.clearest(8.0, 3.0).unwrap();
+        let found = clearing.clearest(8.0, 3.0, Reading::Any).unwrap();
         assert!((found.center.x - 15.0).abs() >= 5.0);
-        assert_eq!(clearing.clearest(14.0, 3.0), None, "half the square less the margins is 13.5 mm");
+        assert_eq!(clearing.clearest(14.0, 3.0, Reading::Any), None, "half the square less the margins is 13.5 mm");
     }
 
     #[test]
     fn a_narrow_strip_takes_the_box_upright() {
         let ring: Vec<Point> = [(0.0, 0.0), (5.0, 0.0), (5.0, 60.0), (0.0, 60.0)].map(|(x, y)| point(x, y)).to_vec();
-        let found = Clearing::new(region(&ring, &[]), &[], &[0.0, -90.0]).clearest(20.0, 3.0).unwrap();
+        let found = Clearing::new(region(&ring, &[]), &[], &[0.0, -90.0]).clearest(20.0, 3.0, Reading::Any).unwrap();
         assert_eq!(found.turn_deg, -90.0);
     }
 
@@ -250,6 +263,6 @@ mod tests {
     fn a_hole_is_not_free() {
         let (outer, hole) = (square(30.0), square(28.0));
         let clearing = Clearing::new(region(&outer, &[&hole]), &[], &[0.0]);
-        assert_eq!(clearing.clearest(5.0, 5.0), None);
+        assert_eq!(clearing.clearest(5.0, 5.0, Reading::Any), None);
     }
 }

@@ -3,22 +3,27 @@
 //! Words have their size on paper whatever the scale, so each arrangement is measured first and the one with the largest
 //! scale is drawn.
 
-use ellwand_garment::{Layers, Layout};
+use ellwand_garment::{Layers, Layout, Units};
 use ellwand_geometry::{Point, point};
 
 use crate::block::Block;
+use crate::clip;
 use crate::figure::{FarEdge, Figure};
-use crate::folded::{self, Shown};
+use crate::folded::{self, Part, Shown};
 use crate::frame::Run;
 use crate::key;
 use crate::lengths;
 use crate::marks::{LabelRecord, Sheet};
 use crate::options::{Options, Spread};
-use crate::paper::{LONG_SIDE, SHORT_SIDE, whole_scale};
+use crate::paper::{LONG_SIDE, SHORT_SIDE};
 use crate::title;
 
 /// Space between figures, and between figures and key, paper mm.
 const GAP: f64 = 6.0;
+/// Space between figures one above the other.
+const FIGURE_GAP: f64 = 3.0;
+/// Cloth of 150 m still fits a page at this scale.
+const SMALLEST_SCALE: u32 = 1000;
 
 /// Where the key goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,6 +53,7 @@ pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
     let figures = figures(layout, options);
     let rows = key::rows(layout, &figures);
     let (scale, chosen) = choose(layout, options, &figures, &rows);
+    let scale = f64::from(scale);
     let (page_width, _) = chosen.page;
     let head = title::head(layout, options.units, page_width);
     let foot = title::foot(scale, page_width);
@@ -77,7 +83,7 @@ pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
         bottom = bottom.max(corner.y + height);
         match chosen.stack {
             Stack::Row => corner.x += width + GAP,
-            Stack::Column => corner.y += height + GAP / 2.0,
+            Stack::Column => corner.y += height + FIGURE_GAP,
         }
     }
     let key_height = key.height;
@@ -88,8 +94,8 @@ pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
             bottom = bottom.max(top + 1.0 + key_height);
         }
         KeyAt::Below => {
-            sheet.marks.extend(key.into_marks(point(0.0, bottom + GAP / 2.0)));
-            bottom += GAP / 2.0 + key_height;
+            sheet.marks.extend(key.into_marks(point(0.0, bottom + FIGURE_GAP)));
+            bottom += FIGURE_GAP + key_height;
         }
     }
     sheet.height = bottom + foot.height;
@@ -108,8 +114,8 @@ fn add(sheet: &mut Sheet, block: Block, labels: Vec<LabelRecord>, corner: Point)
 }
 
 /// The arrangement with the largest scale; the earlier of equals.
-fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block]) -> (f64, Arrangement) {
-    let mut best: Option<(f64, Arrangement)> = None;
+fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block]) -> (u32, Arrangement) {
+    let mut best: Option<(u32, Arrangement)> = None;
     for page in [(LONG_SIDE, SHORT_SIDE), (SHORT_SIDE, LONG_SIDE)] {
         let head = title::head(layout, options.units, page.0).height;
         let body = page.1 - head - title::foot(10.0, page.0).height;
@@ -120,11 +126,10 @@ fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block]
                 let room = match key_at {
                     KeyAt::Side if key + 1.0 > body => continue,
                     KeyAt::Side => (page.0 - key::COLUMN - GAP, body),
-                    KeyAt::Below => (page.0, body - key - GAP / 2.0),
+                    KeyAt::Below => (page.0, body - key - FIGURE_GAP),
                 };
                 for stack in [Stack::Row, Stack::Column] {
                     let Some(scale) = scale_for(figures, run, stack, room) else { continue };
-                    let scale = whole_scale(scale);
                     if best.is_none_or(|(s, _)| scale < s) {
                         best = Some((scale, Arrangement { page, run, key: key_at, stack }));
                     }
@@ -136,34 +141,22 @@ fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block]
     best.unwrap_or_else(|| {
         let page = (SHORT_SIDE, LONG_SIDE);
         let arrangement = Arrangement { page, run: Run::Across, key: KeyAt::Below, stack: Stack::Column };
-        let scale = scale_for(figures, arrangement.run, arrangement.stack, page).unwrap_or(20.0);
-        (whole_scale(scale), arrangement)
+        let scale = scale_for(figures, arrangement.run, arrangement.stack, page).unwrap_or(SMALLEST_SCALE);
+        (scale, arrangement)
     })
 }
 
-/// Cloth mm to a paper mm so that the figures fit `room`; nothing when even their words do not.
-fn scale_for(figures: &[Figure], run: Run, stack: Stack, room: (f64, f64)) -> Option<f64> {
-    let gaps = GAP * (figures.len() as f64 - 1.0);
-    let sum = |f: &dyn Fn(&Figure) -> f64| figures.iter().map(f).sum::<f64>();
-    let one = |fixed: f64, cloth: f64, room: f64| (room - fixed > 10.0).then(|| cloth / (room - fixed));
-    let width = |f: &Figure| (f.fixed_size(run).0, f.cloth_size(run).0);
-    let height = |f: &Figure| (f.fixed_size(run).1, f.cloth_size(run).1);
-    let mut scale = 0.0_f64;
-    match stack {
-        Stack::Row => {
-            scale = scale.max(one(gaps + sum(&|f| width(f).0), sum(&|f| width(f).1), room.0)?);
-            for f in figures {
-                scale = scale.max(one(height(f).0, height(f).1, room.1)?);
-            }
-        }
-        Stack::Column => {
-            scale = scale.max(one(gaps + sum(&|f| height(f).0), sum(&|f| height(f).1), room.1)?);
-            for f in figures {
-                scale = scale.max(one(width(f).0, width(f).1, room.0)?);
-            }
-        }
-    }
-    Some(scale)
+/// The largest whole scale at which the figures fit `room`: a drawing at 1 : 11 can be measured with a ruler, one at
+/// 1 : 10.37 cannot. Nothing when even [`SMALLEST_SCALE`] is too large.
+fn scale_for(figures: &[Figure], run: Run, stack: Stack, room: (f64, f64)) -> Option<u32> {
+    (1..=SMALLEST_SCALE).find(|&scale| {
+        let extents = figures.iter().map(|f| f.extent(run, f64::from(scale)));
+        let (width, height) = match stack {
+            Stack::Row => extents.fold((-GAP, 0.0_f64), |(w, h), (fw, fh)| (w + fw + GAP, h.max(fh))),
+            Stack::Column => extents.fold((0.0_f64, -FIGURE_GAP), |(w, h), (fw, fh)| (w.max(fw), h + fh + FIGURE_GAP)),
+        };
+        width <= room.0 && height <= room.1
+    })
 }
 
 /// The figures of a layout: one, or the two steps of cutting on a fold.
@@ -195,7 +188,33 @@ fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
     let mut second = open_figure(layout, options, steps.opened);
     second.heading = Some("2. Open out, right side up; cut the rest from one layer".to_owned());
     second.crease = Some(fold);
+    crop(&mut second);
     vec![first, second]
+}
+
+/// Leaves out the first part of the cloth when nothing is cut from it in this figure.
+fn crop(figure: &mut Figure) {
+    let now = figure.shown.iter().filter(|s| s.part == Part::CutNow).flat_map(|s| &s.outline);
+    let lowest = now.fold(figure.length, |low, p| low.min(p.y));
+    let (step, spare) = match figure.units {
+        Units::Inches => (228.6, 50.0),
+        Units::Centimetres => (100.0, 50.0),
+    };
+    let from = ((lowest - spare) / step).floor() * step;
+    if from < figure.length * 0.15 {
+        return;
+    }
+    figure.from = from;
+    for shown in &mut figure.shown {
+        shown.outline = clip::above(&shown.outline, from);
+    }
+    figure.shown.retain(|s| s.outline.len() >= 3);
+    for flaw in &mut figure.flaws {
+        *flaw = clip::above(flaw, from);
+    }
+    figure.flaws.retain(|f| f.len() >= 3);
+    let at = lengths::along(from, figure.units);
+    figure.near_end = vec![format!("drawn from {at} on; nothing is left to cut before"), format!("from {at} on")];
 }
 
 fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure {
@@ -204,6 +223,7 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
     Figure {
         heading: None,
         width: layout.cloth.width,
+        from: 0.0,
         length: layout.length,
         selvage: layout.cloth.selvage,
         far_edge: FarEdge::Selvage,
@@ -217,47 +237,5 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
         ],
         far_end: vec![format!("the layout ends here, {length} from the cut end"), format!("ends at {length}"), length],
         units,
-    }
-}
-
-/// Every mark's reach, for checking that a sheet keeps within its paper.
-#[cfg(test)]
-pub(crate) fn reach(sheet: &Sheet) -> ellwand_geometry::Bounds {
-    use crate::marks::{Anchor, Mark};
-    let corners = sheet.marks.iter().flat_map(|mark| match mark {
-        Mark::Shape { points, .. } => points.clone(),
-        Mark::Strokes { lines, .. } => lines.iter().flatten().copied().collect(),
-        Mark::Text { line, at, anchor, turn_deg } => {
-            let from = match anchor {
-                Anchor::Start => 0.0,
-                Anchor::Middle => -line.width() / 2.0,
-                Anchor::End => -line.width(),
-            };
-            [from, from + line.width()].map(|x| *at + crate::boxes::turned(point(x, 0.0), *turn_deg)).to_vec()
-        }
-    });
-    ellwand_geometry::Bounds::of(corners)
-}
-
-#[cfg(test)]
-mod preview {
-    use super::*;
-    use crate::samples;
-    use ellwand_garment::{Nap, Units};
-
-    #[test]
-    fn dump() {
-        let Ok(dir) = std::env::var("PREVIEW") else { return };
-        let save = |name: &str, text: String| std::fs::write(format!("{dir}/{name}.svg"), text).unwrap();
-        let inches = Options::new(Units::Inches);
-        save("open-nap", crate::layout_svg(&samples::open_jacket(Nap::With), &inches));
-        save("open-cm", crate::layout_svg(&samples::open_jacket(Nap::Without), &Options::new(Units::Centimetres)));
-        save("folded", crate::layout_svg(&samples::folded_jacket(), &inches));
-        save("flat", crate::layout_svg(&samples::folded_jacket(), &Options { spread: Spread::Flat, ..inches }));
-        for seed in 0..3 {
-            save(&format!("random{seed}"), crate::layout_svg(&samples::random_layout(seed), &inches));
-        }
-        let jacket = samples::jacket();
-        save("pieces", crate::pieces_svg(&jacket, &jacket.views[0], Units::Inches));
     }
 }

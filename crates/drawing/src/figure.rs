@@ -12,7 +12,7 @@ use crate::hatch;
 use crate::label::{self, Label, Surroundings};
 use crate::lettering::Line;
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark};
-use crate::piece_marks::{GrainMark, Heads, NotchMark, distance, head, interrupted, unit};
+use crate::piece_marks::{GrainMark, Heads, Keep, NotchMark, distance, head, interrupted, unit};
 use crate::ruler::{self, Direction};
 
 /// What the edge of the cloth away from the first selvage is.
@@ -31,7 +31,9 @@ pub(crate) struct Figure {
     pub(crate) heading: Option<String>,
     /// Width of the cloth as it lies.
     pub(crate) width: f64,
-    /// Length used.
+    /// Where along the cloth the picture begins; before it nothing is cut.
+    pub(crate) from: f64,
+    /// Length used, where the picture ends.
     pub(crate) length: f64,
     /// Width of a selvage.
     pub(crate) selvage: f64,
@@ -74,39 +76,37 @@ impl Figure {
         }
     }
 
-    /// Paper millimetres around the cloth: together in width, together in height.
-    pub(crate) fn fixed_size(&self, run: Run) -> (f64, f64) {
-        let (across, along) = (RULER + self.far_margin(), RULER + WORDS);
-        let heading = if self.heading.is_some() { HEADING } else { 0.0 };
-        match run {
-            Run::Up => (across, along + heading),
-            Run::Across => (along, across + heading),
+    /// Width and height on paper at `scale`, mm.
+    pub(crate) fn extent(&self, run: Run, scale: f64) -> (f64, f64) {
+        let across = RULER + self.width / scale + self.far_margin();
+        let along = RULER + (self.length - self.from) / scale + WORDS;
+        let (width, height) = match run {
+            Run::Up => (across, along),
+            Run::Across => (along, across),
+        };
+        match self.heading_line() {
+            Some(line) => (width.max(line.width()), height + HEADING),
+            None => (width, height),
         }
     }
 
-    /// Extent of the cloth on the page: width and height, cloth mm.
-    pub(crate) fn cloth_size(&self, run: Run) -> (f64, f64) {
-        match run {
-            Run::Up => (self.width, self.length),
-            Run::Across => (self.length, self.width),
-        }
+    fn heading_line(&self) -> Option<Line> {
+        self.heading.as_ref().map(|text| Line::bold(text.clone(), 8.0))
     }
 
     /// Draws the figure.
     pub(crate) fn draw(&self, run: Run, scale: f64) -> (Block, Vec<LabelRecord>) {
-        let (fixed, cloth) = (self.fixed_size(run), self.cloth_size(run));
-        let mut block =
-            Block { width: fixed.0 + cloth.0 / scale, height: fixed.1 + cloth.1 / scale, marks: Vec::new() };
+        let (width, height) = self.extent(run, scale);
+        let mut block = Block { width, height, marks: Vec::new() };
         let top = if self.heading.is_some() { HEADING } else { 0.0 };
         let origin = match run {
             Run::Up => point(RULER, block.height - RULER),
             Run::Across => point(RULER, top + RULER),
         };
-        let frame = Frame { run, origin, scale };
-        if let Some(heading) = &self.heading {
-            let line = Line::bold(heading.clone(), 8.0);
+        let unmoved = Frame { run, origin, scale };
+        let frame = Frame { origin: origin - unmoved.direction(point(0.0, self.from)) / scale, ..unmoved };
+        if let Some(line) = self.heading_line() {
             let baseline = line.height() / 2.0 + line.baseline_drop();
-            block.width = block.width.max(line.width());
             block.marks.push(Mark::text(line, 0.0, baseline));
         }
         self.draw_cloth(&frame, &mut block.marks);
@@ -115,9 +115,15 @@ impl Figure {
         (block, labels)
     }
 
+    /// The corners of the cloth on the page.
+    fn cloth_on(&self, frame: &Frame) -> Vec<Point> {
+        let (w, s, l) = (self.width, self.from, self.length);
+        frame.all(&[point(0.0, s), point(w, s), point(w, l), point(0.0, l)])
+    }
+
     fn draw_cloth(&self, frame: &Frame, marks: &mut Vec<Mark>) {
-        let (w, l) = (self.width, self.length);
-        marks.push(Mark::area(frame.all(&[point(0.0, 0.0), point(w, 0.0), point(w, l), point(0.0, l)]), Ink::CLOTH));
+        let (w, s, l) = (self.width, self.from, self.length);
+        marks.push(Mark::area(self.cloth_on(frame), Ink::CLOTH));
         let band = (self.selvage / frame.scale).max(0.5);
         let selvage = Ink { width: band, ..Ink::SELVAGE };
         let selvages: &[(f64, f64)] = match self.far_edge {
@@ -126,17 +132,20 @@ impl Figure {
         };
         for &(x, inward) in selvages {
             let middle = x + inward * band * frame.scale / 2.0;
-            marks.push(Mark::stroke(frame.at(point(middle, 0.0)), frame.at(point(middle, l)), selvage));
-            marks.push(Mark::stroke(frame.at(point(x, 0.0)), frame.at(point(x, l)), Ink::EDGE));
+            marks.push(Mark::stroke(frame.at(point(middle, s)), frame.at(point(middle, l)), selvage));
+            marks.push(Mark::stroke(frame.at(point(x, s)), frame.at(point(x, l)), Ink::EDGE));
         }
         if self.far_edge == FarEdge::Fold {
-            marks.push(Mark::stroke(frame.at(point(w, 0.0)), frame.at(point(w, l)), Ink::FOLD));
+            marks.push(Mark::stroke(frame.at(point(w, s)), frame.at(point(w, l)), Ink::FOLD));
         }
-        for (y, outward) in [(0.0, -1.0), (l, 1.0)] {
-            marks.push(Mark::path(pinked(frame, w, y, outward), Ink::EDGE));
+        if s == 0.0 {
+            marks.push(Mark::path(pinked(frame, w, 0.0, -1.0), Ink::EDGE));
+        } else {
+            marks.push(Mark::stroke(frame.at(point(0.0, s)), frame.at(point(w, s)), Ink::BREAK));
         }
+        marks.push(Mark::path(pinked(frame, w, l, 1.0), Ink::EDGE));
         if let Some(x) = self.crease {
-            marks.push(Mark::stroke(frame.at(point(x, 0.0)), frame.at(point(x, l)), Ink::CREASE));
+            marks.push(Mark::stroke(frame.at(point(x, s)), frame.at(point(x, l)), Ink::CREASE));
         }
         for flaw in &self.flaws {
             let shape = frame.all(flaw);
@@ -147,15 +156,16 @@ impl Figure {
     }
 
     fn draw_edges(&self, frame: &Frame, marks: &mut Vec<Mark>) {
-        let (w, l) = (self.width, self.length);
+        let (w, s) = (self.width, self.from);
+        let l = self.length - s;
         let scale = frame.scale;
         let words = |texts: &[String], room: f64| texts.iter().find(|t| edge_line(t).width() <= room).cloned();
-        let near = Edge { start: point(0.0, 0.0), along: point(0.0, 1.0), outward: point(-1.0, 0.0), length: l };
-        let far = Edge { start: point(w, 0.0), outward: point(1.0, 0.0), ..near };
-        let low = Edge { start: point(0.0, 0.0), along: point(1.0, 0.0), outward: point(0.0, -1.0), length: w };
-        let high = Edge { start: point(0.0, l), outward: point(0.0, 1.0), ..low };
-        near.draw_ruler(frame, &ruler::marks(l, scale, self.units, Direction::Along), marks);
-        low.draw_ruler(frame, &ruler::marks(w, scale, self.units, Direction::Across), marks);
+        let near = Edge { start: point(0.0, s), along: point(0.0, 1.0), outward: point(-1.0, 0.0), length: l };
+        let far = Edge { start: point(w, s), outward: point(1.0, 0.0), ..near };
+        let low = Edge { start: point(0.0, s), along: point(1.0, 0.0), outward: point(0.0, -1.0), length: w };
+        let high = Edge { start: point(0.0, s + l), outward: point(0.0, 1.0), ..low };
+        near.draw_ruler(frame, &ruler::marks(s, l, scale, self.units, Direction::Along), marks);
+        low.draw_ruler(frame, &ruler::marks(0.0, w, scale, self.units, Direction::Across), marks);
         let far_name = match self.far_edge {
             FarEdge::Selvage => "selvage",
             FarEdge::Fold => "fold",
@@ -173,7 +183,7 @@ impl Figure {
             far.write(frame, text, 0.5, WORDS + 1.6, marks);
             let half = edge_line(text).width() / 2.0 + 1.5;
             let run = (l / scale / 2.0 - half).clamp(3.0, 18.0);
-            let lane = frame.at(point(w, l / 2.0)) + frame.direction(far.outward) * (WORDS + 1.6);
+            let lane = frame.at(point(w, s + l / 2.0)) + frame.direction(far.outward) * (WORDS + 1.6);
             let along = frame.direction(far.along);
             let (from, tip) = (lane + along * half, lane + along * (half + run));
             marks.push(Mark::stroke(from, tip, Ink::EDGE));
@@ -196,19 +206,22 @@ impl Figure {
             let label = match piece.shown.part {
                 Part::Gone => None,
                 Part::CutNow | Part::CutLater => {
-                    let mut around = piece.surroundings();
-                    if piece.shown.part == Part::CutLater {
-                        around.fixed.extend(other_layer(&drawn, i, &labels));
-                    }
-                    let label = label::place(&piece.shown.wording, &piece.outline, &around);
+                    let others = match piece.shown.part {
+                        Part::CutLater => other_layer(&drawn, i, &labels),
+                        Part::CutNow | Part::Gone => Vec::new(),
+                    };
+                    let ways: Vec<Surroundings> =
+                        (0..piece.grains.len()).map(|way| piece.surroundings(way, &others)).collect();
+                    let label = label::place(&piece.shown.wording, &piece.outline, &ways);
                     if label.is_none() {
                         homeless.push(i);
                     }
                     label
                 }
             };
-            piece.draw(label.as_ref(), marks);
-            labels.extend(label.map(|l| piece.record(l, LabelSite::Inside)));
+            let (label, way) = label.map_or((None, 0), |(label, way)| (Some(label), way));
+            piece.draw(label.as_ref(), way, marks);
+            labels.extend(label.map(|l| piece.record(l, way, LabelSite::Inside)));
         }
         for i in 0..drawn.len() {
             // Dashed outlines of one layer show through those of the other.
@@ -229,8 +242,7 @@ impl Figure {
         labels: &mut Vec<LabelRecord>,
         marks: &mut Vec<Mark>,
     ) {
-        let (w, l) = (self.width, self.length);
-        let cloth = frame.all(&[point(0.0, 0.0), point(w, 0.0), point(w, l), point(0.0, l)]);
+        let cloth = self.cloth_on(frame);
         let flaws: Vec<Vec<Point>> = self.flaws.iter().map(|f| frame.all(f)).collect();
         let holes: Vec<&[Point]> =
             drawn.iter().map(|d| d.outline.as_slice()).chain(flaws.iter().map(Vec::as_slice)).collect();
@@ -238,15 +250,18 @@ impl Figure {
         for &i in homeless {
             let piece = &drawn[i];
             let target = Bounds::of(piece.outline.iter().copied()).center();
-            let region = Region { outline: &cloth, holes: &holes, margin: 0.3, most_cells: 600.0 };
+            let region = Region { outline: &cloth, holes: &holes, margin: 0.3, most_cells: 200_000.0 };
             let room = Clearing::new(region, &taken, &[0.0]);
             let Some(label) = label::place_beside(&piece.shown.wording, &room, target) else { continue };
             let toward = unit(target - label.frame.center);
             let edge = interrupted(label.frame.center, target, Some(&label.frame)).last().map_or(target, |s| s[0]);
-            marks.push(Mark::stroke(edge, target - toward * 0.4, Ink::FINE));
+            marks.push(Mark::stroke(edge, target, Ink::FINE));
+            let side = point(-toward.y, toward.x) * 0.35;
+            let tip = toward * 0.35;
+            marks.push(Mark::area(vec![target - tip, target + side, target + tip, target - side], Ink::SOLID));
             taken.extend(Obstacle::around(&label.frame, 0.3));
             write_label(&label, marks);
-            labels.push(piece.record(label, LabelSite::Beside));
+            labels.push(piece.record(label, 0, LabelSite::Beside));
         }
     }
 }
@@ -311,7 +326,8 @@ fn pinked(frame: &Frame, width: f64, y: f64, outward: f64) -> Vec<Point> {
 struct Drawn<'a> {
     shown: &'a Shown,
     outline: Vec<Point>,
-    grains: Vec<GrainMark>,
+    /// The ways the grainline may be drawn, each with a fold bracket if there is one; the best first.
+    grains: Vec<Vec<GrainMark>>,
     crease: Option<[Point; 2]>,
     notches: Vec<NotchMark>,
 }
@@ -326,6 +342,7 @@ impl<'a> Drawn<'a> {
             Nap::Without => Heads::Both,
         };
         let mut grains = Vec::new();
+        let mut ways: Vec<Vec<GrainMark>> = Vec::new();
         let mut notches = Vec::new();
         if shown.part == Part::CutNow {
             grains.extend(shown.grainline.map(|[low, high]| GrainMark::line(frame.at(low), frame.at(high), heads)));
@@ -333,16 +350,19 @@ impl<'a> Drawn<'a> {
                 let inward = frame.direction(point(-1.0, 0.0));
                 GrainMark::bracket(frame.at(low), frame.at(high), inward, room, heads)
             }));
+            let part = |keep: Keep| grains.iter().map(|g: &GrainMark| g.shortened(keep)).collect();
+            ways.extend([part(Keep::High), part(Keep::Low)]);
             notches.extend(
                 shown.notches.iter().map(|&(at, inward)| NotchMark::new(frame.at(at), frame.direction(inward), room)),
             );
         }
-        Self { shown, outline, grains, crease: shown.crease.map(|c| c.map(|p| frame.at(p))), notches }
+        ways.insert(0, grains);
+        Self { shown, outline, grains: ways, crease: shown.crease.map(|c| c.map(|p| frame.at(p))), notches }
     }
 
-    fn surroundings(&self) -> Surroundings {
-        let mut around = Surroundings { turns_deg: self.turns(), ..Surroundings::default() };
-        for grain in &self.grains {
+    fn surroundings(&self, way: usize, others: &[Obstacle]) -> Surroundings {
+        let mut around = Surroundings { turns_deg: self.turns(), fixed: others.to_vec(), shafts: Vec::new() };
+        for grain in &self.grains[way] {
             let (fixed, shaft) = grain.obstacles();
             around.fixed.extend(fixed);
             around.shafts.push(shaft);
@@ -355,7 +375,7 @@ impl<'a> Drawn<'a> {
     /// Reading directions: level, up the page, along the grain, along the piece's greatest length.
     fn turns(&self) -> Vec<f64> {
         let mut turns = vec![0.0, -90.0];
-        let grain = self.grains.first().map(|g| g.strokes(None)[0]);
+        let grain = self.grains[0].first().map(|g| g.strokes(None)[0]);
         for [a, b] in grain.into_iter().chain([greatest_length(&self.outline)]) {
             let deg = (b.y - a.y).atan2(b.x - a.x).to_degrees();
             let deg = (deg + 90.0).rem_euclid(180.0) - 90.0;
@@ -370,7 +390,7 @@ impl<'a> Drawn<'a> {
         turns
     }
 
-    fn draw(&self, label: Option<&Label>, marks: &mut Vec<Mark>) {
+    fn draw(&self, label: Option<&Label>, way: usize, marks: &mut Vec<Mark>) {
         let ink = match self.shown.part {
             Part::CutNow => Ink::PIECE,
             Part::CutLater => Ink::LATER,
@@ -389,16 +409,16 @@ impl<'a> Drawn<'a> {
         if let Some([a, b]) = self.crease {
             marks.extend(interrupted(a, b, frame).into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::CREASE)));
         }
-        marks.extend(self.grains.iter().flat_map(|g| g.marks(frame)));
+        marks.extend(self.grains[way].iter().flat_map(|g| g.marks(frame)));
         marks.extend(self.notches.iter().map(NotchMark::mark));
         if let Some(label) = label {
             write_label(label, marks);
         }
     }
 
-    fn record(&self, label: Label, site: LabelSite) -> LabelRecord {
+    fn record(&self, label: Label, way: usize, site: LabelSite) -> LabelRecord {
         let mut strokes: Vec<[Point; 2]> = self.notches.iter().map(NotchMark::stroke).collect();
-        strokes.extend(self.grains.iter().flat_map(|g| g.strokes(Some(&label.frame))));
+        strokes.extend(self.grains[way].iter().flat_map(|g| g.strokes(Some(&label.frame))));
         if let Some([a, b]) = self.crease {
             strokes.extend(interrupted(a, b, Some(&label.frame)));
         }

@@ -6,6 +6,7 @@
 use ellwand_garment::{Cut, Layout};
 use ellwand_geometry::{Bounds, Point, point};
 
+use crate::clip::{left_of, signed_area};
 use crate::label::Wording;
 
 /// A shape of the layout as a figure shows it, in cloth millimetres.
@@ -142,7 +143,6 @@ fn shown_flat(cut: &Cut, layout: &Layout, part: Part) -> Shown {
         let b = cut.outline.bounds();
         [point(fold, b.min.y), point(fold, b.max.y)]
     });
-    let on_crease = crease.is_some() && cut.grainline.iter().all(|p| (p.x - fold).abs() < 1.0);
     Shown {
         piece: cut.piece.clone(),
         outline: cut.outline.points().to_vec(),
@@ -152,7 +152,7 @@ fn shown_flat(cut: &Cut, layout: &Layout, part: Part) -> Shown {
         grainline: Some(cut.grainline),
         fold_edge: None,
         notches: notches(cut),
-        crease: crease.filter(|_| !on_crease),
+        crease,
     }
 }
 
@@ -191,10 +191,10 @@ fn shown_on_fold(cut: &Cut, layout: &Layout, fold: f64) -> Shown {
 fn shown_later(cut: &Cut, layout: &Layout, fold: f64) -> Vec<Shown> {
     let over: Vec<Point> = cut.outline.points().iter().map(|p| point(2.0 * fold - p.x, p.y)).rev().collect();
     let parts = [left_of(cut.outline.points(), fold), left_of(&over, fold)];
-    let biggest = parts.iter().map(|p| shoelace(p).abs()).fold(0.0, f64::max);
+    let biggest = parts.iter().map(|p| signed_area(p).abs()).fold(0.0, f64::max);
     parts
         .into_iter()
-        .filter(|p| p.len() >= 3 && shoelace(p).abs() > 1e-3 * biggest)
+        .filter(|p| p.len() >= 3 && signed_area(p).abs() > 1e-3 * biggest)
         .map(|outline| Shown {
             outline,
             wording: wording(cut, copy_tag(cut, layout), vec!["from one layer".to_owned()]),
@@ -220,31 +220,6 @@ fn is_pair(a: &Cut, b: &Cut, fold: f64) -> bool {
         && a.outline.points().iter().all(|&p| b.outline.points().iter().any(|&q| near(over(p), q)))
 }
 
-/// The part of a polygon left of `x = at`. A polygon that leaves and comes back keeps the stretch between on the line.
-///
-/// Method: I. E. Sutherland and G. W. Hodgman, "Reentrant polygon clipping", Communications of the ACM 17 (1974), for
-/// one line, <https://doi.org/10.1145/360767.360802>.
-fn left_of(polygon: &[Point], at: f64) -> Vec<Point> {
-    let mut kept = Vec::new();
-    for (i, &a) in polygon.iter().enumerate() {
-        let b = polygon[(i + 1) % polygon.len()];
-        let (a_in, b_in) = (a.x <= at, b.x <= at);
-        if a_in {
-            kept.push(a);
-        }
-        if a_in != b_in && a.x != at && b.x != at {
-            kept.push(point(at, a.y + (b.y - a.y) * (at - a.x) / (b.x - a.x)));
-        }
-    }
-    kept.dedup();
-    kept
-}
-
-fn shoelace(ring: &[Point]) -> f64 {
-    let n = ring.len();
-    (0..n).map(|i| ring[i].x * ring[(i + 1) % n].y - ring[(i + 1) % n].x * ring[i].y).sum::<f64>() / 2.0
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -260,7 +235,7 @@ mod tests {
         let on_fold: Vec<&Cut> = layout.cuts.iter().filter(|c| c.on_fold).collect();
         assert_eq!(halves.len(), on_fold.len());
         for (half, cut) in halves.iter().zip(&on_fold) {
-            assert!((shoelace(&half.outline).abs() * 2.0 - cut.outline.area()).abs() < 1.0);
+            assert!((signed_area(&half.outline).abs() * 2.0 - cut.outline.area()).abs() < 1.0);
         }
         let singles = steps.opened.iter().filter(|s| s.part == Part::CutNow).count();
         assert_eq!(2 * pairs + on_fold.len() + singles, layout.cuts.len());

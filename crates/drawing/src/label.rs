@@ -4,10 +4,12 @@
 //! interrupted for it as a contour line is for its height. A piece too small for its name gets its number; the key has the
 //! name.
 
+use std::cell::LazyCell;
+
 use ellwand_geometry::Point;
 
 use crate::boxes::TurnedBox;
-use crate::clearing::{Clearing, Obstacle, Region};
+use crate::clearing::{Clearing, Obstacle, Reading, Region};
 use crate::lettering::Line;
 
 /// What there is to say on a piece.
@@ -43,30 +45,59 @@ pub(crate) struct Surroundings {
     pub(crate) turns_deg: Vec<f64>,
 }
 
+impl Surroundings {
+    fn everything(&self) -> Vec<Obstacle> {
+        self.fixed.iter().chain(&self.shafts).copied().collect()
+    }
+}
+
 /// Distance of words from the cutting line, paper mm.
 pub(crate) const EDGE_MARGIN: f64 = 0.45;
 /// Room around the words within a label's box, paper mm.
 const PADDING: f64 = 0.3;
 
-/// Text sizes tried, as shares of the full size.
-const SHARES: [f64; 6] = [1.0, 0.88, 0.78, 0.7, 0.62, 0.5];
+/// Text sizes tried first, as shares of the full size.
+const LARGE: [f64; 3] = [1.0, 0.88, 0.78];
+/// Text sizes tried next.
+const SMALL: [f64; 3] = [0.7, 0.62, 0.5];
+/// Cells in which a piece is searched.
+pub(crate) const PIECE_CELLS: f64 = 30_000.0;
 
 /// Places a label within `outline`, or nothing when not even the number fits.
-pub(crate) fn place(wording: &Wording, outline: &[Point], around: &Surroundings) -> Option<Label> {
-    let region = Region { outline, holes: &[], margin: EDGE_MARGIN, most_cells: 180.0 };
-    let clear = Clearing::new(region, &everything(around), &around.turns_deg);
-    let interrupting = (!around.shafts.is_empty()).then(|| Clearing::new(region, &around.fixed, &around.turns_deg));
-    let rooms: Vec<&Clearing> = [Some(&clear), interrupting.as_ref()].into_iter().flatten().collect();
-    let forms: [fn(&Wording, f64) -> Vec<Vec<Line>>; 3] = [full, without_name, number_only];
+///
+/// `ways` are the ways the piece's own marks may be drawn, the best first and at least one; the second of the result says
+/// which of them leaves this room. Shafts of the first may be interrupted.
+pub(crate) fn place(wording: &Wording, outline: &[Point], ways: &[Surroundings]) -> Option<(Label, usize)> {
+    let region = Region { outline, holes: &[], margin: EDGE_MARGIN, most_cells: PIECE_CELLS };
+    let clear = |way: &Surroundings| Clearing::new(region, &way.everything(), &way.turns_deg);
+    let whole = clear(&ways[0]);
+    let broken = LazyCell::new(|| {
+        (!ways[0].shafts.is_empty()).then(|| Clearing::new(region, &ways[0].fixed, &ways[0].turns_deg))
+    });
+    let others: Vec<_> = ways[1..].iter().map(|way| LazyCell::new(move || clear(way))).collect();
+    let forms: [fn(&Wording, f64) -> Vec<Vec<Line>>; 4] = [full, without_name, number_and_copy, number_only];
     for form in forms {
-        for room in &rooms {
-            for share in SHARES {
-                for lines in form(wording, share) {
-                    let (width, height) = size(&lines);
-                    if let Some(frame) = room.clearest(width, height) {
-                        return Some(Label { frame, lines });
-                    }
+        let search = |room: &Clearing, shares: &[f64], reading: Reading| {
+            shares.iter().flat_map(|&share| form(wording, share)).find_map(|lines| {
+                let (width, height) = size(&lines);
+                room.clearest(width, height, reading).map(|frame| Label { frame, lines })
+            })
+        };
+        for shares in [LARGE, SMALL] {
+            for reading in [Reading::First, Reading::Any] {
+                if let Some(label) = search(&whole, &shares, reading) {
+                    return Some((label, 0));
                 }
+            }
+            for reading in [Reading::First, Reading::Any] {
+                if let Some(label) = broken.as_ref().and_then(|room| search(room, &shares, reading)) {
+                    return Some((label, 0));
+                }
+            }
+        }
+        for (i, room) in others.iter().enumerate() {
+            if let Some(label) = search(room, &SMALL, Reading::Any) {
+                return Some((label, i + 1));
             }
         }
     }
@@ -78,10 +109,6 @@ pub(crate) fn place_beside(wording: &Wording, room: &Clearing, target: Point) ->
     let lines = vec![Line::bold(wording.short_number.clone(), 6.5)];
     let (width, height) = size(&lines);
     room.nearest(width, height, target).map(|frame| Label { frame, lines })
-}
-
-fn everything(around: &Surroundings) -> Vec<Obstacle> {
-    around.fixed.iter().chain(&around.shafts).copied().collect()
 }
 
 /// Width and height of a label's box.
@@ -102,11 +129,14 @@ fn full(w: &Wording, share: f64) -> Vec<Vec<Line>> {
             std::iter::once(head.clone()).chain(names).chain(notes()).collect()
         })
         .collect();
+    if share > LARGE[2] {
+        return forms;
+    }
     let mut sentence = format!("{}  {}", w.number, w.name);
     for note in &w.notes {
         sentence = format!("{sentence}, {note}");
     }
-    forms.push(vec![Line::bold(sentence, 8.0 * share)]);
+    forms.push(vec![Line::bold(sentence, 9.0 * share)]);
     forms
 }
 
@@ -121,13 +151,20 @@ fn without_name(w: &Wording, share: f64) -> Vec<Vec<Line>> {
     vec![column, vec![Line::bold(format!("{} {}", w.number, w.notes.join(", ")), 8.0 * share)]]
 }
 
-/// Number and copy, or the number alone.
-fn number_only(w: &Wording, share: f64) -> Vec<Vec<Line>> {
-    let mut forms = vec![vec![Line::bold(w.number.clone(), 9.0 * share)]];
-    if w.short_number != w.number {
-        forms.push(vec![Line::bold(w.short_number.clone(), 9.0 * share)]);
+/// Number and copy, on one line or two.
+fn number_and_copy(w: &Wording, share: f64) -> Vec<Vec<Line>> {
+    let one_line = vec![Line::bold(w.number.clone(), 9.0 * share)];
+    let copy = w.number.trim_start_matches(&w.short_number).trim_start_matches(" · ");
+    if copy.is_empty() {
+        return vec![one_line];
     }
-    forms
+    let number = Line::bold(w.short_number.clone(), 9.0 * share);
+    vec![one_line, vec![number, Line::regular(copy, 7.0 * share)]]
+}
+
+/// The number alone.
+fn number_only(w: &Wording, share: f64) -> Vec<Vec<Line>> {
+    vec![vec![Line::bold(w.short_number.clone(), 9.0 * share)]]
 }
 
 /// `name` on exactly `count` lines, broken at spaces so that the longest line is as short as may be; nothing when it has too
@@ -169,8 +206,8 @@ mod tests {
 
     fn texts(width: f64, height: f64) -> Option<Vec<String>> {
         let around = Surroundings { turns_deg: vec![0.0, -90.0], ..Surroundings::default() };
-        place(&wording(), &rectangle(width, height), &around)
-            .map(|l| l.lines.into_iter().map(|line| line.text).collect())
+        place(&wording(), &rectangle(width, height), &[around])
+            .map(|(l, _)| l.lines.into_iter().map(|line| line.text).collect())
     }
 
     #[test]
@@ -178,8 +215,8 @@ mod tests {
         assert_eq!(texts(60.0, 60.0).unwrap(), ["3 · 2/2", "Upper sleeve", "face down"]);
         assert_eq!(texts(15.0, 16.0).unwrap(), ["3 · 2/2", "Upper", "sleeve", "face down"]);
         assert_eq!(texts(70.0, 4.0).unwrap(), ["3 · 2/2  Upper sleeve, face down"]);
-        assert_eq!(texts(10.0, 4.0).unwrap(), ["3 · 2/2"]);
-        assert_eq!(texts(3.6, 4.0).unwrap(), ["3"]);
+        assert_eq!(texts(10.0, 4.2).unwrap(), ["3 · 2/2"]);
+        assert_eq!(texts(3.6, 4.2).unwrap(), ["3"]);
         assert_eq!(texts(2.0, 2.0), None);
     }
 
@@ -188,7 +225,7 @@ mod tests {
         let strip = rectangle(60.0, 4.4);
         let shaft = Obstacle { a: point(3.0, 2.2), b: point(57.0, 2.2), reach: 0.6 };
         let around = Surroundings { shafts: vec![shaft], turns_deg: vec![0.0], ..Surroundings::default() };
-        let label = place(&wording(), &strip, &around).unwrap();
+        let (label, _) = place(&wording(), &strip, &[around]).unwrap();
         assert!(label.frame.span_within(shaft.a, shaft.b).is_some());
     }
 

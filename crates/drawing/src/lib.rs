@@ -10,7 +10,10 @@
 
 mod block;
 mod boxes;
+#[cfg(test)]
+mod checks;
 mod clearing;
+mod clip;
 mod compose;
 mod figure;
 mod folded;

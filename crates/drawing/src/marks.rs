@@ -153,6 +153,8 @@ impl Ink {
     pub(crate) const FOLD: Self = Self::line(BLACK, 0.9, &[]);
     /// The crease of cloth drawn open.
     pub(crate) const CREASE: Self = Self::line(BLACK, 0.3, &[4.0, 1.0, 0.8, 1.0]);
+    /// Where a picture leaves off although the cloth goes on.
+    pub(crate) const BREAK: Self = Self::line(GREY, 0.3, &[0.3, 0.9]);
     /// Selvages and cut ends.
     pub(crate) const EDGE: Self = Self::line(BLACK, 0.35, &[]);
     /// The close weave of a selvage; its width is the selvage's own.

@@ -14,8 +14,3 @@ pub(crate) const POINT: f64 = 25.4 / 72.0;
 
 /// The smallest text on the paper, in points.
 pub(crate) const SMALLEST_TEXT: f64 = 6.0;
-
-/// The next whole scale at or above `exact`: a drawing at 1 : 11 can be measured with a ruler, one at 1 : 10.37 cannot.
-pub(crate) fn whole_scale(exact: f64) -> f64 {
-    exact.max(1.0).ceil()
-}

@@ -15,6 +15,15 @@ pub(crate) enum Heads {
     Top,
 }
 
+/// Which end of a grainline stays when it is drawn in part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Keep {
+    /// The top of the piece.
+    High,
+    /// The hem of the piece.
+    Low,
+}
+
 /// A grainline or a fold bracket as it will be drawn, paper mm.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct GrainMark {
@@ -49,6 +58,18 @@ impl GrainMark {
         let (low, high) = (low + trim, high - trim);
         let reach = inward * BRACKET.min(distance(low, high) / 3.0).min(room / 3.0);
         Self { low: low + reach, high: high + reach, heads, legs: Some([low, high]) }
+    }
+
+    /// The part of a plain grainline at one end, on its own line; a bracket stays whole.
+    pub(crate) fn shortened(&self, keep: Keep) -> Self {
+        const KEPT: f64 = 0.42;
+        let mut short = self.clone();
+        match (keep, self.legs) {
+            (Keep::High, None) => short.low = self.high + (self.low - self.high) * KEPT,
+            (Keep::Low, None) => short.high = self.low + (self.high - self.low) * KEPT,
+            (_, Some(_)) => {}
+        }
+        short
     }
 
     /// How the shaft may be drawn: in the middle it can give way to a label, at its ends it cannot.

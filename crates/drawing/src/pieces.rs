@@ -10,7 +10,7 @@ use crate::block::Block;
 use crate::boxes::TurnedBox;
 use crate::clearing::Obstacle;
 use crate::frame::{Frame, Run};
-use crate::label::{self, EDGE_MARGIN, Label, Surroundings, Wording};
+use crate::label::{self, EDGE_MARGIN, Label, PIECE_CELLS, Surroundings, Wording};
 use crate::lengths;
 use crate::lettering::{Line, Weight, wrap, wrap_within};
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark, Sheet};
@@ -194,7 +194,7 @@ impl<'a> Cell<'a> {
             name: piece.name.clone(),
             notes: Vec::new(),
         };
-        let label = label::place(&wording, &outline, &around);
+        let label = label::place(&wording, &outline, &[around]).map(|(label, _)| label);
         let marks = &mut sheet.marks;
         marks.push(Mark::area(outline.clone(), Ink::PIECE));
         let taken: Option<&TurnedBox> = label.as_ref().map(|l| &l.frame);
@@ -226,7 +226,7 @@ impl<'a> Cell<'a> {
     }
 }
 
-/// "cut 2 main as a pair; cut 1 interfacing on the fold; grain on the bias".
+/// "main: cut 2, a pair; interfacing: cut 1 on the fold; on the bias".
 pub(crate) fn instruction(piece: &Piece) -> String {
     let mut parts: Vec<String> = piece
         .cuts
@@ -234,12 +234,12 @@ pub(crate) fn instruction(piece: &Piece) -> String {
         .map(|rule| {
             let how = match (rule.on_fold, rule.hands) {
                 (true, _) => " on the fold",
-                (false, Hands::Pair) if rule.count == 2 => " as a pair",
+                (false, Hands::Pair) if rule.count == 2 => ", a pair",
                 (false, Hands::Pair) => " in pairs",
-                (false, Hands::Same) if rule.count > 1 => " the same way",
-                (false, _) => "",
+                (false, Hands::Same) if rule.count > 1 => ", all the same hand",
+                (false, Hands::Same | Hands::Any) => "",
             };
-            format!("cut {} {}{how}", rule.count, rule.role)
+            format!("{}: cut {}{how}", rule.role, rule.count)
         })
         .collect();
     match piece.grain {
@@ -273,7 +273,7 @@ fn lettered_points(piece: &Piece, frame: &Frame, outline: &[Point], around: &Sur
         let (width, height) = label::size(&lines);
         let mut obstacles: Vec<Obstacle> = around.fixed.iter().chain(&around.shafts).copied().collect();
         obstacles.extend(placed.iter().flat_map(|l| Obstacle::around(&l.frame, 0.1)));
-        let region = Region { outline, holes: &[], margin: EDGE_MARGIN, most_cells: 180.0 };
+        let region = Region { outline, holes: &[], margin: EDGE_MARGIN, most_cells: PIECE_CELLS };
         let found = Clearing::new(region, &obstacles, &[0.0]).nearest(width, height, frame.at(at));
         placed.extend(found.map(|frame| Label { frame, lines }));
     }

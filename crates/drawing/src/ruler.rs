@@ -7,7 +7,7 @@ use crate::lengths;
 /// One mark of a ruler.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct RulerMark {
-    /// Distance from the ruler's zero, cloth mm.
+    /// Distance from the ruler's start, cloth mm.
     pub(crate) at: f64,
     /// Length of the mark, paper mm.
     pub(crate) size: f64,
@@ -29,8 +29,9 @@ const CLOSEST_MARKS: f64 = 1.1;
 /// Least distance of two numbers on paper, mm.
 const CLOSEST_NUMBERS: f64 = 8.5;
 
-/// The marks from 0 to `length` mm of cloth at `scale` mm of cloth to one of paper.
-pub(crate) fn marks(length: f64, scale: f64, units: Units, direction: Direction) -> Vec<RulerMark> {
+/// The marks of a ruler `length` mm of cloth long that starts `from` mm past its zero, at `scale` mm of cloth to one of
+/// paper.
+pub(crate) fn marks(from: f64, length: f64, scale: f64, units: Units, direction: Direction) -> Vec<RulerMark> {
     let unit = match units {
         Units::Inches => 25.4,
         Units::Centimetres => 10.0,
@@ -51,8 +52,10 @@ pub(crate) fn marks(length: f64, scale: f64, units: Units, direction: Direction)
         Units::Inches => (label / 3).max(step),
         Units::Centimetres => 10,
     };
-    let last = (length / unit / step as f64 + 1e-9).floor() as i64;
-    (0..=last)
+    let count = |mm: f64| mm / unit / step as f64;
+    let first = (count(from) - 1e-9).ceil() as i64;
+    let last = (count(from + length) + 1e-9).floor() as i64;
+    (first..=last)
         .map(|i| i * step)
         .map(|n| {
             let (size, text) = if n % label == 0 {
@@ -62,7 +65,7 @@ pub(crate) fn marks(length: f64, scale: f64, units: Units, direction: Direction)
             } else {
                 (0.9, None)
             };
-            RulerMark { at: n as f64 * unit, size, text }
+            RulerMark { at: n as f64 * unit - from, size, text }
         })
         .collect()
 }
@@ -81,7 +84,7 @@ mod tests {
     use super::*;
 
     fn numbers(length: f64, scale: f64, units: Units, direction: Direction) -> Vec<(String, f64)> {
-        marks(length, scale, units, direction).into_iter().filter_map(|m| m.text.map(|t| (t, m.at))).collect()
+        marks(0.0, length, scale, units, direction).into_iter().filter_map(|m| m.text.map(|t| (t, m.at))).collect()
     }
 
     #[test]
@@ -92,6 +95,12 @@ mod tests {
         for ((text, at), (want, mm)) in found.iter().zip(expected) {
             assert!(text == want && (at - mm).abs() < 1e-9);
         }
+    }
+
+    #[test]
+    fn a_ruler_can_start_later() {
+        let first = &marks(457.2, 300.0, 11.0, Units::Inches, Direction::Along)[0];
+        assert_eq!((first.at, first.text.as_deref()), (0.0, Some("1/2 yd")));
     }
 
     #[test]

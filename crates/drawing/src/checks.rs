@@ -1,0 +1,283 @@
+//! Checks of whole drawings: on the composed marks, by geometry of their own, and on the written SVG by a parser.
+
+use std::sync::LazyLock;
+
+use ellwand_garment::{Layout, Nap, Units};
+use ellwand_geometry::{Bounds, Point, point};
+
+use crate::compose::layout_sheet;
+use crate::label::size;
+use crate::marks::{Anchor, LabelSite, Mark, Sheet};
+use crate::options::{Options, Spread};
+use crate::paper::{LONG_SIDE, SHORT_SIDE, SMALLEST_TEXT};
+use crate::{layout_svg, pieces_svg, samples};
+
+const INCHES: Options = Options::new(Units::Inches);
+
+/// The sheets all checks look at, each with a name.
+static SHEETS: LazyLock<Vec<(String, Sheet)>> = LazyLock::new(sheets);
+
+fn sheets() -> Vec<(String, Sheet)> {
+    let mut layouts: Vec<(String, Layout)> = vec![
+        ("with nap".into(), samples::open_jacket(Nap::With)),
+        ("without nap".into(), samples::open_jacket(Nap::Without)),
+        ("folded".into(), samples::folded_jacket()),
+    ];
+    layouts.extend((0..24).map(|seed| (format!("random {seed}"), samples::random_layout(seed))));
+    let mut sheets: Vec<(String, Sheet)> =
+        layouts.iter().map(|(name, layout)| (name.clone(), layout_sheet(layout, &INCHES))).collect();
+    let flat = Options { spread: Spread::Flat, ..Options::new(Units::Centimetres) };
+    sheets.push(("opened out".into(), layout_sheet(&samples::folded_jacket(), &flat)));
+    let jacket = samples::jacket();
+    sheets.push(("pieces".into(), crate::pieces::pieces_sheet(&jacket, &jacket.views[0], Units::Inches)));
+    sheets
+}
+
+/// Whether `p` is inside a polygon, by the angle the polygon turns around it.
+fn winds_around(ring: &[Point], p: Point) -> bool {
+    let turn: f64 = (0..ring.len())
+        .map(|i| (ring[i] - p, ring[(i + 1) % ring.len()] - p))
+        .map(|(a, b)| (a.x * b.y - a.y * b.x).atan2(a.x * b.x + a.y * b.y))
+        .sum();
+    turn.abs() > std::f64::consts::PI
+}
+
+fn segments_cross(a: Point, b: Point, c: Point, d: Point) -> bool {
+    let side = |p: Point, q: Point, r: Point| (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
+    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
+}
+
+fn ring_edges(ring: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
+    (0..ring.len()).map(|i| (ring[i], ring[(i + 1) % ring.len()]))
+}
+
+#[test]
+fn labels_stay_inside_their_piece_or_on_free_cloth() {
+    for (name, sheet) in SHEETS.iter() {
+        for label in &sheet.labels {
+            let corners = label.frame.corners();
+            let inside = corners.iter().filter(|&&c| winds_around(&label.outline, c)).count();
+            let expected = if label.site == LabelSite::Inside { 4 } else { 0 };
+            assert_eq!(inside, expected, "{name}: corners of the label of {} in its piece", label.piece);
+            let crossed =
+                ring_edges(&corners).any(|(a, b)| ring_edges(&label.outline).any(|(c, d)| segments_cross(a, b, c, d)));
+            assert!(!crossed, "{name}: the label of {} crosses its outline", label.piece);
+        }
+    }
+}
+
+#[test]
+fn labels_meet_no_other_label_and_no_other_piece() {
+    for (name, sheet) in SHEETS.iter() {
+        for (i, a) in sheet.labels.iter().enumerate() {
+            for b in &sheet.labels[i + 1..] {
+                assert!(!a.frame.overlaps(&b.frame), "{name}: labels of {} and {}", a.piece, b.piece);
+            }
+        }
+        for label in sheet.labels.iter().filter(|l| l.site == LabelSite::Beside) {
+            for other in &sheet.labels {
+                let met = label.frame.corners().iter().any(|&c| winds_around(&other.outline, c));
+                assert!(!met, "{name}: the number of {} lies on {}", label.piece, other.piece);
+            }
+        }
+    }
+}
+
+#[test]
+fn labels_keep_clear_of_grainlines_brackets_creases_and_notches() {
+    for (name, sheet) in SHEETS.iter() {
+        for label in sheet.labels.iter().filter(|l| l.site == LabelSite::Inside) {
+            for &[a, b] in &label.strokes {
+                assert_eq!(
+                    label.frame.span_within(a, b),
+                    None,
+                    "{name}: a mark of {} runs through its label",
+                    label.piece
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn every_cut_on_the_sheet_is_labelled_with_its_number() {
+    for nap in [Nap::With, Nap::Without] {
+        let layout = samples::open_jacket(nap);
+        let sheet = layout_sheet(&layout, &INCHES);
+        for number in layout.cuts.iter().map(|c| c.number) {
+            let cuts = layout.cuts.iter().filter(|c| c.number == number);
+            let (name, count) = (cuts.clone().next().map(|c| c.piece.clone()).unwrap(), cuts.count());
+            let labels: Vec<_> = sheet.labels.iter().filter(|l| l.piece == name).collect();
+            assert_eq!(labels.len(), count, "{name}");
+            assert!(labels.iter().all(|l| l.lines[0].text.starts_with(&number.to_string())));
+        }
+    }
+}
+
+#[test]
+fn large_pieces_carry_their_name_and_a_face_down_piece_says_so() {
+    let layout = samples::open_jacket(Nap::With);
+    let sheet = layout_sheet(&layout, &INCHES);
+    let words = |piece: &str| -> Vec<String> {
+        let labels = sheet.labels.iter().filter(|l| l.piece == piece);
+        labels.map(|l| l.lines.iter().map(|line| line.text.as_str()).collect::<Vec<_>>().join(" ")).collect()
+    };
+    assert_eq!(words("Front"), ["1 · 1/2 Front", "1 · 2/2 Front face down"]);
+    assert_eq!(words("Back"), ["2 Back"]);
+}
+
+#[test]
+fn all_words_are_legible_and_fit_the_room_set_aside() {
+    for (name, sheet) in SHEETS.iter() {
+        for mark in &sheet.marks {
+            if let Mark::Text { line, .. } = mark {
+                assert!(line.points >= SMALLEST_TEXT, "{name}: {}", line.text);
+            }
+        }
+        for label in &sheet.labels {
+            let (width, height) = size(&label.lines);
+            assert!(width <= label.frame.width + 1e-9 && height <= label.frame.height + 1e-9);
+        }
+    }
+}
+
+/// Everything a sheet draws, words at their greatest width.
+fn reach(sheet: &Sheet) -> Bounds {
+    let corners = sheet.marks.iter().flat_map(|mark| match mark {
+        Mark::Shape { points, .. } => points.clone(),
+        Mark::Strokes { lines, .. } => lines.iter().flatten().copied().collect(),
+        Mark::Text { line, at, anchor, turn_deg } => {
+            let from = match anchor {
+                Anchor::Start => 0.0,
+                Anchor::Middle => -line.width() / 2.0,
+                Anchor::End => -line.width(),
+            };
+            [from, from + line.width()].map(|x| *at + crate::boxes::turned(point(x, 0.0), *turn_deg)).to_vec()
+        }
+    });
+    Bounds::of(corners)
+}
+
+#[test]
+fn a_sheet_prints_on_letter_and_a4_and_nothing_leaves_it() {
+    for (name, sheet) in SHEETS.iter() {
+        let (short, long) = (sheet.width.min(sheet.height), sheet.width.max(sheet.height));
+        assert!(short <= SHORT_SIDE + 1e-9 && long <= LONG_SIDE + 1e-9, "{name}: {short} x {long}");
+        let reach = reach(sheet);
+        assert!(reach.min.x >= -1e-9 && reach.min.y >= -1e-9, "{name}: {reach:?}");
+        assert!(reach.max.x <= sheet.width + 1e-9 && reach.max.y <= sheet.height + 1e-9, "{name}: {reach:?}");
+    }
+}
+
+#[test]
+fn words_of_title_key_and_rulers_do_not_run_into_each_other() {
+    for (name, sheet) in SHEETS.iter() {
+        let boxes: Vec<(String, crate::boxes::TurnedBox)> = (sheet.marks.iter())
+            .filter_map(|mark| match mark {
+                Mark::Text { line, at, anchor, turn_deg } => {
+                    let shift = match anchor {
+                        Anchor::Start => line.width() / 2.0,
+                        Anchor::Middle => 0.0,
+                        Anchor::End => -line.width() / 2.0,
+                    };
+                    let middle = point(shift, -line.baseline_drop());
+                    let center = *at + crate::boxes::turned(middle, *turn_deg);
+                    let (width, height) = (line.width(), line.height() * 0.8);
+                    let frame = crate::boxes::TurnedBox { center, width, height, turn_deg: *turn_deg };
+                    Some((line.text.clone(), frame))
+                }
+                Mark::Shape { .. } | Mark::Strokes { .. } => None,
+            })
+            .collect();
+        for (i, (a, frame)) in boxes.iter().enumerate() {
+            for (b, other) in &boxes[i + 1..] {
+                assert!(!frame.overlaps(other), "{name}: \"{a}\" runs into \"{b}\"");
+            }
+        }
+    }
+}
+
+#[test]
+fn one_user_unit_is_one_millimetre_of_cloth() {
+    let layout = samples::open_jacket(Nap::With);
+    let sheet = layout_sheet(&layout, &INCHES);
+    let svg = layout_svg(&layout, &INCHES);
+    let tree = usvg::Tree::from_str(&svg, &usvg::Options::default()).expect("a valid SVG document");
+    // usvg measures in CSS pixels, 96 to the inch, and fits the view box into them.
+    let px = 96.0 / 25.4;
+    assert!((f64::from(tree.size().width()) / px - sheet.width).abs() < 0.01);
+    assert!((f64::from(tree.size().height()) / px - sheet.height).abs() < 0.01);
+    let view_box = format!("viewBox=\"0 0 {} ", sheet.width * sheet.scale);
+    assert!(svg.contains(&view_box), "{view_box}");
+    // The first front lies with its corner on the selvage line and the cut end; its hem is 270 mm wide.
+    let front = sheet.labels.iter().find(|l| l.piece == "Front").unwrap();
+    let b = Bounds::of(front.outline.iter().copied());
+    let cut = layout.cuts[0].outline.bounds();
+    assert!((b.height() * sheet.scale - cut.width()).abs() < 1e-6, "the cloth's width runs down a landscape page");
+    assert!((b.width() * sheet.scale - cut.height()).abs() < 1e-6);
+}
+
+#[test]
+fn names_with_markup_reach_the_reader_unchanged() {
+    let svg = layout_svg(&samples::open_jacket(Nap::With), &INCHES);
+    assert!(svg.contains("Ada &amp; Co") && !svg.contains("Ada & Co"));
+    assert!(svg.contains("Tab &lt;left&gt;") && !svg.contains("Tab <left>"));
+    let jacket = samples::jacket();
+    let svg = pieces_svg(&jacket, &jacket.views[0], Units::Centimetres);
+    usvg::Tree::from_str(&svg, &usvg::Options::default()).expect("a valid SVG document");
+    assert!(svg.contains("Tab &lt;left&gt;"));
+}
+
+#[test]
+fn the_same_layout_gives_the_same_bytes() {
+    let layout = samples::folded_jacket();
+    assert_eq!(layout_svg(&layout, &INCHES), layout_svg(&layout.clone(), &INCHES));
+}
+
+#[test]
+fn folded_cloth_shows_the_fold_once_and_the_second_step_only_when_needed() {
+    let mut layout = samples::folded_jacket();
+    let both = layout_svg(&layout, &INCHES);
+    assert!(both.contains("2. Open out"));
+    layout.cuts.retain(|c| {
+        c.on_fold
+            || layout.cloth.centre_fold() > 0.0
+                && !["Belt loop", "Tab <left>", "Hem & cuff binding"].contains(&c.piece.as_str())
+    });
+    let folded = layout_svg(&layout, &INCHES);
+    assert!(!folded.contains("2. Open out") && folded.contains(">fold<"));
+    let flat = layout_svg(&layout, &Options { spread: Spread::Flat, ..INCHES });
+    assert!(!flat.contains(">fold<"), "the opened cloth has a crease and two selvages");
+    assert_eq!(flat.matches(">selvage<").count(), 2);
+}
+
+#[test]
+fn a_layout_of_nothing_still_draws_its_cloth() {
+    let mut layout = samples::open_jacket(Nap::Without);
+    layout.cuts.clear();
+    let svg = layout_svg(&layout, &INCHES);
+    assert!(usvg::Tree::from_str(&svg, &usvg::Options::default()).is_ok());
+    assert!(svg.contains(">selvage<"));
+}
+#[cfg(test)]
+mod preview {
+    use super::*;
+    use crate::samples;
+    use ellwand_garment::{Nap, Units};
+
+    #[test]
+    fn dump() {
+        let Ok(dir) = std::env::var("PREVIEW") else { return };
+        let save = |name: &str, text: String| std::fs::write(format!("{dir}/{name}.svg"), text).unwrap();
+        let inches = Options::new(Units::Inches);
+        save("open-nap", crate::layout_svg(&samples::open_jacket(Nap::With), &inches));
+        save("open-cm", crate::layout_svg(&samples::open_jacket(Nap::Without), &Options::new(Units::Centimetres)));
+        save("folded", crate::layout_svg(&samples::folded_jacket(), &inches));
+        save("flat", crate::layout_svg(&samples::folded_jacket(), &Options { spread: Spread::Flat, ..inches }));
+        for seed in 0..3 {
+            save(&format!("random{seed}"), crate::layout_svg(&samples::random_layout(seed), &inches));
+        }
+        let jacket = samples::jacket();
+        save("pieces", crate::pieces_svg(&jacket, &jacket.views[0], Units::Inches));
+    }
+}

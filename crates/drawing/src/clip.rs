@@ -1,0 +1,48 @@
+//! Cutting a polygon along a straight line.
+
+use ellwand_geometry::{Point, point};
+
+/// The part of a polygon left of `x = at`. A polygon that leaves and comes back keeps the stretch between on the line.
+///
+/// Method: I. E. Sutherland and G. W. Hodgman, "Reentrant polygon clipping", Communications of the ACM 17 (1974), for
+/// one line, <https://doi.org/10.1145/360767.360802>.
+pub(crate) fn left_of(polygon: &[Point], at: f64) -> Vec<Point> {
+    let mut kept = Vec::new();
+    for (i, &a) in polygon.iter().enumerate() {
+        let b = polygon[(i + 1) % polygon.len()];
+        if a.x <= at {
+            kept.push(a);
+        }
+        if (a.x < at && b.x > at) || (a.x > at && b.x < at) {
+            kept.push(point(at, a.y + (b.y - a.y) * (at - a.x) / (b.x - a.x)));
+        }
+    }
+    kept.dedup();
+    kept
+}
+
+/// The part of a polygon above `y = at`; as [`left_of`].
+pub(crate) fn above(polygon: &[Point], at: f64) -> Vec<Point> {
+    let quarter = |p: &Point| point(-p.y, p.x);
+    let turned: Vec<Point> = polygon.iter().map(quarter).collect();
+    left_of(&turned, -at).iter().map(|p| point(p.y, -p.x)).collect()
+}
+
+/// Signed area by the shoelace formula.
+pub(crate) fn signed_area(ring: &[Point]) -> f64 {
+    let n = ring.len();
+    (0..n).map(|i| ring[i].x * ring[(i + 1) % n].y - ring[(i + 1) % n].x * ring[i].y).sum::<f64>() / 2.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_parts_of_a_triangle_have_the_areas_of_similar_triangles() {
+        let triangle = [(0.0, 0.0), (8.0, 0.0), (0.0, 8.0)].map(|(x, y)| point(x, y));
+        assert_eq!(signed_area(&left_of(&triangle, 4.0)), 32.0 - 8.0);
+        assert_eq!(signed_area(&above(&triangle, 4.0)), 8.0);
+        assert_eq!(above(&triangle, 9.0), []);
+    }
+}
