@@ -1,6 +1,6 @@
 //! The garments the program can draft.
 
-use crate::{Body, Pattern, shirt_dress, skirt};
+use crate::{Body, Pattern, jacket, oversized_jacket, shirt_dress, skirt};
 
 /// One of the demo garments.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -9,24 +9,31 @@ pub enum Garment {
     Skirt,
     /// A shirt-dress with collar, cuffs, pockets and a belt.
     ShirtDress,
+    /// A lined jacket with side panels and two-piece sleeves.
+    Jacket,
+    /// A boxy jacket, test data for a band of yardage.
+    OversizedJacket,
 }
 
 impl Garment {
     /// Every garment.
-    pub const ALL: [Self; 2] = [Self::Skirt, Self::ShirtDress];
+    pub const ALL: [Self; 4] = [Self::Skirt, Self::ShirtDress, Self::Jacket, Self::OversizedJacket];
 
     /// Where its pattern file lies below the folder of the demo data.
     pub fn path(self) -> &'static str {
         match self {
             Self::Skirt => "skirt/ferry-skirt.pattern.toml",
             Self::ShirtDress => "shirt-dress/pilot-house.pattern.toml",
+            Self::Jacket => "jacket/harbour-watch.pattern.toml",
+            Self::OversizedJacket => "oversized-jacket/deckhand.pattern.toml",
         }
     }
 
     /// The body file the checked-in pattern is drafted for, below the folder of the demo data.
     pub fn body_path(self) -> &'static str {
         match self {
-            Self::Skirt | Self::ShirtDress => "bodies/landing-38.toml",
+            Self::Skirt | Self::ShirtDress | Self::Jacket => "bodies/landing-38.toml",
+            Self::OversizedJacket => "bodies/deckhand-50.toml",
         }
     }
 
@@ -35,6 +42,8 @@ impl Garment {
         match self {
             Self::Skirt => skirt::draft(body),
             Self::ShirtDress => shirt_dress::draft(body),
+            Self::Jacket => jacket::draft(body),
+            Self::OversizedJacket => oversized_jacket::draft(body),
         }
     }
 }

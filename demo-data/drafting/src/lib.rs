@@ -18,12 +18,16 @@ mod collar;
 mod curve;
 mod dart;
 mod garment;
+mod jacket;
+mod lapel;
+mod oversized_jacket;
 mod pattern;
 mod piece;
 mod shirt_dress;
 mod skirt;
 mod sleeve;
 mod small_parts;
+mod two_piece_sleeve;
 
 pub use body::{Body, BodyFault};
 pub use garment::Garment;

@@ -254,7 +254,7 @@ impl Pen {
 
     /// A curve drawn elsewhere; it starts where the pen is.
     pub(crate) fn curve(self, seam: &str, curve: CubicBez) -> Self {
-        debug_assert!(self.here.distance(curve.p0) < 1e-6, "{seam}: pen at {:?}, curve from {:?}", self.here, curve.p0);
+        debug_assert!(self.here.distance(curve.p0) < 1e-3, "{seam}: pen at {:?}, curve from {:?}", self.here, curve.p0);
         self.edge(seam, PathSeg::Cubic(curve))
     }
 

@@ -1,0 +1,267 @@
+//! The Harbour-watch jacket: fronts with lapels, side panels, a shaped centre back, two-piece sleeves, patch pockets with
+//! flaps, full lining.
+//!
+//! The side panel is drawn in a frame of the whole half body: `x` from centre back to centre front.
+
+use kurbo::{CubicBez, Point, Vec2};
+
+use crate::bodice::{Bodice, Fit, Half};
+use crate::curve::{bent_ruler, chain_length, cut_chain, hermite, mirror_at, moved, reversed};
+use crate::lapel::{Lapel, Style, back_facing, back_lining, upper_back};
+use crate::piece::Pen;
+use crate::sleeve::{Cap, CapTask};
+use crate::two_piece_sleeve::{self, ArmholeNotches, Below};
+use crate::{Body, End, Pattern, Piece, small_parts};
+
+/// Common practice, no source: a jacket carries 4 to 5 in over the bust when it is worn over a blouse.
+const FIT: Fit = Fit { bust_ease: 125.0, scye_drop: 22.0, shoulder_drop: 6.0, neck_ease: 5.0, width_share: 0.27 };
+const WAIST_EASE: f64 = 150.0;
+const HIP_EASE: f64 = 100.0;
+/// Hem of a jacket: 1 1/2 to 2 in ("How deep is that hem", American Sewing Guild, 2025).
+const HEM: f64 = 42.0;
+/// Ease of a tailored cap, shrunk in over the top (common practice, no source).
+const CAP_EASE: f64 = 34.0;
+/// From centre to edge at least 3/4 of the button (a home-sewing handbook): 20 mm for buttons of 23 mm.
+const STYLE: Style = Style { extension: 20.0, turn: 35.0, lapel: 82.0, notch: 38.0, collar: 78.0, facing: 92.0 };
+/// What the centre back seam takes in at the waist and at the hem.
+const CENTRE_BACK: (f64, f64) = (12.0, 8.0);
+
+/// A seam between two panels, on the back or the front: it leaves the armhole at `top` and is the same curve, mirrored,
+/// on both panels.
+struct PanelSeam {
+    /// The body's edge, from the hem up.
+    edge: Vec<CubicBez>,
+    /// Armhole from the underarm to the seam, and from the seam to the shoulder.
+    armhole: (Vec<CubicBez>, Vec<CubicBez>),
+}
+
+impl PanelSeam {
+    /// The seam that starts `share` of the way from the hollow of the armhole to its end at the side.
+    fn draft(half: &Half, share: f64, shape: &SeamShape) -> Self {
+        let hollow = half.armhole[0].p3;
+        let x = hollow.x + share * (half.underarm.x - hollow.x);
+        let (low, mut high) = cut_chain(&half.armhole[..1], |p| p.x - x);
+        high.push(half.armhole[1]);
+        let top = high[0].p0;
+        let edge = bent_ruler(
+            &[
+                Point::new(top.x + shape.at_hem, shape.hem),
+                Point::new(top.x + shape.at_hip, -shape.hip_depth),
+                Point::new(top.x - shape.at_waist, 0.0),
+                top,
+            ],
+            None,
+            Some(Vec2::new(0.06, 1.0)),
+        );
+        Self { edge, armhole: (low, high) }
+    }
+
+    fn top(&self) -> Point {
+        self.armhole.1[0].p0
+    }
+
+    /// The neighbour's edge: the same, mirrored about the upright through the top.
+    fn mirrored(&self) -> Vec<CubicBez> {
+        moved(&self.edge, mirror_at(self.top().x))
+    }
+}
+
+/// How far a panel seam stands out from the upright through its top; positive is wider.
+struct SeamShape {
+    at_waist: f64,
+    at_hip: f64,
+    at_hem: f64,
+    hip_depth: f64,
+    hem: f64,
+}
+
+/// Drafts the jacket for `body`.
+pub(crate) fn draft(body: &Body) -> Pattern {
+    let bodice = Bodice::draft(body, &FIT);
+    let (back, front) = (&bodice.back, &bodice.front);
+    let hem = -(body.hip_depth + 45.0);
+    let around = back.underarm.x + front.underarm.x;
+    // Four edges and the centre back share what goes in at the waist and out at the hip.
+    let in_waist = (around - CENTRE_BACK.0 - (body.waist + WAIST_EASE) / 2.0) / 4.0;
+    let out_hip = ((body.hip + HIP_EASE) / 2.0 - (around - CENTRE_BACK.1)) / 4.0;
+    let shape = SeamShape {
+        at_waist: in_waist.clamp(-8.0, 17.0),
+        at_hip: out_hip.clamp(-8.0, 20.0),
+        at_hem: 1.15 * out_hip.clamp(-8.0, 20.0),
+        hip_depth: body.hip_depth,
+        hem,
+    };
+    let back_seam = PanelSeam::draft(back, 0.10, &shape);
+    let front_seam = PanelSeam::draft(front, 0.42, &shape);
+    let lapel = Lapel::draft(front, &STYLE);
+    let foot = Point::new(-STYLE.extension, hem - 12.0);
+    let front_hem = hem_from(foot, front_seam.edge[0].p0, -6.0);
+
+    let notches = ArmholeNotches { front: 0.40 * front.armhole_length(), back: 0.46 * back.armhole_length() };
+    let mut pieces = vec![
+        front_piece(front, &front_seam, &lapel, &front_hem, &notches),
+        side_piece(around, &back_seam, &front_seam),
+        back_piece(back, &back_seam, hem, &notches),
+    ];
+    let cap = cap(body, &bodice, CAP_EASE);
+    let below = Below {
+        length: body.arm_length + 20.0 - FIT.shoulder_drop,
+        elbow: 0.57 * body.arm_length,
+        hem_girth: body.wrist + 95.0,
+        hem: HEM,
+    };
+    pieces.extend(two_piece_sleeve::draft("", &cap, &below, &notches).map(|p| capitalised(p).pair("main", 2)));
+    pieces.extend(lapel.collars(chain_length(&[back.neckline])));
+    pieces.push(lapel.facing(front, &front_hem, HEM));
+    pieces.push(back_facing(back));
+    pieces.push(small_parts::round_pocket("Pocket", 152.0, 170.0, 35.0).any("main", 2));
+    pieces.push(
+        small_parts::round_flap("Pocket flap", 156.0, 58.0).pair("main", 2).pair("lining", 2).pair("interfacing", 2),
+    );
+
+    pieces.push(lapel.lining(front, &front_hem, &front_seam.edge, &front_seam.armhole.1));
+    let mut side = side_piece(around, &back_seam, &front_seam);
+    side.name = "Side lining".into();
+    side.cuts.clear();
+    side.edges.iter_mut().filter(|e| e.seam == "hem").for_each(|e| e.allowance = Some(10.0));
+    pieces.push(side.pair("lining", 2));
+    pieces.push(back_lining(back, hem, &back_seam.edge, &back_seam.armhole.1));
+    // The lining's cap has less ease: it is not shrunk in.
+    let lining_cap = self::cap(body, &bodice, 16.0);
+    let lining_below = Below { hem: 10.0, ..below };
+    pieces.extend(two_piece_sleeve::draft("Lining", &lining_cap, &lining_below, &notches).map(|p| p.pair("lining", 2)));
+    pieces.push(small_parts::round_pocket("Pocket lining", 152.0, 142.0, 10.0).any("lining", 2));
+    pieces.push(upper_back("Back stay", back, &back_seam.armhole.1, 38.0).any("interfacing", 1));
+
+    let all = vec![
+        "Front",
+        "Side panel",
+        "Back",
+        "Upper sleeve",
+        "Under sleeve",
+        "Upper collar",
+        "Under collar",
+        "Front facing",
+        "Back neck facing",
+        "Pocket",
+        "Pocket flap",
+        "Front lining",
+        "Side lining",
+        "Back lining",
+        "Lining upper sleeve",
+        "Lining under sleeve",
+        "Pocket lining",
+        "Back stay",
+    ];
+    Pattern {
+        name: "Harbour-watch jacket",
+        roles: vec![
+            ("main", "wool flannel, tweed, linen or heavy cotton"),
+            ("lining", "viscose or acetate lining"),
+            ("interfacing", "hair canvas or medium woven interfacing"),
+        ],
+        views: vec![("A", "Lined jacket with notched lapels and patch pockets", all)],
+        pieces,
+    }
+}
+
+/// "upper sleeve" to "Upper sleeve".
+pub(crate) fn capitalised(mut piece: Piece) -> Piece {
+    if let Some(first) = piece.name.get(..1) {
+        piece.name = first.to_uppercase() + &piece.name[1..];
+    }
+    piece
+}
+
+/// A hem from a square corner to a side that meets it `lift` mm off square.
+pub(crate) fn hem_from(corner: Point, side: Point, lift: f64) -> CubicBez {
+    let reach = (side.x - corner.x) / 3.0;
+    hermite(corner, Vec2::new(reach, lift * 0.2), side, Vec2::new(reach, -lift))
+}
+
+fn cap(body: &Body, bodice: &Bodice, ease: f64) -> Cap {
+    let (front, back) = (bodice.front.armhole_length(), bodice.back.armhole_length());
+    Cap::draft(&CapTask {
+        front_armhole: front,
+        back_armhole: back,
+        ease,
+        height: 0.325 * (front + back),
+        least_width: body.upper_arm + 62.0,
+    })
+}
+
+fn front_piece(front: &Half, seam: &PanelSeam, lapel: &Lapel, hem: &CubicBez, notches: &ArmholeNotches) -> Piece {
+    let pen = Pen::at(hem.p0)
+        .curve("hem", *hem)
+        .with("hem", HEM)
+        .curves("front panel seam", &seam.edge)
+        .curves("armhole", &seam.armhole.1)
+        .line("shoulder", front.neck);
+    let along = notches.front - chain_length(&seam.armhole.0);
+    let waist = chain_length(&seam.edge[2..]);
+    Piece::new("Front", lapel.draw(pen, hem.p0))
+        .pair("main", 2)
+        .pair("interfacing", 2)
+        .notch("front armhole", "armhole", End::Start, along)
+        .notch("waist", "front panel seam", End::Finish, waist)
+        .notch("lapel turns", "front edge", End::Start, 0.0)
+        .point_on("front armhole notch", "armhole", End::Start, along)
+        .point_on("side low", "front panel seam", End::Start, 0.0)
+        .point_on("side high", "front panel seam", End::Finish, 0.0)
+        .point("centre front waist", Point::new(0.0, 0.0))
+        .point("dart top", Point::new(front.tip.x * 0.55, front.underarm.y - 60.0))
+        .point("dart middle", Point::new(front.tip.x * 0.52, 0.0))
+        .point("pocket corner", Point::new(front.tip.x * 0.40, -70.0))
+}
+
+fn side_piece(around: f64, back: &PanelSeam, front: &PanelSeam) -> Piece {
+    let across = |chain: &[CubicBez]| moved(chain, mirror_at(around / 2.0));
+    // The back seam's neighbour, and the front's brought into the frame of the half body.
+    let left = back.mirrored();
+    let right = across(&front.mirrored());
+    let (low_left, low_right) = (left[0].p0, right[0].p0);
+    let reach = (low_right.x - low_left.x) / 3.0;
+    let pen = Pen::at(low_left)
+        .curve("hem", hermite(low_left, Vec2::new(reach, -1.0), low_right, Vec2::new(reach, 1.0)))
+        .with("hem", HEM)
+        .curves("front panel seam", &right)
+        .curves("armhole", &reversed(&across(&front.armhole.0)))
+        .curves("armhole", &back.armhole.0)
+        .curves("back panel seam", &reversed(&left));
+    Piece::new("Side panel", pen)
+        .pair("main", 2)
+        .notch("waist", "front panel seam", End::Finish, chain_length(&right[2..]))
+        .double_notch("back waist", "back panel seam", End::Start, chain_length(&left[2..]))
+        .point_on("side low", "front panel seam", End::Start, 0.0)
+        .point_on("back side low", "back panel seam", End::Finish, 0.0)
+        .point_on("underarm", "armhole", End::Start, chain_length(&front.armhole.0))
+}
+
+fn back_piece(back: &Half, seam: &PanelSeam, hem: f64, notches: &ArmholeNotches) -> Piece {
+    let low = Point::new(CENTRE_BACK.1, hem);
+    let centre = bent_ruler(
+        &[back.centre_neck, back.centre_neck - Vec2::new(0.0, 110.0), Point::new(CENTRE_BACK.0, 0.0), low],
+        Some(Vec2::new(0.0, -1.0)),
+        None,
+    );
+    let pen = Pen::at(low)
+        .curve("hem", hem_from(low, seam.edge[0].p0, 0.0))
+        .with("hem", HEM)
+        .curves("back panel seam", &seam.edge)
+        .curves("armhole", &seam.armhole.1)
+        .line("shoulder", back.neck)
+        .curve("neckline", back.neckline)
+        .curves("centre back", &centre);
+    let along = notches.back - chain_length(&seam.armhole.0);
+    let waist = chain_length(&seam.edge[2..]);
+    let length = chain_length(&seam.edge);
+    Piece::new("Back", pen)
+        .pair("main", 2)
+        .double_notch("back armhole", "armhole", End::Start, along)
+        .notch("back waist", "back panel seam", End::Start, length - waist)
+        .notch("back waist, second", "back panel seam", End::Start, length - waist - 10.0)
+        .point_on("back armhole notch", "armhole", End::Start, along)
+        .point_on("back side low", "back panel seam", End::Start, 0.0)
+        .point("centre back neck", back.centre_neck)
+        .point("centre back waist", Point::new(CENTRE_BACK.0, 0.0))
+}

@@ -1,0 +1,129 @@
+//! A tailored sleeve in two pieces, bent at the elbow.
+//!
+//! The one-piece cap is folded at mid-front and mid-back, so that both underarm points meet; the seams then move from the
+//! folds towards the inside of the arm: the upper sleeve reaches round, the under sleeve gives way by as much. The frame
+//! is the cap's: `x` towards the front. Common practice, no source.
+
+use kurbo::{CubicBez, Point, Vec2};
+
+use crate::curve::{bent_ruler, chain_length, cut_chain, hermite, mirror_at, moved, reversed, solve};
+use crate::piece::Pen;
+use crate::sleeve::Cap;
+use crate::{End, Piece};
+
+/// What the sleeve must be below the cap, mm.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Below {
+    /// From the top of the cap to the hem.
+    pub(crate) length: f64,
+    /// From the top of the cap to the elbow.
+    pub(crate) elbow: f64,
+    /// Around the hem, finished.
+    pub(crate) hem_girth: f64,
+    /// Hem allowance.
+    pub(crate) hem: f64,
+}
+
+/// Where the armhole's notches lie, mm from the underarm along the armhole.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct ArmholeNotches {
+    pub(crate) front: f64,
+    pub(crate) back: f64,
+}
+
+/// How far the front seam lies inside the fold, and the back seam at the top; the back seam meets the fold at the hem.
+const FRONT_SHIFT: f64 = 22.0;
+const BACK_SHIFT: f64 = 14.0;
+/// How much the upper sleeve is eased onto the under sleeve over the elbow.
+const ELBOW_EASE: f64 = 4.0;
+/// How far the forearm bends forward: the front fold at the elbow and at the hem.
+const BEND: f64 = 11.0;
+
+/// Upper and under sleeve, named with `prefix`.
+pub(crate) fn draft(prefix: &str, cap: &Cap, below: &Below, notches: &ArmholeNotches) -> [Piece; 2] {
+    let front_fold = cap.front_underarm().x / 2.0;
+    let back_fold = cap.back_underarm().x / 2.0;
+    let (under_front, rest) = cut_chain(&cap.whole(), |p| p.x - (front_fold + FRONT_SHIFT));
+    let (over, under_back) = cut_chain(&rest, |p| p.x - (back_fold - BACK_SHIFT));
+    let (front_high, back_high) = (over[0].p0.y, over[over.len() - 1].p3.y);
+    let (elbow, hem) = (cap.top.y - below.elbow, cap.top.y - below.length);
+
+    let front_seam = |shift: f64| {
+        bent_ruler(
+            &[
+                Point::new(front_fold + shift, hem + 5.0),
+                Point::new(front_fold + shift - BEND, elbow),
+                Point::new(front_fold + shift, front_high),
+            ],
+            Some(Vec2::new(-0.08, 1.0)),
+            Some(Vec2::new(0.05, 1.0)),
+        )
+    };
+    let hem_back_x = front_fold - below.hem_girth / 2.0;
+    // From the top down.
+    let back_seam = |shift: f64, hem_y: f64| {
+        bent_ruler(
+            &[
+                Point::new(back_fold + shift, back_high),
+                Point::new(back_fold + 0.45 * shift - 3.0, elbow),
+                Point::new(hem_back_x, hem_y),
+            ],
+            Some(Vec2::new(-0.10 * shift.signum(), -1.0)),
+            None,
+        )
+    };
+    let over_back = back_seam(-BACK_SHIFT, hem - 7.0);
+    let wanted = chain_length(&over_back) - ELBOW_EASE;
+    let under_hem = solve(hem - 40.0, hem + 30.0, |y| chain_length(&back_seam(BACK_SHIFT, y)) - wanted);
+    let under_back_seam = back_seam(BACK_SHIFT, under_hem);
+
+    let upper = piece(&format!("{prefix} upper sleeve"), &front_seam(FRONT_SHIFT), &over, &over_back, below.hem);
+    let mut under_cap = reversed(&moved(&under_front, mirror_at(front_fold)));
+    under_cap.extend(reversed(&moved(&under_back, mirror_at(back_fold))));
+    let under =
+        piece(&format!("{prefix} under sleeve"), &front_seam(-FRONT_SHIFT), &under_cap, &under_back_seam, below.hem);
+
+    let (front_share, back_share) = (chain_length(&under_front), chain_length(&under_back));
+    let shoulder = chain_length(&cap.front) - front_share;
+    let upper = upper.notch("shoulder", "cap", End::Start, shoulder);
+    let (upper, under) = if notches.front > front_share {
+        (mark(upper, "front armhole", End::Start, notches.front - front_share), under)
+    } else {
+        (upper, mark(under, "front armhole", End::Start, front_share - notches.front))
+    };
+    if notches.back > back_share {
+        let along = notches.back - back_share;
+        [second(mark(upper, "back armhole", End::Finish, along), End::Finish, along), under]
+    } else {
+        let along = back_share - notches.back;
+        [upper, second(mark(under, "back armhole", End::Finish, along), End::Finish, along)]
+    }
+}
+
+/// A notch and the point of the same place that a design is matched at.
+fn mark(piece: Piece, name: &str, end: End, along: f64) -> Piece {
+    piece.notch(name, "cap", end, along).point_on(&format!("{name} notch"), "cap", end, along)
+}
+
+fn second(piece: Piece, end: End, along: f64) -> Piece {
+    piece.notch("back armhole, second", "cap", end, along + 10.0)
+}
+
+fn piece(name: &str, front_seam: &[CubicBez], cap: &[CubicBez], back_seam: &[CubicBez], hem: f64) -> Piece {
+    let (low_back, low_front) = (back_seam[back_seam.len() - 1].p3, front_seam[0].p0);
+    let reach = (low_front.x - low_back.x) / 3.0;
+    let hem_line = hermite(low_back, Vec2::new(reach, 0.0), low_front, Vec2::new(reach, 3.0));
+    let pen = Pen::at(low_back)
+        .curve("hem", hem_line)
+        .with("hem", hem)
+        .curves("front sleeve seam", front_seam)
+        .curves("cap", cap)
+        .curves("back sleeve seam", back_seam);
+    let (front_elbow, back_elbow) = (chain_length(&front_seam[..1]), chain_length(&back_seam[..1]));
+    Piece::new(name.trim(), pen).notch("elbow, front", "front sleeve seam", End::Start, front_elbow).notch(
+        "elbow, back",
+        "back sleeve seam",
+        End::Start,
+        back_elbow,
+    )
+}

@@ -1,0 +1,214 @@
+//! The checked-in patterns are what the program drafts, and what is sewn together fits, on every body tried.
+//!
+//! Seam lengths are measured on the file's own curves by sampling. How much longer one edge may be than the other is
+//! common practice, no source, except where a check says otherwise.
+
+mod bodies;
+mod measure;
+
+use ellwand_demo_drafting::{Body, Garment};
+
+use bodies::{demo_data, kept, misses_sizes};
+use measure::Measured;
+
+/// Every body a garment is tried on.
+fn every_body() -> Vec<Body> {
+    let mut bodies = misses_sizes();
+    for path in ["bodies/landing-38.toml", "bodies/harbour-46.toml", "bodies/deckhand-50.toml"] {
+        bodies.push(kept(path));
+    }
+    bodies
+}
+
+/// Runs `check` on the garment's file for every body; the text names the body in a failure.
+fn on_every_body(garment: Garment, check: impl Fn(&Measured, &Body)) {
+    for body in every_body() {
+        let pattern = garment.draft(&body);
+        if let Err(faults) = pattern.check() {
+            panic!("{body}: {faults:?}");
+        }
+        check(&Measured::of(&pattern.to_toml(&body)), &body);
+    }
+}
+
+/// `a` is longer than `b` by something between `least` and `most`, mm.
+#[track_caller]
+fn longer(body: &Body, what: &str, a: f64, b: f64, least: f64, most: f64) {
+    let by = a - b;
+    assert!(by >= least && by <= most, "{body}: {what}: {a:.1} against {b:.1}, by {by:.2}, wanted {least} to {most}");
+}
+
+#[track_caller]
+fn equal(body: &Body, what: &str, a: f64, b: f64) {
+    longer(body, what, a, b, -2.0, 2.0);
+}
+
+#[test]
+fn checked_in_patterns_are_what_the_program_drafts() {
+    for garment in Garment::ALL {
+        let path = demo_data().join(garment.path());
+        let kept_text = std::fs::read_to_string(&path).expect("the checked-in pattern");
+        let body = kept(garment.body_path());
+        assert!(
+            garment.draft(&body).to_toml(&body) == kept_text,
+            "{} differs from its draft; renew it with: cargo run -p ellwand-demo-drafting -- --out demo-data",
+            path.display()
+        );
+    }
+}
+
+#[test]
+fn skirt_seams_fit() {
+    on_every_body(Garment::Skirt, |m, body| {
+        equal(
+            body,
+            "front panel seam",
+            m.seam("Centre front", "front panel seam"),
+            m.seam("Side front", "front panel seam"),
+        );
+        equal(
+            body,
+            "back panel seam",
+            m.seam("Centre back", "back panel seam"),
+            m.seam("Side back", "back panel seam"),
+        );
+        // The pocket facing carries the side seam from the opening up to the waist.
+        let hidden = m.seam("Side back", "side") - m.seam("Side front", "side");
+        equal(body, "side seam beside the pocket", hidden, 155.0);
+        equal(
+            body,
+            "pocket opening",
+            m.seam("Side front", "pocket opening"),
+            m.seam("Pocket bag, front", "pocket opening"),
+        );
+        let waist = m.seams(&[
+            ("Centre front", "waist"),
+            ("Side front", "waist"),
+            ("Pocket facing", "waist beyond opening"),
+            ("Side back", "waist"),
+            ("Centre back", "waist"),
+        ]);
+        // The lap of the band is 1 in ("School Needlework", Hapgood).
+        equal(body, "waistband", m.seam("Waistband", "waist"), 2.0 * waist + 25.4);
+        equal(body, "lining side", m.seam("Front lining", "side"), m.seam("Back lining", "side"));
+        // Waist ease of a skirt: 1/2 to 3/4 in ("Ease in Clothing", Costume text, Central Washington University), which
+        // the curve of the waist may add a little to.
+        if body.hip > body.waist + 60.0 {
+            longer(body, "waist ease", 2.0 * waist, body.waist, 12.7, 30.0);
+        }
+    });
+}
+
+#[test]
+fn shirt_dress_seams_fit() {
+    on_every_body(Garment::ShirtDress, |m, body| {
+        let front_side = m.seam("Front", "side") + m.seam("Front", "side above dart");
+        equal(body, "side seam", front_side, m.seam("Back", "side"));
+        // Half the pleat is 30 mm.
+        equal(body, "yoke seam", m.seam("Back", "yoke seam"), m.seam("Yoke", "yoke seam") + 30.0);
+        equal(body, "front yoke seam", m.seam("Front", "front yoke seam"), m.seam("Yoke", "front yoke seam"));
+        let armhole = m.seams(&[("Front", "armhole"), ("Yoke", "armhole"), ("Back", "armhole")]);
+        longer(body, "sleeve cap", m.seam("Sleeve", "cap"), armhole, 10.0, 40.0);
+        equal(body, "sleeve seam", m.seam("Sleeve", "front underarm seam"), m.seam("Sleeve", "back underarm seam"));
+        // The band makes up the last 15 mm of the neckline to centre front.
+        let neck = m.seam("Yoke", "neckline") + m.seam("Front", "neckline") + 15.0;
+        equal(body, "collar stand", m.seam("Collar stand", "neck"), neck);
+        equal(body, "collar", m.seam("Collar", "collar seam"), m.seam("Collar stand", "collar seam"));
+        equal(body, "contrast collar", m.seam("Contrast collar", "collar seam"), m.seam("Collar stand", "collar seam"));
+        // The neck is no tighter than the body's, and a collar with two fingers' room at most 45 mm looser.
+        longer(body, "neck", 2.0 * neck, body.neck, 0.0, 45.0);
+        equal(body, "button band", m.seam("Button band", "front"), m.seam("Front", "front edge"));
+        // Two pleats of 28 mm; the cuff has 25 mm of lap.
+        equal(body, "cuff", m.seam("Sleeve", "cuff seam") - 56.0 + 25.0, m.seam("Cuff", "sleeve"));
+    });
+}
+
+/// What the two jackets share.
+fn tailored_seams_fit(m: &Measured, body: &Body, sleeves: [&str; 2], armhole: f64, cap_ease: (f64, f64)) {
+    let [upper, under] = sleeves;
+    equal(body, "front sleeve seam", m.seam(upper, "front sleeve seam"), m.seam(under, "front sleeve seam"));
+    longer(
+        body,
+        "back sleeve seam, eased over the elbow",
+        m.seam(upper, "back sleeve seam"),
+        m.seam(under, "back sleeve seam"),
+        2.0,
+        6.0,
+    );
+    let cap = m.seam(upper, "cap") + m.seam(under, "cap");
+    longer(body, "sleeve cap", cap, armhole, cap_ease.0, cap_ease.1);
+    let sleeve = m.seam(upper, "hem") + m.seam(under, "hem");
+    longer(body, "sleeve hem over the hand", sleeve, body.wrist, 60.0, 220.0);
+}
+
+fn lapel_seams_fit(m: &Measured, body: &Body) {
+    let neck = m.seam("Back", "neckline") + m.seam("Front", "gorge");
+    for collar in ["Upper collar", "Under collar"] {
+        equal(body, collar, m.seam(collar, "neck"), neck);
+    }
+    equal(body, "shoulder", m.seam("Front", "shoulder"), m.seam("Back", "shoulder"));
+    for edge in ["gorge", "lapel top", "lapel", "front edge"] {
+        equal(body, edge, m.seam("Front facing", edge), m.seam("Front", edge));
+    }
+}
+
+#[test]
+fn jacket_seams_fit() {
+    on_every_body(Garment::Jacket, |m, body| {
+        equal(body, "front panel seam", m.seam("Front", "front panel seam"), m.seam("Side panel", "front panel seam"));
+        equal(body, "back panel seam", m.seam("Back", "back panel seam"), m.seam("Side panel", "back panel seam"));
+        let armhole = m.seams(&[("Front", "armhole"), ("Side panel", "armhole"), ("Back", "armhole")]);
+        tailored_seams_fit(m, body, ["Upper sleeve", "Under sleeve"], armhole, (10.0, 40.0));
+        lapel_seams_fit(m, body);
+        equal(
+            body,
+            "facing to back facing",
+            m.seam("Front facing", "shoulder"),
+            m.seam("Back neck facing", "shoulder"),
+        );
+        // The lining and the facings together make the shell again.
+        equal(
+            body,
+            "front lining to facing",
+            m.seam("Front lining", "inner edge"),
+            m.seam("Front facing", "inner edge"),
+        );
+        equal(body, "lining shoulder", m.seam("Front lining", "shoulder"), m.seam("Back lining", "shoulder"));
+        equal(body, "front lining side", m.seam("Front lining", "side"), m.seam("Side lining", "front panel seam"));
+        equal(body, "back lining side", m.seam("Back lining", "side"), m.seam("Side lining", "back panel seam"));
+        let lining = m.seams(&[("Front lining", "armhole"), ("Side lining", "armhole"), ("Back lining", "armhole")]);
+        equal(body, "lining armhole", lining, armhole);
+        tailored_seams_fit(m, body, ["Lining upper sleeve", "Lining under sleeve"], lining, (10.0, 40.0));
+    });
+}
+
+#[test]
+fn oversized_jacket_seams_fit() {
+    on_every_body(Garment::OversizedJacket, |m, body| {
+        equal(body, "side seam", m.seam("Front", "side"), m.seam("Back", "side"));
+        let armhole = m.seam("Front", "armhole") + m.seam("Back", "armhole");
+        tailored_seams_fit(m, body, ["Upper sleeve", "Under sleeve"], armhole, (10.0, 40.0));
+        lapel_seams_fit(m, body);
+        equal(body, "back facing", m.seam("Back facing", "shoulder"), m.seam("Back", "shoulder"));
+    });
+}
+
+/// A body of bust 50 in is served from about 2 3/4 yd of plain 60 in cloth, and not from less than 2 yd (common practice,
+/// no source). A layout fills between 70 and 95 per cent of its cloth, so the pieces cover this much.
+#[test]
+fn the_oversized_jacket_is_of_the_size_that_its_yardage_says() {
+    let body = kept("bodies/deckhand-50.toml");
+    assert_eq!(body.bust, 50.0 * 25.4);
+    let pattern = Garment::OversizedJacket.draft(&body);
+    let (area, cuts) = pattern.cut_area("A", "main");
+    let yards = area / (36.0 * 60.0 * 25.4 * 25.4);
+    assert!(yards > 2.0 * 0.95 && yards < 2.75 * 0.95, "{yards:.2} yd of pieces");
+    assert_eq!(cuts, 19);
+    // About 10 in of ease at the bust; the centre front is where the extension of 28 mm begins.
+    let underarm = |name: &str| pattern.piece(name).unwrap().points.iter().find(|p| p.0 == "side high").unwrap().1.x;
+    let ease = 2.0 * (underarm("Front") + underarm("Back")) - body.bust;
+    assert!((ease - 254.0).abs() < 1.0, "{ease}");
+    let hip = |name: &str| pattern.piece(name).unwrap().points.iter().find(|p| p.0 == "side low").unwrap().1.x;
+    let narrower = 2.0 * (underarm("Front") + underarm("Back") - hip("Front") - hip("Back"));
+    assert!(narrower.abs() < 2.0 * 25.4, "{narrower}");
+}
