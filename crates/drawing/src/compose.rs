@@ -8,7 +8,7 @@ use ellwand_geometry::{Point, point};
 
 use crate::block::Block;
 use crate::clip;
-use crate::figure::{FarEdge, Figure};
+use crate::figure::{FarEdge, Figure, HEADING};
 use crate::folded::{self, Part, Shown};
 use crate::frame::Run;
 use crate::key;
@@ -22,14 +22,20 @@ use crate::title;
 const GAP: f64 = 6.0;
 /// Space between figures one above the other.
 const FIGURE_GAP: f64 = 3.0;
+/// From the top of a figure to the top of the key beside it.
+const KEY_DROP: f64 = 1.0;
 /// Cloth of 150 m still fits a page at this scale.
 const SMALLEST_SCALE: u32 = 1000;
 
 /// Where the key goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum KeyAt {
+    /// In a column of its own at the right.
     Side,
+    /// Under the figures, across the page.
     Below,
+    /// Right of the last of figures that stand one above the other.
+    Corner,
 }
 
 /// How several figures stand.
@@ -53,15 +59,10 @@ pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
     let figures = figures(layout, options);
     let rows = key::rows(layout, &figures);
     let (scale, chosen) = choose(layout, options, &figures, &rows);
-    let scale = f64::from(scale);
     let (page_width, _) = chosen.page;
     let head = title::head(layout, options.units, page_width);
     let foot = title::foot(scale, page_width);
-    let key_width = match chosen.key {
-        KeyAt::Side => key::COLUMN,
-        KeyAt::Below => page_width,
-    };
-    let key = key::arranged(rows, key_width);
+    let key = key::arranged(&rows, key_width(&figures, &chosen, scale));
 
     let mut sheet = Sheet {
         width: page_width,
@@ -75,12 +76,14 @@ pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
     sheet.marks.extend(head.into_marks(point(0.0, 0.0)));
     let mut corner = point(0.0, top);
     let (mut right, mut bottom) = (0.0_f64, top);
+    let mut last = corner;
     for figure in &figures {
         let (block, labels) = figure.draw(chosen.run, scale);
         let (width, height) = (block.width, block.height);
         add(&mut sheet, block, labels, corner);
         right = right.max(corner.x + width);
         bottom = bottom.max(corner.y + height);
+        last = point(corner.x + width, corner.y);
         match chosen.stack {
             Stack::Row => corner.x += width + GAP,
             Stack::Column => corner.y += height + FIGURE_GAP,
@@ -90,12 +93,16 @@ pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
     match chosen.key {
         KeyAt::Side => {
             let x = (page_width - key::COLUMN).min(right + GAP);
-            sheet.marks.extend(key.into_marks(point(x, top + 1.0)));
-            bottom = bottom.max(top + 1.0 + key_height);
+            sheet.marks.extend(key.into_marks(point(x, top + KEY_DROP)));
+            bottom = bottom.max(top + KEY_DROP + key_height);
         }
         KeyAt::Below => {
             sheet.marks.extend(key.into_marks(point(0.0, bottom + FIGURE_GAP)));
             bottom += FIGURE_GAP + key_height;
+        }
+        KeyAt::Corner => {
+            sheet.marks.extend(key.into_marks(last + point(GAP, HEADING)));
+            bottom = bottom.max(last.y + HEADING + key_height);
         }
     }
     sheet.height = bottom + foot.height;
@@ -114,49 +121,76 @@ fn add(sheet: &mut Sheet, block: Block, labels: Vec<LabelRecord>, corner: Point)
 }
 
 /// The arrangement with the largest scale; the earlier of equals.
-fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block]) -> (u32, Arrangement) {
-    let mut best: Option<(u32, Arrangement)> = None;
+///
+/// Scales are whole, because a drawing at 1 : 11 can be measured with a ruler and one at 1 : 10.37 cannot.
+fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block]) -> (f64, Arrangement) {
+    let mut arrangements = Vec::new();
     for page in [(LONG_SIDE, SHORT_SIDE), (SHORT_SIDE, LONG_SIDE)] {
         let head = title::head(layout, options.units, page.0).height;
         let body = page.1 - head - title::foot(10.0, page.0).height;
         for run in [Run::Across, Run::Up] {
-            for key_at in [KeyAt::Side, KeyAt::Below] {
-                let key_width = if key_at == KeyAt::Side { key::COLUMN } else { page.0 };
-                let key = key::arranged(rows.to_vec(), key_width).height;
-                let room = match key_at {
-                    KeyAt::Side if key + 1.0 > body => continue,
-                    KeyAt::Side => (page.0 - key::COLUMN - GAP, body),
-                    KeyAt::Below => (page.0, body - key - FIGURE_GAP),
-                };
+            for key in [KeyAt::Side, KeyAt::Below, KeyAt::Corner] {
                 for stack in [Stack::Row, Stack::Column] {
-                    let Some(scale) = scale_for(figures, run, stack, room) else { continue };
-                    if best.is_none_or(|(s, _)| scale < s) {
-                        best = Some((scale, Arrangement { page, run, key: key_at, stack }));
-                    }
+                    arrangements.push((Arrangement { page, run, key, stack }, body));
                 }
             }
         }
     }
+    let fitting = (1..=SMALLEST_SCALE).map(f64::from).find_map(|scale| {
+        let fits = |a: &Arrangement, body: f64| {
+            let (width, height) = extent(figures, rows, a, scale);
+            width <= a.page.0 && height <= body
+        };
+        arrangements.iter().find(|(a, body)| fits(a, *body)).map(|(a, _)| (scale, *a))
+    });
     // A key too long for any page: the sheet then grows past the page, and the cloth keeps a useful size.
-    best.unwrap_or_else(|| {
+    fitting.unwrap_or_else(|| {
         let page = (SHORT_SIDE, LONG_SIDE);
         let arrangement = Arrangement { page, run: Run::Across, key: KeyAt::Below, stack: Stack::Column };
-        let scale = scale_for(figures, arrangement.run, arrangement.stack, page).unwrap_or(SMALLEST_SCALE);
-        (scale, arrangement)
+        let fits = |scale: &f64| figures_extent(figures, &arrangement, *scale).0 <= page.0;
+        ((1..=SMALLEST_SCALE).map(f64::from).find(fits).unwrap_or(f64::from(SMALLEST_SCALE)), arrangement)
     })
 }
 
-/// The largest whole scale at which the figures fit `room`: a drawing at 1 : 11 can be measured with a ruler, one at
-/// 1 : 10.37 cannot. Nothing when even [`SMALLEST_SCALE`] is too large.
-fn scale_for(figures: &[Figure], run: Run, stack: Stack, room: (f64, f64)) -> Option<u32> {
-    (1..=SMALLEST_SCALE).find(|&scale| {
-        let extents = figures.iter().map(|f| f.extent(run, f64::from(scale)));
-        let (width, height) = match stack {
-            Stack::Row => extents.fold((-GAP, 0.0_f64), |(w, h), (fw, fh)| (w + fw + GAP, h.max(fh))),
-            Stack::Column => extents.fold((0.0_f64, -FIGURE_GAP), |(w, h), (fw, fh)| (w.max(fw), h + fh + FIGURE_GAP)),
-        };
-        width <= room.0 && height <= room.1
-    })
+/// Room the key may use in width.
+fn key_width(figures: &[Figure], arrangement: &Arrangement, scale: f64) -> f64 {
+    match arrangement.key {
+        KeyAt::Side => key::COLUMN,
+        KeyAt::Below => arrangement.page.0,
+        KeyAt::Corner => {
+            let last = figures.last().map_or(0.0, |f| f.extent(arrangement.run, scale).0);
+            arrangement.page.0 - last - GAP
+        }
+    }
+}
+
+/// Width and height of the figures alone.
+fn figures_extent(figures: &[Figure], arrangement: &Arrangement, scale: f64) -> (f64, f64) {
+    let extents = figures.iter().map(|f| f.extent(arrangement.run, scale));
+    match arrangement.stack {
+        Stack::Row => extents.fold((-GAP, 0.0_f64), |(w, h), (fw, fh)| (w + fw + GAP, h.max(fh))),
+        Stack::Column => extents.fold((0.0_f64, -FIGURE_GAP), |(w, h), (fw, fh)| (w.max(fw), h + fh + FIGURE_GAP)),
+    }
+}
+
+/// Width and height of figures and key; unbounded for an arrangement that does not apply.
+fn extent(figures: &[Figure], rows: &[Block], arrangement: &Arrangement, scale: f64) -> (f64, f64) {
+    let (width, height) = figures_extent(figures, arrangement, scale);
+    let never = (f64::INFINITY, f64::INFINITY);
+    if width > arrangement.page.0 {
+        return never;
+    }
+    let room = key_width(figures, arrangement, scale);
+    let key = |room: f64| key::arranged(rows, room);
+    match (arrangement.key, arrangement.stack) {
+        (KeyAt::Side, _) => (width + GAP + key::COLUMN, height.max(key(room).height + KEY_DROP)),
+        (KeyAt::Below, _) => (width, height + FIGURE_GAP + key(room).height),
+        (KeyAt::Corner, Stack::Column) if room >= key::COLUMN => {
+            let last = figures.last().map_or(0.0, |f| f.extent(arrangement.run, scale).1);
+            (width, height - last + last.max(HEADING + key(room).height))
+        }
+        (KeyAt::Corner, _) => never,
+    }
 }
 
 /// The figures of a layout: one, or the two steps of cutting on a fold.

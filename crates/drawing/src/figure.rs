@@ -62,7 +62,7 @@ const WORDS: f64 = 4.2;
 /// Room for the arrow of the nap.
 const NAP_LANE: f64 = 4.0;
 /// Room for a heading.
-const HEADING: f64 = 5.5;
+pub(crate) const HEADING: f64 = 5.5;
 /// Distance of the ruler from the cloth.
 const RULER_GAP: f64 = 0.9;
 /// Size of words along edges, points.

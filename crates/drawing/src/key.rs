@@ -40,14 +40,14 @@ pub(crate) fn rows(layout: &Layout, figures: &[Figure]) -> Vec<Block> {
 }
 
 /// Rows one under the other in as many columns as `width` holds.
-pub(crate) fn arranged(rows: Vec<Block>, width: f64) -> Block {
+pub(crate) fn arranged(rows: &[Block], width: f64) -> Block {
     let gap = 4.0;
     let columns = (((width + gap) / (COLUMN + gap)).floor() as usize).max(1);
     let total: f64 = rows.iter().map(|r| r.height + LEADING).sum();
     let tallest = rows.iter().map(|r| r.height + LEADING).fold(0.0, f64::max);
     // The least column height that takes all rows in order.
     let mut height = (total / columns as f64).max(tallest);
-    while columns_needed(&rows, height) > columns {
+    while columns_needed(rows, height) > columns {
         height += 0.5;
     }
     let mut block = Block::default();
@@ -57,7 +57,7 @@ pub(crate) fn arranged(rows: Vec<Block>, width: f64) -> Block {
         if y > 0.0 && y + step > height + 1e-9 {
             (x, y) = (x + COLUMN + gap, 0.0);
         }
-        block.place(row, x, y);
+        block.place(row.clone(), x, y);
         y += step;
     }
     block
