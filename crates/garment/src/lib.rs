@@ -11,6 +11,10 @@ mod job;
 mod layout;
 mod pattern;
 mod piece;
+mod placing;
+mod poses;
+#[cfg(test)]
+mod sample;
 mod units;
 
 pub use cloth::{Cloth, Layers, Nap, RightSide};
@@ -18,4 +22,6 @@ pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
 pub use layout::{Allowance, Cut, Layout, LowerBound, Purchase, SearchNote};
 pub use pattern::{CutOrder, Pattern, View};
 pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
-pub use units::Units;
+pub use placing::{MeasuredFrom, PlacingRow, placing_table};
+pub use poses::legal_poses;
+pub use units::{INCH_MM, Rounding, Units, YARD_MM, format_length, format_yardage, fraction, write_length};

@@ -53,9 +53,11 @@ impl Pattern {
         let mut orders = Vec::new();
         for (index, name) in view.pieces.iter().enumerate() {
             let Some(piece) = self.piece(name) else { continue };
-            orders.extend(
-                piece.cuts.iter().filter(|rule| rule.role == role).map(|rule| CutOrder { piece, rule, number: index + 1 }),
-            );
+            orders.extend(piece.cuts.iter().filter(|rule| rule.role == role).map(|rule| CutOrder {
+                piece,
+                rule,
+                number: index + 1,
+            }));
         }
         orders
     }

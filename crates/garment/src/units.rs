@@ -1,10 +1,178 @@
-//! The units a maker reads lengths in.
+//! The units a maker reads lengths in, and lengths written in them: eighths of an inch, eighths of a yard, tenths of a
+//! centimetre.
+//!
+//! Every length the maker sees goes through here, so that it reads the same everywhere. A length to measure is rounded
+//! to the nearest mark of a tape; a length of cloth is rounded up, because cloth that is cut short is lost.
+
+/// One inch, mm, exact (international agreement of 1959).
+pub const INCH_MM: f64 = 25.4;
+
+/// One yard, mm, exact: 36 inches.
+pub const YARD_MM: f64 = 914.4;
+
+/// How far above a mark of the tape a length may be and still count as on it, in marks. It is rounding noise, far below
+/// a thread.
+const NOISE: f64 = 1e-6;
 
 /// Units of everything shown to the maker.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Units {
     /// Inches and yards, in fractions.
     Inches,
-    /// Centimetres and metres.
+    /// Centimetres.
     Centimetres,
+}
+
+/// Which mark of the tape a length goes to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Rounding {
+    /// The nearest; halves go up.
+    Nearest,
+    /// The next one at or above, so that what is named is never too short.
+    Up,
+}
+
+impl Rounding {
+    /// A number of marks, as a whole number of them.
+    fn marks(self, exact: f64) -> i64 {
+        match self {
+            Self::Nearest => exact.round() as i64,
+            Self::Up => (exact - NOISE).ceil() as i64,
+        }
+    }
+}
+
+/// A length to measure, to the nearest 1/8 in or millimetre: "5/8 in", "14 1/8 in", "118.5 cm".
+///
+/// ```
+/// use ellwand_garment::{Units, format_length};
+///
+/// assert_eq!(format_length(15.875, Units::Inches), "5/8 in");
+/// assert_eq!(format_length(1185.0, Units::Centimetres), "118.5 cm");
+/// ```
+pub fn format_length(mm: f64, units: Units) -> String {
+    write_length(mm, units, Rounding::Nearest)
+}
+
+/// A length of cloth, never less than it is: "2 3/4 yd" where it is a whole number of eighths or thirds of a yard, else
+/// yards and inches up to the next 1/8 in, "2 yd 20 3/8 in"; or centimetres up to the next millimetre.
+///
+/// ```
+/// use ellwand_garment::{Units, format_yardage};
+///
+/// assert_eq!(format_yardage(2.75 * 914.4, Units::Inches), "2 3/4 yd");
+/// assert_eq!(format_yardage(2345.6, Units::Inches), "2 yd 20 3/8 in");
+/// assert_eq!(format_yardage(2345.6, Units::Centimetres), "234.6 cm");
+/// ```
+pub fn format_yardage(mm: f64, units: Units) -> String {
+    if units == Units::Centimetres || mm < 0.0 {
+        return write_length(mm, units, Rounding::Up);
+    }
+    for parts in [8, 3] {
+        let exact = mm / YARD_MM * parts as f64;
+        if exact >= 1.0 - NOISE && (exact - exact.round()).abs() < NOISE {
+            return format!("{} yd", fraction(exact.round() as i64, parts));
+        }
+    }
+    let eighths = Rounding::Up.marks(mm / INCH_MM * 8.0);
+    match (eighths / 288, eighths % 288) {
+        (0, rest) => format!("{} in", fraction(rest, 8)),
+        (yards, 0) => format!("{yards} yd"),
+        (yards, rest) => format!("{yards} yd {} in", fraction(rest, 8)),
+    }
+}
+
+/// A length in inches and eighths or centimetres and tenths, rounded as asked.
+pub fn write_length(mm: f64, units: Units, rounding: Rounding) -> String {
+    match units {
+        Units::Inches => format!("{} in", fraction(rounding.marks(mm / INCH_MM * 8.0), 8)),
+        Units::Centimetres => {
+            let tenths = rounding.marks(mm);
+            let sign = if tenths < 0 { "-" } else { "" };
+            match (tenths.unsigned_abs() / 10, tenths.unsigned_abs() % 10) {
+                (whole, 0) => format!("{sign}{whole} cm"),
+                (whole, rest) => format!("{sign}{whole}.{rest} cm"),
+            }
+        }
+    }
+}
+
+/// `count` parts of a whole of `parts`, in lowest terms: 22 of 8 is "2 3/4".
+pub fn fraction(count: i64, parts: u32) -> String {
+    let (sign, count, parts) = (if count < 0 { "-" } else { "" }, count.unsigned_abs(), u64::from(parts));
+    let (whole, top) = (count / parts, count % parts);
+    let common = greatest_common_divisor(top, parts);
+    match (whole, top / common) {
+        (_, 0) => format!("{sign}{whole}"),
+        (0, top) => format!("{sign}{top}/{}", parts / common),
+        (_, top) => format!("{sign}{whole} {top}/{}", parts / common),
+    }
+}
+
+fn greatest_common_divisor(a: u64, b: u64) -> u64 {
+    if b == 0 { a.max(1) } else { greatest_common_divisor(b, a % b) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Yard fractions as a general sewing reference prints them: inches to each eighth and third.
+    #[test]
+    fn yard_fractions_are_the_published_inches() {
+        let table = [
+            (4.5, "1/8 yd"),
+            (9.0, "1/4 yd"),
+            (12.0, "1/3 yd"),
+            (13.5, "3/8 yd"),
+            (18.0, "1/2 yd"),
+            (22.5, "5/8 yd"),
+            (24.0, "2/3 yd"),
+            (27.0, "3/4 yd"),
+            (31.5, "7/8 yd"),
+            (36.0, "1 yd"),
+            (80.0, "2 yd 8 in"),
+            (81.0, "2 1/4 yd"),
+        ];
+        for (inches, text) in table {
+            assert_eq!(format_yardage(inches * INCH_MM, Units::Inches), text);
+        }
+    }
+
+    #[test]
+    fn a_length_to_measure_goes_to_the_nearest_mark() {
+        for (inches, text) in [
+            (0.0, "0 in"),
+            (0.06, "0 in"),
+            (0.07, "1/8 in"),
+            (14.13, "14 1/8 in"),
+            (2.74, "2 3/4 in"),
+            (-0.5, "-1/2 in"),
+        ] {
+            assert_eq!(format_length(inches * INCH_MM, Units::Inches), text);
+        }
+        for (mm, text) in [(0.0, "0 cm"), (1.4, "0.1 cm"), (360.0, "36 cm"), (359.5, "36 cm"), (-4.0, "-0.4 cm")] {
+            assert_eq!(format_length(mm, Units::Centimetres), text);
+        }
+    }
+
+    #[test]
+    fn a_length_of_cloth_goes_up_but_not_for_rounding_noise() {
+        assert_eq!(format_yardage(1000.01, Units::Centimetres), "100.1 cm");
+        assert_eq!(format_yardage(1_000.000_000_1, Units::Centimetres), "100 cm");
+        assert_eq!(format_yardage(8.0 * YARD_MM + 1e-6, Units::Inches), "8 yd");
+        assert_eq!(format_yardage(8.0 * YARD_MM + 0.1, Units::Inches), "8 yd 1/8 in");
+        assert_eq!(format_yardage(8.0 * YARD_MM - 0.1, Units::Inches), "8 yd");
+        assert_eq!(format_yardage(20.01 * INCH_MM, Units::Inches), "20 1/8 in");
+        assert_eq!(format_yardage(0.0, Units::Inches), "0 in");
+    }
+
+    #[test]
+    fn fractions_are_in_lowest_terms() {
+        for (count, parts, text) in
+            [(22, 8, "2 3/4"), (16, 8, "2"), (5, 8, "5/8"), (2, 3, "2/3"), (0, 8, "0"), (-9, 8, "-1 1/8")]
+        {
+            assert_eq!(fraction(count, parts), text);
+        }
+    }
 }

@@ -1,0 +1,151 @@
+//! On folded cloth, what is cut on the fold lies evenly on it, and pairs are cut through both layers.
+//!
+//! A piece to be placed on the fold is half a pattern whose fold edge is never cut (school layouts). A pair on two
+//! facing layers is two mirror images across the fold, each within its layer. A piece cut once may lie anywhere: what
+//! is left is opened out for it. On an open layer there is no fold to cut on, and fold pieces are cut whole.
+
+use ellwand_geometry::{Outline, Point, point};
+
+use super::{Case, CutName, Fault};
+use crate::{Cut, CutOrder, Hands, Layers};
+
+pub(super) fn check(case: &Case) -> Vec<Fault> {
+    let mut faults = Vec::new();
+    for cut in case.layout.cuts.iter().filter(|cut| cut.on_fold) {
+        let why = match (case.layout.layers, case.order(cut)) {
+            (Layers::Open, _) => "the cloth lies open",
+            (Layers::CentreFold, Some(order)) if !order.rule.on_fold => "its pattern piece is not cut so",
+            _ => continue,
+        };
+        faults.push(Fault::NoFoldHere { cut: CutName::of(cut), why });
+    }
+    if case.layout.layers == Layers::CentreFold {
+        for order in &case.orders {
+            if order.rule.on_fold {
+                faults.extend(case.cuts(order).filter_map(|cut| off_fold(case, cut)));
+            } else if order.rule.hands == Hands::Pair {
+                faults.extend(without_twin(case, order));
+            }
+        }
+    }
+    faults
+}
+
+fn off_fold(case: &Case, cut: &Cut) -> Option<Fault> {
+    if !cut.on_fold {
+        return Some(Fault::NotOnFold { cut: CutName::of(cut) });
+    }
+    let by = unlikeness(cut.outline.points(), &reflected(case, &cut.outline));
+    (by > case.tolerance.place).then(|| Fault::OffFold { cut: CutName::of(cut), by })
+}
+
+/// Copies of a pair that have no mirror image, or reach across the fold.
+fn without_twin(case: &Case, order: &CutOrder) -> Vec<Fault> {
+    let fold = case.layout.cloth.centre_fold();
+    let cuts: Vec<&Cut> = case.cuts(order).collect();
+    let mut single: Vec<usize> = (0..cuts.len()).collect();
+    while let Some((&first, rest)) = single.split_first() {
+        let image = reflected(case, &cuts[first].outline);
+        let twin = rest.iter().position(|&i| unlikeness(cuts[i].outline.points(), &image) <= case.tolerance.place);
+        let Some(twin) = twin else { break };
+        single.remove(twin + 1);
+        single.remove(0);
+    }
+    let alone = |i: usize| {
+        let image = reflected(case, &cuts[i].outline);
+        single.contains(&i)
+            && !single.iter().any(|&j| j != i && unlikeness(cuts[j].outline.points(), &image) <= case.tolerance.place)
+    };
+    let mut faults: Vec<Fault> =
+        (0..cuts.len()).filter(|&i| alone(i)).map(|i| Fault::NoTwin { cut: CutName::of(cuts[i]) }).collect();
+    for cut in cuts {
+        let bounds = cut.outline.bounds();
+        let by = (fold - bounds.min.x).min(bounds.max.x - fold);
+        if by > case.tolerance.place {
+            faults.push(Fault::AcrossFold { cut: CutName::of(cut), by });
+        }
+    }
+    faults
+}
+
+/// The corners of an outline mirrored across the fold.
+fn reflected(case: &Case, outline: &Outline) -> Vec<Point> {
+    let fold = case.layout.cloth.centre_fold();
+    outline.points().iter().map(|p| point(2.0 * fold - p.x, p.y)).collect()
+}
+
+/// The farthest any corner of one list is from the nearest of the other; infinite when their numbers differ.
+fn unlikeness(a: &[Point], b: &[Point]) -> f64 {
+    if a.len() != b.len() {
+        return f64::INFINITY;
+    }
+    let farthest = |from: &[Point], to: &[Point]| {
+        let nearest = |p: &Point| to.iter().map(|q| (p.x - q.x).hypot(p.y - q.y)).fold(f64::INFINITY, f64::min);
+        from.iter().map(nearest).fold(0.0, f64::max)
+    };
+    farthest(a, b).max(farthest(b, a))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Layers::{CentreFold, Open};
+    use crate::check::tests::faults_after;
+    use crate::sample::{cut, panel, pocket, yoke};
+    use ellwand_geometry::Pose;
+
+    #[test]
+    fn a_fold_piece_beside_the_fold_is_refused() {
+        let faults = faults_after(CentreFold, |layout| {
+            layout.cuts[2] = cut(&yoke(), 2, 1, Pose::AS_DRAWN, (500.25, 0.0));
+            layout.cuts[2].on_fold = true;
+        });
+        assert!(matches!(faults[..], [Fault::OffFold { by, .. }] if (by - 0.5).abs() < 1e-9), "{faults:?}");
+    }
+
+    #[test]
+    fn a_fold_piece_must_be_marked_so_on_folded_cloth_and_not_on_open_cloth() {
+        let faults = faults_after(CentreFold, |layout| layout.cuts[2].on_fold = false);
+        assert!(matches!(faults[..], [Fault::NotOnFold { .. }]), "{faults:?}");
+        let faults = faults_after(Open, |layout| layout.cuts[2].on_fold = true);
+        assert!(matches!(faults[..], [Fault::NoFoldHere { .. }]), "{faults:?}");
+        let faults = faults_after(CentreFold, |layout| layout.cuts[3].on_fold = true);
+        assert!(matches!(faults[..], [Fault::NoFoldHere { .. }]), "{faults:?}");
+    }
+
+    #[test]
+    fn a_fold_piece_may_lie_either_way_up() {
+        let faults = faults_after(CentreFold, |layout| {
+            layout.cuts[2] = cut(&yoke(), 2, 1, Pose::turned(180.0), (500.0, 100.0));
+            layout.cuts[2].on_fold = true;
+        });
+        assert_eq!(faults, vec![]);
+    }
+
+    #[test]
+    fn a_pair_that_is_no_mirror_image_names_both_copies() {
+        let faults = faults_after(CentreFold, |layout| {
+            layout.cuts[1] = cut(&panel(), 1, 2, Pose::AS_DRAWN.mirrored(), (989.0, 0.0));
+        });
+        assert!(matches!(faults[..], [Fault::NoTwin { .. }, Fault::NoTwin { .. }]), "{faults:?}");
+    }
+
+    #[test]
+    fn a_pair_across_the_fold_cannot_be_cut_through_both_layers() {
+        let faults = faults_after(CentreFold, |layout| {
+            layout.cuts[0] = cut(&panel(), 1, 1, Pose::AS_DRAWN, (440.0, 200.0));
+            layout.cuts[1] = cut(&panel(), 1, 2, Pose::AS_DRAWN.mirrored(), (560.0, 200.0));
+            layout.length = 500.0;
+        });
+        let across = faults.iter().filter(|fault| matches!(fault, Fault::AcrossFold { by, .. } if *by == 60.0));
+        assert_eq!(across.count(), 2, "{faults:?}");
+    }
+
+    #[test]
+    fn a_single_piece_may_cross_the_fold() {
+        let faults = faults_after(CentreFold, |layout| {
+            layout.cuts[3] = cut(&pocket(), 3, 1, Pose::AS_DRAWN, (460.0, 120.0));
+        });
+        assert_eq!(faults, vec![]);
+    }
+}

@@ -1,0 +1,116 @@
+//! The placing table: where to pin each piece, as distances a person can measure on the table.
+//!
+//! For each cut: how far both ends of the grainline lie from the nearest selvage edge or the fold, and how far the
+//! piece lies from the cut end. Numbers only; writing them down is left to the caller.
+
+use ellwand_geometry::Point;
+
+use crate::{Cut, Layers, Layout};
+
+/// What a distance across the cloth is measured from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MeasuredFrom {
+    /// The outer edge of the left selvage, `x = 0`.
+    LeftEdge,
+    /// The outer edge of the right selvage.
+    RightEdge,
+    /// The centre fold.
+    Fold,
+}
+
+/// One row of the placing table, mm.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlacingRow {
+    /// Name of the piece.
+    pub piece: String,
+    /// Its number on the drawing.
+    pub number: usize,
+    /// Which copy, from 1.
+    pub copy: u32,
+    /// Whether it lies printed side down.
+    pub mirrored: bool,
+    /// Whether it is cut on the fold.
+    pub on_fold: bool,
+    /// Turn after mirroring, degrees counter-clockwise.
+    pub turned_deg: f64,
+    /// What the distances across are measured from: the line nearest to the middle of the grainline.
+    pub from: MeasuredFrom,
+    /// Distance of the grainline's low end (towards the hem of the piece) from there.
+    pub low_end: f64,
+    /// Distance of the grainline's high end from there. Equal to `low_end` for a piece on the straight grain.
+    pub high_end: f64,
+    /// Distances of the low and the high end of the grainline from the cut end.
+    pub ends_from_cut_end: [f64; 2],
+    /// Distance of the piece's lowest point from the cut end.
+    pub from_cut_end: f64,
+}
+
+/// The placing table of a layout, in the order of its cuts.
+pub fn placing_table(layout: &Layout) -> Vec<PlacingRow> {
+    layout.cuts.iter().map(|cut| row(layout, cut)).collect()
+}
+
+fn row(layout: &Layout, cut: &Cut) -> PlacingRow {
+    let [low, high] = cut.grainline;
+    let (width, fold) = (layout.cloth.width, layout.cloth.centre_fold());
+    let middle = (low.x + high.x) / 2.0;
+    let mut from = if middle <= width - middle { MeasuredFrom::LeftEdge } else { MeasuredFrom::RightEdge };
+    let nearest = middle.min(width - middle);
+    if layout.layers == Layers::CentreFold && (cut.on_fold || (middle - fold).abs() < nearest) {
+        from = MeasuredFrom::Fold;
+    }
+    let across = |p: Point| match from {
+        MeasuredFrom::LeftEdge => p.x,
+        MeasuredFrom::RightEdge => width - p.x,
+        MeasuredFrom::Fold => (p.x - fold).abs(),
+    };
+    PlacingRow {
+        piece: cut.piece.clone(),
+        number: cut.number,
+        copy: cut.copy,
+        mirrored: cut.mirrored,
+        on_fold: cut.on_fold,
+        turned_deg: cut.turned_deg,
+        from,
+        low_end: across(low),
+        high_end: across(high),
+        ends_from_cut_end: [low.y, high.y],
+        from_cut_end: cut.outline.bounds().min.y,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+
+    /// The school rule for pinning on grain: both ends of the arrow are the same distance from the selvage or the fold.
+    #[test]
+    fn both_ends_of_a_straight_grainline_read_the_same() {
+        for layout in [sample::open_layout(), sample::folded_layout()] {
+            let rows = placing_table(&layout);
+            assert_eq!(rows.len(), layout.cuts.len());
+            for row in rows {
+                assert!((row.low_end - row.high_end).abs() < 1e-9, "{row:?}");
+                assert!(row.low_end >= 0.0 && row.low_end <= layout.cloth.width / 2.0);
+            }
+        }
+    }
+
+    #[test]
+    fn the_distances_are_those_of_the_layout_drawn_by_hand() {
+        let rows = placing_table(&sample::open_layout());
+        let panel = &rows[0];
+        assert_eq!((panel.from, panel.low_end, panel.from_cut_end), (MeasuredFrom::LeftEdge, 110.0, 0.0));
+        assert_eq!(panel.ends_from_cut_end, [50.0, 250.0]);
+        let turned = &rows[1];
+        assert_eq!((turned.from, turned.low_end, turned.from_cut_end), (MeasuredFrom::LeftEdge, 310.0, 0.0));
+    }
+
+    #[test]
+    fn a_piece_on_the_fold_is_measured_from_the_fold() {
+        let rows = placing_table(&sample::folded_layout());
+        let yoke = rows.iter().find(|row| row.on_fold).unwrap();
+        assert_eq!((yoke.from, yoke.low_end), (MeasuredFrom::Fold, 0.0));
+    }
+}

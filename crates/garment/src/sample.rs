@@ -1,0 +1,145 @@
+//! A small pattern and two layouts of it made by hand, for the tests of this crate: each rule's test breaks one thing.
+
+use std::collections::BTreeMap;
+
+use ellwand_geometry::{Outline, Placement, Pose, point};
+
+use crate::{
+    Cloth, Cut, CutRule, GrainRule, Hands, Layers, Layout, LowerBound, Nap, Notch, Pattern, Piece, Purchase, RightSide,
+    SearchNote, View,
+};
+
+/// Plain cloth 1000 mm wide with a selvage of 10 mm.
+pub(crate) fn cloth() -> Cloth {
+    Cloth {
+        name: "unbleached calico".into(),
+        width: 1000.0,
+        selvage: 10.0,
+        nap: Nap::Without,
+        right_side: RightSide::One,
+        off_grain_deg: 0.0,
+        piece_gap: 0.0,
+        flaws: Vec::new(),
+        on_hand: None,
+    }
+}
+
+fn piece(name: &str, corners: &[(f64, f64)], grain_x: f64, grain_y: [f64; 2], rule: CutRule) -> Piece {
+    Piece {
+        name: name.into(),
+        outline: Outline::from_pairs(corners).unwrap(),
+        grainline: grain_y.map(|y| point(grain_x, y)),
+        fold: rule.on_fold,
+        grain: GrainRule::Straight,
+        notches: Vec::new(),
+        points: BTreeMap::new(),
+        cuts: vec![rule],
+    }
+}
+
+fn rule(count: u32, on_fold: bool, hands: Hands) -> CutRule {
+    CutRule { role: "main".into(), count, on_fold, hands }
+}
+
+/// A skirt panel that is not its own mirror image, cut as a pair.
+pub(crate) fn panel() -> Piece {
+    let corners = [(0.0, 0.0), (200.0, 0.0), (150.0, 300.0), (0.0, 300.0)];
+    let mut panel = piece("Panel", &corners, 100.0, [50.0, 250.0], rule(2, false, Hands::Pair));
+    panel.notches.push(Notch { name: "hip".into(), at: point(0.0, 200.0), inward: point(1.0, 0.0) });
+    panel.points.insert("side low".into(), point(200.0, 0.0));
+    panel
+}
+
+/// A yoke cut once on the fold.
+pub(crate) fn yoke() -> Piece {
+    let corners = [(-120.0, 0.0), (120.0, 0.0), (100.0, 100.0), (-100.0, 100.0)];
+    piece("Yoke", &corners, 0.0, [20.0, 80.0], rule(1, true, Hands::Any))
+}
+
+/// A lopsided pocket cut once as drawn; its grain may run either way.
+pub(crate) fn pocket() -> Piece {
+    let corners = [(0.0, 0.0), (80.0, 0.0), (80.0, 70.0), (0.0, 90.0)];
+    let mut pocket = piece("Pocket", &corners, 40.0, [10.0, 70.0], rule(1, false, Hands::Same));
+    pocket.grain = GrainRule::CrossAllowed;
+    pocket
+}
+
+pub(crate) fn pattern() -> Pattern {
+    Pattern {
+        name: "Slipway skirt".into(),
+        size: "38".into(),
+        pieces: vec![panel(), yoke(), pocket()],
+        views: vec![View {
+            name: "A".into(),
+            title: String::new(),
+            pieces: vec!["Panel".into(), "Yoke".into(), "Pocket".into()],
+        }],
+    }
+}
+
+/// The cut of `piece` at a placement; copy and number are the caller's.
+pub(crate) fn cut(piece: &Piece, number: usize, copy: u32, pose: Pose, at: (f64, f64)) -> Cut {
+    let placement = Placement::new(pose, at.0, at.1);
+    let place = |p| placement.apply_to_point(p);
+    Cut {
+        piece: piece.name.clone(),
+        number,
+        copy,
+        mirrored: pose.mirrored,
+        turned_deg: pose.turn_deg,
+        on_fold: false,
+        outline: placement.apply(&piece.outline),
+        grainline: piece.grainline.map(place),
+        notches: (piece.notches.iter())
+            .map(|n| Notch { name: n.name.clone(), at: place(n.at), inward: pose.apply_to_point(n.inward) })
+            .collect(),
+        points: piece.points.iter().map(|(name, &p)| (name.clone(), place(p))).collect(),
+    }
+}
+
+fn layout(layers: Layers, cuts: Vec<Cut>) -> Layout {
+    Layout {
+        job: "Slipway skirt in calico".into(),
+        pattern: "Slipway skirt".into(),
+        view: "A".into(),
+        size: "38".into(),
+        role: "main".into(),
+        cloth: cloth(),
+        layers,
+        length: 300.0,
+        lower_bound: LowerBound { length: 130.0, reason: "area".into() },
+        cuts,
+        purchase: Purchase {
+            length: 300.0,
+            allowances: Vec::new(),
+            buy: 300.0,
+            buy_text: "30 cm".into(),
+            price: None,
+            cost: None,
+        },
+        search: SearchNote { seed: 1, effort: "by hand".into(), seconds: 0.0, start_length: 300.0 },
+    }
+}
+
+/// One layer: the panels side by side, the second mirrored and upside down, then the yoke whole, the pocket above it.
+pub(crate) fn open_layout() -> Layout {
+    let cuts = vec![
+        cut(&panel(), 1, 1, Pose::AS_DRAWN, (10.0, 0.0)),
+        cut(&panel(), 1, 2, Pose::turned(180.0).mirrored(), (210.0, 300.0)),
+        cut(&yoke(), 2, 1, Pose::AS_DRAWN, (540.0, 0.0)),
+        cut(&pocket(), 3, 1, Pose::AS_DRAWN, (420.0, 150.0)),
+    ];
+    layout(Layers::Open, cuts)
+}
+
+/// Centre fold at 500 mm: the panels through both layers, the yoke on the fold, the pocket from one layer.
+pub(crate) fn folded_layout() -> Layout {
+    let mut cuts = vec![
+        cut(&panel(), 1, 1, Pose::AS_DRAWN, (10.0, 0.0)),
+        cut(&panel(), 1, 2, Pose::AS_DRAWN.mirrored(), (990.0, 0.0)),
+        cut(&yoke(), 2, 1, Pose::AS_DRAWN, (500.0, 0.0)),
+        cut(&pocket(), 3, 1, Pose::AS_DRAWN, (250.0, 0.0)),
+    ];
+    cuts[2].on_fold = true;
+    layout(Layers::CentreFold, cuts)
+}
