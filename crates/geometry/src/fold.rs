@@ -40,8 +40,12 @@ pub enum UnfoldFault {
         by: f64,
     },
     /// The whole is not a sound outline.
-    #[error("the unfolded piece is not a sound outline: {}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))]
+    #[error("the unfolded piece is not a sound outline: {}", listed(.0))]
     Outline(Vec<OutlineFault>),
+}
+
+fn listed(faults: &[OutlineFault]) -> String {
+    faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
 }
 
 impl FoldLine {

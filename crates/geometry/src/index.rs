@@ -42,8 +42,8 @@ impl PlacedIndex {
         found
     }
 
-    /// Every pair `(i, j)`, `i < j`, whose bounds come within `distance` mm of each other on both axes, in ascending order. Pairs that are left out
-    /// are farther apart than that.
+    /// Every pair `(i, j)`, `i < j`, whose bounds come within `distance` mm of each other on both axes, in ascending
+    /// order. Pairs that are left out are farther apart than that.
     pub fn pairs_within(&self, distance: f64) -> Vec<(usize, usize)> {
         (self.bounds.iter().enumerate())
             .flat_map(|(i, bounds)| {

@@ -13,12 +13,12 @@ use crate::path::{distance, nearest_on_segment};
 use crate::{Flattened, Outline, OutlineFault, Point, orientation, point};
 
 /// A corner's cutting lines run on until they meet, but no farther from the corner than this many times the deeper
-/// allowance; beyond, the corner is cut off square to its bisector. It spares the long useless tips of collar points and
-/// darts; corners wider than about 47 degrees are whole.
+/// allowance; beyond, the corner is cut off square to its bisector. It spares the long useless tips of collar points
+/// and darts; corners wider than about 47 degrees are whole.
 pub const MITRE_LIMIT: f64 = 2.5;
 
-/// Where a deep allowance meets a shallow one, its corner is trimmed to the shallower cutting line, unless that would cut
-/// away more than this many times the depth along the edge: then the two meet in a square step.
+/// Where a deep allowance meets a shallow one, its corner is trimmed to the shallower cutting line, unless that would
+/// cut away more than this many times the depth along the edge: then the two meet in a square step.
 const TRIM_LIMIT: f64 = 4.0;
 
 /// Points of the union nearer than this to a point of its parts, or to a straight line, are rounding noise, mm.
@@ -115,13 +115,13 @@ pub struct CarriedOut {
 impl CuttingLine {
     /// Draws the cutting line around `seam`, with one allowance for each edge of the path it was flattened from.
     ///
-    /// Where two edges meet in an outward corner, their cutting lines run on to where they cross, whatever their depths; see
-    /// [`MITRE_LIMIT`] for sharp corners. Where the deeper of the two would stick out beyond the other's cutting line it is trimmed to it;
-    /// edges that meet almost in line but differ in depth meet in a square step. A gap between allowances that has closed
-    /// on itself is cut through: the outline has no hole.
+    /// Where two edges meet in an outward corner, their cutting lines run on to where they cross, whatever their
+    /// depths; see [`MITRE_LIMIT`] for sharp corners. Where the deeper of the two would stick out beyond the other's
+    /// cutting line it is trimmed to it; edges that meet almost in line but differ in depth meet in a square step. A
+    /// gap between allowances that has closed on itself is cut through: the outline has no hole.
     ///
-    /// The result contains the seam line, a fold edge stays on its line, and with one depth `d` everywhere every point of the
-    /// result lies `d` or more from the seam line and at most `sqrt(MITRE_LIMIT² + 1) d` from it.
+    /// The result contains the seam line, a fold edge stays on its line, and with one depth `d` everywhere every point
+    /// of the result lies `d` or more from the seam line and at most `sqrt(MITRE_LIMIT² + 1) d` from it.
     ///
     /// # Errors
     ///
@@ -131,7 +131,8 @@ impl CuttingLine {
     /// use ellwand_geometry::{CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, Path, point};
     ///
     /// let edge = |x, y| Edge { name: String::new(), to: point(x, y), shape: EdgeShape::Straight };
-    /// let pocket = Path::new(point(0.0, 0.0), vec![edge(120.0, 0.0), edge(120.0, 140.0), edge(0.0, 140.0), edge(0.0, 0.0)]).unwrap();
+    /// let sides = vec![edge(120.0, 0.0), edge(120.0, 140.0), edge(0.0, 140.0), edge(0.0, 0.0)];
+    /// let pocket = Path::new(point(0.0, 0.0), sides).unwrap();
     /// let (seam, hem) = (EdgeAllowance::Depth(15.0), EdgeAllowance::Depth(30.0));
     /// let cut = CuttingLine::around(pocket.flatten(FLATNESS_MM), &[seam, seam, hem, seam]).unwrap();
     /// assert_eq!(cut.outline().area(), (120.0 + 30.0) * (140.0 + 45.0));
@@ -169,8 +170,8 @@ impl CuttingLine {
         &self.seam
     }
 
-    /// Carries the point of the seam line nearest to `p` out to the cutting line, square to its edge. On a fold or a raw edge it stays
-    /// where it is, unless the allowance of another edge covers it.
+    /// Carries the point of the seam line nearest to `p` out to the cutting line, square to its edge. On a fold or a
+    /// raw edge it stays where it is, unless the allowance of another edge covers it.
     pub fn carry_out(&self, p: Point) -> CarriedOut {
         let nearest = self.seam.nearest(p);
         let (a, b) = self.seam.segment(nearest.segment);
@@ -179,7 +180,8 @@ impl CuttingLine {
         let at = if self.outline.edges().any(on_border) {
             nearest.at
         } else {
-            // The band is part of the piece, so the first crossing is its depth away or more; less only where it is trimmed.
+            // The band is part of the piece, so the first crossing is its depth away or more; less only where it is
+            // trimmed.
             let depth = self.allowances[nearest.edge].depth();
             nearest.at + outward * self.first_crossing(nearest.at, outward).unwrap_or(depth)
         };
@@ -325,8 +327,9 @@ impl Parts {
         parts
     }
 
-    /// Trims the bands of one edge, and the corners between them, from the edge's end to the first band that keeps behind the
-    /// line by itself. A curve that bends back across the line, or sticks out too far along, is left as it is.
+    /// Trims the bands of one edge, and the corners between them, from the edge's end to the first band that keeps
+    /// behind the line by itself. A curve that bends back across the line, or sticks out too far along, is left as it
+    /// is.
     fn trim(&mut self, seam: &Flattened, trim: &Trim) {
         let n = self.bands.len();
         let step = if trim.way == Way::From { 1 } else { n - 1 };
@@ -353,8 +356,8 @@ impl Parts {
     fn border(&self, folds: &[HalfPlane]) -> Vec<Point> {
         let parts = || std::iter::once(&self.seam).chain(&self.bands).chain(&self.corners).filter(|p| p.len() >= 3);
         let contours: Vec<Vec<[f64; 2]>> = parts().map(|part| part.iter().map(|p| [p.x, p.y]).collect()).collect();
-        // The 64 bit engine's grid is finer than the spacing of `f64` over a piece. Its OGC shapes have an outer ring that does
-        // not touch itself.
+        // The 64 bit engine's grid is finer than the spacing of `f64` over a piece. Its OGC shapes have an outer ring
+        // that does not touch itself.
         let options = OverlayOptions::<f64, i64>::ogc();
         let shapes = FloatOverlay::<[f64; 2], i64>::from_subj_custom(&contours, options, Solver::default())
             .overlay(OverlayRule::Subject, FillRule::NonZero);
@@ -371,8 +374,8 @@ impl Parts {
 
 /// What an outward corner adds, and what is trimmed there. Inward corners need neither: the bands overlap.
 ///
-/// With the turn `θ` from direction `t1` to `t2`, the offset lines cross at `v + s t1 + d1 n1 = v - u t2 + d2 n2`, where
-/// `s = (d2 - d1 cos θ) / sin θ` and `u = (d1 - d2 cos θ) / sin θ`.
+/// With the turn `θ` from direction `t1` to `t2`, the offset lines cross at `v + s t1 + d1 n1 = v - u t2 + d2 n2`,
+/// where `s = (d2 - d1 cos θ) / sin θ` and `u = (d1 - d2 cos θ) / sin θ`.
 fn corner(seam: &Flattened, last: usize, next: usize, depth_last: f64, depth_next: f64) -> (Vec<Point>, Option<Trim>) {
     let (from, v) = seam.segment(last);
     let (_, to) = seam.segment(next);
@@ -445,8 +448,8 @@ fn without_noise(mut ring: Vec<Point>, corners: &[Point], folds: &[HalfPlane]) -
     }
 }
 
-/// The outline of a border that may touch itself where a gap has closed but for a rounding error: what the pinch encloses is
-/// filled in.
+/// The outline of a border that may touch itself where a gap has closed but for a rounding error: what the pinch
+/// encloses is filled in.
 fn without_pinches(mut ring: Vec<Point>) -> Result<Outline, Vec<OutlineFault>> {
     loop {
         let faults = match Outline::new(ring.clone()) {

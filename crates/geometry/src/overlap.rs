@@ -1,7 +1,7 @@
 //! Whether two outlines overlap, by how much and where; how far apart they are; whether a point lies in one.
 //!
-//! This is for judging a finished layout. It goes through general polygon overlay on a 64 bit grid and shares no code with
-//! the no-fit regions a search works with, so that a mistake in one shows up in the other.
+//! This is for judging a finished layout. It goes through general polygon overlay on a 64 bit grid and shares no code
+//! with the no-fit regions a search works with, so that a mistake in one shows up in the other.
 
 use geo::coordinate_position::{CoordPos, CoordinatePosition};
 use geo::{Distance, Euclidean, InteriorPoint};
@@ -75,7 +75,8 @@ fn witness(rings: &[Vec<Point>]) -> Option<OverlapWitness> {
     Some(OverlapWitness { area, thickness: 2.0 * area / perimeter, at: at.0 })
 }
 
-/// The least distance between two outlines as filled regions, mm: 0 when they touch, overlap, or one contains the other.
+/// The least distance between two outlines as filled regions, mm: 0 when they touch, overlap, or one contains the
+/// other.
 pub fn outline_distance(a: &Outline, b: &Outline) -> f64 {
     Euclidean.distance(&a.to_polygon(), &b.to_polygon())
 }

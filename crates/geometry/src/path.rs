@@ -1,7 +1,7 @@
 //! A closed path of named edges: straight, cubic, or a circular arc through a point.
 //!
-//! This is how a pattern piece is drawn; [`Path::flatten`] turns it into points, keeping for every short segment the edge
-//! it came from. Whether the result crosses itself is left to [`Outline::new`].
+//! This is how a pattern piece is drawn; [`Path::flatten`] turns it into points, keeping for every short segment the
+//! edge it came from. Whether the result crosses itself is left to [`Outline::new`].
 
 use kurbo::{CubicBez, ParamCurve};
 
@@ -201,9 +201,10 @@ impl Path {
 
     /// The path as short straight segments that leave it by no more than `tolerance` mm, turned counter-clockwise.
     ///
-    /// All points lie on the path, so a convex curve comes out smaller by up to the tolerance. A curve flattens to mirrored points when it is
-    /// mirrored or drawn from its other end (up to rounding). The bound is proven for every edge: arcs by their sagitta,
-    /// cubics by the second differences of their control points; a cubic's segments are equal in parameter.
+    /// All points lie on the path, so a convex curve comes out smaller by up to the tolerance. A curve flattens to
+    /// mirrored points when it is mirrored or drawn from its other end (up to rounding). The bound is proven for every
+    /// edge: arcs by their sagitta, cubics by the second differences of their control points; a cubic's segments are
+    /// equal in parameter.
     ///
     /// # Panics
     ///
