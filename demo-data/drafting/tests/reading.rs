@@ -1,0 +1,75 @@
+//! Every checked-in job and pattern is read without a fault, and holds the cuts it promises.
+
+use std::path::{Path, PathBuf};
+
+use ellwand_files::{Limits, read_job};
+use ellwand_garment::{GrainRule, Hands};
+
+fn demo_data() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
+}
+
+/// How many cuts of each role a job asks for.
+fn cuts(job: &str) -> Vec<(String, u32)> {
+    let read = read_job(&demo_data().join(job), &Limits::default()).unwrap_or_else(|faults| panic!("{job}: {faults}"));
+    let view = read.pattern.view(&read.job.view).expect("the job's view");
+    (read.pattern.roles(view).into_iter())
+        .map(|role| {
+            let count = read.pattern.cut_orders(view, role).iter().map(|order| order.rule.count).sum();
+            (role.to_string(), count)
+        })
+        .collect()
+}
+
+fn expect(job: &str, wanted: &[(&str, u32)]) {
+    let mut found = cuts(job);
+    found.sort();
+    let mut wanted: Vec<(String, u32)> = wanted.iter().map(|&(role, n)| (role.to_string(), n)).collect();
+    wanted.sort();
+    assert_eq!(found, wanted, "{job}");
+}
+
+#[test]
+fn every_job_is_read_and_has_its_cuts() {
+    expect("skirt/winter-market.job.toml", &[("main", 11), ("lining", 4), ("interfacing", 1)]);
+    expect("skirt/denim-lined.job.toml", &[("main", 11), ("lining", 7), ("interfacing", 1)]);
+    expect("shirt-dress/chambray.job.toml", &[("main", 24), ("interfacing", 8)]);
+    expect("shirt-dress/brushed-contrast.job.toml", &[("main", 16), ("contrast", 8), ("interfacing", 8)]);
+    expect("jacket/flannel.job.toml", &[("main", 20), ("lining", 13), ("interfacing", 9)]);
+    expect("jacket/linen.job.toml", &[("main", 20), ("lining", 13), ("interfacing", 9)]);
+    expect("oversized-jacket/plain-60.job.toml", &[("main", 19), ("interfacing", 5)]);
+    expect("apron/ticking.job.toml", &[("main", 8), ("lining", 1)]);
+    expect("apron/flounced.job.toml", &[("main", 9), ("lining", 1)]);
+}
+
+#[test]
+fn no_job_is_left_out_of_these_tests() {
+    let source = include_str!("reading.rs");
+    let mut jobs = 0;
+    for folder in ["skirt", "shirt-dress", "jacket", "oversized-jacket", "apron"] {
+        for entry in std::fs::read_dir(demo_data().join(folder)).expect(folder) {
+            let name = entry.expect("an entry").file_name().to_string_lossy().into_owned();
+            if name.ends_with(".job.toml") {
+                jobs += 1;
+                assert!(source.contains(&format!("\"{folder}/{name}\"")), "{folder}/{name} is not tested");
+            }
+        }
+    }
+    assert_eq!(jobs, 9);
+}
+
+#[test]
+fn hands_and_grain_come_through() {
+    let jacket = read_job(&demo_data().join("jacket/flannel.job.toml"), &Limits::default()).expect("the jacket");
+    let front = jacket.pattern.piece("Front").expect("a front");
+    assert_eq!(front.cuts[0].hands, Hands::Pair);
+    assert_eq!(jacket.pattern.piece("Under collar").expect("an under collar").grain, GrainRule::Bias);
+    let dress = read_job(&demo_data().join("shirt-dress/chambray.job.toml"), &Limits::default()).expect("the dress");
+    let back = dress.pattern.piece("Back").expect("a back");
+    assert!(back.fold && back.cuts[0].on_fold);
+    // Whole and cut out, the back is as wide as the hips and their ease ask for half the body, and more for the flare,
+    // the pleat and the seam allowances.
+    let width = back.outline.bounds().width();
+    assert!(width > (1000.0 + 90.0) / 2.0 && width < 800.0, "{width}");
+    assert!(back.points.contains_key("side low") && front.points.contains_key("front armhole notch"));
+}
