@@ -1,0 +1,106 @@
+//! One cloth of a job: every way of laying that the maker allows is planned, the shorter is taken, and the other is told.
+
+use ellwand_garment::{Fabric, Job, LayerChoice, Layers, Layout, Pattern};
+
+use crate::{Lay, LayPlan, Options, PlanError, Progress, plan_lay, purchase::before_washing};
+
+/// The answer for one cloth of a job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClothPlan {
+    /// The cloth and how it is sold.
+    pub fabric: Fabric,
+    /// The shortest checked layout.
+    pub plan: LayPlan,
+    /// The way of laying that was tried and not taken.
+    pub other: Option<OtherWay>,
+}
+
+/// A way of laying that was not taken.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OtherWay {
+    /// How the cloth would lie.
+    pub layers: Layers,
+    /// What it would need, or why it cannot be.
+    pub answer: Result<LayPlan, PlanError>,
+}
+
+/// Whether the cloth on hand is enough. Lengths are mm of unwashed cloth.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum OnHand {
+    /// It is, with this much to spare.
+    Enough {
+        /// What is left over.
+        spare: f64,
+    },
+    /// It is not.
+    Short {
+        /// What is missing.
+        by: f64,
+    },
+}
+
+impl ClothPlan {
+    /// The layout to cut from.
+    pub fn layout(&self) -> &Layout {
+        &self.plan.layout
+    }
+
+    /// Whether the cloth on hand suffices, if there is any: measured against the length needed, allowances included, before
+    /// it is rounded up to what a shop sells.
+    pub fn on_hand(&self) -> Option<OnHand> {
+        let spare = self.fabric.cloth.on_hand? - before_washing(&self.fabric, self.layout().length);
+        Some(if spare >= 0.0 { OnHand::Enough { spare } } else { OnHand::Short { by: -spare } })
+    }
+
+    /// Every checked layout made on the way, to be candidates for a looser question.
+    pub fn layouts(&self) -> impl Iterator<Item = &Layout> {
+        let other = self.other.iter().filter_map(|other| other.answer.as_ref().ok());
+        self.plan.layouts().chain(other.flat_map(LayPlan::layouts))
+    }
+}
+
+/// The ways of laying that a choice allows, in the order they are tried.
+pub(crate) fn ways(choice: LayerChoice) -> &'static [Layers] {
+    match choice {
+        LayerChoice::Open => &[Layers::Open],
+        LayerChoice::Fold => &[Layers::CentreFold],
+        LayerChoice::Either => &[Layers::CentreFold, Layers::Open],
+    }
+}
+
+/// Plans the cloth of `role`: each way of laying that the fabric allows, and of two the shorter; of equals the fold, which is
+/// half the cutting.
+///
+/// The open layout keeps the folded one as a candidate, as [`plan_lay`] keeps `known`.
+///
+/// # Errors
+///
+/// When no way of laying has an answer: the faults of the open layer if that was allowed, otherwise of the fold.
+pub fn plan_cloth(
+    job: &Job,
+    pattern: &Pattern,
+    role: &str,
+    known: &[Layout],
+    options: &Options,
+    progress: &dyn Progress,
+) -> Result<ClothPlan, PlanError> {
+    let fabric = job.fabric(role).cloned().ok_or_else(|| PlanError::NoSuchRole { role: role.to_owned() })?;
+    let answer = |layers: Layers| plan_lay(&Lay::of(job, pattern, role, layers)?, known, options, progress);
+    match *ways(fabric.layer) {
+        [folded, open] => match (answer(folded), answer(open)) {
+            (Err(fault), _) | (_, Err(fault)) if !fault.is_of_the_question() => Err(fault),
+            (Ok(f), Ok(o)) if o.layout.length < f.layout.length => Ok(taking(fabric, o, folded, Ok(f))),
+            (Ok(f), o) => Ok(taking(fabric, f, open, o)),
+            (f, Ok(o)) => Ok(taking(fabric, o, folded, f)),
+            (Err(_), Err(fault)) => Err(fault),
+        },
+        _ => {
+            let layers = ways(fabric.layer)[0];
+            Ok(ClothPlan { fabric, plan: answer(layers)?, other: None })
+        }
+    }
+}
+
+fn taking(fabric: Fabric, plan: LayPlan, layers: Layers, answer: Result<LayPlan, PlanError>) -> ClothPlan {
+    ClothPlan { fabric, plan, other: Some(OtherWay { layers, answer }) }
+}

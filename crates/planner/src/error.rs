@@ -1,0 +1,141 @@
+//! Why a cloth cannot be planned, in sentences a maker can act on.
+
+use ellwand_garment::Layers;
+
+/// Why a cloth cannot be planned.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum PlanError {
+    /// The job names a view that the pattern does not have.
+    #[error("the pattern has no view \"{view}\"")]
+    NoSuchView {
+        /// The view asked for.
+        view: String,
+    },
+    /// The job has no fabric for a role.
+    #[error("the job has no fabric \"{role}\"")]
+    NoSuchRole {
+        /// The role asked for.
+        role: String,
+    },
+    /// The view cuts nothing from this role.
+    #[error("view \"{view}\" cuts nothing from the cloth \"{role}\"")]
+    NothingToCut {
+        /// The view.
+        view: String,
+        /// The role without pieces.
+        role: String,
+    },
+    /// A piece cut on the fold whose grain cannot run along the fold.
+    #[error("\"{piece}\" is cut on the fold of the cloth \"{role}\", but its grain may not run along the fold")]
+    NoPose {
+        /// The piece.
+        piece: String,
+        /// The role of the cloth.
+        role: String,
+    },
+    /// Pieces that the cloth is too narrow for, whichever legal way they are turned.
+    #[error("{}", misfit_list(.0))]
+    TooNarrow(Vec<Misfit>),
+    /// A layout that the checker refused: a fault of the program and never the maker's.
+    #[error(
+        "the layout found for \"{role}\" failed its own check, so it was thrown away; this is a bug, please report it with \
+         the job, the pattern and seed {seed}: {}",
+        faults.join("; ")
+    )]
+    Bug {
+        /// The role of the cloth.
+        role: String,
+        /// Seed of the search that found it.
+        seed: u64,
+        /// What the checker said.
+        faults: Vec<String>,
+    },
+    /// The search refused the problem it was given: a fault of the program.
+    #[error(
+        "the search for \"{role}\" refused its problem; this is a bug, please report it with the job and pattern: {what}"
+    )]
+    Refused {
+        /// The role of the cloth.
+        role: String,
+        /// What the search said.
+        what: String,
+    },
+}
+
+impl PlanError {
+    /// Whether the question has no answer, as against a fault of the program.
+    pub fn is_of_the_question(&self) -> bool {
+        match self {
+            Self::Bug { .. } | Self::Refused { .. } => false,
+            Self::NoSuchView { .. }
+            | Self::NoSuchRole { .. }
+            | Self::NothingToCut { .. }
+            | Self::NoPose { .. }
+            | Self::TooNarrow(_) => true,
+        }
+    }
+}
+
+/// A piece that does not fit across the cloth. Lengths are mm.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Misfit {
+    /// The piece.
+    pub piece: String,
+    /// The role of the cloth.
+    pub role: String,
+    /// How the cloth was to lie.
+    pub layers: Layers,
+    /// How many layers the piece was to be cut through.
+    pub cut_through: CutThrough,
+    /// What the piece needs across, in the legal turn that needs least.
+    pub needs: f64,
+    /// What the cloth offers it: the usable width, or half of it for a pair cut through both layers.
+    pub offers: f64,
+    /// Full width of cloth, as bought and before washing, that would do.
+    pub width_that_would_do: f64,
+    /// What else would do.
+    pub remedies: Vec<Remedy>,
+}
+
+/// How many layers of cloth a piece is cut through at once.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CutThrough {
+    /// One: a single piece, or a whole piece with its axis on the fold.
+    OneLayer,
+    /// Two: a pair on folded cloth, each of the two in one half of the width.
+    BothLayers,
+}
+
+/// A change that lets a piece fit the cloth as it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Remedy {
+    /// Turn the piece a quarter, if the pattern and the cloth allow the cross grain.
+    AllowCrossGrain,
+    /// Open the cloth out and cut each copy from one layer.
+    OpenLayer,
+}
+
+impl Misfit {
+    /// By how much the cloth is too narrow for it.
+    pub fn short_by(&self) -> f64 {
+        self.needs - self.offers
+    }
+}
+
+/// One line a misfit, in millimetres; the command says it in the job's units.
+fn misfit_list(misfits: &[Misfit]) -> String {
+    let lines: Vec<String> = (misfits.iter())
+        .map(|m| {
+            format!(
+                "\"{}\" is {:.1} mm across and {:.1} mm of the cloth \"{}\" can take it: {:.1} mm too narrow",
+                m.piece,
+                m.needs,
+                m.offers,
+                m.role,
+                m.short_by()
+            )
+        })
+        .collect();
+    lines.join("; ")
+}

@@ -1,0 +1,144 @@
+//! Width that each fold offers, pairs and whole pieces on the fold, and the choice between fold and open layer.
+
+mod common;
+
+use common::{INCH, folded_rectangle, job, judge, little, main_cloth, pattern, piece, plan, rectangle};
+use ellwand_garment::{GrainRule, Hands, LayerChoice, Layers, Nap};
+use ellwand_geometry::Outline;
+use ellwand_planner::{CutThrough, PlanError, Remedy, Unheard, plan_cloth};
+
+/// What rounding may add to or take from a length, mm: the checker's own tolerance.
+const ROUNDING: f64 = 1e-3;
+
+/// A right-angled front: no symmetry, so its hands differ.
+fn front(count: u32, hands: Hands) -> ellwand_garment::Piece {
+    let outline = Outline::from_pairs(&[(0.0, 0.0), (300.0, 0.0), (200.0, 500.0), (0.0, 600.0)]).unwrap();
+    piece("Front", outline, count, hands)
+}
+
+#[test]
+fn a_lengthwise_fold_offers_a_pair_half_the_usable_width() {
+    // Widths under each fold, worked from the textbook descriptions of the four school folds: lengthwise W/2 on two layers,
+    // open W single.
+    let usable = 1000.0;
+    let fits = |layer, width| {
+        let mut job = job(usable + 20.0, layer);
+        main_cloth(&mut job).selvage = 10.0;
+        plan(&job, &pattern(vec![rectangle("Panel", width, 300.0, 2)])).map(|plan| plan.layout().length)
+    };
+    assert!(fits(LayerChoice::Fold, 500.0).is_ok_and(|length| (length - 300.0).abs() < ROUNDING));
+    assert!(matches!(fits(LayerChoice::Fold, 501.0), Err(PlanError::TooNarrow(_))));
+    assert!(fits(LayerChoice::Open, 1000.0).is_ok_and(|length| (length - 600.0).abs() < ROUNDING));
+    assert!(matches!(fits(LayerChoice::Open, 1001.0), Err(PlanError::TooNarrow(_))));
+}
+
+#[test]
+fn a_piece_on_the_fold_may_take_the_whole_usable_width_and_no_more() {
+    let fits = |width| plan(&job(1000.0, LayerChoice::Fold), &pattern(vec![folded_rectangle("Back", width, 300.0, 1)]));
+    let plan = fits(1000.0).expect("exactly as wide as the cloth");
+    assert!(plan.layout().cuts[0].on_fold);
+    let Err(PlanError::TooNarrow(misfits)) = fits(1012.0) else { panic!("wider than the cloth") };
+    assert!((misfits[0].short_by() - 12.0).abs() < 1e-9);
+    assert!((misfits[0].width_that_would_do - 1012.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_pair_through_both_layers_is_one_of_each_hand_at_the_same_height() {
+    let job = job(1000.0, LayerChoice::Fold);
+    let plan = plan(&job, &pattern(vec![front(4, Hands::Pair)])).expect("a layout");
+    let cuts = &plan.layout().cuts;
+    assert_eq!(cuts.len(), 4);
+    for pair in cuts.chunks(2) {
+        assert_ne!(pair[0].mirrored, pair[1].mirrored);
+        assert_eq!(pair[0].outline.bounds().min.y, pair[1].outline.bounds().min.y);
+        assert_eq!(pair[0].outline.bounds().min.x, 1000.0 - pair[1].outline.bounds().max.x);
+    }
+}
+
+#[test]
+fn single_pieces_of_the_same_hand_lie_anywhere_on_folded_cloth_and_are_never_mirrored() {
+    let job = job(1000.0, LayerChoice::Fold);
+    let plan = plan(&job, &pattern(vec![front(3, Hands::Same)])).expect("a layout");
+    assert!(plan.layout().cuts.iter().all(|cut| !cut.mirrored));
+}
+
+#[test]
+fn either_takes_the_shorter_way_and_says_what_the_other_would_need() {
+    // 700 across: a pair does not fit through both layers of 1000, so only the open layer answers.
+    let wide = pattern(vec![rectangle("Panel", 700.0, 300.0, 2)]);
+    let open_only = plan(&job(1000.0, LayerChoice::Either), &wide).expect("a layout");
+    assert_eq!(open_only.layout().layers, Layers::Open);
+    let other = open_only.other.as_ref().expect("the fold was tried");
+    assert_eq!(other.layers, Layers::CentreFold);
+    let Err(PlanError::TooNarrow(misfits)) = &other.answer else { panic!("the fold is too narrow") };
+    assert_eq!(misfits[0].cut_through, CutThrough::BothLayers);
+    assert!(misfits[0].remedies.contains(&Remedy::OpenLayer));
+
+    // 450 across: both ways take one row; of equals the fold, which is half the cutting.
+    let both = plan(&job(1000.0, LayerChoice::Either), &pattern(vec![rectangle("Panel", 450.0, 300.0, 2)])).unwrap();
+    assert_eq!(both.layout().layers, Layers::CentreFold);
+    assert!(both.other.as_ref().is_some_and(|other| other.answer.is_ok()));
+
+    // Three pieces of 330: one row on an open layer, two on the fold, where the pair keeps clear of the fold line.
+    let open_wins =
+        plan(&job(1000.0, LayerChoice::Either), &pattern(vec![rectangle("Panel", 330.0, 300.0, 3)])).unwrap();
+    assert!((open_wins.layout().length - 300.0).abs() < ROUNDING);
+}
+
+#[test]
+fn a_quarter_turn_is_offered_when_it_would_help_and_taken_when_it_is_allowed() {
+    let mut pattern = pattern(vec![rectangle("Band", 1200.0, 80.0, 1)]);
+    let narrow = job(1000.0, LayerChoice::Open);
+    let Err(PlanError::TooNarrow(misfits)) = plan(&narrow, &pattern) else { panic!("too wide upright") };
+    assert_eq!(misfits[0].remedies, [Remedy::AllowCrossGrain]);
+    pattern.pieces[0].grain = GrainRule::CrossAllowed;
+    let turned = plan(&narrow, &pattern).expect("turned a quarter");
+    assert!((turned.layout().length - 1200.0).abs() < ROUNDING);
+}
+
+#[test]
+fn every_piece_too_wide_is_named_at_once() {
+    let pattern = pattern(vec![
+        rectangle("Front", 1100.0, 300.0, 1),
+        rectangle("Pocket", 100.0, 100.0, 2),
+        rectangle("Back", 1200.0, 300.0, 1),
+    ]);
+    let Err(PlanError::TooNarrow(misfits)) = plan(&job(1000.0, LayerChoice::Open), &pattern) else {
+        panic!("too wide")
+    };
+    let names: Vec<&str> = misfits.iter().map(|misfit| misfit.piece.as_str()).collect();
+    assert_eq!(names, ["Front", "Back"]);
+}
+
+#[test]
+fn the_width_that_would_do_counts_selvages_and_washing() {
+    let mut job = job(1000.0, LayerChoice::Open);
+    main_cloth(&mut job).selvage = 10.0;
+    job.fabrics[0].shrinkage.across = 0.02;
+    let Err(PlanError::TooNarrow(misfits)) = plan(&job, &pattern(vec![rectangle("Panel", 1100.0, 300.0, 1)])) else {
+        panic!("too wide")
+    };
+    assert!((misfits[0].width_that_would_do * 0.98 - 20.0 - 1100.0).abs() < 1e-9);
+}
+
+#[test]
+fn pieces_keep_off_flaws_and_apart_by_the_gap() {
+    let mut job = job(1000.0, LayerChoice::Open);
+    let flaw = Outline::from_pairs(&[(0.0, 100.0), (1000.0, 100.0), (1000.0, 110.0), (0.0, 110.0)]).unwrap();
+    main_cloth(&mut job).flaws.push(flaw);
+    main_cloth(&mut job).piece_gap = 5.0;
+    let plan = plan(&job, &pattern(vec![rectangle("Panel", 400.0, 300.0, 4)])).expect("a layout");
+    // Two rows above a flaw across the whole width: 110 + 5 + 300 + 5 + 300.
+    assert!(plan.layout().length >= 720.0 - 1e-6, "{}", plan.layout().length);
+    assert!(plan.layout().length < 722.0, "{}", plan.layout().length);
+}
+
+#[test]
+fn with_nap_every_top_points_the_same_way() {
+    let mut job = job(700.0, LayerChoice::Open);
+    main_cloth(&mut job).nap = Nap::With;
+    let plan = plan_cloth(&job, &pattern(vec![front(4, Hands::Pair)]), "main", &[], &little(), &Unheard).unwrap();
+    judge(plan.layout(), &job, &pattern(vec![front(4, Hands::Pair)]));
+    assert!(plan.layout().cuts.iter().all(|cut| cut.turned_deg == 0.0));
+    assert!(plan.layout().length > 18.0 * INCH);
+}

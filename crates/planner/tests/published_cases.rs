@@ -1,0 +1,139 @@
+//! Yardages printed in sewing books and pages, planned as real layouts of the rectangles they describe. The source is named
+//! beside each case; "worked" means the rule and the givens are printed there and the sum is ours.
+
+mod common;
+
+use common::{INCH, YARD, job, pattern, plan, rectangle};
+use ellwand_garment::{Job, LayerChoice, Pattern};
+
+/// What rounding may add to or take from a length, in: the checker's own tolerance.
+const ROUNDING: f64 = 1e-3 / INCH;
+
+/// Plans, and returns the length used in inches and what to buy in words.
+fn answer(job: &Job, pattern: &Pattern) -> (f64, String) {
+    let plan = plan(job, pattern).expect("a layout");
+    (plan.layout().length / INCH, plan.layout().purchase.buy_text.clone())
+}
+
+/// `count` breadths, each as wide as the cloth and `cut` inches long.
+fn breadths(cloth: f64, cut: f64, count: u32) -> (f64, String) {
+    let pattern = pattern(vec![rectangle("Breadth", cloth * INCH, cut * INCH, count)]);
+    answer(&job(cloth * INCH, LayerChoice::Open), &pattern)
+}
+
+#[track_caller]
+fn expect((length, buy): (f64, String), inches: f64, yards: &str) {
+    assert!((length - inches).abs() < ROUNDING, "{length} in, not {inches} in");
+    assert_eq!(buy, yards);
+}
+
+#[test]
+fn school_needlework_apron() {
+    // School Needlework, Hapgood: an apron of two breadths, finished 1 yd long with a 4 in hem: 2 x (36 + 4) = 80 in; buy
+    // 2 1/4 yd.
+    expect(breadths(36.0, 36.0 + 4.0, 2), 80.0, "2 1/4 yd");
+}
+
+#[test]
+fn clothing_and_health_nightdress() {
+    // Clothing and Health, Kinne and Cooley, 1916: a one-piece nightdress 55 in long with a 3 in hem, cut twice; worked.
+    expect(breadths(36.0, 55.0 + 3.0, 2), 116.0, "3 1/4 yd");
+}
+
+#[test]
+fn gathered_skirt_of_two_and_three_breadths() {
+    // A costume-reenactment hand-out: cut length 49 in, cloth about 45 in. Two breadths: 2 3/4 yd printed. Three: worked; the
+    // page says "roughly four", which would be too little.
+    expect(breadths(45.0, 49.0, 2), 98.0, "2 3/4 yd");
+    expect(breadths(45.0, 49.0, 3), 147.0, "4 1/8 yd");
+}
+
+#[test]
+fn tiered_skirt() {
+    // A sewing weblog: tiers cut 36/3 + 1 = 13 in, 2 + 4 + 8 of them across the width, and a 5 in waistband: 187 in, 5 1/4 yd;
+    // with 1/2 yd for shrinkage 5 3/4 yd.
+    let cloth = 45.0 * INCH;
+    let pattern =
+        pattern(vec![rectangle("Tier", cloth, 13.0 * INCH, 14), rectangle("Waistband", cloth, 5.0 * INCH, 1)]);
+    let mut job = job(cloth, LayerChoice::Open);
+    expect(answer(&job, &pattern), 187.0, "5 1/4 yd");
+    job.fabrics[0].straighten_ends = YARD / 2.0;
+    expect(answer(&job, &pattern), 187.0, "5 3/4 yd");
+}
+
+#[test]
+fn curtains_of_whole_widths() {
+    // A drapery measuring page: window 63 in, fullness 3, cloth 54 in: 189 / 54 makes 4 widths of 114 in: 456 in; worked to
+    // buy. The same with an 11 in repeat: cuts of 121 in, 484 in; worked.
+    expect(breadths(54.0, 114.0, 4), 456.0, "12 3/4 yd");
+    expect(breadths(54.0, 121.0, 4), 484.0, "13 1/2 yd");
+    // A how-to page: track 65 in, fullness 2.25, drop 80 + 16 in: 3 widths, 288 in, exactly 8 yd.
+    expect(breadths(54.0, 80.0 + 16.0, 3), 288.0, "8 yd");
+    // A how-to page: 5 widths of 88 in: 440 in; worked to buy.
+    expect(breadths(54.0, 78.0 + 10.0, 5), 440.0, "12 1/4 yd");
+    // A retailer's measuring guide: 5 widths, finished 92 in + 16 in: 540 in, 15 yd.
+    expect(breadths(54.0, 92.0 + 16.0, 5), 540.0, "15 yd");
+    // A drapery page: 12 cuts of 98 in unmatched, of 104 in matched: 1176 and 1248 in; worked to buy.
+    expect(breadths(54.0, 98.0, 12), 1176.0, "32 3/4 yd");
+    expect(breadths(54.0, 104.0, 12), 1248.0, "34 3/4 yd");
+}
+
+#[test]
+fn quilting_chart_of_whole_squares() {
+    // A quilting cutting chart, 44 in cloth, re-computed: whole squares of side s from each length. As many squares as the
+    // chart says must come out of that length, and no layout of one more can.
+    let lengths = [1.0 / 8.0, 0.25, 1.0 / 3.0, 3.0 / 8.0, 0.5, 5.0 / 8.0, 2.0 / 3.0, 0.75, 7.0 / 8.0, 1.0];
+    let chart: [(f64, [u32; 10]); 3] = [
+        (5.0, [0, 8, 16, 16, 24, 32, 32, 40, 48, 56]),
+        (6.0, [0, 7, 14, 14, 21, 21, 28, 28, 35, 42]),
+        (6.5, [0, 6, 6, 12, 12, 18, 18, 24, 24, 30]),
+    ];
+    for (side, counts) in chart {
+        for (yards, count) in lengths.into_iter().zip(counts) {
+            let length = |count: u32| {
+                let pattern = pattern(vec![rectangle("Square", side * INCH, side * INCH, count)]);
+                answer(&job(44.0 * INCH, LayerChoice::Open), &pattern).0 / 36.0
+            };
+            if count > 0 {
+                assert!(length(count) <= yards + ROUNDING, "{count} squares of {side} in from {yards} yd");
+            }
+            assert!(length(count + 1) > yards + ROUNDING, "{} squares of {side} in from {yards} yd", count + 1);
+        }
+    }
+}
+
+#[test]
+fn quilting_squares_from_strips() {
+    // A quilting page: 56 squares of 6 1/2 in from 42 in of usable width: 10 strips, 65 in, 1.8 yd; 1 7/8 yd suffices.
+    let pattern = pattern(vec![rectangle("Square", 6.5 * INCH, 6.5 * INCH, 56)]);
+    let mut job = job(44.0 * INCH, LayerChoice::Open);
+    job.fabrics[0].cloth.selvage = INCH;
+    expect(answer(&job, &pattern), 65.0, "1 7/8 yd");
+}
+
+#[test]
+fn twelve_ten_inch_squares_from_a_yard_of_45_inch_cloth() {
+    // A quilting page: a 45 x 36 in rectangle yields 12 squares of 10 in.
+    let length = |count| {
+        let pattern = pattern(vec![rectangle("Square", 10.0 * INCH, 10.0 * INCH, count)]);
+        answer(&job(45.0 * INCH, LayerChoice::Open), &pattern).0
+    };
+    assert!(length(12) <= 36.0);
+    assert!(length(13) > 36.0);
+}
+
+#[test]
+fn shirt_area_is_a_lower_bound() {
+    // A textile-engineering teaching page: shirt pieces with allowances of 9760, 8280, 720, 280, 208 and 1508 cm2, 20 756 cm2
+    // in all, on 56 in cloth: 57.45 in before any waste. The shapes are not given; rectangles of those areas stand in.
+    let areas = [9760.0, 8280.0, 720.0, 280.0, 208.0, 1508.0];
+    let pieces = (areas.iter().enumerate())
+        .map(|(i, cm2)| {
+            rectangle(&format!("Piece {i}"), 200.0 + 10.0 * i as f64, cm2 * 100.0 / (200.0 + 10.0 * i as f64), 1)
+        })
+        .collect();
+    let plan = plan(&job(56.0 * INCH, LayerChoice::Open), &pattern(pieces)).expect("a layout");
+    let layout = plan.layout();
+    assert!(layout.lower_bound.length / INCH > 57.45 - 0.005, "{}", layout.lower_bound.length / INCH);
+    assert!(layout.length >= layout.lower_bound.length);
+}

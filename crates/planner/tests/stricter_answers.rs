@@ -1,0 +1,98 @@
+//! With nap is never shorter than without, wider cloth never needs more, a copy added never needs less, and either way of
+//! laying never needs more than one of them: on random garments, always on checked layouts. The searches are far too small to
+//! be good, so only keeping the stricter answer can make these hold.
+
+mod common;
+
+use common::{job, judge, main_cloth, pattern, piece};
+use ellwand_garment::{Hands, Job, LayerChoice, Layout, Nap, Pattern};
+use ellwand_geometry::Outline;
+use ellwand_planner::{Budget, Options, Unheard, compare_widths, plan_cloth};
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
+
+/// Equal within rounding noise, mm.
+const NOISE: f64 = 1e-6;
+
+fn config() -> ProptestConfig {
+    ProptestConfig {
+        cases: 12,
+        rng_seed: RngSeed::Fixed(20_260),
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
+
+fn tiny() -> Options {
+    Options { budget: Budget::Work(4_000), threads: 1, ..Options::default() }
+}
+
+/// A leaning four-cornered piece like a gore or a sleeve half, in hands that `hands` tells.
+fn any_piece(index: usize) -> impl Strategy<Value = ellwand_garment::Piece> {
+    (60.0..300.0, 80.0..500.0, -50.0..50.0, 0.3..1.0, 1_u32..=2, 0..3).prop_map(
+        move |(width, height, lean, taper, pairs, hands): (f64, f64, f64, f64, u32, i32)| {
+            let top = width * taper;
+            let corners = [(0.0, 0.0), (width, 0.0), (lean + top, height), (lean, height * 0.9)];
+            let outline = Outline::from_pairs(&corners).expect("a convex quadrangle");
+            match hands {
+                0 => piece(&format!("Piece {index}"), outline, 2 * pairs, Hands::Pair),
+                1 => piece(&format!("Piece {index}"), outline, pairs, Hands::Same),
+                _ => piece(&format!("Piece {index}"), outline, pairs, Hands::Any),
+            }
+        },
+    )
+}
+
+fn any_garment() -> impl Strategy<Value = Pattern> {
+    (any_piece(1), any_piece(2), any_piece(3), any_piece(4)).prop_map(|(a, b, c, d)| pattern(vec![a, b, c, d]))
+}
+
+fn any_way() -> impl Strategy<Value = LayerChoice> {
+    prop_oneof![Just(LayerChoice::Open), Just(LayerChoice::Fold), Just(LayerChoice::Either)]
+}
+
+fn layout(job: &Job, pattern: &Pattern, known: &[Layout]) -> Layout {
+    let plan = plan_cloth(job, pattern, "main", known, &tiny(), &Unheard).expect("the pieces fit");
+    judge(plan.layout(), job, pattern);
+    plan.layout().clone()
+}
+
+proptest! {
+    #![proptest_config(config())]
+
+    #[test]
+    fn with_nap_is_never_shorter_than_without(garment in any_garment(), way in any_way(), width in 800.0..1500.0) {
+        let without = job(width, way);
+        let mut with = without.clone();
+        main_cloth(&mut with).nap = Nap::With;
+        prop_assert!(layout(&without, &garment, &[]).length <= layout(&with, &garment, &[]).length + NOISE);
+    }
+
+    #[test]
+    fn wider_cloth_never_needs_more(garment in any_garment(), way in any_way(), wider in 1.0..300.0) {
+        let narrow = 850.0;
+        let job = job(narrow, way);
+        let plans = compare_widths(&job, &garment, "main", &[narrow + wider, narrow, 2000.0], &tiny(), &Unheard).unwrap();
+        let lengths: Vec<f64> = plans.iter().map(|plan| plan.answer.as_ref().expect("fits").layout().length).collect();
+        prop_assert!(plans.windows(2).all(|w| w[0].width < w[1].width));
+        prop_assert!(lengths.windows(2).all(|w| w[1] <= w[0] + NOISE), "{lengths:?}");
+    }
+
+    #[test]
+    fn a_copy_added_never_needs_less(garment in any_garment(), way in any_way(), which in 0_usize..4) {
+        let job = job(1000.0, way);
+        let mut more = garment.clone();
+        let rule = &mut more.pieces[which].cuts[0];
+        rule.count += if rule.hands == Hands::Pair { 2 } else { 1 };
+        let with_more = layout(&job, &more, &[]);
+        let fewer = layout(&job, &garment, std::slice::from_ref(&with_more));
+        prop_assert!(fewer.length <= with_more.length + NOISE);
+    }
+
+    #[test]
+    fn either_way_never_needs_more_than_one_of_them(garment in any_garment(), width in 800.0..1500.0) {
+        let either = layout(&job(width, LayerChoice::Either), &garment, &[]).length;
+        prop_assert!(either <= layout(&job(width, LayerChoice::Fold), &garment, &[]).length);
+        prop_assert!(either <= layout(&job(width, LayerChoice::Open), &garment, &[]).length);
+    }
+}
