@@ -369,11 +369,7 @@ impl FromToml for Money {
 }
 
 /// A text, or a fault.
-pub(crate) fn read_text<'v>(
-    value: &'v Value<'_>,
-    expected: &'static str,
-    findings: &mut Findings,
-) -> Option<&'v str> {
+pub(crate) fn read_text<'v>(value: &'v Value<'_>, expected: &'static str, findings: &mut Findings) -> Option<&'v str> {
     let text = value.get_ref().as_str();
     if text.is_none() {
         wrong_kind(value, expected, None, findings);
@@ -444,4 +440,13 @@ pub(crate) fn read_document<T: FromTable>(format: &'static str, findings: &mut F
         return None;
     }
     Some(read_table(document.get_ref(), 0..0, findings))
+}
+
+/// Every key that a type asks for, and those it cannot do without, as asked of an empty table.
+#[cfg(test)]
+pub(crate) fn asked_keys<T: FromTable>(findings: &mut Findings) -> (Vec<&'static str>, Vec<&'static str>) {
+    let table = DeTable::new();
+    let mut fields = Fields { what: T::WHAT, table: &table, asked: Vec::new(), missing: Vec::new() };
+    T::from_table(&mut fields, findings);
+    (fields.asked, fields.missing.iter().map(|missing| missing.key).collect())
 }

@@ -1,16 +1,156 @@
 //! Pattern and job files in, records out, with every fault named where it stands.
+//!
+//! Files are TOML. Lengths are texts with a unit, as people write them: `"60 in"`, `'44"'`, `"2 3/4 yd"`, `"5/8 in"`,
+//! `"150 cm"`, `"12 mm"`. Points of a drawing are bare pairs in the pattern's one unit of coordinates.
+//!
+//! A **pattern** holds what envelope and tissue hold: pieces, drawn or measured, and the views that pick from them.
+//!
+//! ```
+//! use std::path::Path;
+//! use ellwand_files::{Limits, parse_pattern, pieces_record};
+//!
+//! let pattern_text = r#"
+//! format = "ellwand-pattern-1"
+//! name = "Landing tote"
+//! coordinates = "cm"                       # the unit of every [x, y]
+//! sizes = ["one"]
+//!
+//! [roles]                                  # every cloth, with a word on what to use
+//! main = "canvas or denim"
+//! lining = "any light cotton"
+//!
+//! [[view]]
+//! name = "A"
+//! title = "Lined tote with a round pocket"
+//! pieces = ["Side", "Pocket", "Handle"]
+//!
+//! [[piece]]                                # measured: a half, its left side on the fold
+//! name = "Side"
+//! cut = [{ from = "main", count = 2, on_fold = true }, { from = "lining", count = 2, on_fold = true }]
+//! shape = { rectangle = { width = "21 cm", height = "44 cm" } }
+//! fold_edge = "left"
+//! seam_allowance = "1 cm"                  # added to every edge but the fold
+//! allowances = { top = "4 cm" }            # one side's own
+//!
+//! [[piece]]                                # drawn: a closed path of straight edges, curves and arcs
+//! name = "Pocket"
+//! cut = [{ from = "main", count = 1 }]     # an even count is cut in pairs of hands, unless `hands` says otherwise
+//! grainline = [[9, 4], [9, 16]]            # low end, high end
+//! seam_allowance = "1 cm"                  # or "included", when the outline is the cutting line
+//! start = [0, 8]
+//! edges = [
+//!   { name = "bottom", to = [18, 8], arc = [9, 1] },
+//!   { name = "right", to = [18, 20], curve = [[18.5, 12], [18.5, 16]] },
+//!   { name = "top", to = [0, 20], allowance = "2.5 cm" },
+//!   { name = "left", to = [0, 8] },
+//! ]
+//! notches = [{ name = "middle", at = [9, 20] }]
+//! points = { "pocket corner" = [0, 20] }
+//!
+//! [[piece]]
+//! name = "Handle"
+//! cut = [{ from = "main", count = 2, hands = "any" }]
+//! shape = { strip = { length = "60 cm", width = "9 cm" } }
+//! "#;
+//!
+//! let pattern = parse_pattern(Path::new("tote.pattern.toml"), pattern_text, &Limits::default())?;
+//! let side = pattern.piece("Side").unwrap().outline.bounds();
+//! assert_eq!((side.width(), side.height()), (2.0 * (210.0 + 10.0), 440.0 + 40.0 + 10.0));
+//! assert!(pieces_record(&pattern).starts_with("{\n  \"format\": \"ellwand-pieces-1\""));
+//! # Ok::<(), ellwand_files::Faults>(())
+//! ```
+//!
+//! A **job** is one garment on the cloth at hand.
+//!
+//! ```
+//! # use std::path::Path;
+//! # use ellwand_files::{Limits, parse_job};
+//! let job_text = r#"
+//! format = "ellwand-job-1"
+//! name = "Handles for the landing tote"
+//! pattern = "tote.pattern.toml"            # from the folder of this file
+//! view = "A"
+//! size = "one"                             # may be left out while the pattern holds one size
+//! units = "in"                             # of everything printed: "in" or "cm"
+//! currency = "GBP"
+//!
+//! [fabric.main]                            # one table for each role the view cuts from
+//! name = "green canvas"
+//! width = "45 in"                          # as sold, before washing
+//! selvage = "1/4 in"                       # each edge
+//! nap = "without"                          # or "with": all pieces up the same way
+//! right_side = "one"                       # or "both": left and right hands are the same
+//! layer = "either"                         # or "open", "fold"
+//! price = "14.50"                          # in quotes, so that no penny is lost
+//! price_per = "yd"
+//! sold_by = "1/8 yd"
+//! shrinkage = { along = "3%", across = "1%" }
+//! straighten_ends = "1/8 yd"               # for both ends together
+//! on_hand = "2 3/4 yd"
+//! flaws = [{ at = ["10 in", "14 in"], size = ["2 in", "1 in"] }]   # from the left edge and the cut end
+//! "#;
+//! # const PATTERN: &str = r#"
+//! # format = "ellwand-pattern-1"
+//! # name = "Landing tote"
+//! # sizes = ["one"]
+//! # view = [{ name = "A", pieces = ["Handle"] }]
+//! # [[piece]]
+//! # name = "Handle"
+//! # cut = [{ from = "main", count = 2, hands = "any" }]
+//! # shape = { strip = { length = "60 cm", width = "9 cm" } }
+//! # "#;
+//!
+//! let read = parse_job(
+//!     (Path::new("tote.job.toml"), job_text),
+//!     (Path::new("tote.pattern.toml"), PATTERN),
+//!     &Limits::default(),
+//! )?;
+//! assert_eq!(read.job.fabric("main").unwrap().cloth.width, 45.0 * 25.4 * 0.99);
+//! # Ok::<(), ellwand_files::Faults>(())
+//! ```
+//!
+//! Whatever is wrong comes back as [`Faults`], all at once, each at its line with what would be right:
+//!
+//! ```
+//! use std::path::Path;
+//! use ellwand_files::{Limits, parse_pattern};
+//!
+//! let text = "format = \"ellwand-pattern-1\"\nname = \"Apron\"\nsizes = [\"one\"]\nviews = []\npiece = []\n";
+//! let faults = parse_pattern(Path::new("apron.pattern.toml"), text, &Limits::default()).unwrap_err();
+//! assert_eq!(
+//!     faults.to_string(),
+//!     "apron.pattern.toml:4:1: `views` is not a key of a pattern; did you mean `view`?\n\
+//!      apron.pattern.toml:5:9: the pattern has no piece; \
+//!      add a [[piece]] with a name, an outline and what it is cut from"
+//! );
+//! ```
+//!
+//! [`read_job`] and [`read_pattern`] read from the file system; [`Limits`] bounds what they take. [`layout_record`] and
+//! [`pieces_record`] write what was found for other programs; [`OutputFolder`] puts files in place whole or not at all;
+//! [`pattern_schema`] and [`job_schema`] tell editors what the files may hold.
 
 mod document;
 mod fault;
 mod job;
 mod limits;
 mod nearest;
+mod output;
 mod pattern;
 mod quantity;
 mod read;
+mod record;
+mod schema;
 mod source;
+mod width_place;
 
 pub use fault::{DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, PatternFault, QuantityFault};
 pub use limits::Limits;
+pub use output::{OutputFault, OutputFolder};
 pub use quantity::{Angle, Length, Money, Share};
 pub use read::{JobAndPattern, parse_job, parse_pattern, read_job, read_pattern};
+pub use record::{
+    AllowanceRecord, ClothRecord, CutRecord, CutRuleRecord, FoldRecord, LayoutRecord, MatchRecord, Number, PieceRecord,
+    PiecesRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord, layout_record, pieces_record,
+};
+pub use schema::{job_schema, pattern_schema};
+pub use width_place::width_place;

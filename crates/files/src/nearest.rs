@@ -58,9 +58,7 @@ mod tests {
 
     #[test]
     fn distances_counted_by_hand() {
-        let distance = |a: &str, b: &str| {
-            edit_distance(&a.chars().collect::<Vec<_>>(), &b.chars().collect::<Vec<_>>())
-        };
+        let distance = |a: &str, b: &str| edit_distance(&a.chars().collect::<Vec<_>>(), &b.chars().collect::<Vec<_>>());
         assert_eq!(distance("", "hem"), 3);
         assert_eq!(distance("hem", "hem"), 0);
         assert_eq!(distance("ehm", "hem"), 1);

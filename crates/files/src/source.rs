@@ -68,6 +68,7 @@ pub(crate) fn read(path: &Path, limits: &Limits) -> Result<Arc<SourceFile>, File
     if bytes.len() as u64 > limit {
         return Err(FileFault::TooLarge { bytes: bytes.len() as u64, limit });
     }
-    let text = String::from_utf8(bytes).map_err(|error| FileFault::NotUtf8 { byte: error.utf8_error().valid_up_to() })?;
+    let text =
+        String::from_utf8(bytes).map_err(|error| FileFault::NotUtf8 { byte: error.utf8_error().valid_up_to() })?;
     Ok(SourceFile::from_text(path, &text))
 }

@@ -94,7 +94,9 @@ impl DocumentFault {
             Self::WrongKind { meant: Some(meant), .. } => format!("write {meant}"),
             Self::WrongKind { expected, .. } => format!("write {expected}"),
             Self::NotAChoice { meant, choices, .. } => suggest(meant, choices),
-            Self::BadCoordinate { .. } => "coordinates are finite numbers in the unit of `coordinates`, within 1 km".into(),
+            Self::BadCoordinate { .. } => {
+                "coordinates are finite numbers in the unit of `coordinates`, within 1 km".into()
+            }
             Self::EmptyName => "give it a name that can be printed on the drawing".into(),
             Self::NotExactlyOne { .. } => "keep one of them".into(),
         }

@@ -38,7 +38,9 @@ impl FileFault {
             Self::Missing => "check the name and the folder; a pattern's path counts from the folder of the job".into(),
             Self::Directory => "name the file inside it, such as `tote.job.toml`".into(),
             Self::Unreadable { .. } => "check that it may be read".into(),
-            Self::TooLarge { .. } => "patterns and jobs take a few kilobytes; check that this is the file you meant".into(),
+            Self::TooLarge { .. } => {
+                "patterns and jobs take a few kilobytes; check that this is the file you meant".into()
+            }
             Self::NotUtf8 { .. } => "save it as UTF-8 from a text editor".into(),
         }
     }

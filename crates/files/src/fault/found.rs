@@ -30,16 +30,25 @@ impl Fault {
     pub fn kind(&self) -> &FaultKind {
         &self.kind
     }
+
+    /// The whole fault as one line of plain text: `file:line:column: what is wrong; what would be right`.
+    pub fn plain(&self) -> String {
+        let file = self.file.path.display();
+        let help = self.kind.help();
+        match self.place() {
+            Some((line, column)) => format!("{file}:{line}:{column}: {}; {help}", self.kind),
+            None => format!("{file}: {}; {help}", self.kind),
+        }
+    }
 }
 
-/// `file:line:column: what is wrong (what would be right)`.
+/// What is wrong, without its place; a fault of the file as a whole names the file.
 impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}:", self.file.path.display())?;
-        if let Some((line, column)) = self.place() {
-            write!(f, "{line}:{column}:")?;
+        if self.span.is_none() {
+            write!(f, "{}: ", self.file.path.display())?;
         }
-        write!(f, " {}; {}", self.kind, self.kind.help())
+        write!(f, "{}", self.kind)
     }
 }
 
@@ -65,6 +74,8 @@ impl Diagnostic for Fault {
 }
 
 /// Everything wrong with a pattern or a job and its pattern, in the order of the files. Never empty.
+///
+/// Prints as plain text; to draw the source lines, render each fault with a `miette` report handler.
 #[derive(Debug, Clone)]
 pub struct Faults {
     faults: Vec<Fault>,
@@ -92,14 +103,14 @@ impl<'a> IntoIterator for &'a Faults {
     }
 }
 
-/// One fault a line.
+/// One fault a line, each as [`Fault::plain`].
 impl fmt::Display for Faults {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for (index, fault) in self.faults.iter().enumerate() {
             if index > 0 {
                 writeln!(f)?;
             }
-            write!(f, "{fault}")?;
+            f.write_str(&fault.plain())?;
         }
         if self.omitted > 0 {
             write!(f, "\nand {} more", self.omitted)?;
@@ -109,12 +120,6 @@ impl fmt::Display for Faults {
 }
 
 impl std::error::Error for Faults {}
-
-impl Diagnostic for Faults {
-    fn related<'a>(&'a self) -> Option<Box<dyn Iterator<Item = &'a dyn Diagnostic> + 'a>> {
-        Some(Box::new(self.faults.iter().map(|fault| fault as &dyn Diagnostic)))
-    }
-}
 
 /// Collects the faults of one file while it is read.
 pub(crate) struct Findings {

@@ -1,7 +1,7 @@
 //! What can be wrong with the files people write: each fault with its place, what is wrong and what would be right.
 //!
-//! A [`Fault`] holds a [`FaultKind`], grouped by area. [`Faults`] is everything found in one run. Both are
-//! [`miette::Diagnostic`]s, which draw the line at fault, and both print as plain text, one `file:line:column: …` a fault.
+//! A [`Fault`] holds a [`FaultKind`], grouped by area, and is a [`miette::Diagnostic`], which can draw the line at fault.
+//! [`Faults`] is everything found in one run; it prints as plain text, one `file:line:column: …` a fault.
 
 mod document;
 mod file;

@@ -180,6 +180,18 @@ pub enum PatternFault {
         /// The piece.
         piece: String,
     },
+    /// A half on both sides of its fold.
+    #[error("`{piece}` crosses the line of its fold edge by {by:.1} mm at ({:.1}, {:.1}) {unit}", at.x, at.y)]
+    CrossesFold {
+        /// The piece.
+        piece: String,
+        /// The point farthest beyond, in the unit of the drawing.
+        at: Point,
+        /// That unit.
+        unit: &'static str,
+        /// How far beyond, mm.
+        by: f64,
+    },
     /// The half cannot be unfolded.
     #[error("`{piece}` cannot be unfolded: {reason}")]
     Unfold {
@@ -189,7 +201,9 @@ pub enum PatternFault {
         reason: String,
     },
     /// The fold edge leaves the grain.
-    #[error("the fold edge of `{piece}` runs {degrees:.1} degrees off its grainline, but the fold of the cloth runs along the grain")]
+    #[error(
+        "the fold edge of `{piece}` runs {degrees:.1} degrees off its grainline, but the fold of the cloth runs along the grain"
+    )]
     FoldOffGrain {
         /// The piece.
         piece: String,
@@ -243,36 +257,48 @@ impl PatternFault {
         match self {
             Self::NoPieces => "add a [[piece]] with a name, an outline and what it is cut from".into(),
             Self::NoViews => "add a [[view]] with a name and its pieces".into(),
-            Self::NotOneSize { .. } => "name one, such as sizes = [\"14\"], and keep other sizes in files of their own".into(),
+            Self::NotOneSize { .. } => {
+                "name one, such as sizes = [\"14\"], and keep other sizes in files of their own".into()
+            }
             Self::Duplicate { .. } => "rename or remove one of them".into(),
             Self::EmptyView { .. } => "list the pieces it needs, such as pieces = [\"Front\", \"Back\"]".into(),
             Self::UnknownPiece { meant, known, .. } | Self::UnknownRole { meant, known, .. } => suggest(meant, known),
             Self::UnknownSide { meant, known, .. } => suggest(meant, known),
             Self::NoCuts { .. } => "say what it is cut from: cut = [{ from = \"main\", count = 2 }]".into(),
-            Self::CountZero | Self::CountNegative { .. } => "write how many are cut, 1 or more, or remove the entry".into(),
+            Self::CountZero | Self::CountNegative { .. } => {
+                "write how many are cut, 1 or more, or remove the entry".into()
+            }
             Self::OddPair { count } => format!("write count = {} or hands = \"same\"", count.saturating_add(1)),
             Self::HandsOnFold => "leave `hands` out".into(),
-            Self::TooManyCuts { .. } => "check the counts; the limit can be raised when the job is truly this large".into(),
-            Self::TooManyEdges { .. } => "draw curves as curves; the limit can be raised when the outline is truly this fine".into(),
-            Self::MixedDrawing { .. } => {
-                "give either `start`, `edges` and `grainline`, or a measured `shape`".into()
+            Self::TooManyCuts { .. } => {
+                "check the counts; the limit can be raised when the job is truly this large".into()
             }
+            Self::TooManyEdges { .. } => {
+                "draw curves as curves; the limit can be raised when the outline is truly this fine".into()
+            }
+            Self::MixedDrawing { .. } => "give either `start`, `edges` and `grainline`, or a measured `shape`".into(),
             Self::Path(PathFault::Open { .. }) => {
                 format!("end the last edge where the outline starts, within {CLOSING_MM} mm")
             }
             Self::Path(PathFault::FlatArc { .. }) => "make the edge straight or move its middle point".into(),
             Self::Path(_) => "check the points of the outline".into(),
-            Self::SelfCrossing { .. } => "move the points so that each edge meets only its neighbours, at their ends".into(),
+            Self::SelfCrossing { .. } => {
+                "move the points so that each edge meets only its neighbours, at their ends".into()
+            }
             Self::Outline { .. } => "check the points of the outline".into(),
             Self::Allowance { .. } => "check the depths against the size of the piece".into(),
             Self::AllowanceTwice => "remove it, or give the piece a seam_allowance other than \"included\"".into(),
             Self::AllowanceOnFold => "remove the allowance".into(),
             Self::ManyFoldEdges { .. } => "mark one edge with fold = true".into(),
-            Self::CurvedFold { .. } => "a fold is a straight line: remove its `curve` or `arc`, or mark another edge".into(),
+            Self::CurvedFold { .. } => {
+                "a fold is a straight line: remove its `curve` or `arc`, or mark another edge".into()
+            }
             Self::NoFoldEdge { .. } => {
                 "mark the edge on the fold with fold = true, or for a measured shape name it in `fold_edge`".into()
             }
-            Self::Unfold { .. } => "draw one half, all of it on one side of the fold edge".into(),
+            Self::Unfold { .. } | Self::CrossesFold { .. } => {
+                "draw one half, all of it on one side of the fold edge".into()
+            }
             Self::FoldOffGrain { .. } => "make the grainline parallel to the fold edge".into(),
             Self::GrainlineWithoutLength { .. } => "give its low end and, some way above it, its high end".into(),
             Self::GrainlineOutside { .. } => "draw both ends inside the outline".into(),

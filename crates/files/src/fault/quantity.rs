@@ -100,7 +100,9 @@ impl QuantityFault {
     pub(super) fn help(&self) -> String {
         match self {
             Self::Empty | Self::NotANumber { .. } | Self::UnknownUnit { meant: None, .. } => LENGTH_FORMS.into(),
-            Self::NoUnit { number } => format!("write \"{number} in\", \"{number} cm\", \"{number} yd\" or whichever it is"),
+            Self::NoUnit { number } => {
+                format!("write \"{number} in\", \"{number} cm\", \"{number} yd\" or whichever it is")
+            }
             Self::UnknownUnit { meant: Some(meant), .. } => {
                 format!("did you mean \"{meant}\"? Units are in, ft, yd, mm, cm and m")
             }

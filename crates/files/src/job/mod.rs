@@ -86,11 +86,7 @@ fn check_against(file: &JobFile, reading: &pattern::Reading, findings: &mut Find
 }
 
 /// Whether some unknown role of the job most likely means `role`; then one fault is enough.
-fn is_a_slip_for(
-    role: &str,
-    fabrics: &At<crate::document::Named<FabricEntry>>,
-    reading: &pattern::Reading,
-) -> bool {
+fn is_a_slip_for(role: &str, fabrics: &At<crate::document::Named<FabricEntry>>, reading: &pattern::Reading) -> bool {
     let roles = || reading.roles.iter().map(String::as_str);
     fabrics.value.names().any(|name| roles().all(|known| known != name) && nearest(name, roles()) == Some(role))
 }
@@ -108,8 +104,11 @@ fn convert_fabric(
     });
     let mm = |length: &Option<At<Length>>| length.as_ref().map_or(0.0, |length| length.value.mm());
     let metric = units == Some(Units::Centimetres);
-    let sold_by = above_zero(&entry.sold_by, "length the shop sells by", findings)
-        .unwrap_or(if metric { TEN_CENTIMETRES } else { EIGHTH_YARD });
+    let sold_by = above_zero(&entry.sold_by, "length the shop sells by", findings).unwrap_or(if metric {
+        TEN_CENTIMETRES
+    } else {
+        EIGHTH_YARD
+    });
     let bought = above_zero(&entry.width, "width", findings);
     let flaws: Vec<Outline> = entry
         .flaws

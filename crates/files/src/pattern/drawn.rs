@@ -31,8 +31,8 @@ pub(super) fn draw(
     let whole = entry.seam_allowance.as_ref().map(|allowance| allowance.value);
     let edges: Vec<Option<DrawnEdge>> =
         entries.value.iter().map(|edge| draw_edge(edge, whole, frame, findings)).collect();
-    note_folds(&entries.value, frame, findings);
-    if !entries.sound {
+    let folds = folds_are_possible(&entries.value, frame, findings);
+    if !entries.sound || !folds {
         return None;
     }
     Some(Drawing {
@@ -46,7 +46,10 @@ pub(super) fn draw(
 /// Notes keys that only a measured shape has.
 fn note_measured_keys(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Findings) {
     let spans = [
-        (entry.grain_along.as_ref().map(|at| &at.span), "is drawn, and has `grain_along`, which is for a measured shape"),
+        (
+            entry.grain_along.as_ref().map(|at| &at.span),
+            "is drawn, and has `grain_along`, which is for a measured shape",
+        ),
         (entry.fold_edge.as_ref().map(|at| &at.span), "is drawn, and has `fold_edge`, which is for a measured shape"),
         (entry.allowances.as_ref().map(|at| &at.span), "is drawn, and has `allowances`, which is for a measured shape"),
     ];
@@ -129,8 +132,9 @@ fn draw_edge(
     Some(DrawnEdge { name, to: to?, shape: shape?, allowance, span: edge.span.clone() })
 }
 
-/// A fold edge is straight, and there is at most one.
-fn note_folds(edges: &[At<EdgeEntry>], frame: &PieceFrame<'_>, findings: &mut Findings) {
+/// Whether a fold edge is straight, and there is at most one.
+fn folds_are_possible(edges: &[At<EdgeEntry>], frame: &PieceFrame<'_>, findings: &mut Findings) -> bool {
+    let before = findings.count();
     let folds: Vec<&At<EdgeEntry>> =
         edges.iter().filter(|edge| edge.value.fold.as_ref().is_some_and(|fold| fold.value)).collect();
     for fold in &folds {
@@ -143,4 +147,5 @@ fn note_folds(edges: &[At<EdgeEntry>], frame: &PieceFrame<'_>, findings: &mut Fi
         let (piece, found) = (frame.name.to_owned(), folds.len());
         findings.add(&second.span, PatternFault::ManyFoldEdges { piece, found });
     }
+    findings.count() == before
 }

@@ -33,7 +33,8 @@ struct Sides {
 
 /// The drawing of a measured piece; none when a measure is missing or at fault.
 pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Findings) -> Option<Drawing> {
-    for span in [entry.start.as_ref().map(|at| &at.span), entry.edges.as_ref().map(|at| &at.span)].into_iter().flatten() {
+    for span in [entry.start.as_ref().map(|at| &at.span), entry.edges.as_ref().map(|at| &at.span)].into_iter().flatten()
+    {
         let problem = "has a measured `shape` and an outline as well";
         findings.add(span, PatternFault::MixedDrawing { piece: frame.name.to_owned(), problem });
     }
@@ -141,12 +142,8 @@ fn depths<'a>(
 /// The sides of the one shape given.
 fn sides_of(shape: &At<ShapeEntry>, fold: Option<&str>, findings: &mut Findings) -> Option<Sides> {
     let entry = &shape.value;
-    let given = [
-        entry.rectangle.is_some(),
-        entry.trapezoid.is_some(),
-        entry.ring_sector.is_some(),
-        entry.strip.is_some(),
-    ];
+    let given =
+        [entry.rectangle.is_some(), entry.trapezoid.is_some(), entry.ring_sector.is_some(), entry.strip.is_some()];
     let found = given.iter().filter(|&&given| given).count();
     if found != 1 {
         // A misspelt shape, or a shape that is no table, was noted already.

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use ellwand_geometry::{
-    CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, OutlineFault, Path, PathFault, Point, point,
+    CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, OffsetFault, OutlineFault, Path, PathFault, Point, point,
 };
 
 use super::format::CoordinateUnit;
@@ -109,7 +109,20 @@ impl Drawing {
             Err(faults) => {
                 for fault in faults {
                     let piece = frame.name.to_owned();
-                    findings.add(frame.span, PatternFault::Allowance { piece, reason: fault.to_string() });
+                    let span_of = |edge: usize| self.edges.get(edge).map_or(frame.span, |edge| &edge.span);
+                    match fault {
+                        OffsetFault::CrossesFold { edge, at, by } => {
+                            let (at, unit) = (frame.in_unit(at), frame.unit.sign());
+                            findings.add(span_of(edge), PatternFault::CrossesFold { piece, at, unit, by });
+                        }
+                        OffsetFault::BentFold { edge, .. } => {
+                            let name = self.edges.get(edge).and_then(|edge| edge.name.clone());
+                            findings.add(span_of(edge), PatternFault::CurvedFold { name });
+                        }
+                        other => {
+                            findings.add(frame.span, PatternFault::Allowance { piece, reason: other.to_string() });
+                        }
+                    }
                 }
                 None
             }

@@ -36,7 +36,15 @@ pub(super) fn finish(
     let setting = match drawing.fold() {
         Some(edge) => {
             let on_fold = cuts.iter().any(|rule| rule.on_fold);
-            Setting::folded(&drawing, edge, &path, &line, frame, if on_fold { Needs::Fold } else { Needs::Whole }, findings)?
+            Setting::folded(
+                &drawing,
+                edge,
+                &path,
+                &line,
+                frame,
+                if on_fold { Needs::Fold } else { Needs::Whole },
+                findings,
+            )?
         }
         None => Setting::plain(&drawing, &line, frame, findings)?,
     };
@@ -134,7 +142,9 @@ impl Setting {
             Err(fault) => {
                 let piece = frame.name.to_owned();
                 let reason = match fault {
-                    UnfoldFault::NotAnEdge { .. } => "its fold line is not a single edge of the cutting line".to_owned(),
+                    UnfoldFault::NotAnEdge { .. } => {
+                        "its fold line is not a single edge of the cutting line".to_owned()
+                    }
                     other => other.to_string(),
                 };
                 findings.add(span, PatternFault::Unfold { piece, reason });

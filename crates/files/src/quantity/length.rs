@@ -83,10 +83,13 @@ impl JsonSchema for Length {
     }
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        // A digit, whatever numbers and larger units follow, and a unit that is not the tail of another word.
+        let digit = "0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞";
+        let words = "mm|cm|m|in|inch|inches|ft|foot|feet|yds?|yards?|(milli|centi)?met(re|er)s?";
         json_schema!({
             "type": "string",
             "description": "A length with its unit, such as \"60 in\", \"2 3/4 yd\", \"5/8 in\", \"150 cm\" or \"12 mm\"",
-            "pattern": "[0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]\\s*(mm|cm|m|in|ft|yd|\"|'|″|′|”|’|[A-Za-z]+)\\.?\\s*$"
+            "pattern": format!("^\\s*[{digit}](.*[{digit}\\s])?({words}|[\"'″′”’])\\.?\\s*$")
         })
     }
 }
@@ -109,9 +112,6 @@ fn unit_length(name: &str, number: &str) -> Result<f64, QuantityFault> {
             let (names, _) = UNITS.iter().find(|(names, _)| names.contains(&near)).unwrap_or(&UNITS[0]);
             names[0]
         });
-        QuantityFault::UnknownUnit {
-            unit: name.to_owned(),
-            meant: sign.map(|sign| format!("{number} {sign}")),
-        }
+        QuantityFault::UnknownUnit { unit: name.to_owned(), meant: sign.map(|sign| format!("{number} {sign}")) }
     })
 }

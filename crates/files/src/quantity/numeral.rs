@@ -49,8 +49,7 @@ pub(super) fn parse(text: &str) -> Result<f64, QuantityFault> {
         Some((whole, top)) => (whole_number(whole.trim()).ok_or_else(bad)?, top),
         None => (0.0, before.trim()),
     };
-    let (top, bottom) =
-        (whole_number(top).ok_or_else(bad)?, whole_number(bottom.trim()).ok_or_else(bad)?);
+    let (top, bottom) = (whole_number(top).ok_or_else(bad)?, whole_number(bottom.trim()).ok_or_else(bad)?);
     if bottom == 0.0 {
         return Err(bad());
     }

@@ -92,8 +92,16 @@ fn angles_up_to_a_full_turn() {
 #[test]
 fn money_keeps_its_digits() {
     assert_eq!("14.50".parse::<Money>().unwrap().amount().to_string(), "14.50");
-    for (text, meant) in [("14,50", Some("14.50")), ("£14.50", Some("14.50")), ("14.50 EUR", Some("14.50")), ("1O.50", None), ("free", None)] {
-        let Err(QuantityFault::NotMoney { meant: found, .. }) = text.parse::<Money>() else { panic!("{text} was taken") };
+    for (text, meant) in [
+        ("14,50", Some("14.50")),
+        ("£14.50", Some("14.50")),
+        ("14.50 EUR", Some("14.50")),
+        ("1O.50", None),
+        ("free", None),
+    ] {
+        let Err(QuantityFault::NotMoney { meant: found, .. }) = text.parse::<Money>() else {
+            panic!("{text} was taken")
+        };
         assert_eq!(found.as_deref(), meant, "{text}");
     }
     assert!(matches!("-1".parse::<Money>(), Err(QuantityFault::Negative { .. })));

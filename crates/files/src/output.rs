@@ -1,0 +1,332 @@
+//! Writing a set of files whole or not at all.
+
+use std::{
+    ffi::OsStr,
+    fs, io,
+    io::Write,
+    path::{Path, PathBuf},
+};
+
+use tempfile::{Builder, NamedTempFile, TempPath};
+
+/// Files to be written into one folder together.
+///
+/// Every file is first written beside its place under another name and made durable; only when all are complete do they
+/// take their names, replacing what was there. When anything fails, what was in the folder before is there again, and
+/// nothing else; a folder that was made for them is removed.
+///
+/// ```
+/// use ellwand_files::OutputFolder;
+///
+/// let folder = tempfile::tempdir()?;
+/// let mut output = OutputFolder::new(folder.path().join("out"));
+/// output.add("main.placing.txt", "Front 1: 4 1/2 in from the selvage\n");
+/// output.write()?;
+/// assert!(folder.path().join("out/main.placing.txt").is_file());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Default)]
+pub struct OutputFolder {
+    folder: PathBuf,
+    files: Vec<(String, Vec<u8>)>,
+}
+
+/// Why nothing was written.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum OutputFault {
+    /// A name that is not a plain file name, or that comes twice.
+    #[error("\"{name}\" cannot be the name of an output file: {problem}")]
+    BadName {
+        /// The name.
+        name: String,
+        /// Why not.
+        problem: &'static str,
+    },
+    /// The folder cannot be made or used.
+    #[error("the folder {} cannot be written to: {reason}; nothing was written", folder.display())]
+    Folder {
+        /// The folder.
+        folder: PathBuf,
+        /// What the system said.
+        #[source]
+        reason: io::Error,
+    },
+    /// A file cannot be written.
+    #[error("{} cannot be written: {reason}; nothing was written", file.display())]
+    File {
+        /// The file.
+        file: PathBuf,
+        /// What the system said, such as a full disk.
+        #[source]
+        reason: io::Error,
+    },
+}
+
+impl OutputFolder {
+    /// An empty set for `folder`, which is made when it is not there. An empty path is the current folder.
+    pub fn new(folder: impl Into<PathBuf>) -> Self {
+        let folder = folder.into();
+        Self { folder: if folder.as_os_str().is_empty() { PathBuf::from(".") } else { folder }, files: Vec::new() }
+    }
+
+    /// Adds a file. Nothing is written yet.
+    pub fn add(&mut self, name: impl Into<String>, content: impl Into<Vec<u8>>) {
+        self.files.push((name.into(), content.into()));
+    }
+
+    /// Writes all files, and says where they are, in the order they were added.
+    ///
+    /// # Errors
+    ///
+    /// [`OutputFault`]; then nothing has changed.
+    pub fn write(self) -> Result<Vec<PathBuf>, OutputFault> {
+        let Self { folder, files } = self;
+        for (index, (name, _)) in files.iter().enumerate() {
+            let bad = |problem| Err(OutputFault::BadName { name: name.clone(), problem });
+            if Path::new(name).file_name() != Some(OsStr::new(name)) {
+                return bad("it must be a file name without a folder");
+            }
+            if files[..index].iter().any(|(earlier, _)| earlier == name) {
+                return bad("another file of the set has it");
+            }
+        }
+        let made =
+            MadeFolders::make(&folder).map_err(|reason| OutputFault::Folder { folder: folder.clone(), reason })?;
+        let mut staged = Vec::new();
+        for (name, content) in files {
+            let target = folder.join(name);
+            match stage(&folder, |file| file.write_all(&content)) {
+                Ok(file) => staged.push((file, target)),
+                Err(reason) => return Err(OutputFault::File { file: target, reason }),
+            }
+        }
+        let written = put_in_place(&folder, staged)?;
+        made.keep();
+        Ok(written)
+    }
+}
+
+/// A complete, durable file in `folder` under a name of its own. It vanishes when the value is dropped.
+fn stage(folder: &Path, write: impl FnOnce(&mut NamedTempFile) -> io::Result<()>) -> io::Result<TempPath> {
+    let mut builder = Builder::new();
+    builder.prefix(".ellwand-").suffix(".part");
+    #[cfg(unix)]
+    {
+        // As any new file; the system takes away what the user's mask forbids. Temporary files are private otherwise.
+        use std::os::unix::fs::PermissionsExt;
+        builder.permissions(fs::Permissions::from_mode(0o666));
+    }
+    let mut file = builder.tempfile_in(folder)?;
+    write(&mut file)?;
+    file.flush()?;
+    file.as_file().sync_all()?;
+    Ok(file.into_temp_path())
+}
+
+/// Gives every staged file its name. On failure all names lead to what they led to before.
+fn put_in_place(folder: &Path, staged: Vec<(TempPath, PathBuf)>) -> Result<Vec<PathBuf>, OutputFault> {
+    let mut done: Vec<Replaced> = Vec::new();
+    for (file, target) in staged {
+        match replace(folder, file, &target) {
+            Ok(replaced) => done.push(replaced),
+            Err(reason) => {
+                while let Some(replaced) = done.pop() {
+                    replaced.undo();
+                }
+                return Err(OutputFault::File { file: target, reason });
+            }
+        }
+    }
+    // The renames themselves are made durable where the system knows how; the files are complete in any case.
+    if let Ok(handle) = fs::File::open(folder) {
+        let _ = handle.sync_all();
+    }
+    Ok(done.into_iter().map(Replaced::keep).collect())
+}
+
+/// A file that has taken its name, and what had the name before.
+struct Replaced {
+    target: PathBuf,
+    before: Option<TempPath>,
+}
+
+impl Replaced {
+    /// What was there before comes back.
+    fn undo(self) {
+        match self.before {
+            Some(before) => {
+                let _ = before.persist(&self.target);
+            }
+            None => {
+                let _ = fs::remove_file(&self.target);
+            }
+        }
+    }
+
+    /// What was there before is given up.
+    fn keep(self) -> PathBuf {
+        self.target
+    }
+}
+
+/// Renames `file` to `target`, keeping a second name for what was there.
+fn replace(folder: &Path, file: TempPath, target: &Path) -> io::Result<Replaced> {
+    let before = match fs::symlink_metadata(target) {
+        Ok(metadata) if metadata.is_dir() => {
+            return Err(io::Error::new(io::ErrorKind::IsADirectory, "a folder has this name"));
+        }
+        Ok(_) => {
+            // A name that is free, taken by renaming: the old content is never copied.
+            let aside = Builder::new().prefix(".ellwand-").suffix(".old").tempfile_in(folder)?.into_temp_path();
+            fs::rename(target, &aside)?;
+            Some(aside)
+        }
+        Err(reason) if reason.kind() == io::ErrorKind::NotFound => None,
+        Err(reason) => return Err(reason),
+    };
+    match file.persist(target) {
+        Ok(()) => Ok(Replaced { target: target.to_owned(), before }),
+        Err(fault) => {
+            Replaced { target: target.to_owned(), before }.undo();
+            Err(fault.error)
+        }
+    }
+}
+
+/// The folders that had to be made; removed again unless kept.
+struct MadeFolders(Vec<PathBuf>);
+
+impl MadeFolders {
+    fn make(folder: &Path) -> io::Result<Self> {
+        let missing = folder.ancestors().take_while(|path| !path.as_os_str().is_empty() && !path.exists());
+        let mut made = Self(missing.map(Path::to_owned).collect());
+        // On failure the guard removes what was made so far.
+        fs::create_dir_all(folder).inspect_err(|_| made.0.retain(|path| path.is_dir()))?;
+        Ok(made)
+    }
+
+    fn keep(mut self) {
+        self.0.clear();
+    }
+}
+
+impl Drop for MadeFolders {
+    fn drop(&mut self) {
+        for folder in &self.0 {
+            let _ = fs::remove_dir(folder);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Names and contents in a folder, hidden files included.
+    fn listing(folder: &Path) -> Vec<(String, String)> {
+        let mut all: Vec<(String, String)> = fs::read_dir(folder)
+            .unwrap()
+            .map(|entry| {
+                let entry = entry.unwrap();
+                let text =
+                    if entry.path().is_dir() { "folder".into() } else { fs::read_to_string(entry.path()).unwrap() };
+                (entry.file_name().into_string().unwrap(), text)
+            })
+            .collect();
+        all.sort();
+        all
+    }
+
+    fn named(pairs: &[(&str, &str)]) -> Vec<(String, String)> {
+        pairs.iter().map(|&(name, text)| (name.to_owned(), text.to_owned())).collect()
+    }
+
+    #[test]
+    fn all_files_arrive_and_old_ones_are_replaced() {
+        let folder = tempfile::tempdir().unwrap();
+        fs::write(folder.path().join("b"), "old").unwrap();
+        let mut output = OutputFolder::new(folder.path());
+        output.add("a", "1");
+        output.add("b", "2");
+        let written = output.write().unwrap();
+        assert_eq!(written, [folder.path().join("a"), folder.path().join("b")]);
+        assert_eq!(listing(folder.path()), named(&[("a", "1"), ("b", "2")]));
+    }
+
+    #[test]
+    fn a_name_taken_by_a_folder_puts_everything_back() {
+        let folder = tempfile::tempdir().unwrap();
+        fs::write(folder.path().join("a"), "old").unwrap();
+        fs::create_dir(folder.path().join("c")).unwrap();
+        let mut output = OutputFolder::new(folder.path());
+        for name in ["a", "b", "c"] {
+            output.add(name, "new");
+        }
+        let fault = output.write().unwrap_err();
+        assert!(matches!(&fault, OutputFault::File { file, .. } if file.ends_with("c")), "{fault}");
+        assert_eq!(listing(folder.path()), named(&[("a", "old"), ("c", "folder")]));
+    }
+
+    #[test]
+    fn a_folder_below_a_file_is_refused() {
+        let folder = tempfile::tempdir().unwrap();
+        fs::write(folder.path().join("out"), "a file").unwrap();
+        for below in ["out", "out/deeper"] {
+            let mut output = OutputFolder::new(folder.path().join(below));
+            output.add("a", "1");
+            assert!(matches!(output.write(), Err(OutputFault::Folder { .. })));
+        }
+        assert_eq!(listing(folder.path()), named(&[("out", "a file")]));
+    }
+
+    #[test]
+    fn a_folder_made_in_vain_is_removed_again() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut output = OutputFolder::new(folder.path().join("new/deep"));
+        // Longer than any file system's names.
+        output.add("a", "1");
+        output.add("x".repeat(300), "2");
+        assert!(matches!(output.write(), Err(OutputFault::File { .. })));
+        assert_eq!(listing(folder.path()), named(&[]));
+    }
+
+    #[test]
+    fn a_writer_that_fails_midway_leaves_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let full = |file: &mut NamedTempFile| {
+            file.write_all(b"half of")?;
+            Err(io::Error::new(io::ErrorKind::StorageFull, "no space left"))
+        };
+        let reason = stage(folder.path(), full).unwrap_err();
+        assert_eq!(reason.kind(), io::ErrorKind::StorageFull);
+        assert_eq!(listing(folder.path()), named(&[]));
+    }
+
+    #[test]
+    fn names_that_lead_elsewhere_or_come_twice_are_refused() {
+        let folder = tempfile::tempdir().unwrap();
+        for names in [&["../a"][..], &["b/a"], &[".."], &[""], &["a", "a"]] {
+            let mut output = OutputFolder::new(folder.path());
+            for &name in names {
+                output.add(name, "1");
+            }
+            assert!(matches!(output.write(), Err(OutputFault::BadName { .. })), "{names:?}");
+        }
+        assert_eq!(listing(folder.path()), named(&[]));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn files_can_be_read_by_those_the_mask_allows() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = tempfile::tempdir().unwrap();
+        let ordinary = folder.path().join("ordinary");
+        fs::write(&ordinary, "").unwrap();
+        let mut output = OutputFolder::new(folder.path());
+        output.add("a", "1");
+        let written = output.write().unwrap();
+        let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode();
+        assert_eq!(mode(&written[0]), mode(&ordinary));
+    }
+}

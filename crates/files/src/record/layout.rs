@@ -1,0 +1,270 @@
+//! The layout record, `ellwand-layout-1`: one finished layout as others read it.
+
+use std::collections::BTreeMap;
+
+use ellwand_garment::{Cut, Layers, Layout, Nap, Purchase};
+use ellwand_geometry::Outline;
+use serde::{Deserialize, Serialize};
+
+use super::{Number, pair, pairs, to_text};
+
+/// Format line of a layout record.
+const FORMAT: &str = "ellwand-layout-1";
+
+/// The layout record of `layout`, as JSON text that ends with a line break. Lengths are mm; the last entry,
+/// `search.seconds`, is the only one that may differ between two runs of the same job, seed and effort.
+///
+/// # Panics
+///
+/// When a number of the layout is not finite: no layout that passed the checker has one.
+pub fn layout_record(layout: &Layout) -> String {
+    to_text(&LayoutRecord::of(layout))
+}
+
+/// One finished layout of one cloth.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct LayoutRecord {
+    /// Always "ellwand-layout-1".
+    pub format: String,
+    /// Name of the job.
+    pub job: String,
+    /// Name of the pattern.
+    pub pattern: String,
+    /// Name of the view.
+    pub view: String,
+    /// The size.
+    pub size: String,
+    /// The role of the cloth.
+    pub fabric: String,
+    /// Always "mm".
+    pub length_unit: String,
+    /// The cloth.
+    pub cloth: ClothRecord,
+    /// Length used.
+    pub length: Number,
+    /// No layout is shorter than this.
+    pub lower_bound: Number,
+    /// Share of the cloth, selvages included, that the pieces cover.
+    pub utilisation: Number,
+    /// Every shape cut, on flat cloth, both layers of a fold included.
+    pub cuts: Vec<CutRecord>,
+    /// Points that match the design of the cloth; none on cloth without a repeat.
+    pub matches: Vec<MatchRecord>,
+    /// What to buy.
+    pub purchase: PurchaseRecord,
+    /// How the layout was found.
+    pub search: SearchRecord,
+}
+
+/// The cloth of a layout.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ClothRecord {
+    /// From edge to edge, after shrinkage.
+    pub width: Number,
+    /// Width of each selvage.
+    pub selvage: Number,
+    /// "with" or "without".
+    pub nap: String,
+    /// The design's repeat; null where there is none.
+    pub repeat: Option<RepeatRecord>,
+    /// Where it is folded when it is cut.
+    pub folds: Vec<FoldRecord>,
+    /// Spots avoided.
+    pub flaws: Vec<Vec<[Number; 2]>>,
+    /// Least distance between two pieces.
+    pub piece_gap: Number,
+}
+
+/// The repeat of a design on the cloth.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RepeatRecord {
+    /// Across the width.
+    pub across: Number,
+    /// Along the warp.
+    pub along: Number,
+    /// From the left selvage to the axis of a dominant bar.
+    pub offset_across: Number,
+    /// From the cut end to the axis of a dominant bar.
+    pub offset_along: Number,
+    /// Whether the design is its own mirror image.
+    pub even: bool,
+}
+
+/// A fold of the cloth.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct FoldRecord {
+    /// "lengthwise".
+    pub axis: String,
+    /// Where it lies: its `x`.
+    pub at: Number,
+}
+
+/// One shape cut.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct CutRecord {
+    /// Name of the piece.
+    pub piece: String,
+    /// Which copy, from 1.
+    pub copy: u32,
+    /// Whether it lies with its printed side down.
+    pub mirrored: bool,
+    /// Its turn after mirroring, degrees counter-clockwise.
+    pub turned_deg: Number,
+    /// The exact cutting line, counter-clockwise, the last point not repeated.
+    pub outline: Vec<[Number; 2]>,
+    /// Low and high end of the grainline.
+    pub grainline: [[Number; 2]; 2],
+    /// Named points.
+    pub points: BTreeMap<String, [Number; 2]>,
+}
+
+/// Two points of the garment that meet the design alike, or one that meets the design itself.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct MatchRecord {
+    /// One point.
+    pub a: PointRef,
+    /// The other; null when the design itself is met.
+    pub b: Option<PointRef>,
+    /// "along" or "across".
+    pub axis: String,
+    /// By how much they miss.
+    pub residual: Number,
+    /// The phase asked for, when the design itself is met.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub phase: Option<Number>,
+}
+
+/// A named point of a cut.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PointRef {
+    /// The piece.
+    pub piece: String,
+    /// The copy.
+    pub copy: u32,
+    /// The point.
+    pub point: String,
+}
+
+/// What to buy.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PurchaseRecord {
+    /// Length of the layout.
+    pub length: Number,
+    /// What is added, in order.
+    pub allowances: Vec<AllowanceRecord>,
+    /// Length to buy.
+    pub buy: Number,
+    /// The same as a shopper says it.
+    pub buy_text: String,
+    /// Price of one unit, decimal.
+    pub price: Option<String>,
+    /// Cost, decimal.
+    pub cost: Option<String>,
+}
+
+/// An addition to the length.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct AllowanceRecord {
+    /// What for.
+    #[serde(rename = "for")]
+    pub reason: String,
+    /// How much.
+    pub length: Number,
+}
+
+/// How a layout was found.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct SearchRecord {
+    /// Seed of the search.
+    pub seed: u64,
+    /// Its effort.
+    pub effort: String,
+    /// Wall time, s.
+    pub seconds: Number,
+}
+
+impl LayoutRecord {
+    /// The record of `layout`.
+    pub fn of(layout: &Layout) -> Self {
+        let cloth = &layout.cloth;
+        let covered: f64 = layout.cuts.iter().map(|cut| cut.outline.area()).sum();
+        let all = cloth.width * layout.length;
+        Self {
+            format: FORMAT.to_owned(),
+            job: layout.job.clone(),
+            pattern: layout.pattern.clone(),
+            view: layout.view.clone(),
+            size: layout.size.clone(),
+            fabric: layout.role.clone(),
+            length_unit: "mm".to_owned(),
+            cloth: ClothRecord {
+                width: Number(cloth.width),
+                selvage: Number(cloth.selvage),
+                nap: match cloth.nap {
+                    Nap::With => "with".to_owned(),
+                    Nap::Without => "without".to_owned(),
+                },
+                repeat: None,
+                folds: match layout.layers {
+                    Layers::Open => Vec::new(),
+                    Layers::CentreFold => {
+                        vec![FoldRecord { axis: "lengthwise".to_owned(), at: Number(cloth.centre_fold()) }]
+                    }
+                },
+                flaws: cloth.flaws.iter().map(pairs).collect(),
+                piece_gap: Number(cloth.piece_gap),
+            },
+            length: Number(layout.length),
+            lower_bound: Number(layout.lower_bound.length),
+            utilisation: Number(if all > 0.0 { covered / all } else { 0.0 }),
+            cuts: layout.cuts.iter().map(CutRecord::of).collect(),
+            matches: Vec::new(),
+            purchase: PurchaseRecord::of(&layout.purchase),
+            search: SearchRecord {
+                seed: layout.search.seed,
+                effort: layout.search.effort.clone(),
+                seconds: Number(layout.search.seconds),
+            },
+        }
+    }
+}
+
+impl CutRecord {
+    fn of(cut: &Cut) -> Self {
+        Self {
+            piece: cut.piece.clone(),
+            copy: cut.copy,
+            mirrored: cut.mirrored,
+            turned_deg: Number(cut.turned_deg),
+            outline: pairs(&cut.outline),
+            grainline: cut.grainline.map(pair),
+            points: cut.points.iter().map(|(name, &at)| (name.clone(), pair(at))).collect(),
+        }
+    }
+
+    /// The outline, checked again.
+    ///
+    /// # Errors
+    ///
+    /// Faults of [`Outline::new`].
+    pub fn outline(&self) -> Result<Outline, Vec<ellwand_geometry::OutlineFault>> {
+        Outline::new(self.outline.iter().map(|&[x, y]| ellwand_geometry::point(x.0, y.0)).collect())
+    }
+}
+
+impl PurchaseRecord {
+    fn of(purchase: &Purchase) -> Self {
+        Self {
+            length: Number(purchase.length),
+            allowances: purchase
+                .allowances
+                .iter()
+                .map(|added| AllowanceRecord { reason: added.reason.clone(), length: Number(added.length) })
+                .collect(),
+            buy: Number(purchase.buy),
+            buy_text: purchase.buy_text.clone(),
+            price: purchase.price.map(|price| price.to_string()),
+            cost: purchase.cost.map(|cost| cost.to_string()),
+        }
+    }
+}

@@ -1,0 +1,139 @@
+use std::{collections::BTreeMap, path::Path};
+
+use ellwand_garment::{Allowance, Cloth, Cut, Layers, Layout, LowerBound, Nap, Purchase, RightSide, SearchNote};
+use ellwand_geometry::{Outline, point};
+use serde_json::Value;
+
+use super::{LayoutRecord, PiecesRecord, layout_record, pieces_record};
+use crate::{Limits, parse_pattern};
+
+/// A layout with coordinates that have no short decimal form.
+fn layout() -> Layout {
+    let third = 100.0 / 3.0;
+    let outline =
+        Outline::from_pairs(&[(third, 0.1 + 0.2), (third + 300.0, 0.3), (third + 300.0, 500.0 / 7.0)]).unwrap();
+    let cut = Cut {
+        piece: "Front".into(),
+        number: 1,
+        copy: 1,
+        mirrored: true,
+        turned_deg: 180.0,
+        on_fold: false,
+        outline,
+        grainline: [point(200.0, 10.0), point(200.0, 40.0)],
+        notches: Vec::new(),
+        points: BTreeMap::from([("side low".to_owned(), point(third, 2.0))]),
+    };
+    Layout {
+        job: "Job".into(),
+        pattern: "Pattern".into(),
+        view: "A".into(),
+        size: "14".into(),
+        role: "main".into(),
+        cloth: Cloth {
+            name: "cord".into(),
+            width: 1524.0,
+            selvage: 6.0,
+            nap: Nap::With,
+            right_side: RightSide::One,
+            off_grain_deg: 0.0,
+            piece_gap: 0.0,
+            flaws: vec![Outline::rectangle(10.0, 10.0).unwrap()],
+            on_hand: None,
+        },
+        layers: Layers::CentreFold,
+        length: 500.0,
+        lower_bound: LowerBound { length: 400.0, reason: "area".into() },
+        cuts: vec![cut],
+        purchase: Purchase {
+            length: 500.0,
+            allowances: vec![Allowance { reason: "shrinkage".into(), length: 70.4 }],
+            buy: 571.5,
+            buy_text: "5/8 yd".into(),
+            price: Some("12.50".parse().unwrap()),
+            cost: Some("7.81".parse().unwrap()),
+        },
+        search: SearchNote { seed: 1, effort: "normal".into(), seconds: 3.1, start_length: 600.0 },
+    }
+}
+
+fn keys(value: &Value) -> Vec<&str> {
+    value.as_object().unwrap().keys().map(String::as_str).collect()
+}
+
+#[test]
+fn the_layout_record_has_the_agreed_fields_in_order() {
+    let text = layout_record(&layout());
+    let record: Value = serde_json::from_str(&text).unwrap();
+    assert_eq!(
+        keys(&record),
+        [
+            "format",
+            "job",
+            "pattern",
+            "view",
+            "size",
+            "fabric",
+            "length_unit",
+            "cloth",
+            "length",
+            "lower_bound",
+            "utilisation",
+            "cuts",
+            "matches",
+            "purchase",
+            "search"
+        ]
+    );
+    assert_eq!(keys(&record["cloth"]), ["width", "selvage", "nap", "repeat", "folds", "flaws", "piece_gap"]);
+    assert_eq!(keys(&record["cuts"][0]), ["piece", "copy", "mirrored", "turned_deg", "outline", "grainline", "points"]);
+    assert_eq!(keys(&record["purchase"]), ["length", "allowances", "buy", "buy_text", "price", "cost"]);
+    assert_eq!(keys(&record["search"]), ["seed", "effort", "seconds"]);
+    assert_eq!(record["format"], "ellwand-layout-1");
+    assert_eq!(record["cloth"]["repeat"], Value::Null);
+    assert_eq!(record["cloth"]["folds"], serde_json::json!([{ "axis": "lengthwise", "at": 762.0 }]));
+    assert_eq!(record["purchase"]["price"], "12.50");
+    assert_eq!(record["purchase"]["allowances"][0], serde_json::json!({ "for": "shrinkage", "length": 70.4 }));
+    let covered = layout().cuts[0].outline.area();
+    assert_eq!(record["utilisation"].as_f64().unwrap(), covered / (1524.0 * 500.0));
+}
+
+#[test]
+fn a_layout_record_comes_back_digit_for_digit() {
+    let record = LayoutRecord::of(&layout());
+    let text = layout_record(&layout());
+    assert_eq!(serde_json::from_str::<LayoutRecord>(&text).unwrap(), record);
+    assert_eq!(record.cuts[0].outline().unwrap(), layout().cuts[0].outline);
+}
+
+#[test]
+fn each_cut_stands_on_a_line_of_its_own() {
+    let text = layout_record(&layout());
+    assert_eq!(text.lines().filter(|line| line.contains("\"piece\": \"Front\"")).count(), 1);
+    assert!(
+        text.ends_with("\"search\": {\n    \"seed\": 1,\n    \"effort\": \"normal\",\n    \"seconds\": 3.1\n  }\n}\n")
+    );
+    assert!(text.contains("\"matches\": [],"));
+}
+
+#[test]
+#[should_panic(expected = "NaN is not a finite number")]
+fn a_number_that_is_none_is_never_written() {
+    layout_record(&Layout { length: f64::NAN, ..layout() });
+}
+
+#[test]
+fn the_piece_record_has_the_agreed_fields_and_comes_back() {
+    let text = include_str!("../../tests/good.pattern.toml");
+    let pattern = parse_pattern(Path::new("good.pattern.toml"), text, &Limits::default()).unwrap();
+    let text = pieces_record(&pattern);
+    let record: Value = serde_json::from_str(&text).unwrap();
+    assert_eq!(keys(&record), ["format", "size", "pieces"]);
+    assert_eq!(record["format"], "ellwand-pieces-1");
+    assert_eq!(keys(&record["pieces"][0]), ["piece", "outline", "grainline", "points", "cut"]);
+    assert_eq!(
+        record["pieces"][0]["cut"],
+        serde_json::json!([{ "fabric": "main", "count": 1, "on_fold": true, "hands": "any" }])
+    );
+    assert_eq!(serde_json::from_str::<PiecesRecord>(&text).unwrap(), PiecesRecord::of(&pattern));
+}

@@ -1,0 +1,128 @@
+//! JSON Schemas of the two formats, generated from the types that read them, so that editors can complete and check.
+
+use schemars::{JsonSchema, generate::SchemaSettings};
+use serde_json::Value;
+
+use crate::{job::format::JobFile, pattern::format::PatternFile};
+
+/// The JSON Schema (draft 2020-12) of a pattern file, as JSON text that ends with a line break.
+pub fn pattern_schema() -> String {
+    schema_of::<PatternFile>("Pattern file (ellwand-pattern-1)")
+}
+
+/// The JSON Schema (draft 2020-12) of a job file, as JSON text that ends with a line break.
+pub fn job_schema() -> String {
+    schema_of::<JobFile>("Job file (ellwand-job-1)")
+}
+
+fn schema_of<T: JsonSchema>(title: &str) -> String {
+    let mut schema = SchemaSettings::draft2020_12().into_generator().into_root_schema_for::<T>();
+    schema.insert("title".to_owned(), title.into());
+    let mut schema = schema.to_value();
+    drop_null(&mut schema);
+    format!("{schema:#}\n")
+}
+
+/// TOML has no null: a key that may be left out is one that is not required, and its value is never null.
+fn drop_null(schema: &mut Value) {
+    match schema {
+        Value::Object(map) => {
+            if let Some(Value::Array(types)) = map.get_mut("type") {
+                types.retain(|kind| kind != "null");
+                if let [only] = types.as_slice() {
+                    let only = only.clone();
+                    map.insert("type".to_owned(), only);
+                }
+            }
+            if let Some(Value::Array(any)) = map.get_mut("anyOf") {
+                any.retain(|one| one.get("type").is_none_or(|kind| kind != "null"));
+                if let [Value::Object(only)] = any.as_slice() {
+                    let only = only.clone();
+                    map.remove("anyOf");
+                    map.extend(only);
+                }
+            }
+            if let Some(Value::Array(words)) = map.get_mut("enum") {
+                words.retain(|word| !word.is_null());
+            }
+            map.values_mut().for_each(drop_null);
+        }
+        Value::Array(items) => items.iter_mut().for_each(drop_null),
+        _ => {}
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+    use crate::{
+        Limits,
+        document::{FromTable, asked_keys},
+        fault::Findings,
+        job::format::{FabricEntry, FlawEntry, ShrinkageEntry},
+        pattern::format::{
+            CutEntry, EdgeEntry, NotchEntry, PieceEntry, Rectangle, RingSector, ShapeEntry, Strip, Trapezoid, ViewEntry,
+        },
+        source::SourceFile,
+    };
+
+    /// The reader asks for exactly the keys that the schema lists: neither can drift from the other.
+    fn assert_same_keys<T: FromTable + JsonSchema>() {
+        let schema: Value = serde_json::from_str(&schema_of::<T>("")).unwrap();
+        let listed: BTreeSet<&str> = schema["properties"].as_object().unwrap().keys().map(String::as_str).collect();
+        let mut findings = Findings::new(SourceFile::from_text("".as_ref(), ""), &Limits::default());
+        let (asked, required) = asked_keys::<T>(&mut findings);
+        assert_eq!(listed, asked.into_iter().collect(), "keys of {}", T::WHAT);
+        let must: BTreeSet<&str> =
+            schema["required"].as_array().into_iter().flatten().filter_map(Value::as_str).collect();
+        assert!(must.iter().all(|key| required.contains(key)), "required keys of {}: {must:?}, {required:?}", T::WHAT);
+    }
+
+    #[test]
+    fn schema_and_reader_know_the_same_keys() {
+        assert_same_keys::<PatternFile>();
+        assert_same_keys::<ViewEntry>();
+        assert_same_keys::<PieceEntry>();
+        assert_same_keys::<CutEntry>();
+        assert_same_keys::<EdgeEntry>();
+        assert_same_keys::<NotchEntry>();
+        assert_same_keys::<ShapeEntry>();
+        assert_same_keys::<Rectangle>();
+        assert_same_keys::<Trapezoid>();
+        assert_same_keys::<RingSector>();
+        assert_same_keys::<Strip>();
+        assert_same_keys::<JobFile>();
+        assert_same_keys::<FabricEntry>();
+        assert_same_keys::<FlawEntry>();
+        assert_same_keys::<ShrinkageEntry>();
+    }
+
+    #[test]
+    fn no_schema_speaks_of_null() {
+        for text in [pattern_schema(), job_schema()] {
+            assert!(!text.contains("null"), "{text}");
+            assert!(text.contains("\"additionalProperties\": false"));
+        }
+    }
+
+    #[test]
+    fn the_choices_of_the_schema_are_those_of_the_reader() {
+        let schema: Value = serde_json::from_str(&job_schema()).unwrap();
+        let fabric = &schema["$defs"]["FabricEntry"]["properties"];
+        let words = |property: &Value| -> Vec<String> {
+            let of = match property["$ref"].as_str() {
+                Some(path) => &schema["$defs"][path.trim_start_matches("#/$defs/")],
+                None => property,
+            };
+            let listed = of["oneOf"].as_array().unwrap_or_else(|| panic!("no choices in {of}"));
+            listed.iter().map(|word| word["const"].as_str().unwrap().to_owned()).collect()
+        };
+        assert_eq!(words(&schema["properties"]["units"]), ["in", "cm"]);
+        assert_eq!(words(&fabric["nap"]), ["with", "without"]);
+        assert_eq!(words(&fabric["right_side"]), ["one", "both"]);
+        assert_eq!(words(&fabric["layer"]), ["open", "fold", "either"]);
+        assert_eq!(words(&fabric["price_per"]), ["yd", "m"]);
+    }
+}
