@@ -35,6 +35,9 @@ struct Arguments {
     /// Wall time for each instance.
     #[arg(long, default_value_t = 60.0)]
     seconds: f64,
+    /// Candidates to evaluate, instead of a wall time: repeatable.
+    #[arg(long)]
+    work: Option<u64>,
     /// Seed of the search.
     #[arg(long, default_value_t = 1)]
     seed: u64,
@@ -77,7 +80,10 @@ fn run(arguments: &Arguments) -> Result<bool, Box<dyn std::error::Error>> {
         let (problem, ids) = instance.problem()?;
         let settings = Settings {
             seed: arguments.seed,
-            budget: Budget::Time(Duration::from_secs_f64(arguments.seconds)),
+            budget: match arguments.work {
+                Some(work) => Budget::Work(work),
+                None => Budget::Time(Duration::from_secs_f64(arguments.seconds)),
+            },
             threads: arguments.threads,
             known: None,
         };

@@ -12,6 +12,12 @@ pub struct ConvexPart {
 }
 
 impl ConvexPart {
+    /// A part from its corners. The caller vouches that they are convex and counter-clockwise, with no three on a line.
+    pub fn around(points: Vec<Point>) -> Self {
+        debug_assert!(points.len() >= 3, "a convex part has at least three corners");
+        Self { points }
+    }
+
     /// The corners, counter-clockwise.
     pub fn points(&self) -> &[Point] {
         &self.points

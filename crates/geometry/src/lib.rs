@@ -23,6 +23,7 @@ mod outline;
 mod overlap;
 mod path;
 mod pose;
+mod simplify;
 
 pub use bounds::Bounds;
 pub use convex::{ConvexPart, convex_parts};
@@ -37,6 +38,7 @@ pub use overlap::{
 };
 pub use path::{CLOSING_MM, Edge, EdgeShape, FLATNESS_MM, Flattened, Nearest, Path, PathFault};
 pub use pose::{Placement, Pose};
+pub use simplify::simplify_outward;
 
 /// A point or a displacement on the cloth, in mm.
 pub type Point = Coord<f64>;

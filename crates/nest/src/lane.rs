@@ -54,7 +54,7 @@ impl<'m> Lane<'m> {
             board,
             attempt: Attempt::Fresh,
             pool: Vec::new(),
-            shrink: 0.02,
+            shrink: crate::knob::knob("S0",0.02),
         }
     }
 
@@ -88,7 +88,11 @@ impl<'m> Lane<'m> {
     pub(crate) fn run(&mut self, until: u64, phase: Phase, stop: &(dyn Fn() -> bool + Sync)) {
         let cut = |work: u64| work >= until || stop();
         while !cut(self.separator.work) {
-            let patience = if phase == Phase::Explore { EXPLORE } else { COMPRESS };
+            let k = crate::knob::knob;
+            let mut patience = if phase == Phase::Explore { EXPLORE } else { COMPRESS };
+            if phase == Phase::Explore {
+                patience = Patience { rounds: (k("R", 200.) * (k("SMIN",0.001) / self.shrink).powf(k("RP", 0.7))).max(8.0) as usize, attempts: if self.shrink > k("SMIN", 0.001) { 1 } else { k("A", 3.) as usize }, candidates: Candidates { spread: k("SP", 40.) as usize, around: k("AR", 20.) as usize, touching: k("TO", 20.) as usize, refined: k("RE", 3.) as usize } };
+            }
             if self.attempt == Attempt::Fresh {
                 self.shorten(phase);
             }
@@ -96,7 +100,7 @@ impl<'m> Lane<'m> {
                 Separated::Clear => {
                     let places = self.board.places.clone();
                     let length = length_of(self.separator.model, &places);
-                    self.shrink = (self.shrink * 1.2).min(0.02);
+                    self.shrink = (self.shrink * crate::knob::knob("SG", 1.2)).min(crate::knob::knob("SM",0.02));
                     self.improved(places, length);
                 }
                 Separated::Stuck(loss) => match phase {
@@ -132,9 +136,9 @@ impl<'m> Lane<'m> {
     /// After a failed separation: take a failed board, near-clear ones likelier, and exchange two big items on it.
     fn disturb(&mut self, loss: f64) {
         let model = self.separator.model;
-        if self.shrink > 0.001 {
+        if self.shrink > crate::knob::knob("SMIN",0.001) {
             // The step was too bold; try a smaller one from the best packing first.
-            self.shrink = (self.shrink * 0.5).max(0.001);
+            self.shrink = (self.shrink * 0.5).max(crate::knob::knob("SMIN",0.001));
             self.pool.clear();
             self.attempt = Attempt::Fresh;
             return;

@@ -4,6 +4,7 @@ mod board;
 mod bound;
 mod clearance;
 mod hull;
+mod knob;
 mod lane;
 mod model;
 mod place;

@@ -6,9 +6,9 @@
 
 use std::sync::OnceLock;
 
-use ellwand_geometry::{Bounds, ConvexPart, NoFitRegion, Outline, Placement, Point, Pose, convex_parts, point};
+use ellwand_geometry::{Bounds, ConvexPart, NoFitRegion, Outline, Placement, Point, Pose, point};
 
-use crate::clearance::widened;
+use crate::clearance::cleared_parts;
 use crate::{Axis, NestError, Packing, Place, Problem};
 
 /// Signs that multiply `x` and `y`.
@@ -47,6 +47,7 @@ impl Flip {
 #[derive(Debug)]
 pub(crate) struct Body {
     parts: Vec<ConvexPart>,
+    outline: Outline,
     shape: usize,
     turn_deg: f64,
     /// Bounds of the shape itself, which must stay in the strip.
@@ -63,7 +64,6 @@ pub(crate) struct Stance {
     pub(crate) body: usize,
     pub(crate) flip: Flip,
     pub(crate) bounds: Bounds,
-    reach: Bounds,
     x: Axis,
     y: Axis,
     x_range: (f64, f64),
@@ -137,6 +137,11 @@ impl Model {
 
     pub(crate) fn body(&self, index: usize) -> &Body {
         &self.bodies[index]
+    }
+
+    /// The true outline of a stance about its origin.
+    pub(crate) fn stance_outline(&self, stance: &Stance) -> Outline {
+        self.bodies[stance.body].outline.map_rigid(|p| stance.flip.apply(p))
     }
 
     /// The region of displacements of `b` against `a`, in the frame of the pair's first body, with what maps into it.
@@ -249,15 +254,15 @@ impl Model {
 
 impl Body {
     fn new(outline: Outline, shape: usize, turn_deg: f64, gap: f64) -> Self {
-        let search = widened(&outline, gap);
-        let parts = convex_parts(&search);
+        let parts = cleared_parts(&outline, gap);
         Self {
-            parts,
             shape,
             turn_deg,
             bounds: outline.bounds(),
-            reach: search.bounds(),
+            reach: Bounds::of(parts.iter().flat_map(|part| part.points().iter().copied())),
             size: crate::hull::area(outline.points()).sqrt(),
+            parts,
+            outline,
         }
     }
 }
@@ -293,13 +298,12 @@ impl Stance {
         }
     }
 
-    /// Whether `y` is free, so that any move along is allowed.
-    pub(crate) fn slides_along(&self) -> bool {
-        matches!(self.y, Axis::Free)
-    }
-
-    pub(crate) fn reach(&self) -> Bounds {
-        self.reach
+    /// The one `x` the origin may have, if it is fixed.
+    pub(crate) fn tied_to(&self) -> Option<f64> {
+        match self.x {
+            Axis::Fixed(x) => Some(x),
+            _ => None,
+        }
     }
 }
 
@@ -354,12 +358,10 @@ impl Builder<'_> {
                 if range.0 > range.1 || nearest_on(x, range, range.0).is_none() {
                     continue;
                 }
-                let reach = flip.apply_to_bounds(self.bodies[body].reach);
                 stances.push(Stance {
                     body,
                     flip,
                     bounds,
-                    reach,
                     x,
                     y: allowed.y,
                     x_range: range,

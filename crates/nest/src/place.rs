@@ -58,7 +58,7 @@ impl Seeker<'_> {
                 }
                 let depth = self.model.depth(&solid.stand, &stand);
                 if depth > 0.0 {
-                    cost += depth * row[solid.owner as usize];
+                    cost += self.weights.shape(depth) * row[solid.owner as usize];
                     if cost > limit {
                         return f64::INFINITY;
                     }
@@ -72,6 +72,13 @@ impl Seeker<'_> {
     pub(crate) fn best_place(&mut self, item: usize, candidates: Candidates) -> Found {
         let (stance, at) = self.board.places[item];
         let present = Found { stance, at, cost: self.cost(item, stance, at, f64::INFINITY) };
+        // Often a nudge is enough.
+        if crate::knob::knob("LOCAL", 1.0) > 0.0 {
+            let nudged = self.follow_ways_out(item, present);
+            if nudged.cost == 0.0 {
+                return nudged;
+            }
+        }
         let mut few: Vec<Found> = vec![present];
         let most = candidates.refined + 1;
         let stances = self.model.items[item].stances.len();
@@ -198,7 +205,7 @@ impl Seeker<'_> {
                     continue;
                 }
                 if let Some(way) = self.model.way_out(&solid.stand, &stand) {
-                    let cost = way.x.hypot(way.y) * row[solid.owner as usize];
+                    let cost = self.weights.shape(way.x.hypot(way.y)) * row[solid.owner as usize];
                     ways.push((cost, point(way.x * across, way.y)));
                 }
             }

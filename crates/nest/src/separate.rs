@@ -51,7 +51,7 @@ impl<'m> Separator<'m> {
         let mut losses = Vec::new();
         let mut total = 0.0;
         board.overlaps(self.model, |a, b, depth| {
-            let loss = depth * self.weights.scale(a, b);
+            let loss = self.weights.shape(depth) * self.weights.scale(a, b);
             total += loss;
             losses.push((a, b, loss));
         });

@@ -25,7 +25,7 @@ const EXPLORE_SHARE: f64 = 0.8;
 pub fn solve(problem: &Problem, settings: &Settings, observer: &dyn Observer) -> Result<Outcome, NestError> {
     let began = Instant::now();
     let model = Model::new(problem)?;
-    let bound = Bound::of(problem);
+    let bound = Bound::of(&model);
     let first = start::largest_first(&model);
     let start = model.packing(&first);
     observer.event(&Event::Started { length: start.length, bound: bound.length });

@@ -19,6 +19,10 @@ pub(crate) struct Weights {
     weight: Vec<f64>,
     raised: Vec<(u32, u32)>,
     sizes: Vec<f64>,
+    power: f64,
+    dp: f64,
+    grow: (f64, f64),
+    fade: f64,
 }
 
 impl Weights {
@@ -33,6 +37,10 @@ impl Weights {
             weight: vec![1.0; columns * columns],
             raised: Vec::new(),
             sizes,
+            dp: crate::knob::knob("DP", 1.0),
+            power: crate::knob::knob("PW", 0.5),
+            grow: (crate::knob::knob("G0", 1.2), crate::knob::knob("G1", 2.0)),
+            fade: crate::knob::knob("FA", 0.95),
         };
         for a in 0..columns {
             for b in 0..columns {
@@ -42,10 +50,15 @@ impl Weights {
         weights
     }
 
+    #[inline]
+    pub(crate) fn shape(&self, depth: f64) -> f64 {
+        if self.dp == 1.0 { depth } else if self.dp == 0.5 { depth.sqrt() } else { depth.powf(self.dp) }
+    }
+
     /// How much an overlap of two owners counts before any weight: big pieces are the hardest to clear.
     #[inline]
     pub(crate) fn scale(&self, a: u32, b: u32) -> f64 {
-        (self.sizes[a as usize] * self.sizes[b as usize]).sqrt()
+        (self.sizes[a as usize] * self.sizes[b as usize]).powf(self.power)
     }
 
     /// Weights of `owner` against everyone.
@@ -66,20 +79,20 @@ impl Weights {
         let worst = losses.iter().map(|l| l.2).fold(0.0, f64::max);
         let mut raised = std::mem::take(&mut self.raised);
         for &(a, b) in &raised {
-            let faded = (self.get(a, b) * FADE).max(1.0);
+            let faded = (self.get(a, b) * self.fade).max(1.0);
             self.set(a, b, faded);
         }
         raised.retain(|&(a, b)| self.get(a, b) > 1.0);
         for &(a, b, loss) in losses {
             let (a, b) = (a.min(b), a.max(b));
-            let growth = GROWTH.0 + (GROWTH.1 - GROWTH.0) * loss / worst;
+            let growth = self.grow.0 + (self.grow.1 - self.grow.0) * loss / worst;
             let old = self.get(a, b);
             if old == 1.0 {
                 raised.push((a, b));
                 self.set(a, b, growth);
             } else {
                 // Undo this round's fading: the pair still overlaps.
-                self.set(a, b, old / FADE * growth);
+                self.set(a, b, old / self.fade * growth);
             }
         }
         self.raised = raised;
