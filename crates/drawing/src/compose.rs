@@ -3,7 +3,7 @@
 //! Words have their size on paper whatever the scale, so each arrangement is measured first and the one with the largest
 //! scale is drawn.
 
-use ellwand_garment::{Layers, Layout, Units};
+use ellwand_garment::{Layers, Layout, Units, format_length, format_yardage};
 use ellwand_geometry::{Point, point};
 
 use crate::block::Block;
@@ -12,7 +12,6 @@ use crate::figure::{FarEdge, Figure, HEADING};
 use crate::folded::{self, Part, Shown};
 use crate::frame::Run;
 use crate::key;
-use crate::lengths;
 use crate::marks::{LabelRecord, Sheet};
 use crate::options::{Options, Spread};
 use crate::paper::{LONG_SIDE, SHORT_SIDE};
@@ -120,7 +119,7 @@ fn add(sheet: &mut Sheet, block: Block, labels: Vec<LabelRecord>, corner: Point)
     }));
 }
 
-/// The arrangement with the largest scale; the earlier of equals.
+/// The arrangement with the largest scale; of equals the one that takes least paper, then the earlier.
 ///
 /// Scales are whole, because a drawing at 1 : 11 can be measured with a ruler and one at 1 : 10.37 cannot.
 fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block]) -> (f64, Arrangement) {
@@ -137,11 +136,13 @@ fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block]
         }
     }
     let fitting = (1..=SMALLEST_SCALE).map(f64::from).find_map(|scale| {
-        let fits = |a: &Arrangement, body: f64| {
+        let paper = |(a, body): &(Arrangement, f64)| {
             let (width, height) = extent(figures, rows, a, scale);
-            width <= a.page.0 && height <= body
+            let used = a.page.0 * (a.page.1 - body + height);
+            (width <= a.page.0 && height <= *body).then_some((used, *a))
         };
-        arrangements.iter().find(|(a, body)| fits(a, *body)).map(|(a, _)| (scale, *a))
+        let best = arrangements.iter().filter_map(paper).min_by(|(a, _), (b, _)| a.total_cmp(b));
+        best.map(|(_, a)| (scale, a))
     });
     // A key too long for any page: the sheet then grows past the page, and the cloth keeps a useful size.
     fitting.unwrap_or_else(|| {
@@ -203,7 +204,7 @@ fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
         return vec![Figure { crease, ..open_figure(layout, options, folded::flat(layout)) }];
     };
     let units = options.units;
-    let half = lengths::short(fold, units);
+    let half = format_length(fold, units);
     let flaws = layout.cloth.flaws.iter().map(|f| {
         let points = f.points().iter();
         points.map(|p| point(fold - (p.x - fold).abs(), p.y)).collect()
@@ -247,13 +248,13 @@ fn crop(figure: &mut Figure) {
         *flaw = clip::above(flaw, from);
     }
     figure.flaws.retain(|f| f.len() >= 3);
-    let at = lengths::along(from, figure.units);
+    let at = format_yardage(from, figure.units);
     figure.near_end = vec![format!("drawn from {at} on; nothing is left to cut before"), format!("from {at} on")];
 }
 
 fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure {
     let units = options.units;
-    let length = lengths::along(layout.length, units);
+    let length = format_yardage(layout.length, units);
     Figure {
         heading: None,
         width: layout.cloth.width,
@@ -266,7 +267,7 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
         flaws: layout.cloth.flaws.iter().map(|f| f.points().to_vec()).collect(),
         shown,
         near_end: vec![
-            format!("cut end, {} from edge to edge", lengths::short(layout.cloth.width, units)),
+            format!("cut end, {} from edge to edge", format_length(layout.cloth.width, units)),
             "cut end".to_owned(),
         ],
         far_end: vec![format!("the layout ends here, {length} from the cut end"), format!("ends at {length}"), length],

@@ -246,7 +246,8 @@ impl Figure {
         let flaws: Vec<Vec<Point>> = self.flaws.iter().map(|f| frame.all(f)).collect();
         let holes: Vec<&[Point]> =
             drawn.iter().map(|d| d.outline.as_slice()).chain(flaws.iter().map(Vec::as_slice)).collect();
-        let mut taken: Vec<Obstacle> = Vec::new();
+        let crease = self.crease.map(|x| [point(x, self.from), point(x, self.length)].map(|p| frame.at(p)));
+        let mut taken: Vec<Obstacle> = crease.map(|[a, b]| Obstacle { a, b, reach: 0.4 }).into_iter().collect();
         for &i in homeless {
             let piece = &drawn[i];
             let target = Bounds::of(piece.outline.iter().copied()).center();

@@ -21,7 +21,6 @@ mod frame;
 mod hatch;
 mod key;
 mod label;
-mod lengths;
 mod lettering;
 mod marks;
 mod options;

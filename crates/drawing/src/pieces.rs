@@ -3,7 +3,7 @@
 //! Pieces stand in rows in the order of the view, so they are found by number. Under each stands its caption, beside it
 //! its width and height.
 
-use ellwand_garment::{GrainRule, Hands, Pattern, Piece, Units, View};
+use ellwand_garment::{GrainRule, Hands, Pattern, Piece, Units, View, format_length};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
@@ -11,7 +11,6 @@ use crate::boxes::TurnedBox;
 use crate::clearing::Obstacle;
 use crate::frame::{Frame, Run};
 use crate::label::{self, EDGE_MARGIN, Label, PIECE_CELLS, Surroundings, Wording};
-use crate::lengths;
 use crate::lettering::{Line, Weight, wrap, wrap_within};
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark, Sheet};
 use crate::paper::{LONG_SIDE, SHORT_SIDE};
@@ -137,7 +136,7 @@ fn extent(rows: &[Row<'_>]) -> (f64, f64) {
 impl<'a> Cell<'a> {
     fn new(number: usize, piece: &'a Piece, scale: f64, units: Units) -> Self {
         let b = piece.outline.bounds();
-        let size = Line::regular(lengths::short(b.width(), units), 6.5).width();
+        let size = Line::regular(format_length(b.width(), units), 6.5).width();
         let width = SIZE_LANE + (b.width() / scale).max(size).max(CAPTION - SIZE_LANE);
         let head = format!("{number}  {}", piece.name);
         let mut caption = wrap(&head, 8.0, Weight::Bold, width);
@@ -295,12 +294,12 @@ fn size_lines(frame: &Frame, b: Bounds, units: Units, marks: &mut Vec<Mark>) {
         [point(x - tick, high.y), point(x + tick, high.y)],
     ];
     marks.push(Mark::Strokes { lines, ink: Ink::TICK });
-    let across = Line::regular(lengths::short(b.width(), units), 6.5);
+    let across = Line::regular(format_length(b.width(), units), 6.5);
     let middle = (low.x + high.x) / 2.0;
     let half = across.width() / 2.0;
     let at = point(middle.max(low.x - SIZE_LANE + half), y + 1.4 + across.baseline_drop());
     marks.push(Mark::Text { line: across, at, anchor: Anchor::Middle, turn_deg: 0.0 });
-    let along = Line::regular(lengths::short(b.height(), units), 6.5);
+    let along = Line::regular(format_length(b.height(), units), 6.5);
     let at = point(x - 1.4 + along.baseline_drop() - 0.4, (low.y + high.y) / 2.0);
     marks.push(Mark::Text { line: along, at, anchor: Anchor::Middle, turn_deg: -90.0 });
 }

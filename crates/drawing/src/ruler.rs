@@ -1,8 +1,6 @@
 //! Tape-measure marks along an edge of the cloth.
 
-use ellwand_garment::Units;
-
-use crate::lengths;
+use ellwand_garment::{Units, fraction};
 
 /// One mark of a ruler.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,7 +71,7 @@ pub(crate) fn marks(from: f64, length: f64, scale: f64, units: Units, direction:
 fn number(n: i64, units: Units, direction: Direction) -> String {
     match (units, direction) {
         (_, _) if n == 0 => "0".to_owned(),
-        (Units::Inches, Direction::Along) => format!("{} yd", lengths::fraction(n / 9, 4)),
+        (Units::Inches, Direction::Along) => format!("{} yd", fraction(n / 9, 4)),
         (Units::Inches, Direction::Across) => format!("{n} in"),
         (Units::Centimetres, _) => format!("{n} cm"),
     }

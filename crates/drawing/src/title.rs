@@ -1,9 +1,8 @@
 //! Words about the whole layout: the title, what to buy, the foot of the page.
 
-use ellwand_garment::{Layers, Layout, Nap, Units};
+use ellwand_garment::{Layers, Layout, Nap, Units, format_length, format_yardage};
 
 use crate::block::Block;
-use crate::lengths;
 use crate::lettering::{Line, Weight, wrap_within};
 use crate::marks::{Ink, Mark};
 use ellwand_geometry::point;
@@ -46,7 +45,7 @@ fn cloth_line(layout: &Layout, units: Units) -> String {
         Layers::Open => "cut open",
         Layers::CentreFold => "cut on the lengthwise fold",
     };
-    let width = lengths::short(layout.cloth.width, units);
+    let width = format_length(layout.cloth.width, units);
     format!("{}: {}, {width} wide, {nap}, {lies}", layout.role, layout.cloth.name)
 }
 
@@ -54,9 +53,9 @@ fn cloth_line(layout: &Layout, units: Units) -> String {
 fn bill(layout: &Layout, units: Units, width: f64) -> Block {
     let purchase = &layout.purchase;
     let mut lines = vec![Line::bold(format!("Buy {}", purchase.buy_text), 13.0)];
-    let mut sum = format!("{} used", lengths::along(layout.length, units));
+    let mut sum = format!("{} used", format_yardage(layout.length, units));
     for allowance in &purchase.allowances {
-        sum = format!("{sum} + {} {}", lengths::short(allowance.length, units), allowance.reason);
+        sum = format!("{sum} + {} {}", format_length(allowance.length, units), allowance.reason);
     }
     lines.extend(wrap_within(&sum, 8.0, Weight::Regular, width, 3));
     let quality = format!("waste {}, and {}", percent(waste(layout)), saving(layout.lower_bound.length, layout.length));
