@@ -1,2 +1,52 @@
-//! x
-fn main(){}
+//! The `ellwand` command: how much of this cloth does this garment need, and how is it cut?
+//!
+//! Arguments are parsed to plain values, resolved, handed to the libraries, and the answer is printed. This file alone turns
+//! failures into text and exit codes.
+
+mod args;
+mod commands;
+mod exit;
+mod input;
+mod interrupt;
+mod misfit_text;
+mod placing_text;
+mod progress;
+mod settings;
+mod summary;
+
+use std::{
+    io::{self, Write},
+    process::ExitCode,
+};
+
+use args::{Cli, Command};
+use clap::Parser;
+use exit::{Exit, Failure};
+
+fn main() -> ExitCode {
+    let cli = Cli::parse();
+    match run(&cli) {
+        Ok(()) => Exit::Done.into(),
+        Err(failure) => {
+            if !matches!(failure, Failure::PipeClosed) {
+                // Nothing is left to do when even standard error is closed.
+                let _ = writeln!(io::stderr(), "{failure}");
+            }
+            failure.exit().into()
+        }
+    }
+}
+
+fn run(cli: &Cli) -> Result<(), Failure> {
+    let mut stdout = io::stdout().lock();
+    match &cli.command {
+        Command::Plan(args) => commands::plan::run(args, &mut stdout)?,
+        Command::Check(args) => commands::check::run(args, &mut stdout)?,
+        Command::Compare(args) => commands::compare::run(args, &mut stdout)?,
+        Command::Completions { shell } => commands::completions::run(*shell, &mut stdout)?,
+        Command::Man => commands::man::run(&mut stdout)?,
+        Command::Schema { file } => commands::schema::run(*file, &mut stdout)?,
+    }
+    stdout.flush()?;
+    Ok(())
+}

@@ -2,7 +2,11 @@
 
 use ellwand_garment::{Fabric, Job, LayerChoice, Layers, Layout, Pattern};
 
-use crate::{Lay, LayPlan, Options, PlanError, Progress, plan_lay, purchase::before_washing};
+use crate::{
+    Lay, LayPlan, Options, PlanError, Progress,
+    plan::{or_known, plan_lay},
+    purchase::before_washing,
+};
 
 /// The answer for one cloth of a job.
 #[derive(Debug, Clone, PartialEq)]
@@ -71,7 +75,7 @@ pub(crate) fn ways(choice: LayerChoice) -> &'static [Layers] {
 /// Plans the cloth of `role`: each way of laying that the fabric allows, and of two the shorter; of equals the fold, which is
 /// half the cutting.
 ///
-/// The open layout keeps the folded one as a candidate, as [`plan_lay`] keeps `known`.
+/// Whatever is cut from folded cloth can be cut from an open layer, so the open answer is never longer than the folded one.
 ///
 /// # Errors
 ///
@@ -85,12 +89,16 @@ pub fn plan_cloth(
     progress: &dyn Progress,
 ) -> Result<ClothPlan, PlanError> {
     let fabric = job.fabric(role).cloned().ok_or_else(|| PlanError::NoSuchRole { role: role.to_owned() })?;
-    let answer = |layers: Layers| plan_lay(&Lay::of(job, pattern, role, layers)?, known, options, progress);
+    let lay = |layers: Layers| Lay::of(job, pattern, role, layers);
+    let answer = |layers: Layers| plan_lay(&lay(layers)?, known, options, progress);
     match *ways(fabric.layer) {
         [folded, open] => match (answer(folded), answer(open)) {
             (Err(fault), _) | (_, Err(fault)) if !fault.is_of_the_question() => Err(fault),
             (Ok(f), Ok(o)) if o.layout.length < f.layout.length => Ok(taking(fabric, o, folded, Ok(f))),
-            (Ok(f), o) => Ok(taking(fabric, f, open, o)),
+            (Ok(f), o) => {
+                let o = o.and_then(|o| or_known(o, &f.layout, &lay(open)?));
+                Ok(taking(fabric, f, open, o))
+            }
             (f, Ok(o)) => Ok(taking(fabric, o, folded, f)),
             (Err(_), Err(fault)) => Err(fault),
         },

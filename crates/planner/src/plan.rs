@@ -65,6 +65,22 @@ pub fn plan_lay(lay: &Lay, known: &[Layout], options: &Options, progress: &dyn P
     Ok(LayPlan { napped, ..plan })
 }
 
+/// `plan`, or `known` told as the answer to `lay` where that is shorter.
+///
+/// # Errors
+///
+/// As [`plan_lay`].
+pub(crate) fn or_known(plan: LayPlan, known: &Layout, lay: &Lay) -> Result<LayPlan, PlanError> {
+    match adopt(known, lay, &slots(lay)?) {
+        Some(adopted) if adopted.length < plan.layout.length => {
+            let found = plan.layout;
+            let layout = checked(assemble(lay, adopted.cuts, found.lower_bound, found.search), lay)?;
+            Ok(LayPlan { layout, ..plan })
+        }
+        _ => Ok(plan),
+    }
+}
+
 /// The faults of a question that need no search to be seen.
 ///
 /// # Errors

@@ -1,0 +1,213 @@
+//! What may be said on the command line, parsed into plain values. No file is opened here and nothing is asked of the machine.
+
+use std::{path::PathBuf, time::Duration};
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
+use ellwand_files::Length;
+
+use crate::exit::EXIT_CODES;
+
+/// How much of this cloth does this garment need, and how is it cut?
+///
+/// Reads a job (a pattern, a view, and the cloth at hand) and finds a short cutting layout for every cloth: what to buy, what it
+/// costs, and a drawing to cut from. Every layout is checked piece by piece before it is shown.
+#[derive(Debug, Parser)]
+#[command(name = "ellwand", version, after_help = EXIT_CODES, max_term_width = 100)]
+pub(crate) struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+/// One command.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Lay out every cloth of a job: what to buy, what it costs, drawings to cut from
+    Plan(PlanArgs),
+    /// Check a job or a pattern, name every fault at once, and draw the pieces
+    Check(CheckArgs),
+    /// Lay the same job out on cloths of several widths, in one table
+    Compare(CompareArgs),
+    /// Print a completion script for a shell
+    Completions {
+        /// The shell
+        shell: Shell,
+    },
+    /// Print the manual page
+    Man,
+    /// Print the JSON Schema of a kind of file, for editors
+    Schema {
+        /// The kind of file
+        file: FileKind,
+    },
+}
+
+/// Options of `plan`.
+#[derive(Debug, Args)]
+pub(crate) struct PlanArgs {
+    /// The job: a file like tote.job.toml
+    #[arg(value_name = "JOB")]
+    pub(crate) job: PathBuf,
+    /// Folder for the drawings, records and placing tables; made if it is not there
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: Option<PathBuf>,
+    /// Print how far each piece lies from the selvage and from the cut end
+    #[arg(long)]
+    pub(crate) table: bool,
+    /// Print the layout records as JSON instead of the summary
+    #[arg(long, conflicts_with = "table")]
+    pub(crate) json: bool,
+    /// How to search
+    #[command(flatten)]
+    pub(crate) search: SearchArgs,
+}
+
+/// Options of `check`.
+#[derive(Debug, Args)]
+pub(crate) struct CheckArgs {
+    /// The job or pattern: a file like tote.job.toml or tote.pattern.toml
+    #[arg(value_name = "JOB|PATTERN")]
+    pub(crate) file: PathBuf,
+    /// Write the pieces, after size and allowances, as a JSON record
+    #[arg(long, value_name = "FILE")]
+    pub(crate) json: Option<PathBuf>,
+    /// Folder for a drawing of the pieces; made if it is not there
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: Option<PathBuf>,
+    /// Say nothing when nothing is wrong
+    #[arg(long, short)]
+    pub(crate) quiet: bool,
+    /// Most shapes to cut from one cloth
+    #[arg(long, value_name = "N")]
+    pub(crate) max_cuts: Option<u64>,
+}
+
+/// Options of `compare`.
+#[derive(Debug, Args)]
+pub(crate) struct CompareArgs {
+    /// The job: a file like tote.job.toml
+    #[arg(value_name = "JOB")]
+    pub(crate) job: PathBuf,
+    /// Full widths of cloth to try, as a list: 45in,60in
+    #[arg(long = "width", value_name = "WIDTHS", required = true, value_delimiter = ',')]
+    pub(crate) widths: Vec<Length>,
+    /// Print the comparison as JSON instead of a table
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// How to search
+    #[command(flatten)]
+    pub(crate) search: SearchArgs,
+}
+
+/// How to search, the same for every command that does.
+#[derive(Debug, Args)]
+pub(crate) struct SearchArgs {
+    /// How much work to put into each cloth; the same work gives the same layout
+    #[arg(long, value_enum, default_value_t = EffortArg::Normal)]
+    pub(crate) effort: EffortArg,
+    /// Search for this long in all instead, like 30s or 2m; two runs may then differ
+    #[arg(long, value_name = "TIME", value_parser = parse_time, conflicts_with = "effort")]
+    pub(crate) time: Option<Duration>,
+    /// Seed of the random choices
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub(crate) seed: u64,
+    /// Threads to use; the layout does not depend on it [default: one for each processor]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    pub(crate) threads: Option<u16>,
+    /// Lay the cloth this way, whatever the job says
+    #[arg(long, value_enum, value_name = "WAY")]
+    pub(crate) layer: Option<LayerArg>,
+    /// Only this cloth of the job, by its role; may be repeated
+    #[arg(long = "fabric", value_name = "ROLE")]
+    pub(crate) fabrics: Vec<String>,
+    /// Most shapes to cut from one cloth
+    #[arg(long, value_name = "N")]
+    pub(crate) max_cuts: Option<u64>,
+    /// No progress and no summary
+    #[arg(long, short)]
+    pub(crate) quiet: bool,
+}
+
+/// Named amounts of work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum EffortArg {
+    /// A first look
+    Quick,
+    /// What a layout to cut from deserves
+    Normal,
+    /// When cloth is dear
+    Thorough,
+}
+
+/// Ways to lay the cloth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum LayerArg {
+    /// One layer, opened out
+    Open,
+    /// Folded lengthwise down the middle
+    Fold,
+    /// Whichever takes less cloth
+    Either,
+}
+
+/// Kinds of file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum FileKind {
+    /// A pattern: pieces and views
+    Pattern,
+    /// A job: a view of a pattern and the cloth at hand
+    Job,
+}
+
+/// A time like `30s`, `2m`, `500ms` or `1h`.
+fn parse_time(text: &str) -> Result<Duration, String> {
+    let text = text.trim();
+    let split = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
+    let (number, unit) = text.split_at(split);
+    let seconds_each = match unit.trim() {
+        "ms" => 0.001,
+        "s" | "sec" => 1.0,
+        "m" | "min" => 60.0,
+        "h" => 3600.0,
+        "" => return Err("a time needs a unit, like 30s, 2m or 500ms".into()),
+        other => return Err(format!("\"{other}\" is no unit of time here; use ms, s, m or h")),
+    };
+    let count: f64 = number.parse().map_err(|_| "a time is a number and a unit, like 30s or 2m".to_owned())?;
+    let seconds = count * seconds_each;
+    if seconds > 0.0 && seconds <= 86_400.0 {
+        Ok(Duration::from_secs_f64(seconds))
+    } else {
+        Err("a time must be above zero and at most a day".into())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    use super::*;
+
+    #[test]
+    fn the_definitions_are_sound() {
+        Cli::command().debug_assert();
+    }
+
+    #[test]
+    fn times_are_a_number_and_a_unit() {
+        assert_eq!(parse_time("30s"), Ok(Duration::from_secs(30)));
+        assert_eq!(parse_time("1.5m"), Ok(Duration::from_secs(90)));
+        assert_eq!(parse_time("500 ms"), Ok(Duration::from_millis(500)));
+        for bad in ["30", "s", "-3s", "0s", "3 fortnights", "1.2.3s", "48h"] {
+            assert!(parse_time(bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn widths_are_a_list_of_lengths() {
+        let cli = Cli::parse_from(["ellwand", "compare", "a.job.toml", "--width", "45in,150 cm"]);
+        let Command::Compare(args) = cli.command else { panic!("compare was asked for") };
+        let widths: Vec<f64> = args.widths.iter().map(|w| w.mm()).collect();
+        assert_eq!(widths, [45.0 * 25.4, 1500.0]);
+    }
+}

@@ -1,0 +1,95 @@
+//! `ellwand check JOB|PATTERN`: every fault at once; the pieces drawn and recorded on request.
+
+use std::{ffi::OsStr, io::Write, path::Path};
+
+use ellwand_files::{JobAndPattern, Limits, OutputFolder};
+use ellwand_garment::{Job, Pattern, Units, View};
+use ellwand_planner::{check_job, roles};
+
+use crate::{args::CheckArgs, exit::Failure, input, settings};
+
+/// What was checked.
+struct Checked {
+    job: Option<Job>,
+    pattern: Pattern,
+}
+
+/// Checks the file and prints what it holds.
+pub(crate) fn run(args: &CheckArgs, out: &mut impl Write) -> Result<(), Failure> {
+    let limits = settings::limits(args.max_cuts);
+    let checked = read(args, &limits)?;
+    if let Some(job) = &checked.job {
+        let faults = match roles(job, &checked.pattern, &[]) {
+            Ok(roles) => check_job(job, &checked.pattern, &roles),
+            Err(faults) => faults,
+        };
+        if !faults.is_empty() {
+            return Err(input::plan_failure(&args.file, &faults, job.units, &limits));
+        }
+    }
+    write_files(args, &checked)?;
+    if !args.quiet {
+        say(args, &checked, out)?;
+    }
+    Ok(())
+}
+
+/// A file whose name ends in `.pattern.toml` is a pattern, anything else a job.
+fn read(args: &CheckArgs, limits: &Limits) -> Result<Checked, Failure> {
+    let name = args.file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
+    if name.ends_with(".pattern.toml") {
+        return Ok(Checked { job: None, pattern: input::read_pattern(&args.file, limits)? });
+    }
+    let JobAndPattern { job, pattern } = input::read_job(&args.file, limits)?;
+    Ok(Checked { job: Some(job), pattern })
+}
+
+impl Checked {
+    fn units(&self) -> Units {
+        self.job.as_ref().map_or(Units::Centimetres, |job| job.units)
+    }
+
+    /// The views meant: that of the job, or all of the pattern.
+    fn views(&self) -> impl Iterator<Item = &View> {
+        self.pattern.views.iter().filter(|view| self.job.as_ref().is_none_or(|job| job.view == view.name))
+    }
+}
+
+fn write_files(args: &CheckArgs, checked: &Checked) -> Result<(), Failure> {
+    let not_written = |fault: ellwand_files::OutputFault| Failure::NotWritten(fault.to_string());
+    if let Some(folder) = &args.out {
+        let mut output = OutputFolder::new(folder);
+        for (index, view) in checked.views().enumerate() {
+            let name = format!("pieces-{}.svg", index + 1);
+            output.add(name, ellwand_drawing::pieces_svg(&checked.pattern, view, checked.units()));
+        }
+        output.write().map_err(not_written)?;
+    }
+    if let Some(file) = &args.json {
+        let folder = file.parent().unwrap_or(Path::new(""));
+        let mut output = OutputFolder::new(folder);
+        let name = file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
+        output.add(name.into_owned(), ellwand_files::pieces_record(&checked.pattern));
+        output.write().map_err(not_written)?;
+    }
+    Ok(())
+}
+
+/// One line a piece: what is cut from what.
+fn say(args: &CheckArgs, checked: &Checked, out: &mut impl Write) -> Result<(), Failure> {
+    writeln!(out, "{}: no fault found", args.file.display())?;
+    for view in checked.views() {
+        writeln!(out, "\n{}, size {}, view {} {}", checked.pattern.name, checked.pattern.size, view.name, view.title)?;
+        for name in &view.pieces {
+            let Some(piece) = checked.pattern.piece(name) else { continue };
+            let cuts: Vec<String> = (piece.cuts.iter())
+                .map(|rule| {
+                    let fold = if rule.on_fold { " on the fold" } else { "" };
+                    format!("{} of {}{fold}", rule.count, rule.role)
+                })
+                .collect();
+            writeln!(out, "  {name}: cut {}", cuts.join(", "))?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,148 @@
+//! `ellwand compare JOB --width LIST`: the same job on cloths of several widths, in one table.
+
+use std::io::Write;
+
+use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
+use ellwand_files::JobAndPattern;
+use ellwand_garment::{Job, Units, format_length, format_yardage};
+use ellwand_planner::{PlanError, WidthPlan, compare_widths, roles};
+
+use crate::{
+    args::CompareArgs,
+    exit::Failure,
+    input,
+    interrupt::Interrupt,
+    misfit_text::reason,
+    progress::{Bar, Show},
+    settings,
+    summary::{REMINDER, gap, money},
+};
+
+/// The answers for one role of cloth.
+struct Compared {
+    role: String,
+    widths: Vec<WidthPlan>,
+}
+
+/// Compares and prints.
+pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failure> {
+    let limits = settings::limits(args.search.max_cuts);
+    let JobAndPattern { job, pattern } = input::read_job(&args.job, &limits)?;
+    let job = settings::with_layers(job, args.search.layer);
+    let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, job.units, &limits);
+    let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
+    let widths: Vec<f64> = args.widths.iter().map(|width| width.mm()).collect();
+    refuse_widths_of_nothing(&job, &roles, &widths)?;
+
+    let show = if args.search.quiet { Show::Never } else { Show::OnTerminal };
+    let bar = Bar::new(show, job.units, Interrupt::listen());
+    let options = settings::options(&args.search);
+    let mut compared = Vec::new();
+    for role in roles {
+        let widths = compare_widths(&job, &pattern, &role, &widths, &options, &bar);
+        compared.push(Compared { role, widths: widths.map_err(|fault| failed(vec![fault]))? });
+    }
+    bar.finish();
+
+    if args.json {
+        writeln!(out, "{}", record(&job, &compared))?;
+    } else if !args.search.quiet {
+        writeln!(out, "{}: {}, view {}, size {}\n", job.name, job.pattern, job.view, job.size)?;
+        writeln!(out, "{}", table(&compared, job.units))?;
+        for (role, said) in impossible(&compared, job.units) {
+            writeln!(out, "{role}: {said}")?;
+        }
+        writeln!(out, "\n{REMINDER}")?;
+    }
+    Ok(())
+}
+
+/// A width that the selvages use up leaves nothing to lay pieces on.
+fn refuse_widths_of_nothing(job: &Job, roles: &[String], widths: &[f64]) -> Result<(), Failure> {
+    for fabric in roles.iter().filter_map(|role| job.fabric(role)) {
+        let selvages = 2.0 * fabric.cloth.selvage;
+        if let Some(width) = widths.iter().find(|&&width| width * (1.0 - fabric.shrinkage.across) <= selvages) {
+            return Err(Failure::Input(format!(
+                "--width {}: the selvages of the cloth \"{}\" take all of it; name a width above {}",
+                format_length(*width, job.units),
+                fabric.role,
+                format_length(selvages, job.units),
+            )));
+        }
+    }
+    Ok(())
+}
+
+fn table(compared: &[Compared], units: Units) -> Table {
+    let mut table = Table::new();
+    table.load_style(presets::UTF8_HORIZONTAL_ONLY).set_content_arrangement(ContentArrangement::Disabled);
+    table.set_header(["cloth", "width", "lay", "length used", "buy", "cost", "to gain"]);
+    for Compared { role, widths } in compared {
+        for WidthPlan { width, answer } in widths {
+            let width = format_length(*width, units);
+            let Ok(cloth) = answer else {
+                table.add_row([role.as_str(), &width, "cannot be", "", "", "", ""]);
+                continue;
+            };
+            let layout = cloth.layout();
+            let cost = layout.purchase.cost.map(|cost| money(cost, cloth.fabric.currency.as_deref()));
+            table.add_row([
+                role.clone(),
+                width,
+                lay_word(layout.layers).to_owned(),
+                format_yardage(layout.length, units),
+                layout.purchase.buy_text.clone(),
+                cost.unwrap_or_default(),
+                format!("{:.1} %", 100.0 * gap(layout)),
+            ]);
+        }
+    }
+    for column in table.column_iter_mut().skip(3) {
+        column.set_cell_alignment(CellAlignment::Right);
+    }
+    table
+}
+
+fn lay_word(layers: ellwand_garment::Layers) -> &'static str {
+    match layers {
+        ellwand_garment::Layers::Open => "open",
+        ellwand_garment::Layers::CentreFold => "folded",
+    }
+}
+
+fn impossible(compared: &[Compared], units: Units) -> Vec<(String, String)> {
+    let mut all = Vec::new();
+    for Compared { role, widths } in compared {
+        for WidthPlan { width, answer } in widths {
+            if let Err(fault) = answer {
+                all.push((format!("{role}, {} wide", format_length(*width, units)), reason(fault, units)));
+            }
+        }
+    }
+    all
+}
+
+/// The table as one JSON object; lengths in mm.
+fn record(job: &Job, compared: &[Compared]) -> String {
+    let mut rows = Vec::new();
+    for Compared { role, widths } in compared {
+        for WidthPlan { width, answer } in widths {
+            rows.push(match answer {
+                Ok(cloth) => {
+                    let layout = cloth.layout();
+                    serde_json::json!({
+                        "fabric": role, "width": width, "layers": lay_word(layout.layers),
+                        "length": layout.length, "lower_bound": layout.lower_bound.length,
+                        "buy": layout.purchase.buy, "buy_text": layout.purchase.buy_text,
+                        "cost": layout.purchase.cost.map(|cost| cost.to_string()),
+                    })
+                }
+                Err(fault) => serde_json::json!({
+                    "fabric": role, "width": width, "layers": null, "reason": reason(fault, job.units),
+                }),
+            });
+        }
+    }
+    serde_json::json!({ "format": "ellwand-widths-1", "job": job.name, "length_unit": "mm", "widths": rows })
+        .to_string()
+}

@@ -1,0 +1,8 @@
+//! One file a command.
+
+pub(crate) mod check;
+pub(crate) mod compare;
+pub(crate) mod completions;
+pub(crate) mod man;
+pub(crate) mod plan;
+pub(crate) mod schema;

@@ -1,0 +1,117 @@
+//! `ellwand plan JOB`: lay out every cloth, write what to cut from, and say what to buy.
+
+use std::{
+    io::Write,
+    path::{Path, PathBuf},
+};
+
+use ellwand_files::{JobAndPattern, OutputFolder};
+use ellwand_garment::{Job, Layout};
+use ellwand_planner::{JobPlan, PlanError, plan_job, roles};
+
+use crate::{
+    args::PlanArgs,
+    exit::Failure,
+    input,
+    interrupt::Interrupt,
+    placing_text::placing_text,
+    progress::{Bar, Show},
+    settings,
+    summary::summary,
+};
+
+/// Plans the job and prints the answer.
+pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> {
+    let limits = settings::limits(args.search.max_cuts);
+    let JobAndPattern { job, pattern } = input::read_job(&args.job, &limits)?;
+    let job = settings::with_layers(job, args.search.layer);
+    let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, job.units, &limits);
+    let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
+
+    let show = if args.search.quiet { Show::Never } else { Show::OnTerminal };
+    let bar = Bar::new(show, job.units, Interrupt::listen());
+    let plan = plan_job(&job, &pattern, &roles, &settings::options(&args.search), &bar);
+    bar.finish();
+    let plan = plan.map_err(failed)?;
+
+    let files = match &args.out {
+        Some(folder) => write_files(folder, &job, &plan)?,
+        None => Vec::new(),
+    };
+    if args.json {
+        writeln!(out, "{}", record(&job, &plan))?;
+        return Ok(());
+    }
+    if !args.search.quiet {
+        write!(out, "{}", summary(&job, &plan, &files))?;
+    }
+    if args.table {
+        for cloth in &plan.cloths {
+            write!(out, "\n{}", placing_text(cloth.layout(), job.units))?;
+        }
+    }
+    Ok(())
+}
+
+/// Writes drawing, record and placing table of every cloth, all or none; returns the files of each cloth.
+fn write_files(folder: &Path, job: &Job, plan: &JobPlan) -> Result<Vec<Vec<PathBuf>>, Failure> {
+    let mut output = OutputFolder::new(folder);
+    let mut files = Vec::new();
+    let mut stems: Vec<String> = Vec::new();
+    for cloth in &plan.cloths {
+        let layout = cloth.layout();
+        let stem = file_stem(&layout.role, &stems);
+        let outputs = [
+            (format!("{stem}.layout.svg"), drawing(layout, job)),
+            (format!("{stem}.layout.json"), ellwand_files::layout_record(layout)),
+            (format!("{stem}.placing.txt"), placing_text(layout, job.units)),
+        ];
+        files.push(outputs.iter().map(|(name, _)| folder.join(name)).collect());
+        for (name, content) in outputs {
+            output.add(name, content);
+        }
+        stems.push(stem);
+    }
+    output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
+    Ok(files)
+}
+
+fn drawing(layout: &Layout, job: &Job) -> String {
+    ellwand_drawing::layout_svg(layout, &ellwand_drawing::Options::new(job.units))
+}
+
+/// The records of all cloths as one JSON object.
+fn record(job: &Job, plan: &JobPlan) -> String {
+    let layouts: Vec<serde_json::Value> = (plan.cloths.iter())
+        .map(|cloth| serde_json::from_str(&ellwand_files::layout_record(cloth.layout())).unwrap_or_default())
+        .collect();
+    let whole = serde_json::json!({
+        "format": "ellwand-plan-1",
+        "job": job.name,
+        "total": plan.total().map(|total| total.to_string()),
+        "layouts": layouts,
+    });
+    whole.to_string()
+}
+
+/// A file name for a role: letters, digits and dashes of it, told apart from those `taken`.
+fn file_stem(role: &str, taken: &[String]) -> String {
+    let plain: String =
+        (role.chars()).map(|c| if c.is_alphanumeric() || c == '-' || c == '_' { c } else { '-' }).collect();
+    let plain = if plain.chars().any(char::is_alphanumeric) { plain } else { "cloth".to_owned() };
+    let numbered = (2..).map(|n| format!("{plain}-{n}"));
+    std::iter::once(plain.clone()).chain(numbered).find(|name| !taken.contains(name)).unwrap_or(plain)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::file_stem;
+
+    #[test]
+    fn roles_become_file_names_that_stay_in_the_folder() {
+        assert_eq!(file_stem("main", &[]), "main");
+        assert_eq!(file_stem("../etc/passwd", &[]), "---etc-passwd");
+        assert_eq!(file_stem("..", &[]), "cloth");
+        assert_eq!(file_stem("lining 1", &["lining-1".to_owned()]), "lining-1-2");
+    }
+}

@@ -1,0 +1,74 @@
+//! How a run ends: the exit codes, their meaning, and the failures that lead to them.
+
+use std::{fmt, io, process::ExitCode};
+
+/// What the exit code of the command says; the same list stands in the help and the man page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Exit {
+    /// Done. A search that a time limit or Ctrl-C ended early has still written its best checked layout.
+    Done = 0,
+    /// A fault of the program; nothing was written.
+    Bug = 1,
+    /// The command line, a job or a pattern is at fault; nothing was written.
+    BadInput = 2,
+    /// A file or standard output could not be written; files are written whole or not at all.
+    NotWritten = 3,
+}
+
+/// The list of exit codes for help and man page.
+pub(crate) const EXIT_CODES: &str = "\
+Exit codes:
+  0  done; also when Ctrl-C or a time limit ended the search early, with the best checked layout
+  1  a fault of the program; nothing was written
+  2  the command line, a job or a pattern is at fault; nothing was written
+  3  a file or standard output could not be written; files are written whole or not at all";
+
+impl From<Exit> for ExitCode {
+    fn from(exit: Exit) -> Self {
+        Self::from(exit as u8)
+    }
+}
+
+/// Why a command did not do what it was asked.
+#[derive(Debug)]
+pub(crate) enum Failure {
+    /// The input is at fault: the message is complete, places and remedies included.
+    Input(String),
+    /// The program is at fault.
+    Bug(String),
+    /// Output could not be written.
+    NotWritten(String),
+    /// Whoever read standard output has stopped reading, which is their right.
+    PipeClosed,
+}
+
+impl Failure {
+    /// The exit code that goes with it.
+    pub(crate) fn exit(&self) -> Exit {
+        match self {
+            Self::Input(_) => Exit::BadInput,
+            Self::Bug(_) => Exit::Bug,
+            Self::NotWritten(_) => Exit::NotWritten,
+            Self::PipeClosed => Exit::Done,
+        }
+    }
+}
+
+impl fmt::Display for Failure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Input(text) | Self::Bug(text) | Self::NotWritten(text) => f.write_str(text.trim_end()),
+            Self::PipeClosed => f.write_str("standard output was closed"),
+        }
+    }
+}
+
+/// Writing to standard output is the only fallible input or output that commands do without a file's name to tell.
+impl From<io::Error> for Failure {
+    fn from(error: io::Error) -> Self {
+        match error.kind() {
+            io::ErrorKind::BrokenPipe => Self::PipeClosed,
+            _ => Self::NotWritten(format!("standard output cannot be written: {error}")),
+        }
+    }
+}

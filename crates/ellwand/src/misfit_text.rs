@@ -1,0 +1,46 @@
+//! Why a cloth cannot be planned, in the job's units, with what would do.
+
+use ellwand_garment::{Units, format_length};
+use ellwand_planner::{CutThrough, Misfit, PlanError, Remedy};
+
+/// What is wrong, in one sentence a fault.
+pub(crate) fn reason(fault: &PlanError, units: Units) -> String {
+    match fault {
+        PlanError::TooNarrow(misfits) => {
+            let said: Vec<String> = misfits.iter().map(|misfit| what(misfit, units)).collect();
+            said.join("; ")
+        }
+        other => other.to_string(),
+    }
+}
+
+/// What is wrong with one piece.
+pub(crate) fn what(misfit: &Misfit, units: Units) -> String {
+    let say = |mm: f64| format_length(mm, units);
+    let offer = match misfit.cut_through {
+        CutThrough::OneLayer => "usable width",
+        CutThrough::BothLayers => "usable width on each side of the fold",
+    };
+    format!(
+        "\"{}\" is {} across in its narrowest legal turn, and the cloth \"{}\" has {} of {offer}: {} too narrow",
+        misfit.piece,
+        say(misfit.needs),
+        misfit.role,
+        say(misfit.offers),
+        say(misfit.short_by()),
+    )
+}
+
+/// What would be right.
+pub(crate) fn remedy(misfit: &Misfit, units: Units) -> String {
+    let mut ways = vec![format!("use cloth at least {} wide", format_length(misfit.width_that_would_do, units))];
+    for remedy in &misfit.remedies {
+        ways.push(match remedy {
+            Remedy::OpenLayer => "lay the cloth open (layer = \"open\")".into(),
+            Remedy::AllowCrossGrain => {
+                "let the piece lie across the grain (grain = \"cross allowed\"), if the cloth has no nap".into()
+            }
+        });
+    }
+    ways.join(", or ")
+}

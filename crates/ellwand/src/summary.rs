@@ -1,0 +1,137 @@
+//! What a person takes to the shop: for each cloth what to buy, how good the layout is, and which other way would do.
+
+use std::{fmt::Write as _, path::PathBuf};
+
+use ellwand_garment::{Job, Layers, Layout, Nap, Units, format_length, format_yardage};
+use ellwand_planner::{ClothPlan, Ended, JobPlan, OnHand, OtherWay};
+use rust_decimal::Decimal;
+
+use crate::misfit_text::reason;
+
+/// Said once, at the end: the layout is only as good as the measure of the cloth.
+pub(crate) const REMINDER: &str = "Before you cut: measure the cloth's real width between its selvages, preshrink it, and check the \
+                            whole layout on the table.";
+
+/// The summary of a job. `files` are those written for each cloth, in the order of the cloths.
+pub(crate) fn summary(job: &Job, plan: &JobPlan, files: &[Vec<PathBuf>]) -> String {
+    let mut text = format!("{}: {}, view {}, size {}\n", job.name, job.pattern, job.view, job.size);
+    for (index, cloth) in plan.cloths.iter().enumerate() {
+        let _ = write!(text, "\n{}", cloth_summary(cloth, job.units, files.get(index).map_or(&[], Vec::as_slice)));
+    }
+    if plan.cloths.len() > 1
+        && let Some(total) = plan.total()
+    {
+        let currency = plan.cloths.iter().find_map(|cloth| cloth.fabric.currency.as_deref());
+        let _ = writeln!(text, "\nTogether {}", money(total, currency));
+    }
+    let _ = writeln!(text, "\n{REMINDER}");
+    text
+}
+
+/// The lines of one cloth: a heading and labelled lines below it.
+fn cloth_summary(cloth: &ClothPlan, units: Units, files: &[PathBuf]) -> String {
+    let layout = cloth.layout();
+    let width = format_length(bought_width(cloth), units);
+    let mut text = format!("{}: {}, {width} wide\n", layout.role, layout.cloth.name);
+    let mut line = |label: &str, said: String| {
+        let _ = writeln!(text, "  {label:<9} {said}");
+    };
+    line("buy", buy(cloth, units));
+    line("lay", lay(layout).to_owned());
+    line("length", length(layout, units));
+    line("to gain", to_gain(layout, units));
+    if let Some(short) = on_hand_is_short(cloth, units) {
+        line("on hand", short);
+    }
+    if let Some(other) = &cloth.other {
+        line(other_label(other), other_way(other, units));
+    }
+    if cloth.plan.ended == Ended::Stopped {
+        line("stopped", "the search was ended early; this is the best layout until then".into());
+    }
+    if !files.is_empty() {
+        let names: Vec<String> = files.iter().map(|file| file.display().to_string()).collect();
+        line("written", names.join(", "));
+    }
+    text
+}
+
+/// Full width as the shop sells it, mm.
+pub(crate) fn bought_width(cloth: &ClothPlan) -> f64 {
+    cloth.fabric.cloth.width / (1.0 - cloth.fabric.shrinkage.across)
+}
+
+/// An amount with its currency.
+pub(crate) fn money(amount: Decimal, currency: Option<&str>) -> String {
+    currency.map_or_else(|| amount.to_string(), |currency| format!("{amount} {currency}"))
+}
+
+/// By how much a layout could be shorter at most, as a share of its length: 0 when its bound is reached.
+pub(crate) fn gap(layout: &Layout) -> f64 {
+    if layout.length > 0.0 { (1.0 - layout.lower_bound.length / layout.length).max(0.0) } else { 0.0 }
+}
+
+fn buy(cloth: &ClothPlan, units: Units) -> String {
+    if let (Some(OnHand::Enough { spare }), Some(have)) = (cloth.on_hand(), cloth.fabric.cloth.on_hand) {
+        let (have, spare) = (format_yardage(have, units), format_length(spare, units));
+        return format!("nothing: the {have} on hand is enough, with {spare} to spare");
+    }
+    let purchase = &cloth.layout().purchase;
+    let mut said = format!("{} of {}", purchase.buy_text, cloth.layout().cloth.name);
+    if let (Some(cost), Some(price)) = (purchase.cost, cloth.fabric.price) {
+        let currency = cloth.fabric.currency.as_deref();
+        let _ = write!(said, ", {} at {} a {}", money(cost, currency), money(price.amount, currency), price.per.sign());
+    }
+    said
+}
+
+fn lay(layout: &Layout) -> &'static str {
+    match (layout.layers, layout.cloth.nap) {
+        (Layers::Open, Nap::With) => "one open layer, right side up, tops all the same way",
+        (Layers::Open, Nap::Without) => "one open layer, right side up",
+        (Layers::CentreFold, Nap::With) => "folded lengthwise down the middle, tops all the same way",
+        (Layers::CentreFold, Nap::Without) => "folded lengthwise down the middle",
+    }
+}
+
+fn length(layout: &Layout, units: Units) -> String {
+    let mut said = format!("{} used", format_yardage(layout.length, units));
+    for allowance in &layout.purchase.allowances {
+        let _ = write!(said, " + {} for {}", format_length(allowance.length, units), allowance.reason);
+    }
+    said
+}
+
+fn to_gain(layout: &Layout, units: Units) -> String {
+    let bound = &layout.lower_bound;
+    if gap(layout) < 0.000_5 {
+        return format!("nothing, no layout is shorter: {}", bound.reason);
+    }
+    let least = format_yardage(bound.length, units);
+    format!("at most {:.1} %; no layout is shorter than {least}: {}", 100.0 * gap(layout), bound.reason)
+}
+
+fn on_hand_is_short(cloth: &ClothPlan, units: Units) -> Option<String> {
+    let have = format_yardage(cloth.fabric.cloth.on_hand?, units);
+    match cloth.on_hand()? {
+        OnHand::Enough { .. } => None,
+        OnHand::Short { by } => Some(format!("{have} is not enough: {} more is needed", format_yardage(by, units))),
+    }
+}
+
+fn other_label(other: &OtherWay) -> &'static str {
+    match other.layers {
+        Layers::Open => "or open",
+        Layers::CentreFold => "or folded",
+    }
+}
+
+fn other_way(other: &OtherWay, units: Units) -> String {
+    match &other.answer {
+        Ok(plan) => {
+            let layout = &plan.layout;
+            format!("{} used, buy {}", format_yardage(layout.length, units), layout.purchase.buy_text)
+        }
+        Err(fault) => format!("cannot be: {}", reason(fault, units)),
+    }
+}
