@@ -29,7 +29,7 @@
 //! cut = [{ from = "main", count = 2, on_fold = true }, { from = "lining", count = 2, on_fold = true }]
 //! shape = { rectangle = { width = "21 cm", height = "44 cm" } }
 //! fold_edge = "left"
-//! seam_allowance = "1 cm"                  # added to every edge but the fold
+//! seam_allowance = "1 cm"                  # added to every edge but the fold; a measured shape may do without
 //! allowances = { top = "4 cm" }            # one side's own
 //!
 //! [[piece]]                                # drawn: a closed path of straight edges, curves and arcs

@@ -62,8 +62,9 @@ mod tests {
         document::{FromTable, asked_keys},
         fault::Findings,
         job::format::{FabricEntry, FlawEntry, ShrinkageEntry},
-        pattern::format::{
-            CutEntry, EdgeEntry, NotchEntry, PieceEntry, Rectangle, RingSector, ShapeEntry, Strip, Trapezoid, ViewEntry,
+        pattern::{
+            format::{CutEntry, EdgeEntry, NotchEntry, PieceEntry, ViewEntry},
+            shape_format::{Rectangle, RingSector, ShapeEntry, Strip, Trapezoid},
         },
         source::SourceFile,
     };

@@ -103,7 +103,7 @@ fn a_length_below_zero_or_no_number_is_refused() {
     }
     let kind = only(pattern("to = [300, 0]", "to = [nan, 0]"), "nan", "finite numbers");
     assert!(matches!(kind, FaultKind::Document(DocumentFault::BadCoordinate { .. })));
-    only(pattern("to = [300, 0]", "to = [3e30, 0]"), "3e30", "within 1 km");
+    only(pattern("to = [300, 0]", "to = [3e30, 0]"), "3e30", "within 100 m");
     only(job("\"58 in\"", "\"0 in\""), "\"0 in\"", "above zero");
 }
 
@@ -378,6 +378,31 @@ fn hostile_text_ends_in_faults_and_not_in_a_panic() {
     {
         let faults = parse_job((Path::new("j"), text), (Path::new("p"), text), &Limits::default()).unwrap_err();
         assert!(faults.iter().count() >= 1);
+    }
+}
+
+/// A star of 1999 straight edges, which cross a million times, and one of 199 curves that leave the drawing board.
+#[test]
+fn a_scribble_ends_in_faults_soon() {
+    let star = |count: usize, edge: &dyn Fn(f64, f64) -> String| {
+        let corner = |i: usize| ((i * (count / 2)) as f64 * std::f64::consts::TAU / count as f64).sin_cos();
+        let edges: Vec<String> = (1..=count)
+            .map(|i| {
+                let (x, y) = corner(i % count);
+                edge(100.0 * x, 100.0 * y)
+            })
+            .collect();
+        format!("start = [0, 100]\nedges = [{}]", edges.join(", "))
+    };
+    let whole = "start = [0, 0]\nedges = [{ to = [140, 0] }, { to = [140, 160] }, { to = [0, 160] }, { to = [0, 0] }]";
+    let straight = star(1999, &|x, y| format!("{{ to = [{x}, {y}] }}"));
+    let curved = star(199, &|x, y| format!("{{ to = [{x}, {y}], curve = [[9000, {x}], [{y}, -9000]] }}"));
+    for scribble in [straight, curved] {
+        let started = std::time::Instant::now();
+        let (_, faults) = pattern(whole, &scribble);
+        assert!(faults.iter().count() > 50, "{faults}");
+        assert!(faults.iter().all(|f| matches!(f.kind(), FaultKind::Pattern(PatternFault::SelfCrossing { .. }))));
+        assert!(started.elapsed().as_secs() < 20, "took {:?}", started.elapsed());
     }
 }
 

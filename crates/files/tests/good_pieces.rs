@@ -87,9 +87,14 @@ fn a_half_is_unfolded_about_its_fold_edge_with_its_marks() {
 fn a_half_that_is_never_cut_on_the_fold_may_have_any_grain() {
     let x = piece(
         "cut = [{ from = \"main\", count = 2 }]\ngrain = \"bias\"\ngrainline = [[5, 5], [15, 15]]\nseam_allowance = \"included\"\n\
-         start = [0, 0]\nedges = [{ to = [30, 0] }, { to = [30, 50] }, { to = [0, 50] }, { to = [0, 0], fold = true }]",
+         start = [0, 0]\nedges = [{ to = [30, 0] }, { to = [30, 50] }, { to = [0, 50] }, { to = [0, 0], fold = true }]\n\
+         notches = [{ at = [30, 25] }]\npoints = { corner = [30, 0] }",
     );
     assert!(!x.fold && x.grain == GrainRule::Bias);
+    // Marks stand on both halves: opposite notches and corners are the width of the whole piece apart.
+    let apart = |a: ellwand_geometry::Point, b: ellwand_geometry::Point| (a - b).x.hypot((a - b).y);
+    assert!(near(apart(x.notches[0].at, x.notches[1].at), 600.0));
+    assert!(near(apart(x.points["corner"], x.points["corner (other half)"]), 600.0));
     assert!(near(x.outline.area(), 600.0 * 500.0));
     // A rectangle of 60 by 50 cm turned by 45 degrees is (60 + 50) / √2 cm wide.
     assert!((x.outline.bounds().width() - 1100.0 / 2f64.sqrt()).abs() < 1e-6);
@@ -120,9 +125,10 @@ fn a_measured_half_is_unfolded_and_its_sides_take_allowances() {
     assert!(x.fold && near(bounds.height(), 470.0), "{bounds:?}");
     let cone = "cut = [{ from = \"main\", count = 1, on_fold = true }]\nfold_edge = \"start\"\nseam_allowance = \"1 cm\"\n\
                 shape = { ring_sector = { inner_radius = \"10 cm\", length = \"50 cm\", angle = \"90 deg\" } }";
-    // A quarter ring on the fold is half a ring with 1 cm all round: 2 × (60 + 1) cm wide, and as deep below the centre.
+    // A quarter ring on the fold is half a ring with 1 cm all round: 2 × (60 + 1) cm wide. The last chord of the flattened
+    // hem leans by 0.018, so that its cutting line meets that of the side up to 0.2 mm too far out.
     let bounds = piece(cone).outline.bounds();
-    assert!((bounds.width() - 1220.0).abs() < 0.3, "{bounds:?}");
+    assert!((bounds.width() - 1220.0).abs() < 0.4, "{bounds:?}");
     assert!(near(bounds.min.x, -bounds.max.x));
     let wide = piece(
         "cut = [{ from = \"main\", count = 1 }]\ngrain_along = \"width\"\nshape = { rectangle = { width = \"60 cm\", height = \"20 cm\" } }",

@@ -53,7 +53,8 @@ impl Outline {
     ///
     /// # Errors
     ///
-    /// Every fault found; an outline with a non-finite point is not looked at further.
+    /// Every fault found; an outline with a non-finite point is not looked at further, and of very many crossings only
+    /// the first are told.
     pub fn new(points: Vec<Point>) -> Result<Self, Vec<OutlineFault>> {
         let mut faults: Vec<OutlineFault> = (points.iter().enumerate())
             .filter(|(_, p)| !p.x.is_finite() || !p.y.is_finite())
@@ -169,7 +170,11 @@ pub(crate) fn signed_area(points: &[Point]) -> f64 {
     twice / 2.0
 }
 
-/// Edge pairs that meet where they should not, with a point of each meeting. `O((n + k) log n)` for outlines of usual shape.
+/// An outline with this many crossings is a scribble: `n` edges can cross `n²/2` times, and nobody reads such a list.
+const MOST_CROSSINGS: usize = 1000;
+
+/// Edge pairs that meet where they should not, with a point of each meeting, up to about [`MOST_CROSSINGS`] of them.
+/// `O((n + k) log n)` for outlines of usual shape.
 fn self_crossings(ring: &[Point]) -> Vec<(usize, usize, Point)> {
     struct Edge(usize, Point, Point);
     impl RTreeObject for Edge {
@@ -182,6 +187,9 @@ fn self_crossings(ring: &[Point]) -> Vec<(usize, usize, Point)> {
     let tree = RTree::bulk_load((0..n).map(|i| Edge(i, ring[i], ring[(i + 1) % n])).collect());
     let mut found = Vec::new();
     for i in 0..n {
+        if found.len() >= MOST_CROSSINGS {
+            break;
+        }
         let (a, b) = (ring[i], ring[(i + 1) % n]);
         let window = AABB::from_corners([a.x, a.y], [b.x, b.y]);
         for &Edge(j, c, d) in tree.locate_in_envelope_intersecting(window) {

@@ -62,7 +62,7 @@ pub enum DocumentFault {
         /// All choices.
         choices: Vec<String>,
     },
-    /// A coordinate that is no number or past 1 km.
+    /// A coordinate that is no number or past 100 m.
     #[error("{found} is not a usable coordinate")]
     BadCoordinate {
         /// As written.
@@ -95,7 +95,7 @@ impl DocumentFault {
             Self::WrongKind { expected, .. } => format!("write {expected}"),
             Self::NotAChoice { meant, choices, .. } => suggest(meant, choices),
             Self::BadCoordinate { .. } => {
-                "coordinates are finite numbers in the unit of `coordinates`, within 1 km".into()
+                "coordinates are finite numbers in the unit of `coordinates`, within 100 m".into()
             }
             Self::EmptyName => "give it a name that can be printed on the drawing".into(),
             Self::NotExactlyOne { .. } => "keep one of them".into(),

@@ -5,8 +5,9 @@
 use ellwand_garment::{GrainRule, Hands};
 use schemars::JsonSchema;
 
+use super::shape_format::{GrainAlong, ShapeEntry};
 use crate::{
-    Angle, Length,
+    Length,
     document::{At, Count, Fields, FromTable, FromToml, Name, Named, Pair, Value, read_choice},
     fault::Findings,
 };
@@ -25,7 +26,7 @@ pub(crate) struct PatternFile {
     /// What the pattern is called.
     #[schemars(required)]
     pub(crate) name: Option<At<Name>>,
-    /// The unit of every bare [x, y]; needed when a piece is drawn.
+    /// The unit of every bare [x, y]; needed when there is one.
     pub(crate) coordinates: Option<At<CoordinateUnit>>,
     /// The sizes the file holds; one for now.
     #[schemars(required)]
@@ -48,9 +49,12 @@ impl FromTable for PatternFile {
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         let piece: Option<At<Vec<At<PieceEntry>>>> = fields.required("piece", findings);
-        let drawn = |pieces: &At<Vec<At<PieceEntry>>>| pieces.value.iter().any(|piece| piece.value.edges.is_some());
-        let coordinates = if piece.as_ref().is_some_and(drawn) {
-            fields.required_of("a pattern with drawn pieces", "coordinates", findings)
+        let has_pairs = |piece: &PieceEntry| {
+            piece.edges.is_some() || piece.grainline.is_some() || piece.notches.is_some() || piece.points.is_some()
+        };
+        let any_pairs = piece.as_ref().is_some_and(|pieces| pieces.value.iter().any(|piece| has_pairs(&piece.value)));
+        let coordinates = if any_pairs {
+            fields.required_of("a pattern with bare [x, y] pairs", "coordinates", findings)
         } else {
             fields.optional("coordinates", findings)
         };
@@ -143,7 +147,8 @@ pub(crate) struct PieceEntry {
     pub(crate) grain: Option<At<Grain>>,
     /// Low and high end of the grainline.
     pub(crate) grainline: Option<At<Vec<At<Pair>>>>,
-    /// Added to every edge but the fold, or "included" when the outline already is the cutting line.
+    /// Added to every edge but the fold, or "included" when the outline already is the cutting line. A measured shape without
+    /// it has the allowances named for its sides and no other.
     pub(crate) seam_allowance: Option<At<SeamAllowance>>,
     /// Where the outline starts.
     pub(crate) start: Option<At<Pair>>,
@@ -371,142 +376,5 @@ impl FromTable for NotchEntry {
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self { name: fields.optional("name", findings), at: fields.required("at", findings) }
-    }
-}
-
-/// Which measure the grain runs along.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
-#[schemars(rename_all = "lowercase")]
-pub(crate) enum GrainAlong {
-    Height,
-    Width,
-}
-
-impl FromToml for GrainAlong {
-    const EXPECTED: &'static str = "\"height\" or \"width\"";
-
-    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
-        read_choice(value, Self::EXPECTED, &[("height", Self::Height), ("width", Self::Width)], findings)
-    }
-}
-
-/// A piece by its measures; exactly one of the shapes.
-#[derive(Debug, JsonSchema)]
-#[schemars(deny_unknown_fields, extend("minProperties" = 1, "maxProperties" = 1))]
-pub(crate) struct ShapeEntry {
-    /// Four right angles.
-    pub(crate) rectangle: Option<At<Rectangle>>,
-    /// Two parallel sides, the same slant left and right, or a straight fold edge and one slanted side.
-    pub(crate) trapezoid: Option<At<Trapezoid>>,
-    /// Part of a ring, or of a disc when the inner radius is 0.
-    pub(crate) ring_sector: Option<At<RingSector>>,
-    /// A long rectangle with the grain along its length.
-    pub(crate) strip: Option<At<Strip>>,
-}
-
-impl FromTable for ShapeEntry {
-    const WHAT: &'static str = "a measured shape";
-
-    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
-        Self {
-            rectangle: fields.optional("rectangle", findings),
-            trapezoid: fields.optional("trapezoid", findings),
-            ring_sector: fields.optional("ring_sector", findings),
-            strip: fields.optional("strip", findings),
-        }
-    }
-}
-
-/// A rectangle.
-#[derive(Debug, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-pub(crate) struct Rectangle {
-    /// From left to right.
-    #[schemars(required)]
-    pub(crate) width: Option<At<Length>>,
-    /// From bottom to top.
-    #[schemars(required)]
-    pub(crate) height: Option<At<Length>>,
-}
-
-impl FromTable for Rectangle {
-    const WHAT: &'static str = "a rectangle";
-
-    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
-        Self { width: fields.required("width", findings), height: fields.required("height", findings) }
-    }
-}
-
-/// A trapezoid.
-#[derive(Debug, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-pub(crate) struct Trapezoid {
-    /// Length of the top side.
-    #[schemars(required)]
-    pub(crate) top: Option<At<Length>>,
-    /// Length of the bottom side.
-    #[schemars(required)]
-    pub(crate) bottom: Option<At<Length>>,
-    /// From bottom to top.
-    #[schemars(required)]
-    pub(crate) height: Option<At<Length>>,
-}
-
-impl FromTable for Trapezoid {
-    const WHAT: &'static str = "a trapezoid";
-
-    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
-        Self {
-            top: fields.required("top", findings),
-            bottom: fields.required("bottom", findings),
-            height: fields.required("height", findings),
-        }
-    }
-}
-
-/// Part of a ring.
-#[derive(Debug, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-pub(crate) struct RingSector {
-    /// Radius of the inner edge, such as a waist.
-    #[schemars(required)]
-    pub(crate) inner_radius: Option<At<Length>>,
-    /// From the inner to the outer edge.
-    #[schemars(required)]
-    pub(crate) length: Option<At<Length>>,
-    /// The angle it spans.
-    #[schemars(required)]
-    pub(crate) angle: Option<At<Angle>>,
-}
-
-impl FromTable for RingSector {
-    const WHAT: &'static str = "a ring sector";
-
-    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
-        Self {
-            inner_radius: fields.required("inner_radius", findings),
-            length: fields.required("length", findings),
-            angle: fields.required("angle", findings),
-        }
-    }
-}
-
-/// A strip.
-#[derive(Debug, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-pub(crate) struct Strip {
-    /// Along the grain, from bottom to top.
-    #[schemars(required)]
-    pub(crate) length: Option<At<Length>>,
-    /// From left to right.
-    #[schemars(required)]
-    pub(crate) width: Option<At<Length>>,
-}
-
-impl FromTable for Strip {
-    const WHAT: &'static str = "a strip";
-
-    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
-        Self { length: fields.required("length", findings), width: fields.required("width", findings) }
     }
 }

@@ -10,8 +10,9 @@ use ellwand_geometry::{EdgeAllowance, EdgeShape, Point, point};
 
 use super::{
     drawn,
-    format::{GrainAlong, PieceEntry, RingSector, SeamAllowance, ShapeEntry, Trapezoid},
+    format::{PieceEntry, SeamAllowance},
     outline::{Drawing, DrawnEdge, PieceFrame},
+    shape_format::{GrainAlong, RingSector, ShapeEntry, Trapezoid},
 };
 use crate::{
     Length,

@@ -5,6 +5,8 @@ mod drawn;
 pub(crate) mod format;
 mod measured;
 mod outline;
+mod setting;
+pub(crate) mod shape_format;
 mod upright;
 
 use std::ops::Range;

@@ -1,6 +1,6 @@
 //! A piece's outline as one kind of thing, drawn or measured, with the place in the file of each edge.
 
-use std::ops::Range;
+use std::{collections::BTreeSet, ops::Range};
 
 use ellwand_geometry::{
     CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, OffsetFault, OutlineFault, Path, PathFault, Point, point,
@@ -12,8 +12,8 @@ use crate::{
     fault::{DocumentFault, Findings, PatternFault},
 };
 
-/// Largest distance of a drawn point from the origin of its drawing, mm.
-const FARTHEST: f64 = 1e6;
+/// Largest distance of a drawn point from the axes of its drawing, mm: 100 m, more than any cutting table.
+const FARTHEST: f64 = 1e5;
 
 /// Least area of a piece, mm²: a thousandth of a button.
 const LEAST_AREA: f64 = 0.1;
@@ -137,17 +137,16 @@ impl Drawing {
         frame: &PieceFrame<'_>,
         findings: &mut Findings,
     ) {
-        let mut told: Vec<(usize, usize)> = Vec::new();
+        let mut told: BTreeSet<(usize, usize)> = BTreeSet::new();
         for fault in faults {
             let OutlineFault::SelfCrossing { first, second, at } = fault else {
                 findings.add(frame.span, PatternFault::Outline { piece: frame.name.to_owned(), fault });
                 continue;
             };
             let pair = (edge_of[first].min(edge_of[second]), edge_of[first].max(edge_of[second]));
-            if told.contains(&pair) {
+            if !told.insert(pair) {
                 continue;
             }
-            told.push(pair);
             findings.add(
                 &self.edges[pair.1].span,
                 PatternFault::SelfCrossing {
