@@ -259,25 +259,3 @@ fn a_layout_of_nothing_still_draws_its_cloth() {
     assert!(usvg::Tree::from_str(&svg, &usvg::Options::default()).is_ok());
     assert!(svg.contains(">selvage<"));
 }
-#[cfg(test)]
-mod preview {
-    use super::*;
-    use crate::samples;
-    use ellwand_garment::{Nap, Units};
-
-    #[test]
-    fn dump() {
-        let Ok(dir) = std::env::var("PREVIEW") else { return };
-        let save = |name: &str, text: String| std::fs::write(format!("{dir}/{name}.svg"), text).unwrap();
-        let inches = Options::new(Units::Inches);
-        save("open-nap", crate::layout_svg(&samples::open_jacket(Nap::With), &inches));
-        save("open-cm", crate::layout_svg(&samples::open_jacket(Nap::Without), &Options::new(Units::Centimetres)));
-        save("folded", crate::layout_svg(&samples::folded_jacket(), &inches));
-        save("flat", crate::layout_svg(&samples::folded_jacket(), &Options { spread: Spread::Flat, ..inches }));
-        for seed in 0..3 {
-            save(&format!("random{seed}"), crate::layout_svg(&samples::random_layout(seed), &inches));
-        }
-        let jacket = samples::jacket();
-        save("pieces", crate::pieces_svg(&jacket, &jacket.views[0], Units::Inches));
-    }
-}

@@ -3,7 +3,7 @@
 //! Words have their size on paper whatever the scale, so each arrangement is measured first and the one with the largest
 //! scale is drawn.
 
-use ellwand_garment::{Layers, Layout, Units, format_length, format_yardage};
+use ellwand_garment::{Layout, Units, format_length, format_yardage};
 use ellwand_geometry::{Point, point};
 
 use crate::block::Block;
@@ -197,7 +197,7 @@ fn extent(figures: &[Figure], rows: &[Block], arrangement: &Arrangement, scale: 
 /// The figures of a layout: one, or the two steps of cutting on a fold.
 fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
     let fold = layout.cloth.centre_fold();
-    let folded = layout.layers == Layers::CentreFold;
+    let folded = folded::uses_fold(layout);
     let steps = (folded && options.spread == Spread::AsCut).then(|| folded::steps(layout, fold)).flatten();
     let Some(steps) = steps else {
         let crease = folded.then_some(fold);

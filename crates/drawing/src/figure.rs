@@ -159,12 +159,14 @@ impl Figure {
         let (w, s) = (self.width, self.from);
         let l = self.length - s;
         let scale = frame.scale;
+        // Less than half a yard is read in inches.
+        let along = if l < 457.2 { Direction::Across } else { Direction::Along };
         let words = |texts: &[String], room: f64| texts.iter().find(|t| edge_line(t).width() <= room).cloned();
         let near = Edge { start: point(0.0, s), along: point(0.0, 1.0), outward: point(-1.0, 0.0), length: l };
         let far = Edge { start: point(w, s), outward: point(1.0, 0.0), ..near };
         let low = Edge { start: point(0.0, s), along: point(1.0, 0.0), outward: point(0.0, -1.0), length: w };
         let high = Edge { start: point(0.0, s + l), outward: point(0.0, 1.0), ..low };
-        near.draw_ruler(frame, &ruler::marks(s, l, scale, self.units, Direction::Along), marks);
+        near.draw_ruler(frame, &ruler::marks(s, l, scale, self.units, along), marks);
         low.draw_ruler(frame, &ruler::marks(0.0, w, scale, self.units, Direction::Across), marks);
         let far_name = match self.far_edge {
             FarEdge::Selvage => "selvage",
@@ -349,6 +351,7 @@ impl<'a> Drawn<'a> {
             grains.extend(shown.grainline.map(|[low, high]| GrainMark::line(frame.at(low), frame.at(high), heads)));
             grains.extend(shown.fold_edge.map(|[low, high]| {
                 let inward = frame.direction(point(-1.0, 0.0));
+                let heads = if shown.grainline.is_some() { Heads::Neither } else { heads };
                 GrainMark::bracket(frame.at(low), frame.at(high), inward, room, heads)
             }));
             let part = |keep: Keep| grains.iter().map(|g: &GrainMark| g.shortened(keep)).collect();

@@ -3,7 +3,7 @@
 //! On folded cloth the right half is turned over onto the left, right sides together, so what is seen is the left half: a pair
 //! is one shape, a fold piece the half left of the fold, and a piece cut once waits until the cloth is opened.
 
-use ellwand_garment::{Cut, Layout};
+use ellwand_garment::{Cut, Layers, Layout};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::clip::{left_of, signed_area};
@@ -120,12 +120,46 @@ fn wording(cut: &Cut, tag: Option<String>, notes: Vec<String>) -> Wording {
     Wording { number, short_number, name: cut.piece.clone(), notes }
 }
 
+/// Which side of the paper is up. A piece that is its own mirror image, notches included, is traced the same either way and
+/// counts as up.
 fn face(cut: &Cut) -> Face {
-    if cut.mirrored { Face::Down } else { Face::Up }
+    if cut.mirrored && !is_own_mirror_image(cut) { Face::Down } else { Face::Up }
 }
 
 fn face_note(cut: &Cut) -> impl Iterator<Item = String> {
-    cut.mirrored.then(|| "face down".to_owned()).into_iter()
+    (face(cut) == Face::Down).then(|| "face down".to_owned()).into_iter()
+}
+
+/// Whether turning the paper over about its grain leaves the cutting line and the notches where they are.
+fn is_own_mirror_image(cut: &Cut) -> bool {
+    let [low, high] = cut.grainline;
+    let along = high - low;
+    let length = along.x.hypot(along.y);
+    if length == 0.0 {
+        return false;
+    }
+    let across = point(-along.y / length, along.x / length);
+    let offset = |p: Point| (p.x - low.x) * across.x + (p.y - low.y) * across.y;
+    let corners = cut.outline.points();
+    let (least, most) = corners
+        .iter()
+        .map(|&p| offset(p))
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), d| (least.min(d), most.max(d)));
+    let axis = (least + most) / 2.0;
+    let over = |p: Point| p - across * (2.0 * (offset(p) - axis));
+    let notches: Vec<Point> = cut.notches.iter().map(|n| n.at).collect();
+    let same = |points: &[Point]| points.iter().all(|&p| points.iter().any(|&q| near(over(p), q)));
+    same(corners) && same(&notches)
+}
+
+/// Whether any cut of the layout needs both layers of its fold.
+pub(crate) fn uses_fold(layout: &Layout) -> bool {
+    layout.layers == Layers::CentreFold && steps(layout, layout.cloth.centre_fold()).is_some()
+}
+
+/// Whether two places are the same on cloth.
+fn near(p: Point, q: Point) -> bool {
+    (p.x - q.x).abs() <= PAIR_TOLERANCE && (p.y - q.y).abs() <= PAIR_TOLERANCE
 }
 
 fn copy_tag(cut: &Cut, layout: &Layout) -> Option<String> {
@@ -214,7 +248,6 @@ fn is_pair(a: &Cut, b: &Cut, fold: f64) -> bool {
     let over = |p: Point| point(2.0 * fold - p.x, p.y);
     let (ba, bb) = (a.outline.bounds(), b.outline.bounds());
     let turned = Bounds::of([over(ba.min), over(ba.max)]);
-    let near = |p: Point, q: Point| (p.x - q.x).abs() <= PAIR_TOLERANCE && (p.y - q.y).abs() <= PAIR_TOLERANCE;
     near(turned.min, bb.min)
         && near(turned.max, bb.max)
         && a.outline.points().iter().all(|&p| b.outline.points().iter().any(|&q| near(over(p), q)))
@@ -239,6 +272,26 @@ mod tests {
         }
         let singles = steps.opened.iter().filter(|s| s.part == Part::CutNow).count();
         assert_eq!(2 * pairs + on_fold.len() + singles, layout.cuts.len());
+    }
+
+    #[test]
+    fn turning_over_a_piece_that_is_its_own_mirror_image_changes_nothing() {
+        let layout = samples::open_jacket(ellwand_garment::Nap::With);
+        let mut back = layout.cuts.iter().find(|c| c.piece == "Back").unwrap().clone();
+        back.notches.clear();
+        back.mirrored = true;
+        assert_eq!(face(&back), Face::Up);
+        let mut front = layout.cuts.iter().find(|c| c.piece == "Front").unwrap().clone();
+        front.mirrored = true;
+        assert_eq!(face(&front), Face::Down);
+    }
+
+    #[test]
+    fn one_notch_makes_a_side() {
+        let layout = samples::open_jacket(ellwand_garment::Nap::With);
+        let mut back = layout.cuts.iter().find(|c| c.piece == "Back").unwrap().clone();
+        back.mirrored = true;
+        assert_eq!((back.notches.len(), face(&back)), (1, Face::Down));
     }
 
     #[test]

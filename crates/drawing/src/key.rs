@@ -101,21 +101,18 @@ fn row(number: usize, copies: usize, now: &[&Shown]) -> Block {
     block
 }
 
-/// How a piece is cut: "cut 2, one face down", "1 pair, both layers".
+/// How a piece is cut: "cut 2, 1 face down", "1 pair, both layers".
 fn how(copies: usize, now: &[&Shown]) -> String {
     let down = now.iter().filter(|s| s.face == Face::Down).count();
     let on_fold = now.iter().filter(|s| s.fold_edge.is_some()).count();
     let pairs = copies.saturating_sub(now.len());
-    let single = now.len() - pairs - on_fold;
+    let single = now.len().saturating_sub(pairs + on_fold);
     let mut parts = Vec::new();
     if on_fold > 0 {
-        parts.push(format!("cut {on_fold} on the fold"));
+        parts.push(format!("{on_fold} on the fold"));
     }
     if pairs > 0 {
-        parts.push(format!(
-            "cut {} through both layers",
-            if pairs == 1 { "1 pair".into() } else { format!("{pairs} pairs") }
-        ));
+        parts.push(format!("{}, both layers", if pairs == 1 { "1 pair".into() } else { format!("{pairs} pairs") }));
     }
     if single > 0 {
         parts.push(if pairs + on_fold > 0 { format!("{single} from one layer") } else { format!("cut {single}") });
@@ -142,7 +139,7 @@ fn legend(nap: Nap, figures: &[Figure]) -> Vec<Block> {
     if any(|s| s.fold_edge.is_some()) {
         let fold = Mark::stroke(point(0.0, 3.6), point(SAMPLE, 3.6), Ink::FOLD);
         let ends = (point(-SAMPLE / 3.0, 3.4), point(SAMPLE * 4.0 / 3.0, 3.4));
-        let bracket = GrainMark::bracket(ends.0, ends.1, point(0.0, -1.0), 7.0, heads);
+        let bracket = GrainMark::bracket(ends.0, ends.1, point(0.0, -1.0), 7.0, Heads::Neither);
         rows.push(sample(std::iter::once(fold).chain(bracket.marks(None)).collect(), "place this edge on the fold"));
     }
     if shown().any(|s| now(s) && s.face == Face::Down) {

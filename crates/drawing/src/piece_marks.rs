@@ -13,6 +13,8 @@ pub(crate) enum Heads {
     Both,
     /// Only the top: the cloth has a nap.
     Top,
+    /// None: a fold bracket of a piece that has its grainline elsewhere.
+    Neither,
 }
 
 /// Which end of a grainline stays when it is drawn in part.
@@ -101,7 +103,9 @@ impl GrainMark {
             self.strokes(label).into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::GRAIN)).collect();
         let along = unit(self.high - self.low);
         let size = HEAD.min(distance(self.low, self.high) / 2.5);
-        marks.push(head(self.high, along, size));
+        if self.heads != Heads::Neither {
+            marks.push(head(self.high, along, size));
+        }
         if self.heads == Heads::Both {
             marks.push(head(self.low, along * -1.0, size));
         }
@@ -198,6 +202,6 @@ mod tests {
     #[test]
     fn nap_has_one_arrowhead_and_plain_cloth_two() {
         let count = |heads| GrainMark::line(point(0.0, 0.0), point(0.0, -50.0), heads).marks(None).len();
-        assert_eq!((count(Heads::Top), count(Heads::Both)), (2, 3));
+        assert_eq!((count(Heads::Neither), count(Heads::Top), count(Heads::Both)), (1, 2, 3));
     }
 }

@@ -1,7 +1,7 @@
 //! The sheet of pieces: every piece of a view at one scale, with its size and how often it is cut from what.
 //!
-//! Pieces stand in rows in the order of the view, so they are found by number. Under each stands its caption, beside it
-//! its width and height.
+//! Pieces stand in rows, the tallest first, so that little paper is lost; their numbers are those of the layouts. Under each
+//! stands its caption, beside it its width and height.
 
 use ellwand_garment::{GrainRule, Hands, Pattern, Piece, Units, View, format_length};
 use ellwand_geometry::{Bounds, Point, point};
@@ -14,7 +14,7 @@ use crate::label::{self, EDGE_MARGIN, Label, PIECE_CELLS, Surroundings, Wording}
 use crate::lettering::{Line, Weight, wrap, wrap_within};
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark, Sheet};
 use crate::paper::{LONG_SIDE, SHORT_SIDE};
-use crate::piece_marks::{GrainMark, Heads, NotchMark, interrupted};
+use crate::piece_marks::{GrainMark, Heads, Keep, NotchMark, interrupted};
 
 /// Room for the height of a piece at its left, paper mm.
 const SIZE_LANE: f64 = 5.0;
@@ -27,8 +27,9 @@ const SCALES: std::ops::RangeInclusive<u32> = 3..=60;
 
 /// Composes the sheet.
 pub(crate) fn pieces_sheet(pattern: &Pattern, view: &View, units: Units) -> Sheet {
-    let pieces: Vec<(usize, &Piece)> =
+    let mut pieces: Vec<(usize, &Piece)> =
         (view.pieces.iter().enumerate()).filter_map(|(i, name)| Some((i + 1, pattern.piece(name)?))).collect();
+    pieces.sort_by(|(_, a), (_, b)| b.outline.bounds().height().total_cmp(&a.outline.bounds().height()));
     let pages = [(SHORT_SIDE, LONG_SIDE), (LONG_SIDE, SHORT_SIDE)];
     let fits = |scale: u32, page: (f64, f64)| {
         let (width, height) = extent(&rows(&pieces, f64::from(scale), page.0, units));
@@ -178,22 +179,33 @@ impl<'a> Cell<'a> {
             [frame.at(point(0.0, b.min.y)), frame.at(point(0.0, b.max.y))]
         });
         let mut around = Surroundings { turns_deg: vec![0.0, -90.0], ..Surroundings::default() };
-        let (fixed, shaft) = grain.obstacles();
-        around.fixed.extend(fixed);
-        around.shafts.push(shaft);
         around.shafts.extend(axis.map(|[a, b]| Obstacle { a, b, reach: 0.5 }));
         around.fixed.extend(notches.iter().map(NotchMark::obstacle));
         let points: Vec<Point> = piece.points.values().map(|&p| frame.at(p)).collect();
         around.fixed.extend(points.iter().map(|&p| Obstacle { a: p, b: p, reach: 1.2 }));
-        let lettered = lettered_points(piece, frame, &outline, &around);
-        around.fixed.extend(lettered.iter().flat_map(|l| Obstacle::around(&l.frame, 0.2)));
+        let with = |grain: &GrainMark| {
+            let mut around = around.clone();
+            let (fixed, shaft) = grain.obstacles();
+            around.fixed.extend(fixed);
+            around.shafts.insert(0, shaft);
+            around
+        };
+        let lettered = lettered_points(piece, frame, &outline, &with(&grain));
+        let taken: Vec<Obstacle> = lettered.iter().flat_map(|l| Obstacle::around(&l.frame, 0.2)).collect();
+        let grains = [grain.clone(), grain.shortened(Keep::High), grain.shortened(Keep::Low)];
+        let ways = grains.each_ref().map(|grain| {
+            let mut around = with(grain);
+            around.fixed.extend(&taken);
+            around
+        });
         let wording = Wording {
             number: self.number.to_string(),
             short_number: self.number.to_string(),
             name: piece.name.clone(),
             notes: Vec::new(),
         };
-        let label = label::place(&wording, &outline, &[around]).map(|(label, _)| label);
+        let (label, way) = label::place(&wording, &outline, &ways).map_or((None, 0), |(label, way)| (Some(label), way));
+        let grain = &grains[way];
         let marks = &mut sheet.marks;
         marks.push(Mark::area(outline.clone(), Ink::PIECE));
         let taken: Option<&TurnedBox> = label.as_ref().map(|l| &l.frame);

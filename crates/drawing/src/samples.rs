@@ -189,8 +189,8 @@ fn layout(cloth: Cloth, layers: Layers, length: f64, cuts: Vec<Cut>) -> Layout {
         purchase: Purchase {
             length,
             allowances: vec![
-                Allowance { reason: "for shrinkage".into(), length: length * 0.03 },
-                Allowance { reason: "to straighten the ends".into(), length: 114.3 },
+                Allowance { reason: "shrinkage".into(), length: length * 0.03 },
+                Allowance { reason: "straightening the ends".into(), length: 114.3 },
             ],
             buy: length * 1.08,
             buy_text: "3 1/8 yd".into(),

@@ -1,8 +1,9 @@
 //! Words about the whole layout: the title, what to buy, the foot of the page.
 
-use ellwand_garment::{Layers, Layout, Nap, Units, format_length, format_yardage};
+use ellwand_garment::{Layout, Nap, Units, format_length, format_yardage};
 
 use crate::block::Block;
+use crate::folded;
 use crate::lettering::{Line, Weight, wrap_within};
 use crate::marks::{Ink, Mark};
 use ellwand_geometry::point;
@@ -41,10 +42,7 @@ fn cloth_line(layout: &Layout, units: Units) -> String {
         Nap::With => "with nap",
         Nap::Without => "without nap",
     };
-    let lies = match layout.layers {
-        Layers::Open => "cut open",
-        Layers::CentreFold => "cut on the lengthwise fold",
-    };
+    let lies = if folded::uses_fold(layout) { "cut on the lengthwise fold" } else { "cut open" };
     let width = format_length(layout.cloth.width, units);
     format!("{}: {}, {width} wide, {nap}, {lies}", layout.role, layout.cloth.name)
 }
@@ -55,7 +53,7 @@ fn bill(layout: &Layout, units: Units, width: f64) -> Block {
     let mut lines = vec![Line::bold(format!("Buy {}", purchase.buy_text), 13.0)];
     let mut sum = format!("{} used", format_yardage(layout.length, units));
     for allowance in &purchase.allowances {
-        sum = format!("{sum} + {} {}", format_length(allowance.length, units), allowance.reason);
+        sum = format!("{sum} + {} for {}", format_length(allowance.length, units), allowance.reason);
     }
     lines.extend(wrap_within(&sum, 8.0, Weight::Regular, width, 3));
     let quality = format!("waste {}, and {}", percent(waste(layout)), saving(layout.lower_bound.length, layout.length));
