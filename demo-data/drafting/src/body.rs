@@ -64,6 +64,20 @@ pub enum BodyFault {
         /// Most accepted, cm.
         high: f64,
     },
+    /// Two measures that no body has together.
+    #[error("`{key}` is {share:.0} % of `{of}`; the drafts are made for {low:.0} to {high:.0} %: measure both again")]
+    OutOfProportion {
+        /// The measure.
+        key: &'static str,
+        /// What it is compared with.
+        of: &'static str,
+        /// Per cent of it.
+        share: f64,
+        /// Least accepted, per cent.
+        low: f64,
+        /// Most accepted, per cent.
+        high: f64,
+    },
 }
 
 /// Every measure with the range the drafts accept, cm (our own choice, wider than any table of adult sizes).
@@ -79,6 +93,14 @@ const MEASURES: [(&str, f64, f64); 11] = [
     ("upper_arm", 22.0, 50.0),
     ("wrist", 13.0, 23.0),
     ("hip_depth", 16.0, 26.0),
+];
+
+/// How girths go together, per cent (our own choice, wider than any table of adult sizes).
+const PROPORTIONS: [(&str, &str, f64, f64); 4] = [
+    ("waist", "hip", 55.0, 108.0),
+    ("hip", "bust", 78.0, 135.0),
+    ("neck", "bust", 26.0, 52.0),
+    ("upper_arm", "bust", 22.0, 45.0),
 ];
 
 impl Body {
@@ -111,6 +133,16 @@ impl Body {
                     }
                     Some(mm) => *slot = mm,
                 },
+            }
+        }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let value = |key: &str| MEASURES.iter().position(|m| m.0 == key).map_or(f64::NAN, |i| values[i]);
+        for (key, of, low, high) in PROPORTIONS {
+            let share = 100.0 * value(key) / value(of);
+            if share < low || share > high {
+                faults.push(BodyFault::OutOfProportion { key, of, share, low, high });
             }
         }
         if !faults.is_empty() {
@@ -202,6 +234,15 @@ mod tests {
         for bad in ["92", "cm", "-3 cm", "1/0 in", "92 ells", "1 x in", ""] {
             assert_eq!(length_mm(bad), None, "{bad}");
         }
+    }
+
+    #[test]
+    fn girths_that_no_body_has_together_are_refused() {
+        let text = include_str!("../../bodies/landing-38.toml").replace("\"100 cm\"", "\"155 cm\"");
+        let faults = Body::from_toml(&text).unwrap_err();
+        let named: Vec<_> = faults.iter().map(ToString::to_string).collect();
+        assert_eq!(faults.len(), 2, "{named:?}");
+        assert!(named[0].starts_with("`waist` is 49 % of `hip`") && named[1].starts_with("`hip` is 168 % of `bust`"));
     }
 
     #[test]

@@ -88,12 +88,7 @@ impl NotchedCollar {
         };
         // The seam curves up towards the front: the collar lies flat where the lapel turns.
         let seam_curve = |x: f64| -> CubicBez {
-            hermite(
-                Point::ORIGIN,
-                Vec2::new(0.45 * x, -0.02 * x),
-                Point::new(x, 0.13 * x),
-                direction(20.0) * (0.33 * x),
-            )
+            hermite(Point::ORIGIN, Vec2::new(0.45 * x, 0.0), Point::new(x, 0.13 * x), direction(20.0) * (0.33 * x))
         };
         let x = solve(0.5 * self.seam, self.seam, |x| length(&seam_curve(x)) - self.seam);
         let seam = seam_curve(x);

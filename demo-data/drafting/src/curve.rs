@@ -65,41 +65,49 @@ pub(crate) fn crossing(curve: &CubicBez, side: impl Fn(Point) -> f64) -> f64 {
     solve(0.0, 1.0, |t| side(curve.eval(t)))
 }
 
-/// A chain cut in two where `side` changes sign from the sign it has at the chain's start.
+/// A cut this near to the end of a curve, as a share of its parameter, falls on the join with the next one, so that no
+/// sliver is left; at the very ends of a chain it leaves this much.
+const NEAR_END: f64 = 1e-3;
+
+/// A chain of at least one curve, cut in two where `side` first loses the sign it has at the chain's start; just before
+/// the chain's end when it keeps it. Neither part is empty.
 pub(crate) fn cut_chain(chain: &[CubicBez], side: impl Fn(Point) -> f64) -> (Vec<CubicBez>, Vec<CubicBez>) {
     let first = chain.first().map_or(0.0, |c| side(c.p0)).signum();
-    let (mut before, mut after) = (Vec::new(), Vec::new());
-    for curve in chain {
-        if !after.is_empty() {
-            after.push(*curve);
-        } else if side(curve.p3).signum() == first {
-            before.push(*curve);
-        } else {
-            let t = crossing(curve, &side);
-            before.push(curve.subsegment(0.0..t));
-            after.push(curve.subsegment(t..1.0));
-        }
-    }
-    (before, after)
+    let cut = chain.iter().position(|c| side(c.p3).signum() != first);
+    let (index, t) = match cut {
+        Some(index) => (index, crossing(&chain[index], side)),
+        None => (chain.len() - 1, 1.0),
+    };
+    cut_at(chain, index, t)
 }
 
-/// A chain cut in two, `along` mm from its start.
+/// A chain of at least one curve, cut in two `along` mm from its start. Neither part is empty.
 pub(crate) fn cut_chain_at(chain: &[CubicBez], along: f64) -> (Vec<CubicBez>, Vec<CubicBez>) {
-    let (mut before, mut after) = (Vec::new(), Vec::new());
-    let mut left = along;
-    for curve in chain {
+    let mut left = along.max(0.0);
+    for (index, curve) in chain.iter().enumerate() {
         let own = length(curve);
-        if !after.is_empty() || left <= 0.0 {
-            after.push(*curve);
-        } else if own <= left {
-            before.push(*curve);
-        } else {
-            let t = curve.inv_arclen(left, LENGTH_ACCURACY);
-            before.push(curve.subsegment(0.0..t));
-            after.push(curve.subsegment(t..1.0));
+        if left < own {
+            return cut_at(chain, index, curve.inv_arclen(left, LENGTH_ACCURACY));
         }
         left -= own;
     }
+    cut_at(chain, chain.len() - 1, 1.0)
+}
+
+fn cut_at(chain: &[CubicBez], index: usize, t: f64) -> (Vec<CubicBez>, Vec<CubicBez>) {
+    let join = match t {
+        t if t < NEAR_END && index > 0 => Some(index),
+        t if t > 1.0 - NEAR_END && index + 1 < chain.len() => Some(index + 1),
+        _ => None,
+    };
+    if let Some(join) = join {
+        return (chain[..join].to_vec(), chain[join..].to_vec());
+    }
+    let t = t.clamp(NEAR_END, 1.0 - NEAR_END);
+    let mut before = chain[..index].to_vec();
+    before.push(chain[index].subsegment(0.0..t));
+    let mut after = vec![chain[index].subsegment(t..1.0)];
+    after.extend_from_slice(&chain[index + 1..]);
     (before, after)
 }
 

@@ -45,13 +45,13 @@ pub(crate) fn draft(body: &Body) -> Pattern {
 
     let mut pieces = vec![
         front(body, &bodice, &upper_parts, hem, chain_length(&back_chain)),
-        back(body, &bodice, &upper_parts, hem, &back_chain),
+        back(&bodice, &upper_parts, hem, &back_chain),
         yoke(&bodice, &upper_parts),
     ];
     let bottom = |p: &Piece| p.seam_length("front edge");
     let band = bottom(&pieces[0]);
     pieces.extend(sleeve(body, &bodice));
-    pieces.extend(collar(bodice.half_neckline(), FIT.neck_ease));
+    pieces.extend(collar(&bodice));
     let strip = |name: &str, width: f64| small_parts::strip(name, width, band, ["hem", "front", "neck", "edge"]);
     pieces.push(strip("Button band", 2.0 * BAND).pair("main", 2));
     pieces.push(strip("Band stiffening", BAND).pair("interfacing", 2));
@@ -142,8 +142,7 @@ fn hem_curve(centre: Point, side: &CubicBez) -> CubicBez {
 
 fn front(body: &Body, bodice: &Bodice, parts: &UpperParts, hem: f64, back_side: f64) -> Piece {
     let half = &bodice.front;
-    let [low, hip, waist] = side_points(body, half, 5.0, hem - DART)
-        .map(|p| if p.y == hem - DART + 9.0 { p } else { p - Vec2::new(0.0, DART) });
+    let [low, hip, waist] = side_points(body, half, 5.0, hem).map(|p| p - Vec2::new(0.0, DART));
     let bust_level = body.back_length - body.scye_depth() - 42.0;
     let apex = Point::new(body.bust / 10.0 + 25.0, bust_level);
     let dart = SideDart::draft(half.underarm, Vec2::new(-0.06, -1.0), FIT.scye_drop + 45.0, apex, DART);
@@ -176,7 +175,9 @@ fn front(body: &Body, bodice: &Bodice, parts: &UpperParts, hem: f64, back_side: 
         .point_on("front armhole notch", "armhole", End::Start, notch)
         .point_on("side low", "side", End::Start, 0.0)
         .point("side high", half.underarm)
-        .point("bust point", apex)
+        .point("dart point", apex)
+        .point("dart lower leg", dart.lower)
+        .point("dart upper leg", dart.upper)
         .point("centre front waist", Point::new(edge, -DART))
         .point("centre front neck", top)
         .point("pocket corner", Point::new(half.tip.x * 0.38, bust_level + 15.0))
@@ -196,7 +197,7 @@ fn back_notch(half: &Half) -> f64 {
     0.44 * half.armhole_length()
 }
 
-fn back(body: &Body, bodice: &Bodice, parts: &UpperParts, hem: f64, side: &[CubicBez]) -> Piece {
+fn back(bodice: &Bodice, parts: &UpperParts, hem: f64, side: &[CubicBez]) -> Piece {
     let half = &bodice.back;
     let corner = Point::new(-PLEAT, hem);
     let yoke_level = half.tip.y - YOKE_BACK;
@@ -218,7 +219,6 @@ fn back(body: &Body, bodice: &Bodice, parts: &UpperParts, hem: f64, side: &[Cubi
         .point_on("side low", "side", End::Start, 0.0)
         .point("side high", half.underarm)
         .point("centre back waist", Point::new(-PLEAT, 0.0))
-        .point("hip", Point::new(0.0, -body.hip_depth))
 }
 
 /// The yoke: the back above the yoke line, with a strip of the front joined on over the shoulder.
@@ -303,9 +303,8 @@ fn sleeve(body: &Body, bodice: &Bodice) -> Vec<Piece> {
     ]
 }
 
-fn collar(half_neckline: f64, neck_ease: f64) -> Vec<Piece> {
-    let stand = stand(half_neckline, BAND / 2.0);
-    let centre_front = half_neckline;
+fn collar(bodice: &Bodice) -> Vec<Piece> {
+    let stand = stand(bodice.half_neckline(), BAND / 2.0);
     vec![
         Piece::new("Collar", shirt_collar(stand.upper))
             .any("main", 2)
@@ -317,8 +316,8 @@ fn collar(half_neckline: f64, neck_ease: f64) -> Vec<Piece> {
             .any("interfacing", 1)
             .allowance(10.0)
             .grain_at(0.12)
-            .notch("centre front", "neck", End::Start, centre_front)
-            .notch("shoulder", "neck", End::Start, 0.42 * half_neckline - neck_ease),
+            .notch("centre front", "neck", End::Start, bodice.half_neckline())
+            .notch("shoulder", "neck", End::Start, chain_length(&[bodice.back.neckline])),
     ]
 }
 

@@ -208,21 +208,22 @@ struct Pocket {
     opening: CubicBez,
     /// Waist from the opening on to the panel seam.
     waist_before: Vec<CubicBez>,
-    side: Vec<CubicBez>,
-    waist: CubicBez,
+    /// Side seam and waist of the corner beyond the opening.
+    side_above: Vec<CubicBez>,
+    waist_beyond: Vec<CubicBez>,
 }
 
 impl Pocket {
     fn of(lines: &PanelLines) -> Self {
         let waist = waist_line(lines);
-        let (_, waist_before) = cut_chain_at(&[waist], OPENING_IN);
-        let (_, side_below) = cut_chain_at(&lines.right, OPENING_DOWN);
+        let (waist_beyond, waist_before) = cut_chain_at(&[waist], OPENING_IN);
+        let (side_above, side_below) = cut_chain_at(&lines.right, OPENING_DOWN);
         let (low, high) = (side_below[0].p0, waist_before[0].p0);
         let slant = high - low;
         // Hollowed a little, so that it lies flat over the hip.
         let opening =
             hermite(low, (slant + quarter_turn(slant) * 0.22) / 3.0, high, (slant - quarter_turn(slant) * 0.22) / 3.0);
-        Self { side_below, opening, waist_before, side: lines.right.clone(), waist }
+        Self { side_below, opening, waist_before, side_above, waist_beyond }
     }
 
     /// Facing, back bag and front bag. The bag hangs from the waist and lies under the side front.
@@ -243,23 +244,21 @@ impl Pocket {
 
     /// A bag `reach` mm long at the side, `wide` mm at the waist and `deep` mm in all.
     fn bag(&self, reach: f64, wide: f64, deep: f64, corner: Corner) -> Pen {
-        let (side, _) = cut_chain_at(&self.side, reach);
-        let (waist, _) = cut_chain_at(&[self.waist], wide);
-        let (at_side, at_waist) = (side[side.len() - 1].p3, waist[waist.len() - 1].p3);
-        let (beyond, under) = cut_chain_at(&waist, OPENING_IN);
+        let (below, _) = cut_chain_at(&self.side_below, reach - OPENING_DOWN);
+        let (under, _) = cut_chain_at(&self.waist_before, wide - OPENING_IN);
+        let (at_side, at_waist) = (below[below.len() - 1].p3, under[under.len() - 1].p3);
         let bottom = Point::new(at_waist.x + 0.45 * (at_side.x - at_waist.x), -deep);
         let inner = bent_ruler(
             &[at_waist, Point::new(at_waist.x, -0.55 * deep), bottom, at_side],
             Some(Vec2::new(0.0, -1.0)),
             Some(Vec2::new(0.35, 1.0)),
         );
-        let pen = Pen::at(at_side);
+        let pen = Pen::at(at_side).curves("side", &reversed(&below));
         let pen = match corner {
-            Corner::Whole => pen.curves("side", &reversed(&side)).curves("waist beyond opening", &beyond),
-            Corner::CutAway => {
-                let (_, below) = cut_chain_at(&side, OPENING_DOWN);
-                pen.curves("side", &reversed(&below)).curve("pocket opening", self.opening)
+            Corner::Whole => {
+                pen.curves("side", &reversed(&self.side_above)).curves("waist beyond opening", &self.waist_beyond)
             }
+            Corner::CutAway => pen.curve("pocket opening", self.opening),
         };
         pen.curves("waist", &under).curves("bag", &inner)
     }

@@ -45,7 +45,8 @@ pub(crate) fn draft(prefix: &str, cap: &Cap, below: &Below, notches: &ArmholeNot
     let back_fold = cap.back_underarm().x / 2.0;
     let (under_front, rest) = cut_chain(&cap.whole(), |p| p.x - (front_fold + FRONT_SHIFT));
     let (over, under_back) = cut_chain(&rest, |p| p.x - (back_fold - BACK_SHIFT));
-    let (front_high, back_high) = (over[0].p0.y, over[over.len() - 1].p3.y);
+    let (front_end, back_end) = (over[0].p0, over[over.len() - 1].p3);
+    let (front_shift, back_shift) = (front_end.x - front_fold, back_fold - back_end.x);
     let (elbow, hem) = (cap.top.y - below.elbow, cap.top.y - below.length);
 
     let front_seam = |shift: f64| {
@@ -53,7 +54,7 @@ pub(crate) fn draft(prefix: &str, cap: &Cap, below: &Below, notches: &ArmholeNot
             &[
                 Point::new(front_fold + shift, hem + 5.0),
                 Point::new(front_fold + shift - BEND, elbow),
-                Point::new(front_fold + shift, front_high),
+                Point::new(front_fold + shift, front_end.y),
             ],
             Some(Vec2::new(-0.08, 1.0)),
             Some(Vec2::new(0.05, 1.0)),
@@ -64,7 +65,7 @@ pub(crate) fn draft(prefix: &str, cap: &Cap, below: &Below, notches: &ArmholeNot
     let back_seam = |shift: f64, hem_y: f64| {
         bent_ruler(
             &[
-                Point::new(back_fold + shift, back_high),
+                Point::new(back_fold + shift, back_end.y),
                 Point::new(back_fold + 0.45 * shift - 3.0, elbow),
                 Point::new(hem_back_x, hem_y),
             ],
@@ -72,16 +73,16 @@ pub(crate) fn draft(prefix: &str, cap: &Cap, below: &Below, notches: &ArmholeNot
             None,
         )
     };
-    let over_back = back_seam(-BACK_SHIFT, hem - 7.0);
+    let over_back = back_seam(-back_shift, hem - 7.0);
     let wanted = chain_length(&over_back) - ELBOW_EASE;
-    let under_hem = solve(hem - 40.0, hem + 30.0, |y| chain_length(&back_seam(BACK_SHIFT, y)) - wanted);
-    let under_back_seam = back_seam(BACK_SHIFT, under_hem);
+    let under_hem = solve(hem - 40.0, hem + 30.0, |y| chain_length(&back_seam(back_shift, y)) - wanted);
+    let under_back_seam = back_seam(back_shift, under_hem);
 
-    let upper = piece(&format!("{prefix} upper sleeve"), &front_seam(FRONT_SHIFT), &over, &over_back, below.hem);
+    let upper = piece(&format!("{prefix} upper sleeve"), &front_seam(front_shift), &over, &over_back, below.hem);
     let mut under_cap = reversed(&moved(&under_front, mirror_at(front_fold)));
     under_cap.extend(reversed(&moved(&under_back, mirror_at(back_fold))));
     let under =
-        piece(&format!("{prefix} under sleeve"), &front_seam(-FRONT_SHIFT), &under_cap, &under_back_seam, below.hem);
+        piece(&format!("{prefix} under sleeve"), &front_seam(-front_shift), &under_cap, &under_back_seam, below.hem);
 
     let (front_share, back_share) = (chain_length(&under_front), chain_length(&under_back));
     let shoulder = chain_length(&cap.front) - front_share;

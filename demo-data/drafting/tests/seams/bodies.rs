@@ -51,3 +51,36 @@ pub(crate) fn misses_sizes() -> Vec<Body> {
         })
         .collect()
 }
+
+/// Bodies whose measures hardly go together, in the ranges a body file may use, less those that are refused; always the
+/// same ones.
+pub(crate) fn ill_assorted(count: usize) -> Vec<Body> {
+    const RANGES_CM: [(&str, f64, f64); 11] = [
+        ("height", 140.0, 200.0),
+        ("bust", 74.0, 150.0),
+        ("waist", 55.0, 145.0),
+        ("hip", 78.0, 160.0),
+        ("neck", 30.0, 50.0),
+        ("back_length", 35.0, 50.0),
+        ("shoulder", 10.0, 16.0),
+        ("arm_length", 50.0, 70.0),
+        ("upper_arm", 22.0, 50.0),
+        ("wrist", 13.0, 23.0),
+        ("hip_depth", 16.0, 26.0),
+    ];
+    let mut state: u64 = 20_260_101;
+    let mut share = || {
+        // Knuth's multiplier for 64 bits ("The Art of Computer Programming", vol. 2, section 3.3.4; from memory).
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (state >> 33) as f64 / (1u64 << 31) as f64
+    };
+    (0..count)
+        .filter_map(|number| {
+            let mut text = format!("size = \"{number}\"\n");
+            for (key, low, high) in RANGES_CM {
+                text += &format!("{key} = \"{:.1} cm\"\n", low + share() * (high - low));
+            }
+            Body::from_toml(&text).ok()
+        })
+        .collect()
+}

@@ -212,3 +212,22 @@ fn the_oversized_jacket_is_of_the_size_that_its_yardage_says() {
     let narrower = 2.0 * (underarm("Front") + underarm("Back") - hip("Front") - hip("Back"));
     assert!(narrower.abs() < 2.0 * 25.4, "{narrower}");
 }
+
+/// Measures drawn at random within what a body file may say, however ill they go together, are drafted or refused with
+/// words; they never break the program.
+#[test]
+fn ill_assorted_measures_are_drafted_or_refused() {
+    let bodies = bodies::ill_assorted(160);
+    assert!(bodies.len() > 20, "{} bodies", bodies.len());
+    let mut drafted = 0;
+    for body in &bodies {
+        for garment in Garment::ALL {
+            match garment.draft(body).check() {
+                Ok(()) => drafted += 1,
+                Err(faults) => assert!(faults[0].to_string().contains("for this body"), "{}", faults[0]),
+            }
+        }
+    }
+    let tried = bodies.len() * Garment::ALL.len();
+    assert!(drafted * 10 > tried * 8, "{drafted} of {tried}");
+}
