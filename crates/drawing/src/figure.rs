@@ -4,15 +4,15 @@ use ellwand_garment::{Nap, Units};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
-use crate::boxes::TurnedBox;
 use crate::clearing::{Clearing, Obstacle, Region};
-use crate::folded::{Face, Part, Shown};
+use crate::drawn::{Drawn, other_layer, overlapping, write_label};
+use crate::folded::{Part, Shown};
 use crate::frame::{Frame, Run};
 use crate::hatch;
-use crate::label::{self, Label, Surroundings};
+use crate::label::{self, Surroundings};
 use crate::lettering::Line;
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark};
-use crate::piece_marks::{GrainMark, Heads, Keep, NotchMark, distance, head, interrupted, unit};
+use crate::piece_marks::{head, interrupted, unit};
 use crate::ruler::{self, Direction};
 
 /// What the edge of the cloth away from the first selvage is.
@@ -212,8 +212,7 @@ impl Figure {
                         Part::CutLater => other_layer(&drawn, i, &labels),
                         Part::CutNow | Part::Gone => Vec::new(),
                     };
-                    let ways: Vec<Surroundings> =
-                        (0..piece.grains.len()).map(|way| piece.surroundings(way, &others)).collect();
+                    let ways: Vec<Surroundings> = piece.ways(&others);
                     let label = label::place(&piece.shown.wording, &piece.outline, &ways);
                     if label.is_none() {
                         homeless.push(i);
@@ -323,159 +322,4 @@ fn pinked(frame: &Frame, width: f64, y: f64, outward: f64) -> Vec<Point> {
             if i % 2 == 1 { foot + out } else { foot }
         })
         .collect()
-}
-
-/// A piece on its way to the paper.
-struct Drawn<'a> {
-    shown: &'a Shown,
-    outline: Vec<Point>,
-    /// The ways the grainline may be drawn, each with a fold bracket if there is one; the best first.
-    grains: Vec<Vec<GrainMark>>,
-    crease: Option<[Point; 2]>,
-    notches: Vec<NotchMark>,
-}
-
-impl<'a> Drawn<'a> {
-    fn new(shown: &'a Shown, frame: &Frame, nap: Nap) -> Self {
-        let outline = frame.all(&shown.outline);
-        let bounds = Bounds::of(outline.iter().copied());
-        let room = bounds.width().min(bounds.height());
-        let heads = match nap {
-            Nap::With => Heads::Top,
-            Nap::Without => Heads::Both,
-        };
-        let mut grains = Vec::new();
-        let mut ways: Vec<Vec<GrainMark>> = Vec::new();
-        let mut notches = Vec::new();
-        if shown.part == Part::CutNow {
-            grains.extend(shown.grainline.map(|[low, high]| GrainMark::line(frame.at(low), frame.at(high), heads)));
-            grains.extend(shown.fold_edge.map(|[low, high]| {
-                let inward = frame.direction(point(-1.0, 0.0));
-                let heads = if shown.grainline.is_some() { Heads::Neither } else { heads };
-                GrainMark::bracket(frame.at(low), frame.at(high), inward, room, heads)
-            }));
-            let part = |keep: Keep| grains.iter().map(|g: &GrainMark| g.shortened(keep)).collect();
-            ways.extend([part(Keep::High), part(Keep::Low)]);
-            notches.extend(
-                shown.notches.iter().map(|&(at, inward)| NotchMark::new(frame.at(at), frame.direction(inward), room)),
-            );
-        }
-        ways.insert(0, grains);
-        Self { shown, outline, grains: ways, crease: shown.crease.map(|c| c.map(|p| frame.at(p))), notches }
-    }
-
-    fn surroundings(&self, way: usize, others: &[Obstacle]) -> Surroundings {
-        let mut around = Surroundings { turns_deg: self.turns(), fixed: others.to_vec(), shafts: Vec::new() };
-        for grain in &self.grains[way] {
-            let (fixed, shaft) = grain.obstacles();
-            around.fixed.extend(fixed);
-            around.shafts.push(shaft);
-        }
-        around.shafts.extend(self.crease.map(|[a, b]| Obstacle { a, b, reach: 0.5 }));
-        around.fixed.extend(self.notches.iter().map(NotchMark::obstacle));
-        around
-    }
-
-    /// Reading directions: level, up the page, along the grain, along the piece's greatest length.
-    fn turns(&self) -> Vec<f64> {
-        let mut turns = vec![0.0, -90.0];
-        let grain = self.grains[0].first().map(|g| g.strokes(None)[0]);
-        for [a, b] in grain.into_iter().chain([greatest_length(&self.outline)]) {
-            let deg = (b.y - a.y).atan2(b.x - a.x).to_degrees();
-            let deg = (deg + 90.0).rem_euclid(180.0) - 90.0;
-            let apart = |t: &f64| {
-                let d = (deg - t).abs();
-                d.min(180.0 - d) > 4.0
-            };
-            if turns.iter().all(apart) {
-                turns.push(deg);
-            }
-        }
-        turns
-    }
-
-    fn draw(&self, label: Option<&Label>, way: usize, marks: &mut Vec<Mark>) {
-        let ink = match self.shown.part {
-            Part::CutNow => Ink::PIECE,
-            Part::CutLater => Ink::LATER,
-            Part::Gone => Ink::GONE,
-        };
-        marks.push(Mark::area(self.outline.clone(), ink));
-        if self.shown.part == Part::Gone {
-            return;
-        }
-        if self.shown.face == Face::Down {
-            marks.push(Mark::Strokes { lines: hatch::lines(&self.outline, 1.5, -45.0), ink: Ink::HATCH });
-            marks.extend(label.map(|l| Mark::area(l.frame.corners().to_vec(), Ink::PLATE)));
-            marks.push(Mark::area(self.outline.clone(), Ink { fill: None, ..ink }));
-        }
-        let frame = label.map(|l| &l.frame);
-        if let Some([a, b]) = self.crease {
-            marks.extend(interrupted(a, b, frame).into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::CREASE)));
-        }
-        marks.extend(self.grains[way].iter().flat_map(|g| g.marks(frame)));
-        marks.extend(self.notches.iter().map(NotchMark::mark));
-        if let Some(label) = label {
-            write_label(label, marks);
-        }
-    }
-
-    fn record(&self, label: Label, way: usize, site: LabelSite) -> LabelRecord {
-        let mut strokes: Vec<[Point; 2]> = self.notches.iter().map(NotchMark::stroke).collect();
-        strokes.extend(self.grains[way].iter().flat_map(|g| g.strokes(Some(&label.frame))));
-        if let Some([a, b]) = self.crease {
-            strokes.extend(interrupted(a, b, Some(&label.frame)));
-        }
-        LabelRecord {
-            piece: self.shown.piece.clone(),
-            frame: label.frame,
-            lines: label.lines,
-            outline: self.outline.clone(),
-            strokes,
-            site,
-        }
-    }
-}
-
-/// Later pieces that may lie over this one in the other layer.
-fn overlapping(drawn: &[Drawn<'_>], i: usize) -> Vec<usize> {
-    let bounds = |d: &Drawn<'_>| Bounds::of(d.outline.iter().copied());
-    (0..drawn.len())
-        .filter(|&j| j != i && drawn[j].shown.part == Part::CutLater && bounds(&drawn[j]).overlaps(&bounds(&drawn[i])))
-        .collect()
-}
-
-/// What keeps a later piece's label clear of the other layer: outlines and words already there.
-fn other_layer(drawn: &[Drawn<'_>], i: usize, labels: &[LabelRecord]) -> Vec<Obstacle> {
-    let outlines = overlapping(drawn, i).into_iter().flat_map(|j| {
-        let ring = &drawn[j].outline;
-        (0..ring.len()).map(move |k| Obstacle { a: ring[k], b: ring[(k + 1) % ring.len()], reach: 0.4 })
-    });
-    outlines.chain(labels.iter().flat_map(|l| Obstacle::around(&l.frame, 0.3))).collect()
-}
-
-/// The two corners farthest apart. `O(n²)`.
-fn greatest_length(ring: &[Point]) -> [Point; 2] {
-    let mut best = [ring[0], ring[0]];
-    for (i, &a) in ring.iter().enumerate() {
-        for &b in &ring[i + 1..] {
-            if distance(a, b) > distance(best[0], best[1]) {
-                best = [a, b];
-            }
-        }
-    }
-    best
-}
-
-/// The lines of a label, centred in its box.
-pub(crate) fn write_label(label: &Label, marks: &mut Vec<Mark>) {
-    let TurnedBox { center, turn_deg, .. } = label.frame;
-    let total: f64 = label.lines.iter().map(Line::height).sum();
-    let mut down = -total / 2.0;
-    for line in &label.lines {
-        let baseline = down + line.height() / 2.0 + line.baseline_drop();
-        let at = center + crate::boxes::turned(point(0.0, baseline), turn_deg);
-        marks.push(Mark::Text { line: line.clone(), at, anchor: Anchor::Middle, turn_deg });
-        down += line.height();
-    }
 }

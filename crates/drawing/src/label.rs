@@ -56,6 +56,9 @@ pub(crate) const EDGE_MARGIN: f64 = 0.45;
 /// Room around the words within a label's box, paper mm.
 const PADDING: f64 = 0.3;
 
+/// A way to say something of a wording at a share of the full size, in arrangements from the best.
+type Form = fn(&Wording, f64) -> Vec<Vec<Line>>;
+
 /// Text sizes tried first, as shares of the full size.
 const LARGE: [f64; 3] = [1.0, 0.88, 0.78];
 /// Text sizes tried next.
@@ -75,7 +78,7 @@ pub(crate) fn place(wording: &Wording, outline: &[Point], ways: &[Surroundings])
         (!ways[0].shafts.is_empty()).then(|| Clearing::new(region, &ways[0].fixed, &ways[0].turns_deg))
     });
     let others: Vec<_> = ways[1..].iter().map(|way| LazyCell::new(move || clear(way))).collect();
-    let forms: [fn(&Wording, f64) -> Vec<Vec<Line>>; 4] = [full, without_name, number_and_copy, number_only];
+    let forms: [Form; 4] = [full, without_name, number_and_copy, number_only];
     for form in forms {
         let search = |room: &Clearing, shares: &[f64], reading: Reading| {
             shares.iter().flat_map(|&share| form(wording, share)).find_map(|lines| {

@@ -15,6 +15,7 @@ mod checks;
 mod clearing;
 mod clip;
 mod compose;
+mod drawn;
 mod figure;
 mod folded;
 mod frame;

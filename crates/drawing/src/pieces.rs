@@ -220,7 +220,7 @@ impl<'a> Cell<'a> {
             marks.push(Mark::Strokes { lines: arms.to_vec(), ink: Ink::TICK });
         }
         for letter in lettered.iter().chain(&label) {
-            crate::figure::write_label(letter, marks);
+            crate::drawn::write_label(letter, marks);
         }
         let mut strokes: Vec<[Point; 2]> = notches.iter().map(NotchMark::stroke).collect();
         if let Some(label) = label {

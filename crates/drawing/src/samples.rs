@@ -228,7 +228,7 @@ pub(crate) fn open_jacket(nap: Nap) -> Layout {
         let b = piece.outline.bounds();
         for copy in 1..=piece.cuts[0].count {
             let (x, y) = shelf.next(b.width(), b.height());
-            let turn = if nap == Nap::Without && (i + copy as usize) % 3 == 0 { 180.0 } else { 0.0 };
+            let turn = if nap == Nap::Without && (i + copy as usize).is_multiple_of(3) { 180.0 } else { 0.0 };
             let pose = Pose { mirrored: piece.cuts[0].hands == Hands::Pair && copy % 2 == 0, turn_deg: turn };
             cuts.push(cut(piece, i + 1, copy, pose, x, y));
         }
@@ -295,7 +295,7 @@ impl Numbers {
 /// A layout of random star-shaped, strip and tiny pieces, some at a slant, of random names.
 pub(crate) fn random_layout(seed: u64) -> Layout {
     let mut numbers = Numbers::new(seed);
-    let cloth = Cloth { flaws: Vec::new(), ..cloth(if seed % 2 == 0 { Nap::With } else { Nap::Without }) };
+    let cloth = Cloth { flaws: Vec::new(), ..cloth(if seed.is_multiple_of(2) { Nap::With } else { Nap::Without }) };
     let names =
         ["Cuff", "Upper collar", "Left front yoke facing", "Düsseldorf godet", "Extraordinarily-long-hyphenated-piece"];
     let mut shelf = Shelf::new(cloth.selvage, cloth.width - cloth.selvage, 0.0);
