@@ -2,7 +2,7 @@
 
 use std::{io::IsTerminal, path::Path};
 
-use ellwand_files::{Faults, JobAndPattern, Limits};
+use ellwand_files::{FaultKind, Faults, JobAndPattern, Limits, PatternFault};
 use ellwand_garment::{Pattern, Units};
 use ellwand_planner::PlanError;
 use miette::{GraphicalReportHandler, GraphicalTheme};
@@ -24,20 +24,26 @@ pub(crate) fn read_pattern(path: &Path, limits: &Limits) -> Result<Pattern, Fail
 
 /// Every fault: with its source line drawn on a terminal, one line a fault in a pipe.
 fn fault_text(faults: &Faults) -> Failure {
-    if !std::io::stderr().is_terminal() {
-        return Failure::Input(faults.to_string());
+    let mut text = if std::io::stderr().is_terminal() { drawn(faults) } else { faults.to_string() };
+    if faults.iter().any(|fault| matches!(fault.kind(), FaultKind::Pattern(PatternFault::TooManyCuts { .. }))) {
+        text.push_str("\n--max-cuts N raises the limit on the cuts from one cloth");
     }
+    Failure::Input(text)
+}
+
+/// Every fault with its source line; plain where drawing fails.
+fn drawn(faults: &Faults) -> String {
     let handler = GraphicalReportHandler::new_themed(GraphicalTheme::unicode());
     let mut text = String::new();
     for fault in faults {
         if handler.render_report(&mut text, fault).is_err() {
-            return Failure::Input(faults.to_string());
+            return faults.to_string();
         }
     }
     if faults.omitted() > 0 {
         text.push_str(&format!("and {} more\n", faults.omitted()));
     }
-    Failure::Input(text)
+    text
 }
 
 /// Why the job at `path` cannot be planned: each fault on a line of its own, at the width of its cloth where that is the

@@ -1,6 +1,6 @@
 //! Why a cloth cannot be planned, in the job's units, with what would do.
 
-use ellwand_garment::{Units, format_length};
+use ellwand_garment::{Rounding, Units, format_length, write_length};
 use ellwand_planner::{CutThrough, Misfit, PlanError, Remedy};
 
 /// What is wrong, in one sentence a fault.
@@ -27,19 +27,18 @@ pub(crate) fn what(misfit: &Misfit, units: Units) -> String {
         say(misfit.needs),
         misfit.role,
         say(misfit.offers),
-        say(misfit.short_by()),
+        write_length(misfit.short_by(), units, Rounding::Up),
     )
 }
 
 /// What would be right.
 pub(crate) fn remedy(misfit: &Misfit, units: Units) -> String {
-    let mut ways = vec![format!("use cloth at least {} wide", format_length(misfit.width_that_would_do, units))];
+    let width = write_length(misfit.width_that_would_do, units, Rounding::Up);
+    let mut ways = vec![format!("use cloth at least {width} wide")];
     for remedy in &misfit.remedies {
         ways.push(match remedy {
             Remedy::OpenLayer => "lay the cloth open (layer = \"open\")".into(),
-            Remedy::AllowCrossGrain => {
-                "let the piece lie across the grain (grain = \"cross allowed\"), if the cloth has no nap".into()
-            }
+            Remedy::AllowCrossGrain => "let the piece lie across the grain (grain = \"cross allowed\")".into(),
         });
     }
     ways.join(", or ")

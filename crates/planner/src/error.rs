@@ -110,7 +110,7 @@ pub enum CutThrough {
 /// A change that lets a piece fit the cloth as it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Remedy {
-    /// Turn the piece a quarter, if the pattern and the cloth allow the cross grain.
+    /// Let the piece lie across the grain; offered only on cloth without nap.
     AllowCrossGrain,
     /// Open the cloth out and cut each copy from one layer.
     OpenLayer,

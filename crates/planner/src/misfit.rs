@@ -1,6 +1,6 @@
 //! Pieces too wide for the cloth in every legal pose, found before any search, each with what would make it fit.
 
-use ellwand_garment::{GrainRule, Layers};
+use ellwand_garment::{GrainRule, Layers, Nap};
 use ellwand_geometry::{Outline, Pose};
 
 use crate::{
@@ -45,7 +45,8 @@ fn misfit(lay: &Lay, slot: &Slot) -> Option<Misfit> {
         remedies.push(Remedy::OpenLayer);
     }
     let turned = width_across(outline, &Pose::turned(90.0));
-    if slot.order.piece.grain == GrainRule::Straight
+    if lay.fabric.cloth.nap == Nap::Without
+        && slot.order.piece.grain == GrainRule::Straight
         && !matches!(slot.copies, Copies::OnFold(_))
         && turned <= offers + FIT_TOLERANCE
     {
