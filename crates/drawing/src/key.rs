@@ -131,7 +131,7 @@ fn legend(nap: Nap, figures: &[Figure]) -> Vec<Block> {
     let mut rows = Vec::new();
     let (heads, grain) = match nap {
         Nap::With => (Heads::Top, "grainline; the arrow points to the top of the piece"),
-        Nap::Without => (Heads::Both, "grainline, parallel to the selvage unless drawn across"),
+        Nap::Without => (Heads::Both, "grainline; lay it at the angle drawn to the selvage"),
     };
     if any(|s| s.grainline.is_some()) {
         rows.push(sample(GrainMark::line(point(0.0, 1.6), point(SAMPLE, 1.6), heads).marks(None), grain));

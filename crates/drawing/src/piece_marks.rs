@@ -102,7 +102,7 @@ impl GrainMark {
         let mut marks: Vec<Mark> =
             self.strokes(label).into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::GRAIN)).collect();
         let along = unit(self.high - self.low);
-        let size = HEAD.min(distance(self.low, self.high) / 2.5);
+        let size = HEAD.min(distance(self.low, self.high) / 2.1);
         if self.heads != Heads::Neither {
             marks.push(head(self.high, along, size));
         }
@@ -170,7 +170,7 @@ impl NotchMark {
 
 /// A filled arrowhead with its tip at `tip`.
 pub(crate) fn head(tip: Point, along: Point, size: f64) -> Mark {
-    let side = point(-along.y, along.x) * (size * HEAD_HALF / HEAD);
+    let side = point(-along.y, along.x) * (size * HEAD_HALF / HEAD).max(0.45);
     let back = tip - along * size;
     Mark::area(vec![tip, back + side, back - side], Ink::SOLID)
 }
