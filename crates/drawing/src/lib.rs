@@ -2,7 +2,7 @@
 //!
 //! [`layout_svg`] draws one cloth on one sheet that prints on US Letter and on A4; [`pieces_svg`] draws the pieces of a
 //! view with their sizes. One user unit of either drawing is one millimetre of cloth; every drawing says its scale on
-//! paper. A sheet is composed in paper millimetres as a list of marks ([`Sheet`]) and only then written out, so tests look
+//! paper. A sheet is composed in paper millimetres as a list of marks (`marks::Sheet`) and only then written out, so tests look
 //! at the marks and not at text.
 //!
 //! Nothing is told by colour alone: a piece that lies face down is hatched and says so, the fold, the selvages and the cut
