@@ -18,10 +18,11 @@ pub(crate) enum Exit {
 /// The list of exit codes for help and man page.
 pub(crate) const EXIT_CODES: &str = "\
 Exit codes:
-  0  done; also when Ctrl-C or a time limit ended the search early, with the best checked layout
-  1  a fault of the program; nothing was written
-  2  the command line, a job or a pattern is at fault; nothing was written
-  3  a file or standard output could not be written; files are written whole or not at all";
+  0    done; also when Ctrl-C or a time limit ended the search early, with the best checked layout
+  1    a fault of the program; nothing was written
+  2    the command line, a job or a pattern is at fault; nothing was written
+  3    a file or standard output could not be written; files are written whole or not at all
+  130  Ctrl-C was pressed twice; nothing is kept";
 
 impl From<Exit> for ExitCode {
     fn from(exit: Exit) -> Self {

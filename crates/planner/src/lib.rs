@@ -6,6 +6,44 @@
 //!
 //! A layout made for a stricter question (with nap, narrower cloth, more copies) stays a candidate for a looser one. So cloth
 //! without nap never needs more than cloth with nap, nor wider cloth more than narrower, however lucky a search was.
+//!
+//! ```
+//! use ellwand_garment::{
+//!     Cloth, CutRule, Fabric, GrainRule, Hands, Job, LayerChoice, Nap, Pattern, Piece, RightSide, Shrinkage, Units, View,
+//! };
+//! use ellwand_geometry::{Outline, point};
+//! use ellwand_planner::{Options, Unheard, plan_job};
+//!
+//! // Two pockets, a left and a right, from cloth 45 in wide that a shop sells by the eighth of a yard.
+//! let pocket = Piece {
+//!     name: "Pocket".into(),
+//!     outline: Outline::from_pairs(&[(0.0, 0.0), (180.0, 0.0), (160.0, 200.0), (0.0, 190.0)]).unwrap(),
+//!     grainline: [point(80.0, 30.0), point(80.0, 160.0)],
+//!     fold: false,
+//!     grain: GrainRule::Straight,
+//!     notches: Vec::new(),
+//!     points: Default::default(),
+//!     cuts: vec![CutRule { role: "main".into(), count: 2, on_fold: false, hands: Hands::Pair }],
+//! };
+//! let view = View { name: "A".into(), title: String::new(), pieces: vec!["Pocket".into()] };
+//! let pattern = Pattern { name: "Pockets".into(), size: "one".into(), pieces: vec![pocket], views: vec![view] };
+//! let cloth = Cloth {
+//!     name: "drill".into(), width: 1143.0, selvage: 6.0, nap: Nap::With, right_side: RightSide::One,
+//!     off_grain_deg: 0.0, piece_gap: 0.0, flaws: Vec::new(), on_hand: None,
+//! };
+//! let fabric = Fabric {
+//!     role: "main".into(), cloth, layer: LayerChoice::Either, price: None, currency: None, sold_by: 114.3,
+//!     shrinkage: Shrinkage::default(), straighten_ends: 0.0,
+//! };
+//! let job = Job {
+//!     name: "Two pockets".into(), pattern: "Pockets".into(), view: "A".into(), size: "one".into(),
+//!     units: Units::Inches, fabrics: vec![fabric],
+//! };
+//! let plan = plan_job(&job, &pattern, &["main".into()], &Options::default(), &Unheard).unwrap();
+//! let layout = plan.cloths[0].layout();
+//! assert!((layout.length - 200.0).abs() < 0.001);
+//! assert_eq!(layout.purchase.buy_text, "1/4 yd");
+//! ```
 
 mod adopt;
 mod assemble;

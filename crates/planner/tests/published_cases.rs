@@ -3,8 +3,9 @@
 
 mod common;
 
-use common::{INCH, YARD, job, pattern, plan, rectangle};
+use common::{INCH, YARD, job, pattern, plan, plan_with, rectangle};
 use ellwand_garment::{Job, LayerChoice, Pattern};
+use ellwand_planner::{Budget, Options};
 
 /// What rounding may add to or take from a length, in: the checker's own tolerance.
 const ROUNDING: f64 = 1e-3 / INCH;
@@ -82,6 +83,7 @@ fn curtains_of_whole_widths() {
 fn quilting_chart_of_whole_squares() {
     // A quilting cutting chart, 44 in cloth, re-computed: whole squares of side s from each length. As many squares as the
     // chart says must come out of that length, and no layout of one more can.
+    let options = Options { budget: Budget::Work(300_000), ..Options::default() };
     let lengths = [1.0 / 8.0, 0.25, 1.0 / 3.0, 3.0 / 8.0, 0.5, 5.0 / 8.0, 2.0 / 3.0, 0.75, 7.0 / 8.0, 1.0];
     let chart: [(f64, [u32; 10]); 3] = [
         (5.0, [0, 8, 16, 16, 24, 32, 32, 40, 48, 56]),
@@ -92,7 +94,8 @@ fn quilting_chart_of_whole_squares() {
         for (yards, count) in lengths.into_iter().zip(counts) {
             let length = |count: u32| {
                 let pattern = pattern(vec![rectangle("Square", side * INCH, side * INCH, count)]);
-                answer(&job(44.0 * INCH, LayerChoice::Open), &pattern).0 / 36.0
+                let plan = plan_with(&options, &job(44.0 * INCH, LayerChoice::Open), &pattern).expect("a layout");
+                plan.layout().length / YARD
             };
             if count > 0 {
                 assert!(length(count) <= yards + ROUNDING, "{count} squares of {side} in from {yards} yd");

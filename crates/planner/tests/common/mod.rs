@@ -92,7 +92,12 @@ pub(crate) fn little() -> Options {
 
 /// Plans the main cloth and has the result judged once more from outside.
 pub(crate) fn plan(job: &Job, pattern: &Pattern) -> Result<ClothPlan, PlanError> {
-    let plan = plan_cloth(job, pattern, "main", &[], &little(), &Unheard)?;
+    plan_with(&little(), job, pattern)
+}
+
+/// As [`plan`], with other options.
+pub(crate) fn plan_with(options: &Options, job: &Job, pattern: &Pattern) -> Result<ClothPlan, PlanError> {
+    let plan = plan_cloth(job, pattern, "main", &[], options, &Unheard)?;
     judge(plan.layout(), job, pattern);
     Ok(plan)
 }
