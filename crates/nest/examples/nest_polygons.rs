@@ -2,6 +2,8 @@
 //!
 //! `cargo run -p ellwand-nest --example nest_polygons`
 
+#![allow(clippy::print_stdout, reason = "an example prints what it found")]
+
 use std::error::Error;
 
 use ellwand_geometry::{Outline, Placement, Pose};

@@ -2,6 +2,8 @@
 //!
 //! `cargo run -p ellwand-planner --example plan_garment`
 
+#![allow(clippy::print_stdout, reason = "an example prints what it found")]
+
 use std::{collections::BTreeMap, error::Error};
 
 use ellwand_garment::{
