@@ -27,17 +27,25 @@ fn tiny() -> Options {
     Options { budget: Budget::Work(4_000), threads: 1, ..Options::default() }
 }
 
-/// A leaning four-cornered piece like a gore or a sleeve half, in hands that `hands` tells.
+/// A leaning four-cornered piece like a gore or a sleeve half, in hands that `kind` tells; or one cut on the fold.
 fn any_piece(index: usize) -> impl Strategy<Value = ellwand_garment::Piece> {
-    (60.0..300.0, 80.0..500.0, -50.0..50.0, 0.3..1.0, 1_u32..=2, 0..3).prop_map(
-        move |(width, height, lean, taper, pairs, hands): (f64, f64, f64, f64, u32, i32)| {
+    (60.0..300.0, 80.0..500.0, -50.0..50.0, 0.3..1.0, 1_u32..=2, 0..4).prop_map(
+        move |(width, height, lean, taper, pairs, kind): (f64, f64, f64, f64, u32, i32)| {
+            let name = format!("Piece {index}");
             let top = width * taper;
-            let corners = [(0.0, 0.0), (width, 0.0), (lean + top, height), (lean, height * 0.9)];
-            let outline = Outline::from_pairs(&corners).expect("a convex quadrangle");
-            match hands {
-                0 => piece(&format!("Piece {index}"), outline, 2 * pairs, Hands::Pair),
-                1 => piece(&format!("Piece {index}"), outline, pairs, Hands::Same),
-                _ => piece(&format!("Piece {index}"), outline, pairs, Hands::Any),
+            let leaning = [(0.0, 0.0), (width, 0.0), (lean + top, height), (lean, height * 0.9)];
+            let outline = Outline::from_pairs(&leaning).expect("a convex quadrangle");
+            match kind {
+                0 => piece(&name, outline, 2 * pairs, Hands::Pair),
+                1 => piece(&name, outline, pairs, Hands::Same),
+                2 => piece(&name, outline, pairs, Hands::Any),
+                _ => {
+                    let whole = [(-width, 0.0), (width, 0.0), (top, height), (-top, height)];
+                    let mut piece = piece(&name, Outline::from_pairs(&whole).expect("a trapezoid"), pairs, Hands::Any);
+                    piece.fold = true;
+                    piece.cuts[0].on_fold = true;
+                    piece
+                }
             }
         },
     )
