@@ -80,10 +80,7 @@ pub fn convex_parts(outline: &Outline) -> Vec<ConvexPart> {
 /// Drops corners that lie exactly on the line through their neighbours.
 fn without_straight_corners(ring: &[Point]) -> Vec<Point> {
     let n = ring.len();
-    (0..n)
-        .filter(|&i| orientation(ring[(i + n - 1) % n], ring[i], ring[(i + 1) % n]) != 0.0)
-        .map(|i| ring[i])
-        .collect()
+    (0..n).filter(|&i| orientation(ring[(i + n - 1) % n], ring[i], ring[(i + 1) % n]) != 0.0).map(|i| ring[i]).collect()
 }
 
 /// Triangles as index cycles.
@@ -193,7 +190,8 @@ mod tests {
 
     #[test]
     fn a_convex_outline_is_one_part() {
-        let hexagon = Outline::from_pairs(&[(0.0, 0.0), (2.0, -1.0), (4.0, 0.0), (4.0, 3.0), (2.0, 4.0), (0.0, 3.0)]).unwrap();
+        let hexagon =
+            Outline::from_pairs(&[(0.0, 0.0), (2.0, -1.0), (4.0, 0.0), (4.0, 3.0), (2.0, 4.0), (0.0, 3.0)]).unwrap();
         assert_eq!(convex_parts(&hexagon).len(), 1);
     }
 

@@ -15,9 +15,9 @@
 
 mod bounds;
 mod convex;
-mod nofit;
 mod fold;
 mod index;
+mod nofit;
 mod offset;
 mod outline;
 mod overlap;
@@ -27,14 +27,15 @@ mod simplify;
 
 pub use bounds::Bounds;
 pub use convex::{ConvexPart, convex_parts};
-pub use nofit::{Escape, NoFitRegion};
-pub use geo_types::Coord;
 pub use fold::{FoldLine, UnfoldFault};
+pub use geo_types::Coord;
 pub use index::PlacedIndex;
+pub use nofit::{Escape, NoFitRegion};
 pub use offset::{CarriedOut, CuttingLine, EdgeAllowance, MITRE_LIMIT, OffsetFault};
 pub use outline::{Outline, OutlineFault, orientation};
 pub use overlap::{
-    OverlapWitness, TOUCHING_AREA_MM2, TOUCHING_THICKNESS_MM, area_outside, contains_point, interiors_overlap, outline_distance,
+    OverlapWitness, TOUCHING_AREA_MM2, TOUCHING_THICKNESS_MM, area_outside, contains_point, interiors_overlap,
+    outline_distance,
 };
 pub use path::{CLOSING_MM, Edge, EdgeShape, FLATNESS_MM, Flattened, Nearest, Path, PathFault};
 pub use pose::{Placement, Pose};

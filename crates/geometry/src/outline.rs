@@ -165,8 +165,7 @@ pub fn orientation(a: Point, b: Point, c: Point) -> f64 {
 /// Shoelace area, positive when counter-clockwise; taken about the first point to keep digits far from the origin.
 pub(crate) fn signed_area(points: &[Point]) -> f64 {
     let o = points[0];
-    let twice: f64 =
-        points.windows(2).map(|w| (w[0].x - o.x) * (w[1].y - o.y) - (w[1].x - o.x) * (w[0].y - o.y)).sum();
+    let twice: f64 = points.windows(2).map(|w| (w[0].x - o.x) * (w[1].y - o.y) - (w[1].x - o.x) * (w[0].y - o.y)).sum();
     twice / 2.0
 }
 

@@ -47,8 +47,7 @@ impl Bound {
             let length = item.stances.iter().map(|s| s.bounds.height()).fold(f64::INFINITY, f64::min);
             best.raise(length, BoundReason::LongestItem { item: index });
         }
-        let mut lines: Vec<f64> =
-            (1..LINES).map(|k| model.left + model.width * k as f64 / LINES as f64).collect();
+        let mut lines: Vec<f64> = (1..LINES).map(|k| model.left + model.width * k as f64 / LINES as f64).collect();
         for item in &model.items {
             lines.extend(item.twin);
             for stance in &item.stances {
@@ -137,6 +136,7 @@ fn chord(outline: &Outline, x: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::clearance::Detail;
     use crate::{AllowedPose, Axis, Item, Problem};
     use ellwand_geometry::Pose;
 
@@ -146,7 +146,7 @@ mod tests {
     }
 
     fn bound(problem: &Problem) -> Bound {
-        Bound::of(&Model::new(problem).unwrap())
+        Bound::of(&Model::new(problem, Detail::Search).unwrap())
     }
 
     #[test]
@@ -179,7 +179,7 @@ mod tests {
         // 60 wide; moved to either side its corner of the middle line is the least it covers.
         let triangle = Outline::from_pairs(&[(0.0, 0.0), (60.0, 0.0), (60.0, 60.0)]).unwrap();
         let anywhere = vec![AllowedPose::anywhere(Pose::AS_DRAWN)];
-        let model = Model::new(&problem(vec![triangle], vec![anywhere])).unwrap();
+        let model = Model::new(&problem(vec![triangle], vec![anywhere]), Detail::Search).unwrap();
         // At x = 50 the triangle covers `50 - origin`, and its origin stands anywhere from 0 to 40.
         assert!((covered_at_least(&model, 50.0) - 10.0).abs() < 1e-9);
     }

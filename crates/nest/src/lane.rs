@@ -11,10 +11,24 @@ use crate::separate::{Patience, Separated, Separator};
 /// Places of all items.
 pub(crate) type Places = Vec<(usize, Point)>;
 
+/// Share by which exploring shortens the strip: least and most.
+const SHRINK: (f64, f64) = (0.001, 0.02);
+/// What the share is multiplied with after a success and after a failure.
+const BOLDER: f64 = 1.2;
+const SHYER: f64 = 0.5;
+/// Share by which compressing shortens the strip: at its end and at its beginning.
+const SQUEEZE: (f64, f64) = (0.000_01, 0.000_5);
+
 const EXPLORE: Patience =
-    Patience { rounds: 200, attempts: 3, candidates: Candidates { spread: 40, around: 20, touching: 20, refined: 3 } };
+    Patience { rounds: 100, attempts: 3, candidates: Candidates { spread: 40, around: 20, touching: 20, refined: 3 } };
 const COMPRESS: Patience =
     Patience { rounds: 100, attempts: 5, candidates: Candidates { spread: 10, around: 30, touching: 10, refined: 3 } };
+/// A bold step is given up soon: its patience falls with this power of the step.
+const HASTE: f64 = 0.7;
+/// Rounds any attempt is given.
+const FEWEST_ROUNDS: f64 = 8.0;
+/// Failed boards kept to start again from.
+const POOL: usize = 40;
 
 /// A search of its own, resumable at any count of work.
 pub(crate) struct Lane<'m> {
@@ -26,6 +40,7 @@ pub(crate) struct Lane<'m> {
     /// Failed boards at the present target and their losses, best first.
     pool: Vec<(f64, Places)>,
     shrink: f64,
+    bound: f64,
 }
 
 #[derive(Clone, Copy, PartialEq)]
@@ -39,13 +54,16 @@ enum Attempt {
 pub(crate) enum Phase {
     /// Larger steps and disturbances.
     Explore,
-    /// Ever smaller steps from the best; holds what is left of the phase, 1 to 0.
-    Compress(f64),
+    /// Ever smaller steps from the best.
+    Compress {
+        /// What is left of the phase, 1 to 0.
+        left: f64,
+    },
 }
 
 impl<'m> Lane<'m> {
-    pub(crate) fn new(model: &'m Model, random: Random, start: Places) -> Self {
-        let best_length = length_of(model, &start);
+    /// A lane that goes on from `start`, a packing of `best_length`.
+    pub(crate) fn new(model: &'m Model, random: Random, start: Places, best_length: f64, bound: f64) -> Self {
         let board = Board::new(model, best_length, start.clone());
         Self {
             separator: Separator::new(model, random),
@@ -53,8 +71,9 @@ impl<'m> Lane<'m> {
             best_length,
             board,
             attempt: Attempt::Fresh,
+            bound,
             pool: Vec::new(),
-            shrink: crate::knob::knob("S0",0.02),
+            shrink: SHRINK.1,
         }
     }
 
@@ -64,10 +83,6 @@ impl<'m> Lane<'m> {
 
     pub(crate) fn work(&self) -> u64 {
         self.separator.work
-    }
-
-    pub(crate) fn counts(&self) -> (u64, u64) {
-        (self.separator.separations, self.separator.rounds)
     }
 
     /// Takes over a shorter packing from another lane.
@@ -87,12 +102,8 @@ impl<'m> Lane<'m> {
     /// Works until `until` candidates are evaluated or `stop` says so. Returns at the first shorter packing.
     pub(crate) fn run(&mut self, until: u64, phase: Phase, stop: &(dyn Fn() -> bool + Sync)) {
         let cut = |work: u64| work >= until || stop();
-        while !cut(self.separator.work) {
-            let k = crate::knob::knob;
-            let mut patience = if phase == Phase::Explore { EXPLORE } else { COMPRESS };
-            if phase == Phase::Explore {
-                patience = Patience { rounds: (k("R", 200.) * (k("SMIN",0.001) / self.shrink).powf(k("RP", 0.7))).max(8.0) as usize, attempts: if self.shrink > k("SMIN", 0.001) { 1 } else { k("A", 3.) as usize }, candidates: Candidates { spread: k("SP", 40.) as usize, around: k("AR", 20.) as usize, touching: k("TO", 20.) as usize, refined: k("RE", 3.) as usize } };
-            }
+        while !cut(self.separator.work) && !reached(self.best_length, self.bound) {
+            let patience = self.patience(phase);
             if self.attempt == Attempt::Fresh {
                 self.shorten(phase);
             }
@@ -100,14 +111,26 @@ impl<'m> Lane<'m> {
                 Separated::Clear => {
                     let places = self.board.places.clone();
                     let length = length_of(self.separator.model, &places);
-                    self.shrink = (self.shrink * crate::knob::knob("SG", 1.2)).min(crate::knob::knob("SM",0.02));
+                    self.shrink = (self.shrink * BOLDER).min(SHRINK.1);
                     self.improved(places, length);
                 }
                 Separated::Stuck(loss) => match phase {
                     Phase::Explore => self.disturb(loss),
-                    Phase::Compress(_) => self.attempt = Attempt::Fresh,
+                    Phase::Compress { .. } => self.attempt = Attempt::Fresh,
                 },
                 Separated::Cut => self.attempt = Attempt::Running,
+            }
+        }
+    }
+
+    fn patience(&self, phase: Phase) -> Patience {
+        match phase {
+            Phase::Compress { .. } => COMPRESS,
+            Phase::Explore => {
+                let haste = (SHRINK.0 / self.shrink).powf(HASTE);
+                let rounds = (EXPLORE.rounds as f64 * haste).max(FEWEST_ROUNDS) as usize;
+                let attempts = if self.shrink > SHRINK.0 { 1 } else { EXPLORE.attempts };
+                Patience { rounds, attempts, ..EXPLORE }
             }
         }
     }
@@ -117,9 +140,9 @@ impl<'m> Lane<'m> {
         let model = self.separator.model;
         let share = match phase {
             Phase::Explore => self.shrink,
-            Phase::Compress(left) => 0.00001 + (0.0005 - 0.00001) * left,
+            Phase::Compress { left } => SQUEEZE.0 + (SQUEEZE.1 - SQUEEZE.0) * left,
         };
-        let target = self.best_length * (1.0 - share);
+        let target = (self.best_length * (1.0 - share)).max(self.bound);
         let cut = self.separator.random.unit() * self.best_length;
         let down = self.best_length - target;
         let moved = self.best.iter().enumerate().map(|(item, &(stance, at))| {
@@ -136,16 +159,16 @@ impl<'m> Lane<'m> {
     /// After a failed separation: take a failed board, near-clear ones likelier, and exchange two big items on it.
     fn disturb(&mut self, loss: f64) {
         let model = self.separator.model;
-        if self.shrink > crate::knob::knob("SMIN",0.001) {
+        if self.shrink > SHRINK.0 {
             // The step was too bold; try a smaller one from the best packing first.
-            self.shrink = (self.shrink * 0.5).max(crate::knob::knob("SMIN",0.001));
+            self.shrink = (self.shrink * SHYER).max(SHRINK.0);
             self.pool.clear();
             self.attempt = Attempt::Fresh;
             return;
         }
         let k = self.pool.partition_point(|p| p.0 <= loss);
         self.pool.insert(k, (loss, self.board.places.clone()));
-        self.pool.truncate(40);
+        self.pool.truncate(POOL);
         let random = &mut self.separator.random;
         let rank = ((random.normal().abs() * 0.25) * self.pool.len() as f64) as usize;
         let mut places = self.pool[rank.min(self.pool.len() - 1)].1.clone();
@@ -174,6 +197,11 @@ impl<'m> Lane<'m> {
         self.board = Board::new(model, self.board.length, places);
         self.attempt = Attempt::Running;
     }
+}
+
+/// Whether a length is the lower bound itself, up to rounding.
+pub(crate) fn reached(length: f64, bound: f64) -> bool {
+    length <= bound * (1.0 + 1e-9)
 }
 
 /// Length of strip that `places` use.

@@ -2,9 +2,9 @@
 
 mod board;
 mod bound;
+mod budget;
 mod clearance;
 mod hull;
-mod knob;
 mod lane;
 mod model;
 mod place;

@@ -8,7 +8,7 @@ use std::sync::OnceLock;
 
 use ellwand_geometry::{Bounds, ConvexPart, NoFitRegion, Outline, Placement, Point, Pose, point};
 
-use crate::clearance::cleared_parts;
+use crate::clearance::{Detail, cleared_parts, is_simplified};
 use crate::{Axis, NestError, Packing, Place, Problem};
 
 /// Signs that multiply `x` and `y`.
@@ -106,9 +106,9 @@ pub(crate) struct Model {
 
 impl Model {
     /// Checks the problem and computes bodies and stances.
-    pub(crate) fn new(problem: &Problem) -> Result<Self, NestError> {
+    pub(crate) fn new(problem: &Problem, detail: Detail) -> Result<Self, NestError> {
         crate::validity::check(problem)?;
-        let mut builder = Builder { problem, bodies: Vec::new() };
+        let mut builder = Builder { problem, detail, bodies: Vec::new() };
         let mut items: Vec<ModelItem> = Vec::with_capacity(problem.items.len());
         for index in 0..problem.items.len() {
             let mut item = builder.item(index)?;
@@ -120,7 +120,7 @@ impl Model {
         let mut obstacles = Vec::new();
         for outline in &problem.obstacles {
             obstacles.push(Stand { body: bodies.len(), flip: Flip::NONE, at: point(0.0, 0.0) });
-            bodies.push(Body::new(outline.clone(), usize::MAX, 0.0, problem.gap));
+            bodies.push(Body::new(outline.clone(), usize::MAX, 0.0, problem.gap, detail));
         }
         let tallest = bodies.iter().map(|b| b.reach.height()).fold(0.0, f64::max);
         let pairs = bodies.len() * (bodies.len() + 1) / 2 * 4;
@@ -133,6 +133,11 @@ impl Model {
             bodies,
             tallest,
         })
+    }
+
+    /// Whether some shape is searched as something larger than it is.
+    pub(crate) fn is_simplified(&self) -> bool {
+        self.bodies.iter().any(|body| is_simplified(&body.outline))
     }
 
     pub(crate) fn body(&self, index: usize) -> &Body {
@@ -151,9 +156,8 @@ impl Model {
         let relative = first.flip.then(second.flip);
         let slot = (second.body * (second.body + 1) / 2 + first.body) * 4 + relative.index();
         let region = self.regions[slot].get_or_init(|| {
-            let flip = |p: &ConvexPart| {
-                p.flipped(if relative.x { -1.0 } else { 1.0 }, if relative.y { -1.0 } else { 1.0 })
-            };
+            let flip =
+                |p: &ConvexPart| p.flipped(if relative.x { -1.0 } else { 1.0 }, if relative.y { -1.0 } else { 1.0 });
             let moving: Vec<ConvexPart> = self.bodies[second.body].parts.iter().map(flip).collect();
             NoFitRegion::new(&self.bodies[first.body].parts, &moving)
         });
@@ -253,8 +257,8 @@ impl Model {
 }
 
 impl Body {
-    fn new(outline: Outline, shape: usize, turn_deg: f64, gap: f64) -> Self {
-        let parts = cleared_parts(&outline, gap);
+    fn new(outline: Outline, shape: usize, turn_deg: f64, gap: f64, detail: Detail) -> Self {
+        let parts = cleared_parts(&outline, gap, detail);
         Self {
             shape,
             turn_deg,
@@ -323,6 +327,7 @@ fn nearest_on(axis: Axis, (low, high): (f64, f64), v: f64) -> Option<f64> {
 
 struct Builder<'p> {
     problem: &'p Problem,
+    detail: Detail,
     bodies: Vec<Body>,
 }
 
@@ -343,9 +348,8 @@ impl Builder<'_> {
                 let bounds = flip.apply_to_bounds(self.bodies[body].bounds);
                 let right = item.twin.map_or(self.problem.right, |axis| axis.min(self.problem.right));
                 // The twin of what stands at x reaches as far right of the axis as x does left of it.
-                let left = item.twin.map_or(self.problem.left, |axis| {
-                    self.problem.left.max(2.0 * axis - self.problem.right)
-                });
+                let left =
+                    item.twin.map_or(self.problem.left, |axis| self.problem.left.max(2.0 * axis - self.problem.right));
                 let range = (left - bounds.min.x, right - bounds.max.x);
                 short_by = short_by.min(range.0 - range.1);
                 let x = match (allowed.x, item.twin) {
@@ -388,7 +392,7 @@ impl Builder<'_> {
         let known = self.bodies.iter().position(|b| b.shape == shape && b.turn_deg == turn);
         let body = known.unwrap_or_else(|| {
             let turned = Placement::new(Pose::turned(turn), 0.0, 0.0).apply(&self.problem.shapes[shape]);
-            self.bodies.push(Body::new(turned, shape, turn, self.problem.gap));
+            self.bodies.push(Body::new(turned, shape, turn, self.problem.gap, self.detail));
             self.bodies.len() - 1
         });
         (body, flip)

@@ -10,7 +10,7 @@ use ellwand_geometry::{Point, point};
 use crate::board::Board;
 use crate::model::Model;
 use crate::random::Random;
-use crate::weights::Weights;
+use crate::weights::{Weights, depth_loss};
 
 /// How many candidates of each kind are tried.
 #[derive(Debug, Clone, Copy)]
@@ -58,7 +58,7 @@ impl Seeker<'_> {
                 }
                 let depth = self.model.depth(&solid.stand, &stand);
                 if depth > 0.0 {
-                    cost += self.weights.shape(depth) * row[solid.owner as usize];
+                    cost += depth_loss(depth) * row[solid.owner as usize];
                     if cost > limit {
                         return f64::INFINITY;
                     }
@@ -72,13 +72,6 @@ impl Seeker<'_> {
     pub(crate) fn best_place(&mut self, item: usize, candidates: Candidates) -> Found {
         let (stance, at) = self.board.places[item];
         let present = Found { stance, at, cost: self.cost(item, stance, at, f64::INFINITY) };
-        // Often a nudge is enough.
-        if crate::knob::knob("LOCAL", 1.0) > 0.0 {
-            let nudged = self.follow_ways_out(item, present);
-            if nudged.cost == 0.0 {
-                return nudged;
-            }
-        }
         let mut few: Vec<Found> = vec![present];
         let most = candidates.refined + 1;
         let stances = self.model.items[item].stances.len();
@@ -144,7 +137,9 @@ impl Seeker<'_> {
         let Some(at) = self.model.corner(&solid.stand, &one, |count| random.below(count)) else { return };
         let s = &self.model.items[item].stances[stance];
         // Only exact positions are worth trying here: one moved into the strip no longer touches.
-        if s.nearest(at, self.board.length) == Some(at) {
+        let slack = 1e-9 * self.model.width;
+        let exact = |to: Point| (to.x - at.x).abs() <= slack && (to.y - at.y).abs() <= slack;
+        if s.nearest(at, self.board.length).is_some_and(exact) {
             self.consider(item, stance, at, few, most);
         }
     }
@@ -205,7 +200,7 @@ impl Seeker<'_> {
                     continue;
                 }
                 if let Some(way) = self.model.way_out(&solid.stand, &stand) {
-                    let cost = self.weights.shape(way.x.hypot(way.y)) * row[solid.owner as usize];
+                    let cost = depth_loss(way.x.hypot(way.y)) * row[solid.owner as usize];
                     ways.push((cost, point(way.x * across, way.y)));
                 }
             }

@@ -4,7 +4,7 @@ use crate::board::Board;
 use crate::model::Model;
 use crate::place::{Candidates, Seeker};
 use crate::random::Random;
-use crate::weights::Weights;
+use crate::weights::{Weights, depth_loss};
 
 /// How long to try.
 #[derive(Debug, Clone, Copy)]
@@ -24,10 +24,6 @@ pub(crate) struct Separator<'m> {
     pub(crate) random: Random,
     /// Candidates evaluated.
     pub(crate) work: u64,
-    /// Separations run.
-    pub(crate) separations: u64,
-    /// Rounds of moves run.
-    pub(crate) rounds: u64,
 }
 
 /// Where a separation ended.
@@ -43,7 +39,7 @@ pub(crate) enum Separated {
 
 impl<'m> Separator<'m> {
     pub(crate) fn new(model: &'m Model, random: Random) -> Self {
-        Self { model, weights: Weights::new(model), random, work: 0, separations: 0, rounds: 0 }
+        Self { model, weights: Weights::new(model), random, work: 0 }
     }
 
     /// Every overlapping pair with its loss, and the sum.
@@ -51,7 +47,7 @@ impl<'m> Separator<'m> {
         let mut losses = Vec::new();
         let mut total = 0.0;
         board.overlaps(self.model, |a, b, depth| {
-            let loss = self.weights.shape(depth) * self.weights.scale(a, b);
+            let loss = depth_loss(depth) * self.weights.scale(a, b);
             total += loss;
             losses.push((a, b, loss));
         });
@@ -60,7 +56,6 @@ impl<'m> Separator<'m> {
 
     /// Moves overlapping items until nothing overlaps or patience runs out.
     pub(crate) fn separate(&mut self, board: &mut Board, patience: Patience, stop: &dyn Fn(u64) -> bool) -> Separated {
-        self.separations += 1;
         self.weights.reset();
         let (mut losses, mut total) = self.losses(board);
         if total == 0.0 {
@@ -100,9 +95,11 @@ impl<'m> Separator<'m> {
 
     /// Gives each overlapping item the best place found, in random order.
     fn round(&mut self, board: &mut Board, losses: &[(u32, u32, f64)], candidates: Candidates) {
-        self.rounds += 1;
-        let mut items: Vec<usize> =
-            losses.iter().flat_map(|&(a, b, _)| [a as usize, b as usize]).filter(|&i| i < self.model.items.len()).collect();
+        let mut items: Vec<usize> = losses
+            .iter()
+            .flat_map(|&(a, b, _)| [a as usize, b as usize])
+            .filter(|&i| i < self.model.items.len())
+            .collect();
         items.sort_unstable();
         items.dedup();
         self.random.shuffle(&mut items);

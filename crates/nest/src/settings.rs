@@ -135,6 +135,9 @@ pub enum NestError {
         /// What is wrong with it.
         what: &'static str,
     },
+    /// Items whose `y` is fixed overlap, or what must go between them does, and no arrangement was found.
+    #[error("no arrangement without overlap was found; items with fixed positions may be in each other's way")]
+    NoPackingFound,
     /// The strip has no width, or the gap is not a finite number from 0 up.
     #[error("the strip is not well formed: {what}")]
     BadStrip {

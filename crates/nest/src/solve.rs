@@ -1,124 +1,173 @@
 //! The whole search: a start, then lanes that work side by side and exchange the best at fixed counts of work.
 //!
 //! There are always two lanes, whatever the number of threads, and they meet only at fixed work counts, so the answer
-//! does not depend on timing.
+//! does not depend on timing. The lanes first move simplified shapes; when those differ from the true ones, the last part of the
+//! budget squeezes the best packing with shapes true to a hair.
 
 use std::time::Instant;
 
-use crate::lane::{Lane, Phase};
+use crate::budget::Clock;
+use crate::clearance::Detail;
+use crate::lane::{Lane, Phase, Places, reached};
 use crate::model::Model;
 use crate::random::Random;
-use crate::{Bound, Budget, Effort, Ended, Event, NestError, Observer, Outcome, Problem, Settings, start};
+use crate::{Bound, Ended, Event, NestError, Observer, Outcome, Packing, Problem, Settings, start};
 
 /// Independent lanes of the search.
 const LANES: usize = 2;
-/// Candidates a lane evaluates between two exchanges.
-const LEG: u64 = 200_000;
-/// Share of the budget spent exploring.
-const EXPLORE_SHARE: f64 = 0.8;
+/// Of the budget, where exploring ends, and where squeezing with true shapes begins if they were simplified.
+const EXPLORED: f64 = 0.75;
+const SQUEEZED: f64 = 0.9;
 
 /// Searches for the shortest packing of `problem`.
 ///
 /// # Errors
 ///
-/// [`NestError`] when the problem is not well formed or an item fits nowhere.
+/// [`NestError`] when the problem is not well formed, an item fits nowhere, or items with a fixed `y` could not be kept apart.
+///
+/// # Example
+///
+/// ```
+/// use ellwand_geometry::{Outline, Pose};
+/// use ellwand_nest::{AllowedPose, Budget, Item, Problem, Settings, Silent, solve};
+///
+/// let square = Outline::rectangle(100.0, 100.0).unwrap();
+/// let item = Item { shape: 0, poses: vec![AllowedPose::anywhere(Pose::AS_DRAWN)], twin: None };
+/// let problem = Problem {
+///     left: 0.0,
+///     right: 250.0,
+///     shapes: vec![square],
+///     items: vec![item; 4],
+///     obstacles: vec![],
+///     gap: 0.0,
+/// };
+/// let outcome = solve(&problem, &Settings { budget: Budget::Work(10_000), ..Settings::default() }, &Silent).unwrap();
+/// assert!((outcome.best.length - 200.0).abs() < 1e-6);
+/// ```
 pub fn solve(problem: &Problem, settings: &Settings, observer: &dyn Observer) -> Result<Outcome, NestError> {
-    let began = Instant::now();
-    let model = Model::new(problem)?;
-    let bound = Bound::of(&model);
-    let first = start::largest_first(&model);
-    let start = model.packing(&first);
+    let coarse = Model::new(problem, Detail::Search)?;
+    let bound = Bound::of(&coarse);
+    let first = start::clear_packing(&coarse, settings.seed)?;
+    let start = coarse.packing(&first);
+    let threads = settings.threads.clamp(1, LANES);
+    let mut search = Search {
+        settings,
+        observer,
+        clock: Clock::start(settings.budget, problem.items.len(), Instant::now()),
+        bound: bound.length,
+        pool: (threads > 1).then(|| rayon::ThreadPoolBuilder::new().num_threads(threads).build().ok()).flatten(),
+        work: 0,
+        reported: start.length,
+    };
     observer.event(&Event::Started { length: start.length, bound: bound.length });
-    let mut lanes: Vec<Lane> =
-        (0..LANES).map(|k| Lane::new(&model, Random::new(settings.seed, k as u64), first.clone())).collect();
-    if let Some(known) = &settings.known
-        && let Some(places) = model.places(known)
+    let mut best = start.clone();
+    if let Some(known) = settings.known.as_ref().filter(|known| known.length < best.length)
+        && coarse.places(known).is_some()
     {
-        for lane in &mut lanes {
-            lane.adopt(&places, known.length);
+        best = known.clone();
+    }
+    let simplified = coarse.is_simplified();
+    let mut ended = search.stage(&coarse, &mut best, if simplified { SQUEEZED } else { 1.0 });
+    if simplified && ended == Ended::BudgetSpent {
+        ended = search.stage(&Model::new(problem, Detail::Squeeze)?, &mut best, 1.0);
+    }
+    Ok(Outcome { best, start, bound, ended, work: search.work })
+}
+
+struct Search<'a> {
+    settings: &'a Settings,
+    observer: &'a dyn Observer,
+    clock: Clock,
+    bound: f64,
+    pool: Option<rayon::ThreadPool>,
+    /// Candidates evaluated in the stages before and in the legs of this one.
+    work: u64,
+    reported: f64,
+}
+
+impl Search<'_> {
+    /// Improves `best` on one model until `until` of the budget is used.
+    fn stage(&mut self, model: &Model, best: &mut Packing, until: f64) -> Ended {
+        let Some(places) = model.places(best) else { return Ended::BudgetSpent };
+        let from = self.clock.progress(self.work);
+        let explored = if from == 0.0 { EXPLORED } else { from };
+        let mut lanes: Vec<Lane> = (0..LANES)
+            .map(|k| {
+                let random = Random::new(self.settings.seed, k as u64);
+                Lane::new(model, random, places.clone(), best.length, self.bound)
+            })
+            .collect();
+        let before = self.work;
+        let ended = loop {
+            self.work = before + lanes.iter().map(Lane::work).sum::<u64>();
+            let progress = self.clock.progress(self.work).min(1.0);
+            let length = lanes.iter().map(|lane| lane.best().1).fold(f64::INFINITY, f64::min);
+            self.tell(length, progress);
+            if reached(length, self.bound) {
+                break Ended::ShortestPossible;
+            }
+            if self.observer.should_stop() {
+                break Ended::Stopped;
+            }
+            if progress >= until {
+                break Ended::BudgetSpent;
+            }
+            let phase = if progress < explored {
+                Phase::Explore
+            } else {
+                Phase::Compress { left: (until - progress) / (until - explored) }
+            };
+            self.leg(&mut lanes, phase, until);
+            exchange(&mut lanes);
+        };
+        if let Some((places, length)) = shortest(&lanes)
+            && length < best.length
+        {
+            *best = model.packing(places);
+        }
+        ended
+    }
+
+    /// Lets every lane work up to the next exchange.
+    fn leg(&self, lanes: &mut [Lane], phase: Phase, until: f64) {
+        let leg = self.clock.leg() / LANES as u64 + 1;
+        let stop = || self.observer.should_stop() || self.clock.out_of_time(until);
+        let run = |lane: &mut Lane| {
+            let end = lane.work() + leg;
+            lane.run(end, phase, &stop);
+        };
+        match &self.pool {
+            Some(pool) => pool.install(|| {
+                let (first, rest) = lanes.split_at_mut(1);
+                rayon::join(|| first.iter_mut().for_each(run), || rest.iter_mut().for_each(run));
+            }),
+            None => lanes.iter_mut().for_each(run),
         }
     }
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(settings.threads.clamp(1, LANES)).build();
-    let total_work = match settings.budget {
-        Budget::Work(work) => work,
-        Budget::Effort(effort) => effort_work(effort, &model),
-        Budget::Time(_) => u64::MAX,
-    };
-    let out_of_time = || match settings.budget {
-        Budget::Time(limit) => began.elapsed() >= limit,
-        _ => false,
-    };
-    let stop = || observer.should_stop() || out_of_time();
-    let mut reported = start.length;
-    let ended = loop {
-        let work: u64 = lanes.iter().map(Lane::work).sum();
-        let progress = match settings.budget {
-            Budget::Time(limit) => began.elapsed().as_secs_f64() / limit.as_secs_f64(),
-            _ => work as f64 / total_work as f64,
-        };
-        let best = lanes.iter().map(|l| l.best().1).fold(f64::INFINITY, f64::min);
-        let progress = progress.min(1.0);
-        observer.event(&if best < reported {
-            Event::Shorter { length: best, progress }
+
+    fn tell(&mut self, length: f64, progress: f64) {
+        self.observer.event(&if length < self.reported {
+            Event::Shorter { length, progress }
         } else {
             Event::Working { progress }
         });
-        reported = best;
-        if best <= bound.length * (1.0 + 1e-9) {
-            break Ended::ShortestPossible;
-        }
-        if observer.should_stop() {
-            break Ended::Stopped;
-        }
-        if progress >= 1.0 {
-            break Ended::BudgetSpent;
-        }
-        let phase = if progress < EXPLORE_SHARE {
-            Phase::Explore
-        } else {
-            Phase::Compress((1.0 - progress) / (1.0 - EXPLORE_SHARE))
-        };
-        let leg = LEG.min(total_work / 40 / LANES as u64 + 1);
-        let run = |lane: &mut Lane| {
-            let until = lane.work() + leg;
-            lane.run(until, phase, &stop);
-        };
-        match &pool {
-            Ok(pool) if settings.threads > 1 => pool.install(|| {
-                let (a, b) = lanes.split_at_mut(1);
-                rayon::join(|| run(&mut a[0]), || run(&mut b[0]));
-            }),
-            _ => lanes.iter_mut().for_each(run),
-        }
-        exchange(&mut lanes);
-    };
-    let best = lanes.iter().min_by(|a, b| a.best().1.total_cmp(&b.best().1)).map(|l| model.packing(l.best().0));
-    let work = lanes.iter().map(Lane::work).sum();
-    if std::env::var_os("ELLWAND_TRACE").is_some() {
-        #[allow(clippy::print_stderr)]
-        {
-            eprintln!("work {work} counts {:?}", lanes.iter().map(Lane::counts).collect::<Vec<_>>());
-        }
+        self.reported = self.reported.min(length);
     }
-    Ok(Outcome { best: best.unwrap_or_else(|| start.clone()), start, bound, ended, work })
+}
+
+/// The shortest packing of any lane; of equals the first lane's.
+fn shortest<'l>(lanes: &'l [Lane]) -> Option<(&'l Places, f64)> {
+    lanes.iter().map(Lane::best).min_by(|a, b| a.1.total_cmp(&b.1))
 }
 
 /// Every lane goes on from the shortest packing any has found.
 fn exchange(lanes: &mut [Lane]) {
-    let shortest = lanes.iter().min_by(|a, b| a.best().1.total_cmp(&b.best().1)).map(|l| (l.best().0.clone(), l.best().1));
-    if let Some((places, length)) = shortest {
+    if let Some((places, length)) = shortest(lanes).map(|(places, length)| (places.clone(), length)) {
         for lane in lanes {
             lane.adopt(&places, length);
         }
     }
 }
 
-/// Candidates an effort may evaluate: in proportion to the items, with a floor for small problems.
-fn effort_work(effort: Effort, model: &Model) -> u64 {
-    let for_each_item = match effort {
-        Effort::Quick => 20_000,
-        Effort::Normal => 200_000,
-        Effort::Thorough => 3_000_000,
-    };
-    for_each_item * model.items.len().max(5) as u64
-}
+#[cfg(test)]
+mod tests;

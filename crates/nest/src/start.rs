@@ -5,14 +5,52 @@
 
 use ellwand_geometry::{Point, point};
 
+use crate::NestError;
 use crate::board::Board;
+use crate::lane::{Places, length_of};
 use crate::model::Model;
+use crate::place::Candidates;
+use crate::random::Random;
+use crate::separate::{Patience, Separated, Separator};
 
 /// Columns tried for each stance, besides the two ends.
 const COLUMNS: usize = 48;
 
-/// Places of every item of a packing without overlap. `O(n²)`.
-pub(crate) fn largest_first(model: &Model) -> Vec<(usize, Point)> {
+/// How hard, and in how many ever longer strips, fixed items are separated.
+const PATIENCE: Patience =
+    Patience { rounds: 100, attempts: 3, candidates: Candidates { spread: 80, around: 20, touching: 40, refined: 3 } };
+const STRIPS: usize = 8;
+
+/// A packing without overlap: the starting one, or, when items with a fixed `y` made that overlap, one separated in a longer
+/// strip.
+///
+/// # Errors
+///
+/// [`NestError::NoPackingFound`] when even that overlaps.
+pub(crate) fn clear_packing(model: &Model, seed: u64) -> Result<Places, NestError> {
+    let places = largest_first(model);
+    let is_clear = |places: &Places| {
+        let mut clear = true;
+        Board::new(model, f64::INFINITY, places.clone()).overlaps(model, |_, _, _| clear = false);
+        clear
+    };
+    if is_clear(&places) {
+        return Ok(places);
+    }
+    let mut separator = Separator::new(model, Random::new(seed, 0));
+    let mut length = length_of(model, &places);
+    for _ in 0..STRIPS {
+        let mut board = Board::new(model, length, places.clone());
+        if separator.separate(&mut board, PATIENCE, &|_| false) == Separated::Clear {
+            return Ok(board.places);
+        }
+        length *= 1.25;
+    }
+    Err(NestError::NoPackingFound)
+}
+
+/// Places of every item of the starting packing. `O(n²)`.
+fn largest_first(model: &Model) -> Places {
     let mut order: Vec<usize> = (0..model.items.len()).collect();
     order.sort_by(|&a, &b| model.items[b].size.total_cmp(&model.items[a].size).then(a.cmp(&b)));
     let mut board = Board::empty(model, f64::INFINITY);
@@ -25,7 +63,7 @@ pub(crate) fn largest_first(model: &Model) -> Vec<(usize, Point)> {
 }
 
 /// The stance and place where the item's top is lowest; of equals the one furthest left.
-pub(crate) fn lowest_fit(model: &Model, board: &Board, item: usize, columns: usize) -> (usize, Point) {
+fn lowest_fit(model: &Model, board: &Board, item: usize, columns: usize) -> (usize, Point) {
     let mut best: Option<(f64, f64, usize, Point)> = None;
     for (index, stance) in model.items[item].stances.iter().enumerate() {
         let (low, high) = stance.x_range();
@@ -49,7 +87,7 @@ pub(crate) fn lowest_fit(model: &Model, board: &Board, item: usize, columns: usi
 }
 
 /// The lowest `y` at which the item, in a stance at `x`, overlaps nothing on the board.
-pub(crate) fn lowest_free(model: &Model, board: &Board, item: usize, stance_index: usize, x: f64) -> f64 {
+fn lowest_free(model: &Model, board: &Board, item: usize, stance_index: usize, x: f64) -> f64 {
     let stance = &model.items[item].stances[stance_index];
     let mut blocked = Vec::new();
     let (one, twin) = model.stands(item, stance_index, point(x, 0.0));

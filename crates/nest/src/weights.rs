@@ -10,6 +10,16 @@ const GROWTH: (f64, f64) = (1.2, 2.0);
 /// What is left of a weight after a round without overlap.
 const FADE: f64 = 0.95;
 
+/// How the loss of a pair grows with the sizes of both: the product of the sizes to this power.
+const SIZE_POWER: f64 = 0.75;
+
+/// Loss of an overlap by its depth, before scale and weight. The square root makes one deep overlap cheaper than two
+/// shallow ones of the same sum, so items settle against some neighbours instead of hanging between all of them.
+#[inline]
+pub(crate) fn depth_loss(depth: f64) -> f64 {
+    depth.sqrt()
+}
+
 /// A weight for every pair of an item with another owner of solids.
 #[derive(Debug, Clone)]
 pub(crate) struct Weights {
@@ -19,10 +29,6 @@ pub(crate) struct Weights {
     weight: Vec<f64>,
     raised: Vec<(u32, u32)>,
     sizes: Vec<f64>,
-    power: f64,
-    dp: f64,
-    grow: (f64, f64),
-    fade: f64,
 }
 
 impl Weights {
@@ -37,10 +43,6 @@ impl Weights {
             weight: vec![1.0; columns * columns],
             raised: Vec::new(),
             sizes,
-            dp: crate::knob::knob("DP", 1.0),
-            power: crate::knob::knob("PW", 0.5),
-            grow: (crate::knob::knob("G0", 1.2), crate::knob::knob("G1", 2.0)),
-            fade: crate::knob::knob("FA", 0.95),
         };
         for a in 0..columns {
             for b in 0..columns {
@@ -50,15 +52,10 @@ impl Weights {
         weights
     }
 
-    #[inline]
-    pub(crate) fn shape(&self, depth: f64) -> f64 {
-        if self.dp == 1.0 { depth } else if self.dp == 0.5 { depth.sqrt() } else { depth.powf(self.dp) }
-    }
-
     /// How much an overlap of two owners counts before any weight: big pieces are the hardest to clear.
     #[inline]
     pub(crate) fn scale(&self, a: u32, b: u32) -> f64 {
-        (self.sizes[a as usize] * self.sizes[b as usize]).powf(self.power)
+        (self.sizes[a as usize] * self.sizes[b as usize]).powf(SIZE_POWER)
     }
 
     /// Weights of `owner` against everyone.
@@ -79,20 +76,20 @@ impl Weights {
         let worst = losses.iter().map(|l| l.2).fold(0.0, f64::max);
         let mut raised = std::mem::take(&mut self.raised);
         for &(a, b) in &raised {
-            let faded = (self.get(a, b) * self.fade).max(1.0);
+            let faded = (self.get(a, b) * FADE).max(1.0);
             self.set(a, b, faded);
         }
         raised.retain(|&(a, b)| self.get(a, b) > 1.0);
         for &(a, b, loss) in losses {
             let (a, b) = (a.min(b), a.max(b));
-            let growth = self.grow.0 + (self.grow.1 - self.grow.0) * loss / worst;
+            let growth = GROWTH.0 + (GROWTH.1 - GROWTH.0) * loss / worst;
             let old = self.get(a, b);
             if old == 1.0 {
                 raised.push((a, b));
                 self.set(a, b, growth);
             } else {
                 // Undo this round's fading: the pair still overlaps.
-                self.set(a, b, old / self.fade * growth);
+                self.set(a, b, old / FADE * growth);
             }
         }
         self.raised = raised;

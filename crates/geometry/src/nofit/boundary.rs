@@ -42,15 +42,31 @@ impl Segment {
 pub(crate) fn uncovered(clauses: &[Clause]) -> Vec<Segment> {
     let mut segments: Vec<Segment> = Vec::new();
     let mut covered: Vec<(f64, f64)> = Vec::new();
+    // Most edges lie wholly inside one clause, and mostly the one that swallowed the edge before.
+    let mut last_whole = 0;
     for (index, clause) in clauses.iter().enumerate() {
         let n = clause.corners.len();
         for i in 0..n {
             let (p, q) = (clause.corners[i], clause.corners[(i + 1) % n]);
+            let whole = |other: usize| other != index && covered_share(p, q, &clauses[other]) == Some((0.0, 1.0));
+            if whole(last_whole) {
+                continue;
+            }
             covered.clear();
+            let mut swallowed = false;
             for (other_index, other) in clauses.iter().enumerate() {
-                if other_index != index && let Some(span) = covered_share(p, q, other) {
+                if other_index != index
+                    && let Some(span) = covered_share(p, q, other)
+                {
                     covered.push(span);
+                    if span == (0.0, 1.0) {
+                        (swallowed, last_whole) = (true, other_index);
+                        break;
+                    }
                 }
+            }
+            if swallowed {
+                continue;
             }
             covered.sort_by(|a, b| a.0.total_cmp(&b.0));
             let mut reached = 0.0;

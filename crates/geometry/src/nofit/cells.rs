@@ -87,8 +87,13 @@ impl Cells {
         // A hair wider, so that rounding in the cell lookup never misses.
         let slack = 1e-9 * step.x.max(step.y);
         let rect = rect.grown(slack);
-        let kept_clauses: Vec<u32> =
+        let mut kept_clauses: Vec<u32> =
             near_clauses.iter().copied().filter(|&c| reaches_into(&clauses[c as usize], &rect)).collect();
+        // A clause that holds the whole block decides alone.
+        let holds = |c: &u32| clauses[*c as usize].planes.iter().all(|plane| farthest(plane, &rect) < 0.0);
+        if let Some(whole) = kept_clauses.iter().position(holds) {
+            kept_clauses = vec![kept_clauses[whole]];
+        }
         if kept_clauses.is_empty() {
             return;
         }
@@ -100,12 +105,8 @@ impl Cells {
         let least = distances.iter().copied().fold(f64::INFINITY, f64::min);
         // Whoever is nearest to a point of the block is at most `least + 2 radius` from its middle.
         let reach = least + 2.0 * radius * (1.0 + 1e-9);
-        let kept_segments: Vec<u32> = near_segments
-            .iter()
-            .zip(&distances)
-            .filter(|&(_, &distance)| distance <= reach)
-            .map(|(&s, _)| s)
-            .collect();
+        let kept_segments: Vec<u32> =
+            near_segments.iter().zip(&distances).filter(|&(_, &distance)| distance <= reach).map(|(&s, _)| s).collect();
         let (columns, rows) = (block.columns.1 - block.columns.0, block.rows.1 - block.rows.0);
         if columns == 1 && rows == 1 {
             self.fill(clauses, block, &rect, &kept_clauses, &kept_segments);

@@ -1,0 +1,201 @@
+use std::sync::Mutex;
+
+use ellwand_geometry::{Outline, Placement, Point, Pose, interiors_overlap, outline_distance, point};
+
+use super::*;
+use crate::{AllowedPose, Axis, Budget, Item, Silent};
+
+/// A shape with a curved bite out of one side, like an armhole.
+fn bitten(width: f64, height: f64) -> Outline {
+    let mut ring = vec![point(0.0, 0.0), point(width, 0.0)];
+    ring.extend((0..=12).map(|k| {
+        let angle = std::f64::consts::FRAC_PI_2 * f64::from(k) / 12.0;
+        point(width - 0.4 * width * angle.sin(), height - 0.5 * height * angle.cos())
+    }));
+    ring.push(point(0.0, height));
+    Outline::new(ring).unwrap()
+}
+
+fn problem(items: Vec<Item>) -> Problem {
+    Problem {
+        left: 5.0,
+        right: 405.0,
+        shapes: vec![bitten(180.0, 260.0), bitten(90.0, 140.0), Outline::rectangle(70.0, 70.0).unwrap()],
+        items,
+        obstacles: Vec::new(),
+        gap: 0.0,
+    }
+}
+
+fn item(shape: usize) -> Item {
+    let poses = vec![AllowedPose::anywhere(Pose::AS_DRAWN), AllowedPose::anywhere(Pose::turned(180.0))];
+    Item { shape, poses, twin: None }
+}
+
+fn mixed() -> Vec<Item> {
+    [0, 0, 0, 1, 1, 1, 1, 2, 2].into_iter().map(item).collect()
+}
+
+fn settings(work: u64, threads: usize) -> Settings {
+    Settings { seed: 7, budget: Budget::Work(work), threads, known: None }
+}
+
+/// Every shape of a packing, twins included.
+fn shapes(problem: &Problem, packing: &Packing) -> Vec<Outline> {
+    let mut shapes = Vec::new();
+    for (item, place) in problem.items.iter().zip(&packing.places) {
+        let shape = Placement::new(item.poses[place.pose].pose, place.x, place.y).apply(&problem.shapes[item.shape]);
+        if let Some(axis) = item.twin {
+            shapes.push(shape.map_rigid(|p: Point| point(2.0 * axis - p.x, p.y)));
+        }
+        shapes.push(shape);
+    }
+    shapes
+}
+
+/// Judged with `i_overlay`, which the search does not use.
+fn assert_sound(problem: &Problem, packing: &Packing) {
+    let shapes = shapes(problem, packing);
+    let mut top = 0.0_f64;
+    for (k, shape) in shapes.iter().enumerate() {
+        let b = shape.bounds();
+        assert!(b.min.x >= problem.left - 1e-6 && b.max.x <= problem.right + 1e-6 && b.min.y >= -1e-6, "{k}: {b:?}");
+        top = top.max(b.max.y);
+        for other in shapes[..k].iter().chain(&problem.obstacles) {
+            assert!(interiors_overlap(shape, other).is_none(), "shape {k} overlaps");
+            if problem.gap > 0.0 {
+                assert!(outline_distance(shape, other) >= problem.gap - 1e-6, "shape {k} is too near");
+            }
+        }
+    }
+    assert!((top - packing.length).abs() < 1e-6, "{top} is not {}", packing.length);
+}
+
+#[test]
+fn a_mixed_problem_gets_shorter_than_its_start_and_stays_sound() {
+    let problem = problem(mixed());
+    let outcome = solve(&problem, &settings(400_000, 2), &Silent).unwrap();
+    assert_sound(&problem, &outcome.start);
+    assert_sound(&problem, &outcome.best);
+    assert!(outcome.best.length < outcome.start.length);
+    assert!(outcome.best.length >= outcome.bound.length);
+}
+
+#[test]
+fn one_thread_and_two_give_the_same_packing() {
+    let problem = problem(mixed());
+    let one = solve(&problem, &settings(200_000, 1), &Silent).unwrap();
+    let two = solve(&problem, &settings(200_000, 2), &Silent).unwrap();
+    assert_eq!(one, two);
+}
+
+#[test]
+fn twins_lie_on_both_sides_of_their_axis() {
+    let mut items = mixed();
+    for item in &mut items[..5] {
+        item.twin = Some(205.0);
+    }
+    let problem = problem(items);
+    let outcome = solve(&problem, &settings(200_000, 2), &Silent).unwrap();
+    assert_sound(&problem, &outcome.best);
+}
+
+#[test]
+fn fixed_and_lattice_positions_are_kept() {
+    let mut items = mixed();
+    for item in &mut items[..2] {
+        for pose in &mut item.poses {
+            pose.x = Axis::Fixed(if pose.pose.turn_deg == 0.0 { 100.0 } else { 280.0 });
+        }
+    }
+    for item in &mut items[3..6] {
+        for pose in &mut item.poses {
+            pose.y = Axis::Lattice { origin: 12.0, step: 35.0 };
+        }
+    }
+    let problem = problem(items);
+    let outcome = solve(&problem, &settings(300_000, 2), &Silent).unwrap();
+    assert_sound(&problem, &outcome.best);
+    for (item, place) in problem.items.iter().zip(&outcome.best.places) {
+        if let Axis::Fixed(x) = item.poses[place.pose].x {
+            assert_eq!(place.x, x);
+        }
+        if let Axis::Lattice { origin, step } = item.poses[place.pose].y {
+            let steps = (place.y - origin) / step;
+            assert!((steps - steps.round()).abs() < 1e-9, "{} is off the lattice", place.y);
+        }
+    }
+}
+
+#[test]
+fn shapes_keep_their_distance_and_avoid_obstacles() {
+    let mut problem = problem(mixed());
+    problem.gap = 6.0;
+    problem.obstacles.push(Outline::rectangle(30.0, 20.0).unwrap().translated(point(150.0, 90.0)));
+    let outcome = solve(&problem, &settings(300_000, 2), &Silent).unwrap();
+    assert_sound(&problem, &outcome.best);
+}
+
+#[test]
+fn items_fixed_along_are_worked_around_or_refused() {
+    let fixed = |y: f64| {
+        let pose = AllowedPose { pose: Pose::AS_DRAWN, x: Axis::Fixed(100.0), y: Axis::Fixed(y) };
+        Item { shape: 2, poses: vec![pose], twin: None }
+    };
+    let around = problem(vec![fixed(150.0), item(0), item(0), item(0)]);
+    let outcome = solve(&around, &settings(200_000, 2), &Silent).unwrap();
+    assert_sound(&around, &outcome.best);
+    assert_eq!(outcome.best.places[0].y, 150.0);
+    let clash = problem(vec![fixed(150.0), fixed(180.0)]);
+    assert_eq!(solve(&clash, &settings(1000, 1), &Silent), Err(NestError::NoPackingFound));
+}
+
+#[test]
+fn a_known_packing_is_never_made_longer() {
+    let problem = problem(mixed());
+    let known = solve(&problem, &settings(400_000, 2), &Silent).unwrap().best;
+    let again = Settings { known: Some(known.clone()), seed: 99, ..settings(2_000, 1) };
+    let outcome = solve(&problem, &again, &Silent).unwrap();
+    assert!(outcome.best.length <= known.length);
+    assert_sound(&problem, &outcome.best);
+}
+
+#[test]
+fn the_search_ends_where_nothing_shorter_exists() {
+    let problem = problem(vec![item(0)]);
+    let outcome = solve(&problem, &settings(u64::MAX, 2), &Silent).unwrap();
+    assert_eq!(outcome.ended, Ended::ShortestPossible);
+}
+
+#[test]
+fn what_is_too_wide_is_refused_with_the_amount() {
+    let mut problem = problem(vec![item(0)]);
+    problem.right = problem.left + 150.0;
+    match solve(&problem, &settings(1000, 1), &Silent) {
+        Err(NestError::TooWide { item: 0, short_by }) => assert!((short_by - 30.0).abs() < 1e-9),
+        other => panic!("{other:?}"),
+    }
+}
+
+/// Stops at the third event and writes down what it hears.
+struct Impatient(Mutex<Vec<Event>>);
+
+impl Observer for Impatient {
+    fn event(&self, event: &Event) {
+        self.0.lock().unwrap().push(event.clone());
+    }
+
+    fn should_stop(&self) -> bool {
+        self.0.lock().unwrap().len() >= 3
+    }
+}
+
+#[test]
+fn an_observer_hears_the_start_first_and_can_stop() {
+    let problem = problem(mixed());
+    let observer = Impatient(Mutex::new(Vec::new()));
+    let outcome = solve(&problem, &settings(u64::MAX, 2), &observer).unwrap();
+    assert_eq!(outcome.ended, Ended::Stopped);
+    assert_sound(&problem, &outcome.best);
+    assert!(matches!(observer.0.lock().unwrap()[0], Event::Started { .. }));
+}
