@@ -19,10 +19,22 @@ const SHYER: f64 = 0.5;
 /// Share by which compressing shortens the strip: at its end and at its beginning.
 const SQUEEZE: (f64, f64) = (0.000_01, 0.000_5);
 
-const EXPLORE: Patience =
-    Patience { rounds: 100, attempts: 3, candidates: Candidates { spread: 40, around: 20, touching: 20, refined: 3 } };
-const COMPRESS: Patience =
-    Patience { rounds: 100, attempts: 5, candidates: Candidates { spread: 10, around: 30, touching: 10, refined: 3 } };
+const EXPLORE: Patience = Patience {
+    rounds: 100,
+    attempts: 3,
+    candidates: Candidates { spread: 40, around: 20, restanced: 25, touching: 20, refined: 3 },
+};
+const COMPRESS: Patience = Patience {
+    rounds: 100,
+    attempts: 5,
+    candidates: Candidates { spread: 10, around: 30, restanced: 25, touching: 10, refined: 3 },
+};
+/// Only neighbours matter here: with true shapes, regions are dear.
+const TIGHTEN: Patience = Patience {
+    rounds: 50,
+    attempts: 3,
+    candidates: Candidates { spread: 0, around: 30, restanced: 0, touching: 0, refined: 3 },
+};
 /// A bold step is given up soon: its patience falls with this power of the step.
 const HASTE: f64 = 0.7;
 /// Rounds any attempt is given.
@@ -56,6 +68,11 @@ pub(crate) enum Phase {
     Explore,
     /// Ever smaller steps from the best.
     Compress {
+        /// What is left of the phase, 1 to 0.
+        left: f64,
+    },
+    /// The same with true shapes, among neighbours only.
+    Tighten {
         /// What is left of the phase, 1 to 0.
         left: f64,
     },
@@ -116,7 +133,7 @@ impl<'m> Lane<'m> {
                 }
                 Separated::Stuck(loss) => match phase {
                     Phase::Explore => self.disturb(loss),
-                    Phase::Compress { .. } => self.attempt = Attempt::Fresh,
+                    Phase::Compress { .. } | Phase::Tighten { .. } => self.attempt = Attempt::Fresh,
                 },
                 Separated::Cut => self.attempt = Attempt::Running,
             }
@@ -126,6 +143,7 @@ impl<'m> Lane<'m> {
     fn patience(&self, phase: Phase) -> Patience {
         match phase {
             Phase::Compress { .. } => COMPRESS,
+            Phase::Tighten { .. } => TIGHTEN,
             Phase::Explore => {
                 let haste = (SHRINK.0 / self.shrink).powf(HASTE);
                 let rounds = (EXPLORE.rounds as f64 * haste).max(FEWEST_ROUNDS) as usize;
@@ -140,7 +158,7 @@ impl<'m> Lane<'m> {
         let model = self.separator.model;
         let share = match phase {
             Phase::Explore => self.shrink,
-            Phase::Compress { left } => SQUEEZE.0 + (SQUEEZE.1 - SQUEEZE.0) * left,
+            Phase::Compress { left } | Phase::Tighten { left } => SQUEEZE.0 + (SQUEEZE.1 - SQUEEZE.0) * left,
         };
         let target = (self.best_length * (1.0 - share)).max(self.bound);
         let cut = self.separator.random.unit() * self.best_length;

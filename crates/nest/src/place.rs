@@ -19,6 +19,8 @@ pub(crate) struct Candidates {
     pub(crate) spread: usize,
     /// Scattered around the present place.
     pub(crate) around: usize,
+    /// Of those around, how many of a hundred take another stance.
+    pub(crate) restanced: usize,
     /// At corners of no-fit regions.
     pub(crate) touching: usize,
     /// How many of the best are refined.
@@ -89,7 +91,7 @@ impl Seeker<'_> {
             let reach = size * 0.5 * 0.02_f64.powf(k as f64 / candidates.around as f64);
             let away = point(self.random.normal() * reach, self.random.normal() * reach);
             let other = self.random.below(stances);
-            let to = if k % 4 == 3 { other } else { stance };
+            let to = if self.random.below(100) < candidates.restanced { other } else { stance };
             self.consider(item, to, at + away, &mut few, most);
         }
         for _ in 0..candidates.touching {
@@ -200,7 +202,7 @@ impl Seeker<'_> {
                     continue;
                 }
                 if let Some(way) = self.model.way_out(&solid.stand, &stand) {
-                    let cost = depth_loss(way.x.hypot(way.y)) * row[solid.owner as usize];
+                    let cost = depth_loss((way.x * way.x + way.y * way.y).sqrt()) * row[solid.owner as usize];
                     ways.push((cost, point(way.x * across, way.y)));
                 }
             }

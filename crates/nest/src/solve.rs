@@ -67,9 +67,9 @@ pub fn solve(problem: &Problem, settings: &Settings, observer: &dyn Observer) ->
         best = known.clone();
     }
     let simplified = coarse.is_simplified();
-    let mut ended = search.stage(&coarse, &mut best, if simplified { SQUEEZED } else { 1.0 });
+    let mut ended = search.stage(&coarse, Detail::Search, &mut best, if simplified { SQUEEZED } else { 1.0 });
     if simplified && ended == Ended::BudgetSpent {
-        ended = search.stage(&Model::new(problem, Detail::Squeeze)?, &mut best, 1.0);
+        ended = search.stage(&Model::new(problem, Detail::Squeeze)?, Detail::Squeeze, &mut best, 1.0);
     }
     Ok(Outcome { best, start, bound, ended, work: search.work })
 }
@@ -87,10 +87,9 @@ struct Search<'a> {
 
 impl Search<'_> {
     /// Improves `best` on one model until `until` of the budget is used.
-    fn stage(&mut self, model: &Model, best: &mut Packing, until: f64) -> Ended {
+    fn stage(&mut self, model: &Model, detail: Detail, best: &mut Packing, until: f64) -> Ended {
         let Some(places) = model.places(best) else { return Ended::BudgetSpent };
         let from = self.clock.progress(self.work);
-        let explored = if from == 0.0 { EXPLORED } else { from };
         let mut lanes: Vec<Lane> = (0..LANES)
             .map(|k| {
                 let random = Random::new(self.settings.seed, k as u64);
@@ -112,10 +111,10 @@ impl Search<'_> {
             if progress >= until {
                 break Ended::BudgetSpent;
             }
-            let phase = if progress < explored {
-                Phase::Explore
-            } else {
-                Phase::Compress { left: (until - progress) / (until - explored) }
+            let phase = match detail {
+                Detail::Search if progress < EXPLORED => Phase::Explore,
+                Detail::Search => Phase::Compress { left: (until - progress) / (until - EXPLORED) },
+                Detail::Squeeze => Phase::Tighten { left: (until - progress) / (until - from) },
             };
             self.leg(&mut lanes, phase, until);
             exchange(&mut lanes);

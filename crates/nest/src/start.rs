@@ -17,8 +17,11 @@ use crate::separate::{Patience, Separated, Separator};
 const COLUMNS: usize = 48;
 
 /// How hard, and in how many ever longer strips, fixed items are separated.
-const PATIENCE: Patience =
-    Patience { rounds: 100, attempts: 3, candidates: Candidates { spread: 80, around: 20, touching: 40, refined: 3 } };
+const PATIENCE: Patience = Patience {
+    rounds: 100,
+    attempts: 3,
+    candidates: Candidates { spread: 80, around: 20, restanced: 25, touching: 40, refined: 3 },
+};
 const STRIPS: usize = 8;
 
 /// A packing without overlap: the starting one, or, when items with a fixed `y` made that overlap, one separated in a longer

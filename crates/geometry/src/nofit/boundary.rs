@@ -41,47 +41,68 @@ impl Segment {
 /// Every maximal stretch of a clause's edge that lies in no clause's open inside; equal stretches once.
 pub(crate) fn uncovered(clauses: &[Clause]) -> Vec<Segment> {
     let mut segments: Vec<Segment> = Vec::new();
-    let mut covered: Vec<(f64, f64)> = Vec::new();
-    // Most edges lie wholly inside one clause, and mostly the one that swallowed the edge before.
-    let mut last_whole = 0;
+    let mut covered = Covered::default();
+    // Most edges are swallowed by one or two clauses, and mostly by those that swallowed an edge just before: these come first.
+    let mut order: Vec<usize> = (0..clauses.len()).collect();
     for (index, clause) in clauses.iter().enumerate() {
         let n = clause.corners.len();
         for i in 0..n {
             let (p, q) = (clause.corners[i], clause.corners[(i + 1) % n]);
-            let whole = |other: usize| other != index && covered_share(p, q, &clauses[other]) == Some((0.0, 1.0));
-            if whole(last_whole) {
-                continue;
-            }
             covered.clear();
-            let mut swallowed = false;
-            for (other_index, other) in clauses.iter().enumerate() {
-                if other_index != index
-                    && let Some(span) = covered_share(p, q, other)
+            let mut swallower = None;
+            for (rank, &other) in order.iter().enumerate() {
+                if other != index
+                    && let Some(span) = covered_share(p, q, &clauses[other])
+                    && covered.add(span)
                 {
-                    covered.push(span);
-                    if span == (0.0, 1.0) {
-                        (swallowed, last_whole) = (true, other_index);
-                        break;
-                    }
+                    swallower = Some(rank);
+                    break;
                 }
             }
-            if swallowed {
-                continue;
-            }
-            covered.sort_by(|a, b| a.0.total_cmp(&b.0));
-            let mut reached = 0.0;
-            for &(from, to) in &covered {
-                if from > reached {
-                    push_new(&mut segments, p + (q - p) * reached, p + (q - p) * from);
-                }
-                reached = f64::max(reached, to);
-            }
-            if reached < 1.0 {
-                push_new(&mut segments, p + (q - p) * reached, q);
+            match swallower {
+                Some(rank) => order[..=rank].rotate_right(1),
+                None => covered.gaps(|from, to| push_new(&mut segments, p + (q - p) * from, p + (q - p) * to)),
             }
         }
     }
     segments
+}
+
+/// The covered shares of one edge: sorted spans of 0 to 1 that do not meet.
+#[derive(Default)]
+struct Covered {
+    spans: Vec<(f64, f64)>,
+}
+
+impl Covered {
+    fn clear(&mut self) {
+        self.spans.clear();
+    }
+
+    /// Adds a span and says whether the whole edge is covered now.
+    fn add(&mut self, mut span: (f64, f64)) -> bool {
+        let from = self.spans.partition_point(|s| s.1 < span.0);
+        let to = self.spans.partition_point(|s| s.0 <= span.1);
+        if from < to {
+            span = (span.0.min(self.spans[from].0), span.1.max(self.spans[to - 1].1));
+        }
+        self.spans.splice(from..to, [span]);
+        self.spans[0] == (0.0, 1.0)
+    }
+
+    /// Calls `visit` with each stretch between the spans.
+    fn gaps(&self, mut visit: impl FnMut(f64, f64)) {
+        let mut reached = 0.0;
+        for &(from, to) in &self.spans {
+            if from > reached {
+                visit(reached, from);
+            }
+            reached = to;
+        }
+        if reached < 1.0 {
+            visit(reached, 1.0);
+        }
+    }
 }
 
 /// The share of the edge from `p` to `q`, as fractions of its length, inside the open `clause`.

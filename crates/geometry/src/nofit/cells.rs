@@ -9,7 +9,7 @@ use super::{Clause, HalfPlane};
 use crate::{Bounds, Point, point};
 
 /// Cells along the longer side at most; more cells mean shorter lists and more memory.
-const MOST_CELLS_A_SIDE: f64 = 32.0;
+const MOST_CELLS_A_SIDE: f64 = 24.0;
 
 #[derive(Debug, Clone)]
 pub(super) struct Cells {

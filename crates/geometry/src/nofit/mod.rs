@@ -97,7 +97,7 @@ impl NoFitRegion {
         }
         let to = self.cells.nearest_point(v, &self.segments);
         let d = to - v;
-        Some(Escape { depth: d.x.hypot(d.y), to })
+        Some(Escape { depth: (d.x * d.x + d.y * d.y).sqrt(), to })
     }
 
     /// The upright rectangle around the region.
@@ -127,7 +127,7 @@ impl Clause {
             .map(|i| {
                 let (p, q) = (corners[i], corners[(i + 1) % n]);
                 let d = q - p;
-                let length = d.x.hypot(d.y);
+                let length = (d.x * d.x + d.y * d.y).sqrt();
                 let normal = point(d.y / length, -d.x / length);
                 HalfPlane { normal, offset: normal.x * p.x + normal.y * p.y - touch }
             })
