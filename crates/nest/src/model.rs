@@ -171,6 +171,13 @@ impl Model {
         region.depth(v)
     }
 
+    /// As [`Model::depth`], but may be infinite when the depth exceeds `most`.
+    #[inline]
+    pub(crate) fn depth_up_to(&self, a: &Stand, b: &Stand, most: f64) -> f64 {
+        let (region, _, v) = self.region(a, b);
+        region.depth_up_to(v, most)
+    }
+
     /// The shortest move of `b` that takes it off `a`.
     pub(crate) fn way_out(&self, a: &Stand, b: &Stand) -> Option<Point> {
         let (region, flip, v) = self.region(a, b);

@@ -10,7 +10,7 @@ use ellwand_geometry::{Point, point};
 use crate::board::Board;
 use crate::model::Model;
 use crate::random::Random;
-use crate::weights::{Weights, depth_loss};
+use crate::weights::{Weights, depth_loss, depth_of_loss};
 
 /// How many candidates of each kind are tried.
 #[derive(Debug, Clone, Copy)]
@@ -58,9 +58,11 @@ impl Seeker<'_> {
                 if solid.owner as usize == item {
                     continue;
                 }
-                let depth = self.model.depth(&solid.stand, &stand);
+                let weight = row[solid.owner as usize];
+                let most = depth_of_loss((limit - cost) / weight);
+                let depth = self.model.depth_up_to(&solid.stand, &stand, most);
                 if depth > 0.0 {
-                    cost += depth_loss(depth) * row[solid.owner as usize];
+                    cost += depth_loss(depth) * weight;
                     if cost > limit {
                         return f64::INFINITY;
                     }

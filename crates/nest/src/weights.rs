@@ -20,6 +20,12 @@ pub(crate) fn depth_loss(depth: f64) -> f64 {
     depth.sqrt()
 }
 
+/// The depth that has this loss.
+#[inline]
+pub(crate) fn depth_of_loss(loss: f64) -> f64 {
+    loss * loss
+}
+
 /// A weight for every pair of an item with another owner of solids.
 #[derive(Debug, Clone)]
 pub(crate) struct Weights {

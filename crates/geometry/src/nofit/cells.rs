@@ -27,6 +27,8 @@ pub(super) struct Cells {
 #[derive(Debug, Clone, Copy, Default)]
 struct Cell {
     state: State,
+    /// Everywhere in the cell the way out is at least this long.
+    least_depth: f64,
     clauses: u32,
     clause_count: u32,
     nearest_count: u32,
@@ -109,7 +111,7 @@ impl Cells {
             near_segments.iter().zip(&distances).filter(|&(_, &distance)| distance <= reach).map(|(&s, _)| s).collect();
         let (columns, rows) = (block.columns.1 - block.columns.0, block.rows.1 - block.rows.0);
         if columns == 1 && rows == 1 {
-            self.fill(clauses, block, &rect, &kept_clauses, &kept_segments);
+            self.fill(clauses, block, &rect, least - radius, &kept_clauses, &kept_segments);
             return;
         }
         let halves = |(from, to): (usize, usize)| {
@@ -125,9 +127,18 @@ impl Cells {
         }
     }
 
-    fn fill(&mut self, clauses: &[Clause], block: Block, rect: &Bounds, near_clauses: &[u32], near_segments: &[u32]) {
+    fn fill(
+        &mut self,
+        clauses: &[Clause],
+        block: Block,
+        rect: &Bounds,
+        least_depth: f64,
+        near_clauses: &[u32],
+        near_segments: &[u32],
+    ) {
         let mut cell = Cell {
             state: State::Edge,
+            least_depth: f64::NEG_INFINITY,
             clauses: self.clause_lengths.len() as u32,
             clause_count: 0,
             nearest_count: near_segments.len() as u32,
@@ -145,6 +156,7 @@ impl Cells {
             cell.clause_count += 1;
         }
         if cell.state == State::Inside {
+            cell.least_depth = least_depth;
             self.planes.truncate(cell.planes as usize);
             self.clause_lengths.truncate(cell.clauses as usize);
             cell.clause_count = 0;
@@ -168,8 +180,7 @@ impl Cells {
     }
 
     #[inline]
-    pub(super) fn overlaps(&self, v: Point) -> bool {
-        let Some(cell) = self.cell_at(v) else { return false };
+    fn is_inside(&self, cell: &Cell, v: Point) -> bool {
         match cell.state {
             State::Outside => false,
             State::Inside => true,
@@ -188,21 +199,35 @@ impl Cells {
         }
     }
 
-    fn nearest_list(&self, v: Point) -> &[u32] {
-        match self.cell_at(v) {
-            Some(cell) => &self.nearest[cell.nearest as usize..cell.nearest as usize + cell.nearest_count as usize],
-            None => &[],
-        }
+    #[inline]
+    fn nearest_list(&self, cell: &Cell) -> &[u32] {
+        &self.nearest[cell.nearest as usize..cell.nearest as usize + cell.nearest_count as usize]
     }
 
     #[inline]
-    pub(super) fn nearest_distance_sq(&self, v: Point, segments: &[Segment]) -> f64 {
-        self.nearest_list(v).iter().map(|&s| segments[s as usize].distance_sq(v)).fold(f64::INFINITY, f64::min)
+    pub(super) fn overlaps(&self, v: Point) -> bool {
+        self.cell_at(v).is_some_and(|cell| self.is_inside(cell, v))
     }
 
-    pub(super) fn nearest_point(&self, v: Point, segments: &[Segment]) -> Point {
+    /// Depth at `v`, 0 outside; infinite when the cell alone tells that it exceeds `most`.
+    #[inline]
+    pub(super) fn depth(&self, v: Point, most: f64, segments: &[Segment]) -> f64 {
+        let Some(cell) = self.cell_at(v) else { return 0.0 };
+        if cell.least_depth > most {
+            return f64::INFINITY;
+        }
+        if !self.is_inside(cell, v) {
+            return 0.0;
+        }
+        let nearest = self.nearest_list(cell).iter().map(|&s| segments[s as usize].distance_sq(v));
+        nearest.fold(f64::INFINITY, f64::min).sqrt()
+    }
+
+    /// The nearest boundary point, when `v` lies inside.
+    pub(super) fn nearest_point(&self, v: Point, segments: &[Segment]) -> Option<Point> {
+        let cell = self.cell_at(v).filter(|cell| self.is_inside(cell, v))?;
         let mut best = (f64::INFINITY, v);
-        for &s in self.nearest_list(v) {
+        for &s in self.nearest_list(cell) {
             let to = segments[s as usize].nearest(v);
             let d = to - v;
             let distance_sq = d.x * d.x + d.y * d.y;
@@ -210,7 +235,7 @@ impl Cells {
                 best = (distance_sq, to);
             }
         }
-        best.1
+        Some(best.1)
     }
 }
 

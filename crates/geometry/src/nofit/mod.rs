@@ -84,18 +84,19 @@ impl NoFitRegion {
     /// Least distance to move from `v` to be apart; 0 exactly when the shapes do not overlap.
     #[inline]
     pub fn depth(&self, v: Point) -> f64 {
-        if !self.cells.overlaps(v) {
-            return 0.0;
-        }
-        self.cells.nearest_distance_sq(v, &self.segments).sqrt()
+        self.cells.depth(v, f64::INFINITY, &self.segments)
+    }
+
+    /// As [`NoFitRegion::depth`], for a caller to whom anything above `most` is too much: then the answer may be infinite, which
+    /// is quicker to tell.
+    #[inline]
+    pub fn depth_up_to(&self, v: Point, most: f64) -> f64 {
+        self.cells.depth(v, most, &self.segments)
     }
 
     /// The shortest way out at `v`, or `None` when the shapes do not overlap there.
     pub fn escape(&self, v: Point) -> Option<Escape> {
-        if !self.cells.overlaps(v) {
-            return None;
-        }
-        let to = self.cells.nearest_point(v, &self.segments);
+        let to = self.cells.nearest_point(v, &self.segments)?;
         let d = to - v;
         Some(Escape { depth: (d.x * d.x + d.y * d.y).sqrt(), to })
     }

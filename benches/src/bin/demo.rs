@@ -1,0 +1,175 @@
+//! Plans every demo job and prints how short, how sure and how fast: the figures of the README.
+#![allow(clippy::print_stdout, clippy::print_stderr)]
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use std::time::Instant;
+
+use clap::{Parser, ValueEnum};
+use comfy_table::{Table, presets};
+use ellwand_files::{JobAndPattern, Limits, read_job};
+use ellwand_garment::{Layout, Units, format_length};
+use ellwand_planner::{Budget, Effort, Options, Unheard, compare_widths, plan_cloth, roles};
+
+/// Plans every demo job and prints how short, how sure and how fast.
+#[derive(Parser)]
+struct Arguments {
+    /// Folder of demo jobs, searched one folder deep.
+    #[arg(long)]
+    data: PathBuf,
+    /// How much to search.
+    #[arg(long, value_enum, default_value_t = EffortName::Normal)]
+    effort: EffortName,
+    /// Seed of the search.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Also plan each job's main cloth at 45 in and 60 in.
+    #[arg(long)]
+    widths: bool,
+    /// Only jobs whose path holds one of these words.
+    words: Vec<String>,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum EffortName {
+    Quick,
+    Normal,
+    Thorough,
+}
+
+fn main() -> ExitCode {
+    match run(&Arguments::parse()) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("demo: {error}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+fn run(arguments: &Arguments) -> Result<(), Box<dyn std::error::Error>> {
+    let jobs: Vec<PathBuf> = jobs(&arguments.data)?
+        .into_iter()
+        .filter(|job| {
+            let path = job.to_string_lossy();
+            arguments.words.is_empty() || arguments.words.iter().any(|word| path.contains(word.as_str()))
+        })
+        .collect();
+    let effort = match arguments.effort {
+        EffortName::Quick => Effort::Quick,
+        EffortName::Normal => Effort::Normal,
+        EffortName::Thorough => Effort::Thorough,
+    };
+    let options = Options { seed: arguments.seed, budget: Budget::Effort(effort), threads: 2 };
+    println!("{}", lengths(&jobs, &options)?);
+    if arguments.widths {
+        println!("{}", widths(&jobs, &options)?);
+    }
+    Ok(())
+}
+
+/// Start, end, bound and time of every cloth of every job, and the median gain.
+fn lengths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::error::Error>> {
+    let mut table = table(&[
+        "job", "cloth", "cuts", "lay", "start mm", "found mm", "shorter %", "bound mm", "gap %", "first s", "seconds",
+        "peak MB",
+    ]);
+    let mut gains = Vec::new();
+    for path in jobs {
+        let JobAndPattern { job, pattern } = read_job(path, &Limits::default()).map_err(|faults| faults.to_string())?;
+        for role in roles(&job, &pattern, &[]).map_err(|faults| format!("{faults:?}"))? {
+            // One evaluated position: the starting layout, checked like any other.
+            let first_options = Options { budget: Budget::Work(1), ..options.clone() };
+            let began = Instant::now();
+            plan_cloth(&job, &pattern, &role, &[], &first_options, &Unheard)?;
+            let first = began.elapsed().as_secs_f64();
+            let began = Instant::now();
+            let plan = plan_cloth(&job, &pattern, &role, &[], options, &Unheard)?;
+            let seconds = began.elapsed().as_secs_f64();
+            let layout: &Layout = plan.layout();
+            let gain = 100.0 * (1.0 - layout.length / layout.search.start_length);
+            // Where the start already is as short as the bound there was nothing to gain.
+            if layout.search.start_length > layout.lower_bound.length * (1.0 + 1e-6) {
+                gains.push(gain);
+            }
+            table.add_row([
+                name_of(path),
+                role.clone(),
+                layout.cuts.len().to_string(),
+                format!("{:?}", layout.layers),
+                format!("{:.0}", layout.search.start_length),
+                format!("{:.0}", layout.length),
+                format!("{gain:.1}"),
+                format!("{:.0}", layout.lower_bound.length),
+                format!("{:.1}", 100.0 * (1.0 - layout.lower_bound.length / layout.length)),
+                format!("{first:.2}"),
+                format!("{seconds:.1}"),
+                peak_memory_mb().map_or_else(|| "?".into(), |mb| format!("{mb:.0}")),
+            ]);
+        }
+    }
+    gains.sort_by(f64::total_cmp);
+    if !gains.is_empty() {
+        let middle = gains.len() / 2;
+        let median = if gains.len() % 2 == 1 { gains[middle] } else { (gains[middle - 1] + gains[middle]) / 2.0 };
+        table.add_row(["median of those with room to gain", "", "", "", "", "", &format!("{median:.1}")]);
+    }
+    Ok(table)
+}
+
+/// The main cloth of every job at the two commonest widths.
+fn widths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::error::Error>> {
+    let inch = 25.4;
+    let mut table = table(&["job", "45 in", "buy", "60 in", "buy"]);
+    for path in jobs {
+        let JobAndPattern { job, pattern } = read_job(path, &Limits::default()).map_err(|faults| faults.to_string())?;
+        let mut row = vec![name_of(path)];
+        for width in compare_widths(&job, &pattern, "main", &[45.0 * inch, 60.0 * inch], options, &Unheard)? {
+            match width.answer {
+                Ok(plan) => {
+                    row.push(format_length(plan.layout().length, Units::Inches));
+                    row.push(plan.layout().purchase.buy_text.clone());
+                }
+                Err(_) => row.extend(["too narrow".to_string(), String::new()]),
+            }
+        }
+        table.add_row(row);
+    }
+    Ok(table)
+}
+
+fn table(header: &[&str]) -> Table {
+    let mut table = Table::new();
+    table.load_style(presets::ASCII_MARKDOWN).set_header(header.iter().copied());
+    table
+}
+
+fn name_of(path: &Path) -> String {
+    path.file_name().map_or_else(String::new, |name| name.to_string_lossy().replace(".job.toml", ""))
+}
+
+/// Every job file one folder below `data`, by path.
+fn jobs(data: &Path) -> std::io::Result<Vec<PathBuf>> {
+    let mut jobs = Vec::new();
+    for folder in std::fs::read_dir(data)? {
+        let folder = folder?.path();
+        if folder.is_dir() {
+            for file in std::fs::read_dir(folder)? {
+                let file = file?.path();
+                if file.to_string_lossy().ends_with(".job.toml") {
+                    jobs.push(file);
+                }
+            }
+        }
+    }
+    jobs.sort();
+    Ok(jobs)
+}
+
+/// Highest memory this process has held so far, where the system tells.
+fn peak_memory_mb() -> Option<f64> {
+    let status = std::fs::read_to_string("/proc/self/status").ok()?;
+    let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
+    let kib: f64 = line.split_whitespace().nth(1)?.parse().ok()?;
+    Some(kib / 1024.0)
+}
