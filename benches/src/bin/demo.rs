@@ -71,7 +71,17 @@ fn run(arguments: &Arguments) -> Result<(), Box<dyn std::error::Error>> {
 /// Start, end, bound and time of every cloth of every job, and the median gain.
 fn lengths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::error::Error>> {
     let mut table = table(&[
-        "job", "cloth", "cuts", "lay", "start mm", "found mm", "shorter %", "bound mm", "gap %", "first s", "seconds",
+        "job",
+        "cloth",
+        "cuts",
+        "lay",
+        "start mm",
+        "found mm",
+        "shorter %",
+        "bound mm",
+        "gap %",
+        "first s",
+        "seconds",
         "peak MB",
     ]);
     let mut gains = Vec::new();
