@@ -197,7 +197,7 @@ fn extent(figures: &[Figure], rows: &[Block], arrangement: &Arrangement, scale: 
 /// The figures of a layout: one, or the two steps of cutting on a fold.
 fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
     let fold = layout.cloth.centre_fold();
-    let folded = folded::uses_fold(layout);
+    let folded = layout.uses_fold();
     let steps = (folded && options.spread == Spread::AsCut).then(|| folded::steps(layout, fold)).flatten();
     let Some(steps) = steps else {
         let crease = folded.then_some(fold);

@@ -3,8 +3,8 @@
 //! On folded cloth the right half is turned over onto the left, right sides together, so what is seen is the left half: a pair
 //! is one shape, a fold piece the half left of the fold, and a piece cut once waits until the cloth is opened.
 
-use ellwand_garment::{Cut, Layers, Layout};
-use ellwand_geometry::{Bounds, Point, point};
+use ellwand_garment::{Cut, Layout};
+use ellwand_geometry::{Point, point};
 
 use crate::clip::{left_of, signed_area};
 use crate::label::Wording;
@@ -61,9 +61,6 @@ pub(crate) struct Steps {
     pub(crate) opened: Vec<Shown>,
 }
 
-/// How far from its mirror place a cut may lie and still be cut with its pair, mm.
-const PAIR_TOLERANCE: f64 = 0.1;
-
 /// Every cut on flat cloth.
 pub(crate) fn flat(layout: &Layout) -> Vec<Shown> {
     layout.cuts.iter().map(|cut| shown_flat(cut, layout, Part::CutNow)).collect()
@@ -83,7 +80,7 @@ pub(crate) fn steps(layout: &Layout, fold: f64) -> Option<Steps> {
             folded.push(shown_on_fold(cut, layout, fold));
             continue;
         }
-        let partner = (i + 1..layout.cuts.len()).find(|&j| !done[j] && is_pair(cut, &layout.cuts[j], fold));
+        let partner = (i + 1..layout.cuts.len()).find(|&j| !done[j] && cut.is_twin_across(&layout.cuts[j], fold));
         match partner {
             Some(j) => {
                 done[j] = true;
@@ -123,43 +120,11 @@ fn wording(cut: &Cut, tag: Option<String>, notes: Vec<String>) -> Wording {
 /// Which side of the paper is up. A piece that is its own mirror image, notches included, is traced the same either way and
 /// counts as up.
 fn face(cut: &Cut) -> Face {
-    if cut.mirrored && !is_own_mirror_image(cut) { Face::Down } else { Face::Up }
+    if cut.lies_face_down() { Face::Down } else { Face::Up }
 }
 
 fn face_note(cut: &Cut) -> impl Iterator<Item = String> {
     (face(cut) == Face::Down).then(|| "face down".to_owned()).into_iter()
-}
-
-/// Whether turning the paper over about its grain leaves the cutting line and the notches where they are.
-fn is_own_mirror_image(cut: &Cut) -> bool {
-    let [low, high] = cut.grainline;
-    let along = high - low;
-    let length = along.x.hypot(along.y);
-    if length == 0.0 {
-        return false;
-    }
-    let across = point(-along.y / length, along.x / length);
-    let offset = |p: Point| (p.x - low.x) * across.x + (p.y - low.y) * across.y;
-    let corners = cut.outline.points();
-    let (least, most) = corners
-        .iter()
-        .map(|&p| offset(p))
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), d| (least.min(d), most.max(d)));
-    let axis = (least + most) / 2.0;
-    let over = |p: Point| p - across * (2.0 * (offset(p) - axis));
-    let notches: Vec<Point> = cut.notches.iter().map(|n| n.at).collect();
-    let same = |points: &[Point]| points.iter().all(|&p| points.iter().any(|&q| near(over(p), q)));
-    same(corners) && same(&notches)
-}
-
-/// Whether any cut of the layout needs both layers of its fold.
-pub(crate) fn uses_fold(layout: &Layout) -> bool {
-    layout.layers == Layers::CentreFold && steps(layout, layout.cloth.centre_fold()).is_some()
-}
-
-/// Whether two places are the same on cloth.
-fn near(p: Point, q: Point) -> bool {
-    (p.x - q.x).abs() <= PAIR_TOLERANCE && (p.y - q.y).abs() <= PAIR_TOLERANCE
 }
 
 fn copy_tag(cut: &Cut, layout: &Layout) -> Option<String> {
@@ -239,18 +204,6 @@ fn shown_later(cut: &Cut, layout: &Layout, fold: f64) -> Vec<Shown> {
             ..shown_flat(cut, layout, Part::CutLater)
         })
         .collect()
-}
-
-fn is_pair(a: &Cut, b: &Cut, fold: f64) -> bool {
-    if a.piece != b.piece || a.outline.points().len() != b.outline.points().len() {
-        return false;
-    }
-    let over = |p: Point| point(2.0 * fold - p.x, p.y);
-    let (ba, bb) = (a.outline.bounds(), b.outline.bounds());
-    let turned = Bounds::of([over(ba.min), over(ba.max)]);
-    near(turned.min, bb.min)
-        && near(turned.max, bb.max)
-        && a.outline.points().iter().all(|&p| b.outline.points().iter().any(|&q| near(over(p), q)))
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 //! Pieces stand in rows, the tallest first, so that little paper is lost; their numbers are those of the layouts. Under each
 //! stands its caption, beside it its width and height.
 
-use ellwand_garment::{GrainRule, Hands, Pattern, Piece, Units, View, format_length};
+use ellwand_garment::{GrainRule, Hands, Pattern, Piece, Units, View, format_length, size_words};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
@@ -75,7 +75,7 @@ fn head(pattern: &Pattern, view: &View, width: f64) -> Block {
         text = format!("{text}: {}", view.title);
     }
     if !pattern.size.is_empty() {
-        text = format!("{text}, size {}", pattern.size);
+        text = format!("{text}, {}", size_words(&pattern.size));
     }
     lines.extend(wrap_within(&text, 8.0, Weight::Regular, width, 2));
     let mut block = Block::of_lines(lines);

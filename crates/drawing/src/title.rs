@@ -1,9 +1,8 @@
 //! Words about the whole layout: the title, what to buy, the foot of the page.
 
-use ellwand_garment::{Layout, Nap, Units, format_length, format_yardage};
+use ellwand_garment::{Layout, Nap, Units, format_length, format_yardage, size_words};
 
 use crate::block::Block;
-use crate::folded;
 use crate::lettering::{Line, Weight, wrap_within};
 use crate::marks::{Ink, Mark};
 use ellwand_geometry::point;
@@ -29,10 +28,11 @@ pub(crate) fn head(layout: &Layout, units: Units, width: f64) -> Block {
 
 fn garment_line(layout: &Layout) -> String {
     let mut text = layout.pattern.clone();
-    for (word, value) in [("view", &layout.view), ("size", &layout.size)] {
-        if !value.is_empty() {
-            text = format!("{text}, {word} {value}");
-        }
+    if !layout.view.is_empty() {
+        text = format!("{text}, view {}", layout.view);
+    }
+    if !layout.size.is_empty() {
+        text = format!("{text}, {}", size_words(&layout.size));
     }
     text
 }
@@ -42,7 +42,7 @@ fn cloth_line(layout: &Layout, units: Units) -> String {
         Nap::With => "with nap",
         Nap::Without => "without nap",
     };
-    let lies = if folded::uses_fold(layout) { "cut on the lengthwise fold" } else { "cut open" };
+    let lies = if layout.uses_fold() { "cut on the lengthwise fold" } else { "cut open" };
     let width = format_length(layout.cloth.width, units);
     format!("{}: {}, {width} wide, {nap}, {lies}", layout.role, layout.cloth.name)
 }

@@ -1,7 +1,7 @@
 //! The placing table as text: where each piece lies, in tape-measure fractions.
 
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
-use ellwand_garment::{Layers, Layout, MeasuredFrom, PlacingRow, Units, format_length, format_yardage, placing_table};
+use ellwand_garment::{Layout, MeasuredFrom, PlacingRow, Units, format_length, format_yardage, placing_table};
 
 /// Where to pin every piece of `layout`: a heading, one row a cut, and how to read them.
 pub(crate) fn placing_text(layout: &Layout, units: Units) -> String {
@@ -44,7 +44,7 @@ fn table(rows: &[PlacingRow], units: Units) -> Table {
 
 /// Face and turn in words.
 fn lies(row: &PlacingRow) -> String {
-    let face = if row.mirrored { "face down" } else { "face up" };
+    let face = if row.face_down { "face down" } else { "face up" };
     if row.on_fold {
         return "on the fold".into();
     }
@@ -65,15 +65,12 @@ fn from(from: MeasuredFrom) -> &'static str {
 }
 
 fn how_to_read(layout: &Layout) -> &'static str {
-    match layout.layers {
-        Layers::Open => {
-            "Cloth right side up. \"grain low\" and \"grain high\" are the distances of the two ends of the grainline from that edge, \
-             selvage included; \"cut end\" is the distance of the piece's lowest point from the cut end."
-        }
-        Layers::CentreFold => {
-            "Distances on the cloth opened out, right side up. \"grain low\" and \"grain high\" are the distances of the two ends of \
-             the grainline from the fold or that edge, selvage included; \"cut end\" is the distance of the piece's lowest point \
-             from the cut end. Two copies that read alike left and right of the fold are cut as one through both layers."
-        }
+    if layout.uses_fold() {
+        "Distances on the cloth opened out, right side up. \"grain low\" and \"grain high\" are the distances of the two ends of \
+         the grainline from the fold or that edge, selvage included; \"cut end\" is the distance of the piece's lowest point \
+         from the cut end. Two copies that read alike left and right of the fold are cut as one through both layers."
+    } else {
+        "Cloth right side up. \"grain low\" and \"grain high\" are the distances of the two ends of the grainline from that edge, \
+         selvage included; \"cut end\" is the distance of the piece's lowest point from the cut end."
     }
 }

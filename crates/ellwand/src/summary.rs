@@ -2,7 +2,7 @@
 
 use std::{fmt::Write as _, path::PathBuf};
 
-use ellwand_garment::{Job, Layers, Layout, Nap, Units, format_length, format_yardage};
+use ellwand_garment::{Job, Layers, Layout, Nap, Units, format_length, format_yardage, size_words};
 use ellwand_planner::{ClothPlan, Ended, JobPlan, OnHand, OtherWay};
 use rust_decimal::Decimal;
 
@@ -14,7 +14,7 @@ pub(crate) const REMINDER: &str = "Before you cut: measure the cloth's real widt
 
 /// The summary of a job. `files` are those written for each cloth, in the order of the cloths.
 pub(crate) fn summary(job: &Job, plan: &JobPlan, files: &[Vec<PathBuf>]) -> String {
-    let mut text = format!("{}: {}, view {}, size {}\n", job.name, job.pattern, job.view, job.size);
+    let mut text = format!("{}: {}, view {}, {}\n", job.name, job.pattern, job.view, size_words(&job.size));
     for (index, cloth) in plan.cloths.iter().enumerate() {
         let _ = write!(text, "\n{}", cloth_summary(cloth, job.units, files.get(index).map_or(&[], Vec::as_slice)));
     }
@@ -86,11 +86,11 @@ fn buy(cloth: &ClothPlan, units: Units) -> String {
 }
 
 fn lay(layout: &Layout) -> &'static str {
-    match (layout.layers, layout.cloth.nap) {
-        (Layers::Open, Nap::With) => "one open layer, right side up, tops all the same way",
-        (Layers::Open, Nap::Without) => "one open layer, right side up",
-        (Layers::CentreFold, Nap::With) => "folded lengthwise down the middle, tops all the same way",
-        (Layers::CentreFold, Nap::Without) => "folded lengthwise down the middle",
+    match (layout.uses_fold(), layout.cloth.nap) {
+        (false, Nap::With) => "one open layer, right side up, tops all the same way",
+        (false, Nap::Without) => "one open layer, right side up",
+        (true, Nap::With) => "folded lengthwise down the middle, tops all the same way",
+        (true, Nap::Without) => "folded lengthwise down the middle",
     }
 }
 
@@ -128,6 +128,9 @@ fn other_label(other: &OtherWay) -> &'static str {
 
 fn other_way(other: &OtherWay, units: Units) -> String {
     match &other.answer {
+        Ok(plan) if other.layers == Layers::CentreFold && !plan.layout.uses_fold() => {
+            "no piece is cut on the fold or through both layers".into()
+        }
         Ok(plan) => {
             let layout = &plan.layout;
             format!("{} used, buy {}", format_yardage(layout.length, units), layout.purchase.buy_text)

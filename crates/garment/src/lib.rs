@@ -15,12 +15,13 @@ mod placing;
 mod poses;
 #[cfg(test)]
 mod sample;
+mod symmetry;
 mod units;
 
 pub use cloth::{Cloth, Layers, Nap, RightSide};
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
 pub use layout::{Allowance, Cut, Layout, LowerBound, Purchase, SearchNote};
-pub use pattern::{CutOrder, Pattern, View};
+pub use pattern::{CutOrder, Pattern, View, size_words};
 pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
 pub use placing::{MeasuredFrom, PlacingRow, placing_table};
 pub use poses::legal_poses;

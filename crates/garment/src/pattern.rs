@@ -37,6 +37,22 @@ pub struct CutOrder<'a> {
     pub number: usize,
 }
 
+/// A size in a sentence: "size 38", and "one size" as it is.
+///
+/// ```
+/// use ellwand_garment::size_words;
+///
+/// assert_eq!(size_words("38"), "size 38");
+/// assert_eq!(size_words("one size"), "one size");
+/// ```
+pub fn size_words(size: &str) -> String {
+    if size.split_whitespace().any(|word| word.eq_ignore_ascii_case("size")) {
+        size.to_owned()
+    } else {
+        format!("size {size}")
+    }
+}
+
 impl Pattern {
     /// The view called `name`.
     pub fn view(&self, name: &str) -> Option<&View> {

@@ -5,7 +5,7 @@
 
 use ellwand_geometry::Point;
 
-use crate::{Cut, Layers, Layout};
+use crate::{Cut, Layout};
 
 /// What a distance across the cloth is measured from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -14,7 +14,7 @@ pub enum MeasuredFrom {
     LeftEdge,
     /// The outer edge of the right selvage.
     RightEdge,
-    /// The centre fold.
+    /// The centre fold; only when a cut of the layout uses it.
     Fold,
 }
 
@@ -27,8 +27,8 @@ pub struct PlacingRow {
     pub number: usize,
     /// Which copy, from 1.
     pub copy: u32,
-    /// Whether it lies printed side down.
-    pub mirrored: bool,
+    /// Whether it lies printed side down; never for a piece that is its own mirror image.
+    pub face_down: bool,
     /// Whether it is cut on the fold.
     pub on_fold: bool,
     /// Turn after mirroring, degrees counter-clockwise.
@@ -47,16 +47,17 @@ pub struct PlacingRow {
 
 /// The placing table of a layout, in the order of its cuts.
 pub fn placing_table(layout: &Layout) -> Vec<PlacingRow> {
-    layout.cuts.iter().map(|cut| row(layout, cut)).collect()
+    let uses_fold = layout.uses_fold();
+    layout.cuts.iter().map(|cut| row(layout, uses_fold, cut)).collect()
 }
 
-fn row(layout: &Layout, cut: &Cut) -> PlacingRow {
+fn row(layout: &Layout, uses_fold: bool, cut: &Cut) -> PlacingRow {
     let [low, high] = cut.grainline;
     let (width, fold) = (layout.cloth.width, layout.cloth.centre_fold());
     let middle = (low.x + high.x) / 2.0;
     let mut from = if middle <= width - middle { MeasuredFrom::LeftEdge } else { MeasuredFrom::RightEdge };
     let nearest = middle.min(width - middle);
-    if layout.layers == Layers::CentreFold && (cut.on_fold || (middle - fold).abs() < nearest) {
+    if uses_fold && (cut.on_fold || (middle - fold).abs() < nearest) {
         from = MeasuredFrom::Fold;
     }
     let across = |p: Point| match from {
@@ -68,7 +69,7 @@ fn row(layout: &Layout, cut: &Cut) -> PlacingRow {
         piece: cut.piece.clone(),
         number: cut.number,
         copy: cut.copy,
-        mirrored: cut.mirrored,
+        face_down: cut.lies_face_down(),
         on_fold: cut.on_fold,
         turned_deg: cut.turned_deg,
         from,

@@ -1,7 +1,7 @@
 //! Cuts into a finished layout: length, purchase, proven bound and search note, and the check that comes before anything is
 //! shown.
 
-use ellwand_garment::{Cut, Layout, LowerBound, SearchNote, check};
+use ellwand_garment::{Cut, Layout, LowerBound, SearchNote, Units, check, format_length};
 use ellwand_nest::{Bound, BoundReason};
 
 use crate::{Lay, PlanError, purchase::purchase, slot::Slot, strip::length_of};
@@ -42,15 +42,16 @@ pub(crate) fn checked(layout: Layout, lay: &Lay) -> Result<Layout, PlanError> {
     })
 }
 
-/// The bound of the strip in words about the cloth.
-pub(crate) fn lower_bound(bound: &Bound, slots: &[Slot]) -> LowerBound {
+/// The bound of the strip in words about the cloth, lengths in `units`.
+pub(crate) fn lower_bound(bound: &Bound, slots: &[Slot], units: Units) -> LowerBound {
     let reason = match bound.reason {
         BoundReason::Area => "the pieces together have this much area for the usable width".to_owned(),
         BoundReason::LongestItem { item } => {
             format!("\"{}\" alone is this long", slots[item].order.piece.name)
         }
         BoundReason::Line { at } => {
-            format!("the pieces that must cross the line {at:.0} mm from the left edge take this much of it together")
+            let at = format_length(at, units);
+            format!("the pieces that must cross the line {at} from the left edge take this much of it together")
         }
     };
     LowerBound { length: bound.length, reason }

@@ -73,7 +73,7 @@ pub(crate) fn ways(choice: LayerChoice) -> &'static [Layers] {
 }
 
 /// Plans the cloth of `role`: each way of laying that the fabric allows, and of two the shorter; of equals the fold, which is
-/// half the cutting.
+/// half the cutting, unless no cut uses it.
 ///
 /// Whatever is cut from folded cloth can be cut from an open layer, so the open answer is never longer than the folded one.
 ///
@@ -95,10 +95,10 @@ pub fn plan_cloth(
         [folded, open] => match (answer(folded), answer(open)) {
             (Err(fault), _) | (_, Err(fault)) if !fault.is_of_the_question() => Err(fault),
             (Ok(f), Ok(o)) if o.layout.length < f.layout.length => Ok(taking(fabric, o, folded, Ok(f))),
-            (Ok(f), o) => {
-                let o = o.and_then(|o| or_known(o, &f.layout, &lay(open)?));
-                Ok(taking(fabric, f, open, o))
-            }
+            (Ok(f), o) => match o.and_then(|o| or_known(o, &f.layout, &lay(open)?)) {
+                Ok(o) if !f.layout.uses_fold() => Ok(taking(fabric, o, folded, Ok(f))),
+                o => Ok(taking(fabric, f, open, o)),
+            },
             (f, Ok(o)) => Ok(taking(fabric, o, folded, f)),
             (Err(_), Err(fault)) => Err(fault),
         },

@@ -113,7 +113,7 @@ fn search(lay: &Lay, known: &[Layout], options: &Options, progress: &dyn Progres
         seconds: began.elapsed().as_secs_f64(),
         start_length: outcome.start.length,
     };
-    let bound = lower_bound(&outcome.bound, &slots);
+    let bound = lower_bound(&outcome.bound, &slots, lay.job.units);
     let found = assemble(lay, cuts(lay, &slots, &outcome.best), bound.clone(), note.clone());
     let best = match adopted {
         Some(adopted) if adopted.length < found.length => assemble(lay, adopted.cuts, bound, note),

@@ -3,7 +3,7 @@
 use std::{ffi::OsStr, io::Write, path::Path};
 
 use ellwand_files::{JobAndPattern, Limits, OutputFolder};
-use ellwand_garment::{Job, Pattern, Units, View};
+use ellwand_garment::{Job, Pattern, Units, View, size_words};
 use ellwand_planner::{check_job, roles};
 
 use crate::{args::CheckArgs, exit::Failure, input, settings};
@@ -79,7 +79,9 @@ fn write_files(args: &CheckArgs, checked: &Checked) -> Result<(), Failure> {
 fn say(args: &CheckArgs, checked: &Checked, out: &mut impl Write) -> Result<(), Failure> {
     writeln!(out, "{}: no fault found", args.file.display())?;
     for view in checked.views() {
-        writeln!(out, "\n{}, size {}, view {} {}", checked.pattern.name, checked.pattern.size, view.name, view.title)?;
+        let title = if view.title.is_empty() { String::new() } else { format!(": {}", view.title) };
+        let size = size_words(&checked.pattern.size);
+        writeln!(out, "\n{}, {size}, view {}{title}", checked.pattern.name, view.name)?;
         for name in &view.pieces {
             let Some(piece) = checked.pattern.piece(name) else { continue };
             let cuts: Vec<String> = (piece.cuts.iter())

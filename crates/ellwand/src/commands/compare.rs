@@ -4,7 +4,7 @@ use std::io::Write;
 
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 use ellwand_files::JobAndPattern;
-use ellwand_garment::{Job, Units, format_length, format_yardage};
+use ellwand_garment::{Job, Layout, Units, format_length, format_yardage, size_words};
 use ellwand_planner::{PlanError, WidthPlan, compare_widths, roles};
 
 use crate::{
@@ -47,7 +47,7 @@ pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failur
     if args.json {
         writeln!(out, "{}", record(&job, &compared))?;
     } else if !args.search.quiet {
-        writeln!(out, "{}: {}, view {}, size {}\n", job.name, job.pattern, job.view, job.size)?;
+        writeln!(out, "{}: {}, view {}, {}\n", job.name, job.pattern, job.view, size_words(&job.size))?;
         writeln!(out, "{}", table(&compared, job.units))?;
         for (role, said) in impossible(&compared, job.units) {
             writeln!(out, "{role}: {said}")?;
@@ -89,7 +89,7 @@ fn table(compared: &[Compared], units: Units) -> Table {
             table.add_row([
                 role.clone(),
                 width,
-                lay_word(layout.layers).to_owned(),
+                lay_word(layout).to_owned(),
                 format_yardage(layout.length, units),
                 layout.purchase.buy_text.clone(),
                 cost.unwrap_or_default(),
@@ -103,11 +103,8 @@ fn table(compared: &[Compared], units: Units) -> Table {
     table
 }
 
-fn lay_word(layers: ellwand_garment::Layers) -> &'static str {
-    match layers {
-        ellwand_garment::Layers::Open => "open",
-        ellwand_garment::Layers::CentreFold => "folded",
-    }
+fn lay_word(layout: &Layout) -> &'static str {
+    if layout.uses_fold() { "folded" } else { "open" }
 }
 
 fn impossible(compared: &[Compared], units: Units) -> Vec<(String, String)> {
@@ -131,7 +128,7 @@ fn record(job: &Job, compared: &[Compared]) -> String {
                 Ok(cloth) => {
                     let layout = cloth.layout();
                     serde_json::json!({
-                        "fabric": role, "width": width, "layers": lay_word(layout.layers),
+                        "fabric": role, "width": width, "layers": lay_word(layout),
                         "length": layout.length, "lower_bound": layout.lower_bound.length,
                         "buy": layout.purchase.buy, "buy_text": layout.purchase.buy_text,
                         "cost": layout.purchase.cost.map(|cost| cost.to_string()),

@@ -39,7 +39,7 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
         None => Vec::new(),
     };
     if args.json {
-        writeln!(out, "{}", record(&job, &plan))?;
+        writeln!(out, "{}", record(&job, &plan)?)?;
         return Ok(());
     }
     if !args.search.quiet {
@@ -81,17 +81,24 @@ fn drawing(layout: &Layout, job: &Job) -> String {
 }
 
 /// The records of all cloths as one JSON object.
-fn record(job: &Job, plan: &JobPlan) -> String {
-    let layouts: Vec<serde_json::Value> = (plan.cloths.iter())
-        .map(|cloth| serde_json::from_str(&ellwand_files::layout_record(cloth.layout())).unwrap_or_default())
-        .collect();
+///
+/// # Errors
+///
+/// [`Failure::Bug`] when the record of a layout is no JSON.
+fn record(job: &Job, plan: &JobPlan) -> Result<String, Failure> {
+    let value = |layout: &Layout| -> Result<serde_json::Value, Failure> {
+        serde_json::from_str(&ellwand_files::layout_record(layout)).map_err(|error| {
+            Failure::Bug(format!("a fault of the program: the record of \"{}\" is not JSON: {error}", layout.role))
+        })
+    };
+    let layouts: Vec<_> = plan.cloths.iter().map(|cloth| value(cloth.layout())).collect::<Result<_, _>>()?;
     let whole = serde_json::json!({
         "format": "ellwand-plan-1",
         "job": job.name,
         "total": plan.total().map(|total| total.to_string()),
         "layouts": layouts,
     });
-    whole.to_string()
+    Ok(whole.to_string())
 }
 
 /// A file name for a role: letters, digits and dashes of it, told apart from those `taken`.

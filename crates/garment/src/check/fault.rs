@@ -182,6 +182,18 @@ pub enum Fault {
         /// Gap asked for.
         gap: f64,
     },
+    /// A cut is closer to a flaw of the cloth than the gap asked for.
+    #[error("{cut} is {distance:.3} mm from flaw {flaw} of the cloth, which asks for {gap} mm")]
+    TooCloseToFlaw {
+        /// The cut.
+        cut: CutName,
+        /// Number of the flaw, from 1.
+        flaw: usize,
+        /// Distance between them.
+        distance: f64,
+        /// Gap asked for.
+        gap: f64,
+    },
     /// A cut is marked as cut on the fold where there is no fold, or its piece is not cut so.
     #[error("{cut} is marked as cut on the fold, but {why}")]
     NoFoldHere {

@@ -1,4 +1,4 @@
-//! Where the cloth asks for a gap between pieces, every two keep it.
+//! Where the cloth asks for a gap between pieces, every two keep it, and each keeps it from the flaws of the cloth.
 
 use ellwand_geometry::{PlacedIndex, outline_distance};
 
@@ -9,12 +9,24 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
     if gap <= 0.0 {
         return Vec::new();
     }
-    let cuts = &case.layout.cuts;
-    (PlacedIndex::new(cuts.iter().map(|cut| &cut.outline)).pairs_within(gap).into_iter())
+    let tight = |distance: f64| distance < gap - case.tolerance.place;
+    let (cuts, flaws) = (&case.layout.cuts, &case.layout.cloth.flaws);
+    let shapes = cuts.iter().map(|cut| &cut.outline).chain(flaws);
+    (PlacedIndex::new(shapes).pairs_within(gap).into_iter())
         .filter_map(|(i, j)| {
-            let distance = outline_distance(&cuts[i].outline, &cuts[j].outline);
-            let (a, b) = (CutName::of(&cuts[i]), CutName::of(&cuts[j]));
-            (distance < gap - case.tolerance.place).then_some(Fault::TooClose { a, b, distance, gap })
+            let cut = cuts.get(i)?;
+            let a = CutName::of(cut);
+            match cuts.get(j) {
+                Some(other) => {
+                    let distance = outline_distance(&cut.outline, &other.outline);
+                    tight(distance).then(|| Fault::TooClose { a, b: CutName::of(other), distance, gap })
+                }
+                None => {
+                    let flaw = j - cuts.len();
+                    let distance = outline_distance(&cut.outline, &flaws[flaw]);
+                    tight(distance).then_some(Fault::TooCloseToFlaw { cut: a, flaw: flaw + 1, distance, gap })
+                }
+            }
         })
         .collect()
 }
@@ -50,5 +62,28 @@ mod tests {
         };
         assert_eq!(apart(215.0), vec![]);
         assert!(matches!(apart(214.9)[..], [Fault::TooClose { .. }]));
+    }
+
+    #[test]
+    fn the_gap_is_kept_from_flaws_too() {
+        use crate::sample::{cut, pocket, yoke};
+        use ellwand_geometry::{Outline, Pose, point};
+        let with_flaw_at = |x: f64| {
+            faults_after(Open, |layout| {
+                layout.cloth.piece_gap = 5.0;
+                layout.cloth.flaws = vec![Outline::rectangle(10.0, 10.0).unwrap().translated(point(x, 20.0))];
+                layout.cuts[1] = cut(&crate::sample::panel(), 1, 2, Pose::turned(180.0).mirrored(), (215.0, 300.0));
+                layout.cuts[2] = cut(&yoke(), 2, 1, Pose::AS_DRAWN, (600.0, 0.0));
+                layout.cuts[3] = cut(&pocket(), 3, 1, Pose::AS_DRAWN, (600.0, 150.0));
+            })
+        };
+        assert_eq!(with_flaw_at(725.0), vec![]);
+        // The yoke's side runs from (720, 0) to (700, 100): 4 mm to the right of its low corner is less than 5 mm away.
+        let faults = with_flaw_at(720.0);
+        assert!(
+            matches!(&faults[..], [Fault::TooCloseToFlaw { cut, flaw: 1, distance, .. }]
+                if cut.piece == "Yoke" && (*distance - 4.0 * 100.0 / 10_400.0_f64.sqrt()).abs() < 1e-9),
+            "{faults:?}"
+        );
     }
 }

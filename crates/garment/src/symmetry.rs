@@ -1,0 +1,106 @@
+//! Mirror images among the cuts of a layout: pieces that look the same turned over, and pairs cut with one stroke of the
+//! shears through both layers of a fold.
+
+use ellwand_geometry::{Bounds, Point, point};
+
+use crate::{Cut, Layers, Layout};
+
+/// How far two places may lie apart and still be the same on cloth, mm.
+const SAME_PLACE: f64 = 0.1;
+
+impl Cut {
+    /// Whether the paper pattern lies printed side down and that makes a difference. A piece that is its own mirror image,
+    /// notches included, is traced the same either way and never lies face down.
+    pub fn lies_face_down(&self) -> bool {
+        self.mirrored && !self.is_own_mirror_image()
+    }
+
+    /// Whether turning the paper over about its grain leaves the cutting line and the notches where they are, to a tenth of a
+    /// millimetre. `O(n²)` in the corners.
+    pub fn is_own_mirror_image(&self) -> bool {
+        let [low, high] = self.grainline;
+        let along = high - low;
+        let length = along.x.hypot(along.y);
+        if length == 0.0 {
+            return false;
+        }
+        let across = point(-along.y / length, along.x / length);
+        let offset = |p: Point| (p.x - low.x) * across.x + (p.y - low.y) * across.y;
+        let corners = self.outline.points();
+        let (least, most) = corners
+            .iter()
+            .map(|&p| offset(p))
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), d| (least.min(d), most.max(d)));
+        let axis = (least + most) / 2.0;
+        let over = |p: Point| p - across * (2.0 * (offset(p) - axis));
+        let notches: Vec<Point> = self.notches.iter().map(|n| n.at).collect();
+        let same = |points: &[Point]| points.iter().all(|&p| points.iter().any(|&q| near(over(p), q)));
+        same(corners) && same(&notches)
+    }
+
+    /// Whether `other` is the same piece at the mirror place across the line `x = fold`, so that both are cut at once through
+    /// two layers. `O(n²)` in the corners.
+    pub fn is_twin_across(&self, other: &Self, fold: f64) -> bool {
+        if self.piece != other.piece || self.outline.points().len() != other.outline.points().len() {
+            return false;
+        }
+        let over = |p: Point| point(2.0 * fold - p.x, p.y);
+        let (own, others) = (self.outline.bounds(), other.outline.bounds());
+        let turned = Bounds::of([over(own.min), over(own.max)]);
+        near(turned.min, others.min)
+            && near(turned.max, others.max)
+            && self.outline.points().iter().all(|&p| other.outline.points().iter().any(|&q| near(over(p), q)))
+    }
+}
+
+impl Layout {
+    /// Whether any cut needs both layers of a fold: it lies on the fold, or its twin lies across it. Cloth of which no cut does
+    /// may as well lie open.
+    pub fn uses_fold(&self) -> bool {
+        let fold = self.cloth.centre_fold();
+        let has_twin = |(i, cut): (usize, &Cut)| {
+            cut.on_fold || self.cuts[i + 1..].iter().any(|other| cut.is_twin_across(other, fold))
+        };
+        self.layers == Layers::CentreFold && self.cuts.iter().enumerate().any(has_twin)
+    }
+}
+
+/// Whether two places are the same on cloth.
+fn near(p: Point, q: Point) -> bool {
+    (p.x - q.x).abs() <= SAME_PLACE && (p.y - q.y).abs() <= SAME_PLACE
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+    use ellwand_geometry::Pose;
+
+    #[test]
+    fn a_yoke_is_its_own_mirror_image_until_a_notch_makes_a_side() {
+        let mut yoke = sample::cut(&sample::yoke(), 2, 1, Pose::turned(180.0).mirrored(), (500.0, 300.0));
+        assert!(yoke.is_own_mirror_image() && !yoke.lies_face_down());
+        let notch = crate::Notch { name: String::new(), at: yoke.outline.points()[0], inward: point(0.0, 1.0) };
+        yoke.notches.push(notch);
+        assert!(!yoke.is_own_mirror_image() && yoke.lies_face_down());
+    }
+
+    #[test]
+    fn a_panel_has_a_face() {
+        let lies = |pose| sample::cut(&sample::panel(), 1, 1, pose, (300.0, 0.0));
+        assert!(lies(Pose::AS_DRAWN.mirrored()).lies_face_down());
+        assert!(!lies(Pose::AS_DRAWN).lies_face_down());
+        assert!(!lies(Pose::AS_DRAWN).is_own_mirror_image());
+    }
+
+    #[test]
+    fn the_fold_is_used_by_pairs_and_by_pieces_on_it() {
+        let mut folded = sample::folded_layout();
+        assert!(folded.uses_fold());
+        folded.cuts.retain(|cut| !cut.on_fold);
+        assert!(folded.uses_fold(), "the panels are twins");
+        folded.cuts.retain(|cut| cut.copy == 1);
+        assert!(!folded.uses_fold());
+        assert!(!sample::open_layout().uses_fold());
+    }
+}
