@@ -15,6 +15,9 @@ use crate::{
 /// How far apart the two shapes of a pair may lie from being mirror images, mm: rounding noise only.
 const TWIN_TOLERANCE: f64 = 1e-6;
 
+/// How far a corner may move when a symmetric piece is turned printed side up, mm: rounding noise only.
+const SAME_SHAPE_TOLERANCE: f64 = 1e-9;
+
 /// The strip problem that `slots` ask of the cloth of `lay`: one item a slot, in order; shapes that are the same are shared.
 pub(crate) fn problem(lay: &Lay, slots: &[Slot]) -> Problem {
     let cloth = &lay.fabric.cloth;
@@ -44,7 +47,7 @@ pub(crate) fn cuts(lay: &Lay, slots: &[Slot], packing: &Packing) -> Vec<Cut> {
     let fold = lay.fabric.cloth.centre_fold();
     let mut cuts = Vec::new();
     for (slot, place) in slots.iter().zip(&packing.places) {
-        let placement = Placement::new(slot.poses[place.pose], place.x, place.y);
+        let placement = printed_side_up(slot, Placement::new(slot.poses[place.pose], place.x, place.y));
         match slot.copies {
             Copies::Single(copy) | Copies::OnFold(copy) => cuts.push(cut(slot, copy, placement)),
             Copies::ThroughBoth(first, second) => {
@@ -55,6 +58,30 @@ pub(crate) fn cuts(lay: &Lay, slots: &[Slot], packing: &Packing) -> Vec<Cut> {
         }
     }
     cuts
+}
+
+/// `placement`, or one printed side up that cuts the very same shape and notches, where the slot may lie so: a piece that is its
+/// own mirror image needs no turning over.
+fn printed_side_up(slot: &Slot, placement: Placement) -> Placement {
+    let up = Pose { mirrored: false, ..placement.pose };
+    if !placement.pose.mirrored || !slot.poses.contains(&up) {
+        return placement;
+    }
+    let piece = slot.order.piece;
+    let (wanted, raw) = (placement.apply(&piece.outline), Placement::new(up, 0.0, 0.0).apply(&piece.outline));
+    let shift = wanted.bounds().min - raw.bounds().min;
+    let turned = Placement::new(up, shift.x, shift.y);
+    let notches = |by: Placement| piece.notches.iter().map(|n| by.apply_to_point(n.at)).collect::<Vec<_>>();
+    let same = same_places(wanted.points(), turned.apply(&piece.outline).points())
+        && same_places(&notches(placement), &notches(turned));
+    if same { turned } else { placement }
+}
+
+/// Whether the two lists name the same places, in any order.
+fn same_places(a: &[Point], b: &[Point]) -> bool {
+    let near =
+        |p: Point, q: Point| (p.x - q.x).abs() <= SAME_SHAPE_TOLERANCE && (p.y - q.y).abs() <= SAME_SHAPE_TOLERANCE;
+    a.len() == b.len() && a.iter().all(|&p| b.iter().any(|&q| near(p, q)))
 }
 
 /// The packing that `layout` amounts to, when each of its cuts stands in a pose that its slot may take.
@@ -134,5 +161,51 @@ fn mirrored_cut(upper: &Cut, copy: u32, fold: f64) -> Cut {
             .collect(),
         points: upper.points.iter().map(|(name, &p)| (name.clone(), across(p))).collect(),
         ..upper.clone()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ellwand_garment::{CutOrder, CutRule, GrainRule, Hands};
+
+    fn piece(corners: &[(f64, f64)]) -> Piece {
+        Piece {
+            name: "Pocket".into(),
+            outline: Outline::from_pairs(corners).unwrap(),
+            grainline: [point(5.0, 20.0), point(5.0, 80.0)],
+            fold: false,
+            grain: GrainRule::Straight,
+            notches: Vec::new(),
+            points: Default::default(),
+            cuts: vec![CutRule { role: "main".into(), count: 1, on_fold: false, hands: Hands::Any }],
+        }
+    }
+
+    /// How a copy that the search laid mirrored and turned is recorded, and how it was laid.
+    fn recorded(piece: &Piece, poses: Vec<Pose>) -> (Placement, Placement) {
+        let order = CutOrder { piece, rule: &piece.cuts[0], number: 1 };
+        let slot = Slot { order, copies: Copies::Single(1), poses };
+        let laid = Placement::new(Pose::turned(180.0).mirrored(), 400.0, 300.0);
+        (printed_side_up(&slot, laid), laid)
+    }
+
+    #[test]
+    fn only_a_piece_that_is_its_own_mirror_image_is_turned_printed_side_up() {
+        let turned = Pose::turned(180.0);
+        let both = vec![turned, turned.mirrored()];
+        // Symmetric about x = 45, away from its own origin.
+        let mut shield = piece(&[(0.0, 30.0), (45.0, 0.0), (90.0, 30.0), (90.0, 100.0), (0.0, 100.0)]);
+        let (up, laid) = recorded(&shield, both.clone());
+        assert_eq!(up.pose, turned);
+        assert!(same_places(up.apply(&shield.outline).points(), laid.apply(&shield.outline).points()));
+        // Where the other hand is wanted it stays.
+        let (kept, laid) = recorded(&shield, vec![turned.mirrored()]);
+        assert_eq!(kept, laid);
+        shield.notches.push(Notch { name: String::new(), at: point(0.0, 60.0), inward: point(1.0, 0.0) });
+        let (kept, laid) = recorded(&shield, both.clone());
+        assert_eq!(kept, laid, "a notch makes a side");
+        let (kept, laid) = recorded(&piece(&[(0.0, 0.0), (90.0, 0.0), (80.0, 100.0), (0.0, 100.0)]), both);
+        assert_eq!(kept, laid);
     }
 }

@@ -142,3 +142,22 @@ fn with_nap_every_top_points_the_same_way() {
     assert!(plan.layout().cuts.iter().all(|cut| cut.turned_deg == 0.0));
     assert!(plan.layout().length > 18.0 * INCH);
 }
+
+#[test]
+fn cloth_of_which_no_cut_uses_the_fold_lies_open() {
+    // Three of one hand: nothing goes through both layers, so the fold would only be in the way.
+    let singles = pattern(vec![front(3, Hands::Same)]);
+    let plan = plan(&job(1000.0, LayerChoice::Either), &singles).expect("a layout");
+    assert_eq!(plan.layout().layers, Layers::Open);
+    let folded = plan.other.as_ref().expect("the other way").answer.as_ref().expect("a layout");
+    assert!(!folded.layout.uses_fold());
+}
+
+#[test]
+fn a_piece_that_is_its_own_mirror_image_lies_printed_side_up() {
+    let kite = Outline::from_pairs(&[(0.0, 0.0), (130.0, 310.0), (0.0, 420.0), (-130.0, 310.0)]).unwrap();
+    let lopsided = Outline::from_pairs(&[(0.0, 0.0), (140.0, 310.0), (0.0, 420.0), (-130.0, 310.0)]).unwrap();
+    let garment = pattern(vec![piece("Kite", kite, 6, Hands::Any), piece("Gusset", lopsided, 6, Hands::Any)]);
+    let plan = plan(&job(700.0, LayerChoice::Open), &garment).expect("a layout");
+    assert!(plan.layout().cuts.iter().filter(|cut| cut.piece == "Kite").all(|cut| !cut.mirrored));
+}
