@@ -36,6 +36,8 @@ pub(crate) struct Clause {
     pub(crate) planes: Vec<HalfPlane>,
     pub(crate) corners: Vec<Point>,
     pub(crate) bounds: Bounds,
+    /// How far the half-planes are drawn in, so that touching is not overlapping.
+    touch: f64,
 }
 
 /// The half-plane `normal · v < offset`, with an outward unit normal.
@@ -112,6 +114,7 @@ impl NoFitRegion {
     }
 
     /// The spans of `y` at which `(x, y)` overlaps, one for each convex clause that the line meets; they may overlap each other.
+    /// At an end that lies in no other span the shapes touch.
     pub fn blocked_along(&self, x: f64, spans: &mut Vec<(f64, f64)>) {
         for clause in &self.clauses {
             if let Some(span) = clause.span_at(x) {
@@ -133,7 +136,7 @@ impl Clause {
                 HalfPlane { normal, offset: normal.x * p.x + normal.y * p.y - touch }
             })
             .collect();
-        Self { planes, corners: corners.to_vec(), bounds: Bounds::of(corners.iter().copied()) }
+        Self { planes, corners: corners.to_vec(), bounds: Bounds::of(corners.iter().copied()), touch }
     }
 
     /// The open span of `y` inside on the line through `x`.
@@ -145,9 +148,9 @@ impl Clause {
         for plane in &self.planes {
             let rest = plane.offset - plane.normal.x * x;
             if plane.normal.y > 1e-12 {
-                high = high.min(rest / plane.normal.y);
+                high = high.min((rest + self.touch) / plane.normal.y);
             } else if plane.normal.y < -1e-12 {
-                low = low.max(rest / plane.normal.y);
+                low = low.max((rest + self.touch) / plane.normal.y);
             } else if rest <= 0.0 {
                 return None;
             }
