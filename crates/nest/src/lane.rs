@@ -6,7 +6,7 @@ use crate::board::Board;
 use crate::model::Model;
 use crate::place::Candidates;
 use crate::random::Random;
-use crate::separate::{Patience, Separated, Separator};
+use crate::separate::{Patience, Separated, Separation, Separator};
 
 /// Places of all items.
 pub(crate) type Places = Vec<(usize, Point)>;
@@ -48,17 +48,12 @@ pub(crate) struct Lane<'m> {
     best: Places,
     best_length: f64,
     board: Board,
-    attempt: Attempt,
+    /// The separation under way; none when the next one starts from the best packing.
+    separation: Option<Separation>,
     /// Failed boards at the present target and their losses, best first.
     pool: Vec<(f64, Places)>,
     shrink: f64,
     bound: f64,
-}
-
-#[derive(Clone, Copy, PartialEq)]
-enum Attempt {
-    Fresh,
-    Running,
 }
 
 /// How the share of the budget used steers a lane.
@@ -87,7 +82,7 @@ impl<'m> Lane<'m> {
             best: start,
             best_length,
             board,
-            attempt: Attempt::Fresh,
+            separation: None,
             bound,
             pool: Vec::new(),
             shrink: SHRINK.1,
@@ -113,7 +108,7 @@ impl<'m> Lane<'m> {
         self.best = places;
         self.best_length = length;
         self.pool.clear();
-        self.attempt = Attempt::Fresh;
+        self.separation = None;
     }
 
     /// Works until `until` candidates are evaluated or `stop` says so. Returns at the first shorter packing.
@@ -121,21 +116,26 @@ impl<'m> Lane<'m> {
         let cut = |work: u64| work >= until || stop();
         while !cut(self.separator.work) && !reached(self.best_length, self.bound) {
             let patience = self.patience(phase);
-            if self.attempt == Attempt::Fresh {
-                self.shorten(phase);
-            }
-            match self.separator.separate(&mut self.board, patience, &cut) {
+            let mut separation = match self.separation.take() {
+                Some(under_way) => under_way,
+                None => {
+                    self.shorten(phase);
+                    self.separator.begin(&self.board)
+                }
+            };
+            match self.separator.advance(&mut separation, &mut self.board, patience, &cut) {
                 Separated::Clear => {
                     let places = self.board.places.clone();
                     let length = length_of(self.separator.model, &places);
                     self.shrink = (self.shrink * BOLDER).min(SHRINK.1);
                     self.improved(places, length);
                 }
-                Separated::Stuck(loss) => match phase {
-                    Phase::Explore => self.disturb(loss),
-                    Phase::Compress { .. } | Phase::Tighten { .. } => self.attempt = Attempt::Fresh,
-                },
-                Separated::Cut => self.attempt = Attempt::Running,
+                Separated::Stuck(loss) => {
+                    if phase == Phase::Explore {
+                        self.stuck(loss);
+                    }
+                }
+                Separated::Cut => self.separation = Some(separation),
             }
         }
     }
@@ -171,19 +171,22 @@ impl<'m> Lane<'m> {
         });
         let moved = moved.collect();
         self.board = Board::new(model, target, moved);
-        self.attempt = Attempt::Running;
     }
 
-    /// After a failed separation: take a failed board, near-clear ones likelier, and exchange two big items on it.
-    fn disturb(&mut self, loss: f64) {
-        let model = self.separator.model;
+    /// After a failed separation: a smaller step from the best packing, or, when steps are small already, a disturbed board.
+    fn stuck(&mut self, loss: f64) {
         if self.shrink > SHRINK.0 {
-            // The step was too bold; try a smaller one from the best packing first.
             self.shrink = (self.shrink * SHYER).max(SHRINK.0);
             self.pool.clear();
-            self.attempt = Attempt::Fresh;
-            return;
+        } else {
+            self.disturb(loss);
+            self.separation = Some(self.separator.begin(&self.board));
         }
+    }
+
+    /// Takes a failed board, near-clear ones likelier, and exchanges two big items on it.
+    fn disturb(&mut self, loss: f64) {
+        let model = self.separator.model;
         let k = self.pool.partition_point(|p| p.0 <= loss);
         self.pool.insert(k, (loss, self.board.places.clone()));
         self.pool.truncate(POOL);
@@ -213,7 +216,6 @@ impl<'m> Lane<'m> {
             break;
         }
         self.board = Board::new(model, self.board.length, places);
-        self.attempt = Attempt::Running;
     }
 }
 

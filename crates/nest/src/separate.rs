@@ -1,6 +1,7 @@
 //! Drives the overlap on a board to zero, or as low as it gets.
 
 use crate::board::Board;
+use crate::lane::Places;
 use crate::model::Model;
 use crate::place::{Candidates, Seeker};
 use crate::random::Random;
@@ -15,6 +16,22 @@ pub(crate) struct Patience {
     pub(crate) attempts: usize,
     /// Candidates for each move.
     pub(crate) candidates: Candidates,
+}
+
+/// A lower total counts as a gain when it is below this share of the best.
+const GAIN: f64 = 0.98;
+
+/// How far a separation has come.
+#[derive(Debug, Clone)]
+pub(crate) struct Separation {
+    /// Least total loss, and the places that had it.
+    best: (f64, Places),
+    /// Least total when the present attempt began.
+    at_attempt: f64,
+    /// Attempts without gain in a row.
+    strikes: usize,
+    /// Rounds without gain in a row.
+    idle: usize,
 }
 
 /// What a lane of the search carries from one separation to the next.
@@ -33,7 +50,7 @@ pub(crate) enum Separated {
     Clear,
     /// The board holds the best attempt, with this total loss.
     Stuck(f64),
-    /// Out of time.
+    /// Out of time; may go on.
     Cut,
 }
 
@@ -54,43 +71,49 @@ impl<'m> Separator<'m> {
         (losses, total)
     }
 
-    /// Moves overlapping items until nothing overlaps or patience runs out.
-    pub(crate) fn separate(&mut self, board: &mut Board, patience: Patience, stop: &dyn Fn(u64) -> bool) -> Separated {
+    /// Begins a separation of `board`, with every weight back at 1.
+    pub(crate) fn begin(&mut self, board: &Board) -> Separation {
         self.weights.reset();
+        let (_, total) = self.losses(board);
+        Separation { best: (total, board.places.clone()), at_attempt: total, strikes: 0, idle: 0 }
+    }
+
+    /// Moves overlapping items until nothing overlaps, patience runs out, or `stop` says so of the work done. A
+    /// separation that was cut goes on where it was when this is called again.
+    pub(crate) fn advance(
+        &mut self,
+        separation: &mut Separation,
+        board: &mut Board,
+        patience: Patience,
+        stop: &dyn Fn(u64) -> bool,
+    ) -> Separated {
         let (mut losses, mut total) = self.losses(board);
         if total == 0.0 {
             return Separated::Clear;
         }
-        let mut best = (total, board.places.clone());
-        let mut strikes = 0;
-        while strikes < patience.attempts {
-            let at_start = best.0;
-            let mut idle = 0;
-            while idle < patience.rounds {
+        let s = separation;
+        while s.strikes < patience.attempts {
+            while s.idle < patience.rounds {
+                if stop(self.work) {
+                    return Separated::Cut;
+                }
                 self.round(board, &losses, patience.candidates);
                 (losses, total) = self.losses(board);
                 if total == 0.0 {
                     return Separated::Clear;
                 }
                 self.weights.update(&losses);
-                if total < best.0 {
-                    if total < best.0 * 0.98 {
-                        idle = 0;
-                    }
-                    best = (total, board.places.clone());
-                } else {
-                    idle += 1;
-                }
-                if stop(self.work) {
-                    *board = Board::new(self.model, board.length, best.1);
-                    return Separated::Cut;
+                s.idle = if total < s.best.0 * GAIN { 0 } else { s.idle + 1 };
+                if total < s.best.0 {
+                    s.best = (total, board.places.clone());
                 }
             }
-            strikes = if best.0 < at_start * 0.98 { 0 } else { strikes + 1 };
-            *board = Board::new(self.model, board.length, best.1.clone());
+            s.strikes = if s.best.0 < s.at_attempt * GAIN { 0 } else { s.strikes + 1 };
+            (s.idle, s.at_attempt) = (0, s.best.0);
+            *board = Board::new(self.model, board.length, s.best.1.clone());
             (losses, _) = self.losses(board);
         }
-        Separated::Stuck(best.0)
+        Separated::Stuck(s.best.0)
     }
 
     /// Gives each overlapping item the best place found, in random order.

@@ -49,7 +49,8 @@ pub(crate) fn clear_packing(model: &Model, seed: u64) -> Result<Places, NestErro
     let mut length = length_of(model, &places);
     for _ in 0..STRIPS {
         let mut board = Board::new(model, length, places.clone());
-        if separator.separate(&mut board, PATIENCE, &|_| false) == Separated::Clear {
+        let mut separation = separator.begin(&board);
+        if separator.advance(&mut separation, &mut board, PATIENCE, &|_| false) == Separated::Clear {
             return Ok(board.places);
         }
         length *= 1.25;
