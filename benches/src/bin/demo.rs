@@ -3,13 +3,13 @@
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use clap::{Parser, ValueEnum};
 use comfy_table::{Table, presets};
 use ellwand_files::{JobAndPattern, Limits, read_job};
-use ellwand_garment::{Layout, Units, format_length};
-use ellwand_planner::{Budget, Effort, Options, Unheard, compare_widths, plan_cloth, roles};
+use ellwand_garment::{Layers, Layout, Units, format_length};
+use ellwand_planner::{Budget, Effort, Lay, Options, Unheard, compare_widths, plan_cloth, plan_lay, roles};
 
 /// Plans every demo job and prints how short, how sure and how fast.
 #[derive(Parser)]
@@ -88,10 +88,11 @@ fn lengths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::er
     for path in jobs {
         let JobAndPattern { job, pattern } = read_job(path, &Limits::default()).map_err(|faults| faults.to_string())?;
         for role in roles(&job, &pattern, &[]).map_err(|faults| format!("{faults:?}"))? {
-            // One evaluated position: the starting layout, checked like any other.
-            let first_options = Options { budget: Budget::Work(1), ..options.clone() };
+            // No time to search: the starting layout of the open cloth, checked like any other.
+            let first_options = Options { budget: Budget::Time(Duration::from_millis(1)), ..options.clone() };
+            let open = Lay::of(&job, &pattern, &role, Layers::Open)?;
             let began = Instant::now();
-            plan_cloth(&job, &pattern, &role, &[], &first_options, &Unheard)?;
+            plan_lay(&open, &[], &first_options, &Unheard)?;
             let first = began.elapsed().as_secs_f64();
             let began = Instant::now();
             let plan = plan_cloth(&job, &pattern, &role, &[], options, &Unheard)?;
