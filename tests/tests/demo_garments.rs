@@ -7,7 +7,7 @@ const YARD: f64 = 914.4;
 
 /// What the table calls equal, in eighths of a yard: length of 44–45 in cloth and of 58–60 in cloth. All twelve rows of these
 /// two columns of the fabric-width conversion chart of extension and home-economics material (credited to the New Jersey
-/// Cooperative Extension Service; read in transcriptions).
+/// Cooperative Extension Service; read in copies that agree).
 const EIGHTHS_AT_45_AND_60: [(f64, f64); 12] = [
     (11.0, 8.0),
     (13.0, 10.0),
