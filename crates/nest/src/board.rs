@@ -14,6 +14,7 @@ pub(crate) struct Solid {
     pub(crate) stand: Stand,
     /// The item, or the number of items plus the obstacle.
     pub(crate) owner: u32,
+    /// Whether it is the half of a twin that follows the one moved.
     twin: bool,
 }
 
@@ -94,12 +95,16 @@ impl Board {
         &self.solids
     }
 
-    /// Calls `visit` once for each pair of owners that overlap, with the depth; the halves of a twin count together as
-    /// the deeper.
+    /// Calls `visit` with the depth of every two bodies that overlap and their owners. Of two twins with one axis only the
+    /// halves moved are told: the other halves are their mirror images.
     pub(crate) fn overlaps(&self, model: &Model, mut visit: impl FnMut(u32, u32, f64)) {
         for (k, a) in self.solids.iter().enumerate() {
             for b in self.solids[k + 1..].iter().take_while(|b| b.bounds.min.y < a.bounds.max.y) {
-                if a.owner == b.owner || !a.bounds.overlaps(&b.bounds) || (a.twin && b.twin) {
+                let mirror_images = || {
+                    let axis = |solid: &Solid| model.items[solid.owner as usize].twin;
+                    a.twin && b.twin && axis(a) == axis(b)
+                };
+                if a.owner == b.owner || !a.bounds.overlaps(&b.bounds) || mirror_images() {
                     continue;
                 }
                 let depth = model.depth(&a.stand, &b.stand);

@@ -101,6 +101,18 @@ fn twins_lie_on_both_sides_of_their_axis() {
 }
 
 #[test]
+fn twins_across_different_axes_keep_clear_of_each_other() {
+    let mut items = mixed();
+    for (k, item) in items[3..].iter_mut().enumerate() {
+        item.twin = Some(if k % 2 == 0 { 150.0 } else { 260.0 });
+    }
+    let problem = problem(items);
+    let outcome = solve(&problem, &settings(200_000, 2), &Silent).unwrap();
+    assert_sound(&problem, &outcome.start);
+    assert_sound(&problem, &outcome.best);
+}
+
+#[test]
 fn fixed_and_lattice_positions_are_kept() {
     let mut items = mixed();
     for item in &mut items[..2] {
