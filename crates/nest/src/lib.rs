@@ -19,5 +19,5 @@ mod weights;
 
 pub use bound::{Bound, BoundReason};
 pub use problem::{AllowedPose, Axis, Item, Packing, Place, Problem};
-pub use settings::{Budget, Effort, Ended, Event, NestError, Observer, Outcome, Settings, Silent};
+pub use settings::{Budget, Effort, Ended, Event, Gain, NestError, Observer, Outcome, Settings, Silent};
 pub use solve::solve;

@@ -30,7 +30,7 @@ pub enum Budget {
     Effort(Effort),
     /// A count of evaluated candidate positions over all lanes; repeatable.
     Work(u64),
-    /// Wall time; two runs may differ.
+    /// Wall time, the start included; two runs may differ.
     Time(Duration),
 }
 
@@ -102,6 +102,21 @@ pub struct Outcome {
     pub ended: Ended,
     /// Candidate positions evaluated.
     pub work: u64,
+    /// Length over work and time: `start` first, `best` last, each shorter than the one before.
+    pub trace: Vec<Gain>,
+}
+
+/// A moment of a search at which its shortest packing became shorter, as seen at the next exchange of its lanes.
+///
+/// Unless the budget is a time, length and work are the same on every run; the seconds never are.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gain {
+    /// Candidate positions evaluated until then.
+    pub work: u64,
+    /// Wall time since the search began, the start included, s.
+    pub seconds: f64,
+    /// The new length, mm.
+    pub length: f64,
 }
 
 /// Why a search ended.

@@ -11,7 +11,7 @@ use crate::clearance::Detail;
 use crate::lane::{Lane, Phase, Places, reached};
 use crate::model::Model;
 use crate::random::Random;
-use crate::{Bound, Ended, Event, NestError, Observer, Outcome, Packing, Problem, Settings, start};
+use crate::{Bound, Ended, Event, Gain, NestError, Observer, Outcome, Packing, Problem, Settings, start};
 
 /// Independent lanes of the search.
 const LANES: usize = 2;
@@ -45,6 +45,7 @@ const SQUEEZED: f64 = 0.9;
 /// assert!((outcome.best.length - 200.0).abs() < 1e-6);
 /// ```
 pub fn solve(problem: &Problem, settings: &Settings, observer: &dyn Observer) -> Result<Outcome, NestError> {
+    let began = Instant::now();
     let coarse = Model::new(problem, Detail::Search)?;
     let bound = Bound::of(&coarse);
     let first = start::clear_packing(&coarse, settings.seed)?;
@@ -53,12 +54,14 @@ pub fn solve(problem: &Problem, settings: &Settings, observer: &dyn Observer) ->
     let mut search = Search {
         settings,
         observer,
-        clock: Clock::start(settings.budget, problem.items.len(), Instant::now()),
+        began,
+        clock: Clock::start(settings.budget, problem.items.len(), began),
         bound: bound.length,
         pool: (threads > 1).then(|| rayon::ThreadPoolBuilder::new().num_threads(threads).build().ok()).flatten(),
         work: 0,
-        reported: start.length,
+        trace: Vec::new(),
     };
+    search.gained(start.length);
     observer.event(&Event::Started { length: start.length, bound: bound.length });
     let mut best = start.clone();
     if let Some(known) = settings.known.as_ref().filter(|known| known.length < best.length)
@@ -71,18 +74,20 @@ pub fn solve(problem: &Problem, settings: &Settings, observer: &dyn Observer) ->
     if simplified && ended == Ended::BudgetSpent {
         ended = search.stage(&Model::new(problem, Detail::Squeeze)?, Detail::Squeeze, &mut best, 1.0);
     }
-    Ok(Outcome { best, start, bound, ended, work: search.work })
+    Ok(Outcome { best, start, bound, ended, work: search.work, trace: search.trace })
 }
 
 struct Search<'a> {
     settings: &'a Settings,
     observer: &'a dyn Observer,
+    began: Instant,
     clock: Clock,
     bound: f64,
     pool: Option<rayon::ThreadPool>,
     /// Candidates evaluated in the stages before and in the legs of this one.
     work: u64,
-    reported: f64,
+    /// Every gain so far.
+    trace: Vec<Gain>,
 }
 
 impl Search<'_> {
@@ -144,13 +149,17 @@ impl Search<'_> {
         }
     }
 
+    /// Reports `length`, the shortest so far, as a gain if it is one.
     fn tell(&mut self, length: f64, progress: f64) {
-        self.observer.event(&if length < self.reported {
-            Event::Shorter { length, progress }
-        } else {
-            Event::Working { progress }
-        });
-        self.reported = self.reported.min(length);
+        let shorter = self.trace.last().is_none_or(|gain| length < gain.length);
+        if shorter {
+            self.gained(length);
+        }
+        self.observer.event(&if shorter { Event::Shorter { length, progress } } else { Event::Working { progress } });
+    }
+
+    fn gained(&mut self, length: f64) {
+        self.trace.push(Gain { work: self.work, seconds: self.began.elapsed().as_secs_f64(), length });
     }
 }
 
