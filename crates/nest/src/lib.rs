@@ -14,6 +14,7 @@ mod separate;
 mod settings;
 mod solve;
 mod start;
+mod sweep;
 mod validity;
 mod weights;
 
@@ -21,3 +22,5 @@ pub use bound::{Bound, BoundReason};
 pub use problem::{AllowedPose, Axis, Item, Packing, Place, Problem};
 pub use settings::{Budget, Effort, Ended, Event, Gain, NestError, Observer, Outcome, Settings, Silent};
 pub use solve::solve;
+#[doc(hidden)]
+pub use sweep::{PressedStrip, Sweep};
