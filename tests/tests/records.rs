@@ -52,6 +52,11 @@ fn the_layout_record_keeps_its_contract() {
     assert_eq!(record["search"]["seed"], 1);
     assert_eq!(record["search"]["effort"], "quick");
     assert!(record["search"]["seconds"].is_number());
+    let trace = record["search"]["trace"].as_array().expect("a list of gains");
+    assert_eq!(trace[0]["work"], 0, "the starting layout comes before any work");
+    let found = trace[trace.len() - 1]["length"].as_f64().expect("length");
+    assert!(found >= record["length"].as_f64().expect("length") - ROUNDING);
+    assert!(trace.iter().all(|gain| gain.get("seconds").is_none()), "by work, so that equal runs give equal bytes");
     let purchase = &record["purchase"];
     assert_eq!(purchase["length"], record["length"]);
     assert_eq!(purchase["price"], "12.50");

@@ -197,7 +197,7 @@ fn layout(cloth: Cloth, layers: Layers, length: f64, cuts: Vec<Cut>) -> Layout {
             price: None,
             cost: None,
         },
-        search: SearchNote { seed: 1, effort: "normal".into(), seconds: 0.0, start_length: length },
+        search: SearchNote { seed: 1, effort: "normal".into(), seconds: 0.0, start_length: length, trace: Vec::new() },
     }
 }
 

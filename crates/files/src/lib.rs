@@ -150,7 +150,7 @@ pub use quantity::{Angle, Length, Money, Share};
 pub use read::{JobAndPattern, parse_job, parse_pattern, read_job, read_pattern};
 pub use record::{
     AllowanceRecord, ClothRecord, CutRecord, CutRuleRecord, FoldRecord, LayoutRecord, MatchRecord, Number, PieceRecord,
-    PiecesRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord, layout_record, pieces_record,
+    PiecesRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord, TraceRecord, layout_record, pieces_record,
 };
 pub use schema::{job_schema, pattern_schema};
 pub use width_place::width_place;

@@ -107,4 +107,18 @@ pub struct SearchNote {
     pub seconds: f64,
     /// Length of the starting layout (largest first, lowest fit), mm.
     pub start_length: f64,
+    /// Length over the course of the search, each shorter than the one before. The layout can be shorter than the last
+    /// when it was first made for a stricter question.
+    pub trace: Vec<TracePoint>,
+}
+
+/// A moment at which a search found something shorter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TracePoint {
+    /// Positions evaluated until then.
+    pub work: u64,
+    /// Wall time until then, s; told only where the search was given a time, since it differs from run to run.
+    pub seconds: Option<f64>,
+    /// The length, mm.
+    pub length: f64,
 }

@@ -20,7 +20,7 @@ mod units;
 
 pub use cloth::{Cloth, Layers, Nap, RightSide};
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
-pub use layout::{Allowance, Cut, Layout, LowerBound, Purchase, SearchNote};
+pub use layout::{Allowance, Cut, Layout, LowerBound, Purchase, SearchNote, TracePoint};
 pub use pattern::{CutOrder, Pattern, View, size_words};
 pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
 pub use placing::{MeasuredFrom, PlacingRow, placing_table};

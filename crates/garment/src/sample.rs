@@ -117,7 +117,7 @@ fn layout(layers: Layers, cuts: Vec<Cut>) -> Layout {
             price: None,
             cost: None,
         },
-        search: SearchNote { seed: 1, effort: "by hand".into(), seconds: 0.0, start_length: 300.0 },
+        search: SearchNote { seed: 1, effort: "by hand".into(), seconds: 0.0, start_length: 300.0, trace: Vec::new() },
     }
 }
 

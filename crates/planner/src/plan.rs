@@ -3,8 +3,8 @@
 
 use std::time::Instant;
 
-use ellwand_garment::{Layout, Nap, SearchNote};
-use ellwand_nest::{Budget, Ended, Settings, solve};
+use ellwand_garment::{Layout, Nap, SearchNote, TracePoint};
+use ellwand_nest::{Budget, Ended, Gain, Settings, solve};
 
 use crate::{
     Lay, Options, PlanError, Progress, Stage,
@@ -112,6 +112,7 @@ fn search(lay: &Lay, known: &[Layout], options: &Options, progress: &dyn Progres
         effort: options.effort_name(),
         seconds: began.elapsed().as_secs_f64(),
         start_length: outcome.start.length,
+        trace: trace(&outcome.trace, options.budget),
     };
     let bound = lower_bound(&outcome.bound, &slots, lay.job.units);
     let found = assemble(lay, cuts(lay, &slots, &outcome.best), bound.clone(), note.clone());
@@ -120,6 +121,14 @@ fn search(lay: &Lay, known: &[Layout], options: &Options, progress: &dyn Progres
         _ => found,
     };
     Ok(LayPlan { layout: checked(best, lay)?, napped: None, ended: outcome.ended })
+}
+
+/// The gains of a search as its layout tells them: without the seconds where equal work is to give equal bytes.
+fn trace(gains: &[Gain], budget: Budget) -> Vec<TracePoint> {
+    let timed = matches!(budget, Budget::Time(_));
+    let point =
+        |gain: &Gain| TracePoint { work: gain.work, seconds: timed.then_some(gain.seconds), length: gain.length };
+    gains.iter().map(point).collect()
 }
 
 /// The shortest; the first of equals.

@@ -13,7 +13,7 @@ use crate::{
     input,
     interrupt::Interrupt,
     misfit_text::reason,
-    progress::{Bar, Show},
+    progress::{Meter, Show},
     settings,
     summary::{REMINDER, gap, money},
 };
@@ -34,15 +34,15 @@ pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failur
     let widths: Vec<f64> = args.widths.iter().map(|width| width.mm()).collect();
     refuse_widths_of_nothing(&job, &roles, &widths)?;
 
-    let show = if args.search.quiet { Show::Never } else { Show::OnTerminal };
-    let bar = Bar::new(show, job.units, Interrupt::listen());
+    let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
+    let meter = Meter::new(show, job.units, Interrupt::listen());
     let options = settings::options(&args.search);
     let mut compared = Vec::new();
     for role in roles {
-        let widths = compare_widths(&job, &pattern, &role, &widths, &options, &bar);
+        let widths = compare_widths(&job, &pattern, &role, &widths, &options, &meter);
         compared.push(Compared { role, widths: widths.map_err(|fault| failed(vec![fault]))? });
     }
-    bar.finish();
+    meter.finish();
 
     if args.json {
         writeln!(out, "{}", record(&job, &compared))?;

@@ -15,7 +15,7 @@ use crate::{
     input,
     interrupt::Interrupt,
     placing_text::placing_text,
-    progress::{Bar, Show},
+    progress::{Meter, Show},
     settings,
     summary::summary,
 };
@@ -28,10 +28,10 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, job.units, &limits);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
 
-    let show = if args.search.quiet { Show::Never } else { Show::OnTerminal };
-    let bar = Bar::new(show, job.units, Interrupt::listen());
-    let plan = plan_job(&job, &pattern, &roles, &settings::options(&args.search), &bar);
-    bar.finish();
+    let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
+    let meter = Meter::new(show, job.units, Interrupt::listen());
+    let plan = plan_job(&job, &pattern, &roles, &settings::options(&args.search), &meter);
+    meter.finish();
     let plan = plan.map_err(failed)?;
 
     let files = match &args.out {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use ellwand_garment::{Cut, Layers, Layout, Nap, Purchase};
+use ellwand_garment::{Cut, Layers, Layout, Nap, Purchase, TracePoint};
 use ellwand_geometry::Outline;
 use serde::{Deserialize, Serialize};
 
@@ -12,7 +12,8 @@ use super::{Number, pair, pairs, to_text};
 const FORMAT: &str = "ellwand-layout-1";
 
 /// The layout record of `layout`, as JSON text that ends with a line break. Lengths are mm; the last entry,
-/// `search.seconds`, is the only one that may differ between two runs of the same job, seed and effort.
+/// `search.seconds`, is the only one that may differ between two runs of the same job, seed and effort. With a time limit in
+/// place of an effort the layout may differ too, and `search.trace` tells seconds besides work.
 ///
 /// # Panics
 ///
@@ -179,8 +180,23 @@ pub struct SearchRecord {
     pub seed: u64,
     /// Its effort.
     pub effort: String,
+    /// Length over the course of the search, each shorter than the one before; empty in records from before it was kept.
+    #[serde(default)]
+    pub trace: Vec<TraceRecord>,
     /// Wall time, s.
     pub seconds: Number,
+}
+
+/// A moment at which a search found something shorter.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct TraceRecord {
+    /// Positions evaluated until then.
+    pub work: u64,
+    /// Wall time until then, s; left out where the same work gives the same record.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seconds: Option<Number>,
+    /// The length.
+    pub length: Number,
 }
 
 impl LayoutRecord {
@@ -223,6 +239,7 @@ impl LayoutRecord {
             search: SearchRecord {
                 seed: layout.search.seed,
                 effort: layout.search.effort.clone(),
+                trace: layout.search.trace.iter().map(TraceRecord::of).collect(),
                 seconds: Number(layout.search.seconds),
             },
         }
@@ -249,6 +266,12 @@ impl CutRecord {
     /// Faults of [`Outline::new`].
     pub fn outline(&self) -> Result<Outline, Vec<ellwand_geometry::OutlineFault>> {
         Outline::new(self.outline.iter().map(|&[x, y]| ellwand_geometry::point(x.0, y.0)).collect())
+    }
+}
+
+impl TraceRecord {
+    fn of(point: &TracePoint) -> Self {
+        Self { work: point.work, seconds: point.seconds.map(Number), length: Number(point.length) }
     }
 }
 

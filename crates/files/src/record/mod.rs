@@ -6,7 +6,7 @@ mod pieces;
 
 pub use layout::{
     AllowanceRecord, ClothRecord, CutRecord, FoldRecord, LayoutRecord, MatchRecord, PointRef, PurchaseRecord,
-    RepeatRecord, SearchRecord, layout_record,
+    RepeatRecord, SearchRecord, TraceRecord, layout_record,
 };
 pub use number::Number;
 pub use pieces::{CutRuleRecord, PieceRecord, PiecesRecord, pieces_record};

@@ -1,6 +1,8 @@
 use std::{collections::BTreeMap, path::Path};
 
-use ellwand_garment::{Allowance, Cloth, Cut, Layers, Layout, LowerBound, Nap, Purchase, RightSide, SearchNote};
+use ellwand_garment::{
+    Allowance, Cloth, Cut, Layers, Layout, LowerBound, Nap, Purchase, RightSide, SearchNote, TracePoint,
+};
 use ellwand_geometry::{Outline, point};
 use serde_json::Value;
 
@@ -53,8 +55,13 @@ fn layout() -> Layout {
             price: Some("12.50".parse().unwrap()),
             cost: Some("7.81".parse().unwrap()),
         },
-        search: SearchNote { seed: 1, effort: "normal".into(), seconds: 3.1, start_length: 600.0 },
+        search: SearchNote { seed: 1, effort: "normal".into(), seconds: 3.1, start_length: 600.0, trace: trace(None) },
     }
+}
+
+/// A search that began at 600 mm and found 500 mm.
+fn trace(seconds: Option<f64>) -> Vec<TracePoint> {
+    vec![TracePoint { work: 0, seconds, length: 600.0 }, TracePoint { work: 4000, seconds, length: 500.0 }]
 }
 
 fn keys(value: &Value) -> Vec<&str> {
@@ -88,7 +95,7 @@ fn the_layout_record_has_the_agreed_fields_in_order() {
     assert_eq!(keys(&record["cloth"]), ["width", "selvage", "nap", "repeat", "folds", "flaws", "piece_gap"]);
     assert_eq!(keys(&record["cuts"][0]), ["piece", "copy", "mirrored", "turned_deg", "outline", "grainline", "points"]);
     assert_eq!(keys(&record["purchase"]), ["length", "allowances", "buy", "buy_text", "price", "cost"]);
-    assert_eq!(keys(&record["search"]), ["seed", "effort", "seconds"]);
+    assert_eq!(keys(&record["search"]), ["seed", "effort", "trace", "seconds"]);
     assert_eq!(record["format"], "ellwand-layout-1");
     assert_eq!(record["cloth"]["repeat"], Value::Null);
     assert_eq!(record["cloth"]["folds"], serde_json::json!([{ "axis": "lengthwise", "at": 762.0 }]));
@@ -110,10 +117,19 @@ fn a_layout_record_comes_back_digit_for_digit() {
 fn each_cut_stands_on_a_line_of_its_own() {
     let text = layout_record(&layout());
     assert_eq!(text.lines().filter(|line| line.contains("\"piece\": \"Front\"")).count(), 1);
-    assert!(
-        text.ends_with("\"search\": {\n    \"seed\": 1,\n    \"effort\": \"normal\",\n    \"seconds\": 3.1\n  }\n}\n")
-    );
+    assert!(text.ends_with(
+        "\"search\": {\n    \"seed\": 1,\n    \"effort\": \"normal\",\n    \"trace\": \
+             [{\"work\": 0, \"length\": 600.0}, {\"work\": 4000, \"length\": 500.0}],\n    \"seconds\": 3.1\n  }\n}\n"
+    ));
     assert!(text.contains("\"matches\": [],"));
+}
+
+#[test]
+fn the_trace_of_a_timed_search_tells_its_seconds() {
+    let mut timed = layout();
+    timed.search.trace = trace(Some(2.5));
+    let record: Value = serde_json::from_str(&layout_record(&timed)).unwrap();
+    assert_eq!(record["search"]["trace"][1], serde_json::json!({ "work": 4000, "seconds": 2.5, "length": 500.0 }));
 }
 
 #[test]
