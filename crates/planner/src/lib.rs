@@ -68,3 +68,4 @@ pub use lay::Lay;
 pub use options::{Options, Progress, Stage, Unheard};
 pub use plan::{LayPlan, check_lay, plan_lay};
 pub use purchase::purchase;
+pub use strip::strip_problem;

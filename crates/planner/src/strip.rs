@@ -8,8 +8,8 @@ use ellwand_geometry::{Outline, Placement, Point, Pose, point};
 use ellwand_nest::{AllowedPose, Axis, Item, Packing, Place, Problem};
 
 use crate::{
-    Lay,
-    slot::{Copies, Slot},
+    Lay, PlanError,
+    slot::{Copies, Slot, slots},
 };
 
 /// How far apart the two shapes of a pair may lie from being mirror images, mm: rounding noise only.
@@ -17,6 +17,15 @@ const TWIN_TOLERANCE: f64 = 1e-6;
 
 /// How far a corner may move when a symmetric piece is turned printed side up, mm: rounding noise only.
 const SAME_SHAPE_TOLERANCE: f64 = 1e-9;
+
+/// The packing problem that a search for `lay` is given, for measuring the search by itself.
+///
+/// # Errors
+///
+/// [`PlanError::NothingToCut`] and [`PlanError::NoPose`], as [`plan_lay`](crate::plan_lay).
+pub fn strip_problem(lay: &Lay) -> Result<Problem, PlanError> {
+    Ok(problem(lay, &slots(lay)?))
+}
 
 /// The strip problem that `slots` ask of the cloth of `lay`: one item a slot, in order; shapes that are the same are shared.
 pub(crate) fn problem(lay: &Lay, slots: &[Slot]) -> Problem {
