@@ -116,9 +116,4 @@ impl Instance {
         }
         Ok((problem, ids))
     }
-
-    /// Sum of the areas of all copies, in the instance's own unit squared.
-    pub fn total_area(&self, problem: &Problem) -> f64 {
-        problem.items.iter().map(|item| problem.shapes[item.shape].area()).sum()
-    }
 }

@@ -1,6 +1,15 @@
-//! Published strip-packing instances, read, run and judged.
+//! Measuring the search: published strip-packing instances and many copies of a garment, read, run, judged, put side by side
+//! and plotted.
 //!
 //! The judge takes every pair of placed outlines to `i_overlay`'s boolean intersection, which shares no code with the search.
 
+pub mod copies;
+pub mod growth;
 pub mod instance;
 pub mod judge;
+pub mod lines;
+pub mod literature;
+pub mod memory;
+pub mod plot;
+pub mod runs;
+pub mod tables;

@@ -6,7 +6,10 @@ use std::process::ExitCode;
 use std::time::{Duration, Instant};
 
 use clap::{Parser, ValueEnum};
-use comfy_table::{Table, presets};
+use comfy_table::Table;
+use ellwand_benches::memory;
+use ellwand_benches::runs::median;
+use ellwand_benches::tables::table;
 use ellwand_files::{JobAndPattern, Limits, read_job};
 use ellwand_garment::{Layers, Layout, Units, format_length};
 use ellwand_planner::{Budget, Effort, Lay, Options, Unheard, compare_widths, plan_cloth, plan_lay, roles};
@@ -115,14 +118,11 @@ fn lengths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::er
                 format!("{:.1}", 100.0 * (1.0 - layout.lower_bound.length / layout.length)),
                 format!("{first:.2}"),
                 format!("{seconds:.1}"),
-                peak_memory_mb().map_or_else(|| "?".into(), |mb| format!("{mb:.0}")),
+                memory::peak_mb().map_or_else(|| "?".into(), |mb| format!("{mb:.0}")),
             ]);
         }
     }
-    gains.sort_by(f64::total_cmp);
-    if !gains.is_empty() {
-        let middle = gains.len() / 2;
-        let median = if gains.len() % 2 == 1 { gains[middle] } else { (gains[middle - 1] + gains[middle]) / 2.0 };
+    if let Some(median) = median(gains) {
         table.add_row(["median of those with room to gain", "", "", "", "", "", &format!("{median:.1}")]);
     }
     Ok(table)
@@ -149,12 +149,6 @@ fn widths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::err
     Ok(table)
 }
 
-fn table(header: &[&str]) -> Table {
-    let mut table = Table::new();
-    table.load_style(presets::ASCII_MARKDOWN).set_header(header.iter().copied());
-    table
-}
-
 fn name_of(path: &Path) -> String {
     path.file_name().map_or_else(String::new, |name| name.to_string_lossy().replace(".job.toml", ""))
 }
@@ -175,12 +169,4 @@ fn jobs(data: &Path) -> std::io::Result<Vec<PathBuf>> {
     }
     jobs.sort();
     Ok(jobs)
-}
-
-/// Highest memory this process has held so far, where the system tells.
-fn peak_memory_mb() -> Option<f64> {
-    let status = std::fs::read_to_string("/proc/self/status").ok()?;
-    let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
-    let kib: f64 = line.split_whitespace().nth(1)?.parse().ok()?;
-    Some(kib / 1024.0)
 }
