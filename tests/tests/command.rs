@@ -196,3 +196,53 @@ fn completions_manual_and_schemas_come_from_the_same_definitions() {
     let help = scene.run_well("--help").stdout;
     assert!(help.contains("Exit codes") && help.contains("could not be written"), "{help}");
 }
+
+/// Three rectangles from one open cloth of 1 m, by width and height in cm.
+fn three_rectangles(sizes: [(u32, u32); 3]) -> Scene {
+    let names = ["Back", "Seat", "Flap"];
+    let mut pattern = concat!(
+        "format = \"ellwand-pattern-1\"\nname = \"Sail bag\"\nsizes = [\"one\"]\n[roles]\nmain = \"canvas\"\n",
+        "[[view]]\nname = \"A\"\ntitle = \"Bag\"\npieces = [\"Back\", \"Seat\", \"Flap\"]\n"
+    )
+    .to_owned();
+    for (name, (width, height)) in names.into_iter().zip(sizes) {
+        pattern += &format!(
+            "[[piece]]\nname = \"{name}\"\ncut = [{{ from = \"main\", count = 1 }}]\nseam_allowance = \"included\"\n\
+             shape = {{ rectangle = {{ width = \"{width} cm\", height = \"{height} cm\" }} }}\n"
+        );
+    }
+    let job = "format = \"ellwand-job-1\"\nname = \"Sails\"\npattern = \"quay-bag.pattern.toml\"\nview = \"A\"\n\
+               units = \"cm\"\n[fabric.main]\nname = \"canvas\"\nwidth = \"100 cm\"\nselvage = \"0 cm\"\nnap = \"with\"\n\
+               layer = \"open\"\n";
+    Scene::with(job, &pattern)
+}
+
+#[test]
+fn a_layout_as_short_as_its_bound_is_called_the_shortest_possible_with_the_reason() {
+    // 45 fits beside neither 60 nor 70, and crosses no line along the cloth that it could not avoid.
+    let stack = "\"Back\", \"Seat\" and \"Flap\" cannot lie side by side, and one after the other they take this much";
+    // Three of 40 do not lie side by side; the two shortest are the first that can lie one after the other.
+    let row = "on less, \"Back\", \"Seat\" and \"Flap\" could not lie one after the other, and there is no room for \
+               them side by side";
+    let cases = [([(70, 10), (60, 20), (45, 35)], 650.0, stack), ([(40, 50), (40, 60), (40, 75)], 1100.0, row)];
+    for (sizes, length, reason) in cases {
+        let scene = three_rectangles(sizes);
+        let run = scene.run_well(&format!("{PLAN} --out out"));
+        let said = format!("nothing, this is the shortest possible: {reason}");
+        assert!(run.stdout.contains(&said), "`{said}` is not said in:\n{}", run.stdout);
+        let record = scene.json("out/main.layout.json");
+        assert_eq!(record["shortest_possible"], true);
+        assert_eq!(record["lower_bound_reason"], reason);
+        assert!((record["length"].as_f64().expect("length") - length).abs() < 1e-3);
+        assert!(scene.read("out/main.layout.svg").contains("the shortest possible"));
+    }
+}
+
+#[test]
+fn what_a_layout_might_still_save_is_told_in_per_cent() {
+    // Slanted pockets leave waste that no bound accounts for.
+    let pattern = PATTERN.replace("{ from = \"main\", count = 2 }", "{ from = \"main\", count = 12 }");
+    let run = Scene::with(JOB, &pattern).run_well(&format!("{PLAN} --fabric main --layer open"));
+    let line = run.stdout.lines().find(|line| line.contains("to gain")).expect("what there is to gain");
+    assert!(line.contains("at most ") && line.contains(" %; no layout is shorter than "), "{line}");
+}

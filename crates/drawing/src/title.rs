@@ -56,7 +56,7 @@ fn bill(layout: &Layout, units: Units, width: f64) -> Block {
         sum = format!("{sum} + {} for {}", format_length(allowance.length, units), allowance.reason);
     }
     lines.extend(wrap_within(&sum, 8.0, Weight::Regular, width, 3));
-    let quality = format!("waste {}, and {}", percent(waste(layout)), saving(layout.lower_bound.length, layout.length));
+    let quality = format!("waste {}, and {}", percent(waste(layout)), saving(layout));
     lines.extend(wrap_within(&quality, 6.5, Weight::Regular, width, 2));
     Block::of_lines(lines)
 }
@@ -69,11 +69,11 @@ pub(crate) fn waste(layout: &Layout) -> f64 {
     1.0 - pieces / (layout.length * layout.cloth.width)
 }
 
-fn saving(bound: f64, length: f64) -> String {
-    if bound >= length * (1.0 - 0.0005) {
-        return "no layout can be shorter".to_owned();
+fn saving(layout: &Layout) -> String {
+    if layout.is_shortest_possible() {
+        return "this layout is the shortest possible".to_owned();
     }
-    format!("no layout can save more than {}", percent(1.0 - bound / length))
+    format!("no layout can save more than {}", percent(layout.gap()))
 }
 
 fn percent(share: f64) -> String {

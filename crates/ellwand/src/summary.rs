@@ -66,11 +66,6 @@ pub(crate) fn money(amount: Decimal, currency: Option<&str>) -> String {
     currency.map_or_else(|| amount.to_string(), |currency| format!("{amount} {currency}"))
 }
 
-/// By how much a layout could be shorter at most, as a share of its length: 0 when its bound is reached.
-pub(crate) fn gap(layout: &Layout) -> f64 {
-    if layout.length > 0.0 { (1.0 - layout.lower_bound.length / layout.length).max(0.0) } else { 0.0 }
-}
-
 fn buy(cloth: &ClothPlan, units: Units) -> String {
     if let (Some(OnHand::Enough { spare }), Some(have)) = (cloth.on_hand(), cloth.fabric.cloth.on_hand) {
         let (have, spare) = (format_yardage(have, units), format_length(spare, units));
@@ -104,11 +99,16 @@ fn length(layout: &Layout, units: Units) -> String {
 
 fn to_gain(layout: &Layout, units: Units) -> String {
     let bound = &layout.lower_bound;
-    if gap(layout) < 0.000_5 {
-        return format!("nothing, no layout is shorter: {}", bound.reason);
+    if layout.is_shortest_possible() {
+        return format!("nothing, this is the shortest possible: {}", bound.reason);
     }
-    let least = format_yardage(bound.length, units);
-    format!("at most {:.1} %; no layout is shorter than {least}: {}", 100.0 * gap(layout), bound.reason)
+    let (most, least) = (percent(layout.gap()), format_yardage(bound.length, units));
+    format!("{most}; no layout is shorter than {least}: {}", bound.reason)
+}
+
+/// A share that is not to be exceeded, never said to be nothing.
+fn percent(share: f64) -> String {
+    if share < 0.000_5 { "less than 0.1 %".to_owned() } else { format!("at most {:.1} %", 100.0 * share) }
 }
 
 fn on_hand_is_short(cloth: &ClothPlan, units: Units) -> Option<String> {

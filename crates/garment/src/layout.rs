@@ -36,6 +36,21 @@ pub struct Layout {
     pub search: SearchNote,
 }
 
+/// Share of a length that is rounding: a thousandth of a millimetre on a metre.
+const LENGTH_ROUNDING: f64 = 1e-6;
+
+impl Layout {
+    /// Whether nothing shorter exists: the layout is as short as its bound.
+    pub fn is_shortest_possible(&self) -> bool {
+        self.length <= self.lower_bound.length * (1.0 + LENGTH_ROUNDING)
+    }
+
+    /// By how much a layout could be shorter at most, as a share of this one's length; 0 when it is the shortest possible.
+    pub fn gap(&self) -> f64 {
+        if self.is_shortest_possible() { 0.0 } else { 1.0 - self.lower_bound.length / self.length }
+    }
+}
+
 /// One shape cut from the cloth.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cut {

@@ -127,8 +127,14 @@ impl<'m> Lane<'m> {
                 Separated::Clear => {
                     let places = self.board.places.clone();
                     let length = length_of(self.separator.model, &places);
-                    self.shrink = (self.shrink * BOLDER).min(SHRINK.1);
-                    self.improved(places, length);
+                    if length < self.best_length {
+                        self.shrink = (self.shrink * BOLDER).min(SHRINK.1);
+                        self.improved(places, length);
+                    } else {
+                        // An item that has no lower position stayed where it was. Looking costs no work, but must not go on for ever.
+                        self.shrink = (self.shrink * SHYER).max(SHRINK.0);
+                        self.separator.work += 1;
+                    }
                 }
                 Separated::Stuck(loss) => {
                     if phase == Phase::Explore {

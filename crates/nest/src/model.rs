@@ -98,6 +98,7 @@ pub(crate) struct Model {
     pub(crate) obstacles: Vec<Stand>,
     pub(crate) width: f64,
     pub(crate) left: f64,
+    pub(crate) gap: f64,
     bodies: Vec<Body>,
     regions: Vec<OnceLock<NoFitRegion>>,
     /// Greatest height of a body with its clearance.
@@ -129,6 +130,7 @@ impl Model {
             obstacles,
             width: problem.right - problem.left,
             left: problem.left,
+            gap: problem.gap,
             regions: (0..pairs).map(|_| OnceLock::new()).collect(),
             bodies,
             tallest,
@@ -299,14 +301,17 @@ impl Stance {
 
     /// The lowest allowed `y` of the origin at or above `y`, however long the strip.
     pub(crate) fn at_or_above(&self, y: f64) -> Option<f64> {
-        match self.y {
-            Axis::Free => Some(y),
-            Axis::Fixed(v) => (v >= y).then_some(v),
-            Axis::Lattice { origin, step } => {
-                let k = ((y - origin) / step - 1e-9).ceil();
-                Some(origin + k * step)
-            }
-        }
+        next_on(self.y, y)
+    }
+
+    /// The lowest allowed `x` of the origin at or right of `x`, if the strip has one.
+    pub(crate) fn at_or_right_of(&self, x: f64) -> Option<f64> {
+        next_on(self.x, x.max(self.x_range.0)).filter(|&x| x <= self.x_range.1)
+    }
+
+    /// Whether the origins of both may have the same positions.
+    pub(crate) fn same_positions(&self, other: &Self) -> bool {
+        (self.x, self.y, self.x_range) == (other.x, other.y, other.x_range)
     }
 
     /// The one `x` the origin may have, if it is fixed.
@@ -314,6 +319,17 @@ impl Stance {
         match self.x {
             Axis::Fixed(x) => Some(x),
             _ => None,
+        }
+    }
+}
+
+fn next_on(axis: Axis, v: f64) -> Option<f64> {
+    match axis {
+        Axis::Free => Some(v),
+        Axis::Fixed(fixed) => (fixed >= v).then_some(fixed),
+        Axis::Lattice { origin, step } => {
+            let k = ((v - origin) / step - 1e-9).ceil();
+            Some(origin + k * step)
         }
     }
 }

@@ -15,7 +15,7 @@ use crate::{
     misfit_text::reason,
     progress::{Meter, Show},
     settings,
-    summary::{REMINDER, gap, money},
+    summary::{REMINDER, money},
 };
 
 /// The answers for one role of cloth.
@@ -93,7 +93,7 @@ fn table(compared: &[Compared], units: Units) -> Table {
                 format_yardage(layout.length, units),
                 layout.purchase.buy_text.clone(),
                 cost.unwrap_or_default(),
-                format!("{:.1} %", 100.0 * gap(layout)),
+                format!("{:.1} %", 100.0 * layout.gap()),
             ]);
         }
     }

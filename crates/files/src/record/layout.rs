@@ -45,6 +45,10 @@ pub struct LayoutRecord {
     pub length: Number,
     /// No layout is shorter than this.
     pub lower_bound: Number,
+    /// Why, in a sentence.
+    pub lower_bound_reason: String,
+    /// Whether the layout is as short as that.
+    pub shortest_possible: bool,
     /// Share of the cloth, selvages included, that the pieces cover.
     pub utilisation: Number,
     /// Every shape cut, on flat cloth, both layers of a fold included.
@@ -232,6 +236,8 @@ impl LayoutRecord {
             },
             length: Number(layout.length),
             lower_bound: Number(layout.lower_bound.length),
+            lower_bound_reason: layout.lower_bound.reason.clone(),
+            shortest_possible: layout.is_shortest_possible(),
             utilisation: Number(if all > 0.0 { covered / all } else { 0.0 }),
             cuts: layout.cuts.iter().map(CutRecord::of).collect(),
             matches: Vec::new(),

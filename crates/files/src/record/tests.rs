@@ -85,6 +85,8 @@ fn the_layout_record_has_the_agreed_fields_in_order() {
             "cloth",
             "length",
             "lower_bound",
+            "lower_bound_reason",
+            "shortest_possible",
             "utilisation",
             "cuts",
             "matches",

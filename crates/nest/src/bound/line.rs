@@ -1,0 +1,91 @@
+//! What must cover one line along the strip.
+//!
+//! On any one line along the strip, what the shapes cover of it does not overlap. So the strip is at least as long as the sum of what
+//! each must cover of that line wherever it may stand. Wide pieces cannot avoid the middle line, and pieces fixed across the
+//! strip cannot avoid theirs.
+
+use ellwand_geometry::Outline;
+
+use crate::model::{Model, Stance};
+
+/// Lines tried across the strip, besides those that items are tied to.
+const LINES: usize = 64;
+
+/// The most that must be covered of a line, and its `x`.
+pub(super) fn most_covered(model: &Model) -> (f64, f64) {
+    let mut lines: Vec<f64> = (1..LINES).map(|k| model.left + model.width * k as f64 / LINES as f64).collect();
+    for item in &model.items {
+        lines.extend(item.twin);
+        for stance in &item.stances {
+            if let Some(x) = stance.tied_to() {
+                lines.extend([x, x + stance.bounds.center().x]);
+            }
+        }
+    }
+    lines.sort_by(f64::total_cmp);
+    lines.dedup();
+    let covered = lines.into_iter().map(|at| (covered_at_least(model, at), at));
+    covered.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, model.left))
+}
+
+/// Length of the line `x = at` that the items together must cover.
+pub(super) fn covered_at_least(model: &Model, at: f64) -> f64 {
+    let mut by_kind: Vec<Option<f64>> = vec![None; model.items.len()];
+    let mut sum = 0.0;
+    for item in &model.items {
+        let least = match by_kind[item.kind] {
+            Some(known) => known,
+            None => {
+                // The half of a twin left of its axis never reaches over it, and the other half is its mirror image.
+                let seen = item.twin.map_or(at, |axis| if at > axis { 2.0 * axis - at } else { at });
+                let each = |s: &Stance| least_chord(&model.stance_outline(s), s, seen);
+                item.stances.iter().map(each).fold(f64::INFINITY, f64::min)
+            }
+        };
+        by_kind[item.kind] = Some(least);
+        sum += least;
+    }
+    sum
+}
+
+/// The least a shape covers of the line `x = at` over every place its stance allows.
+fn least_chord(outline: &Outline, stance: &Stance, at: f64) -> f64 {
+    let (low, high) = stance.tied_to().map_or(stance.x_range(), |x| (x, x));
+    // The line as the shape sees it.
+    let (from, to) = (at - high, at - low);
+    if from <= stance.bounds.min.x || to >= stance.bounds.max.x {
+        return 0.0;
+    }
+    // Between two corners the chord is linear in `x`, so its least value on a span is a limit at one of the span's ends.
+    let mut corners: Vec<f64> = outline.points().iter().map(|p| p.x).filter(|&x| x > from && x < to).collect();
+    corners.extend([from, to]);
+    corners.sort_by(f64::total_cmp);
+    corners.dedup();
+    if corners.len() == 1 {
+        return limit_chord(outline, from);
+    }
+    let mut least = f64::INFINITY;
+    for span in corners.windows(2) {
+        let third = (span[1] - span[0]) / 3.0;
+        let (a, b) = (chord(outline, span[0] + third), chord(outline, span[1] - third));
+        least = least.min(a - (b - a)).min(b + (b - a));
+    }
+    least.max(0.0)
+}
+
+/// The lesser of the chords just left and just right of `x`.
+fn limit_chord(outline: &Outline, x: f64) -> f64 {
+    let nudge = 1e-9 * outline.bounds().width();
+    chord(outline, x - nudge).min(chord(outline, x + nudge))
+}
+
+/// Length of the line through `x` inside the outline; `x` is no corner's.
+fn chord(outline: &Outline, x: f64) -> f64 {
+    let mut crossings: Vec<f64> = outline
+        .edges()
+        .filter(|(a, b)| (a.x < x) != (b.x < x))
+        .map(|(a, b)| a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x))
+        .collect();
+    crossings.sort_by(f64::total_cmp);
+    crossings.chunks_exact(2).map(|span| span[1] - span[0]).sum()
+}
