@@ -83,11 +83,15 @@ impl Board {
     /// Solids whose boxes meet `bounds`, from low to high.
     #[inline]
     pub(crate) fn near(&self, bounds: Bounds, tallest: f64) -> impl Iterator<Item = &Solid> {
-        let from = self.solids.partition_point(|s| s.bounds.min.y <= bounds.min.y - tallest);
-        self.solids[from..]
-            .iter()
+        (self.above(bounds.min.y, tallest).iter())
             .take_while(move |s| s.bounds.min.y < bounds.max.y)
             .filter(move |s| s.bounds.overlaps(&bounds))
+    }
+
+    /// Every solid that reaches above `y`, from low to high, with some that do not. None is taller than `tallest`.
+    #[inline]
+    pub(crate) fn above(&self, y: f64, tallest: f64) -> &[Solid] {
+        &self.solids[self.solids.partition_point(|s| s.bounds.min.y <= y - tallest)..]
     }
 
     /// Every solid, from low to high.

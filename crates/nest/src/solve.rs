@@ -4,7 +4,7 @@
 //! does not depend on timing. The lanes first move simplified shapes; when those differ from the true ones, the last part of the
 //! budget squeezes the best packing with shapes true to a hair.
 
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use crate::budget::Clock;
 use crate::clearance::Detail;
@@ -18,6 +18,8 @@ const LANES: usize = 2;
 /// Of the budget, where exploring ends, and where squeezing with true shapes begins if they were simplified.
 const EXPLORED: f64 = 0.75;
 const SQUEEZED: f64 = 0.9;
+/// What the start may always take: nobody minds the wait, and without it a stopped search would have little to show.
+const UNHURRIED: Duration = Duration::from_secs(1);
 
 /// Searches for the shortest packing of `problem`.
 ///
@@ -48,14 +50,16 @@ pub fn solve(problem: &Problem, settings: &Settings, observer: &dyn Observer) ->
     let began = Instant::now();
     let coarse = Model::new(problem, Detail::Search)?;
     let bound = Bound::of(&coarse);
-    let first = start::clear_packing(&coarse, settings.seed)?;
+    let clock = Clock::start(settings.budget, problem.items.len(), began);
+    let hurry = || began.elapsed() > UNHURRIED && (observer.should_stop() || clock.out_of_time(1.0));
+    let first = start::clear_packing(&coarse, settings.seed, &hurry)?;
     let start = coarse.packing(&first);
     let threads = settings.threads.clamp(1, LANES);
     let mut search = Search {
         settings,
         observer,
         began,
-        clock: Clock::start(settings.budget, problem.items.len(), began),
+        clock,
         bound: bound.length,
         pool: (threads > 1).then(|| rayon::ThreadPoolBuilder::new().num_threads(threads).build().ok()).flatten(),
         work: 0,

@@ -54,7 +54,7 @@ impl PressedStrip {
     pub fn new(problem: &Problem) -> Result<Self, NestError> {
         let began = Instant::now();
         let model = Model::new(problem, Detail::Search)?;
-        let start = start::clear_packing(&model, 0)?;
+        let start = start::clear_packing(&model, 0, &|| false)?;
         let started = began.elapsed();
         let length = length_of(&model, &start) * PRESSED;
         let pressed = start.iter().zip(&model.items).map(|(&(stance, at), item)| {
