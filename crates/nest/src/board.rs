@@ -3,6 +3,8 @@
 //! The index is a list of boxes sorted by their lowest `y`. A candidate meets only the run of boxes between its own lowest `y`
 //! less the tallest box and its highest `y`: a number that does not grow with the strip's length.
 
+use std::iter;
+
 use ellwand_geometry::{Bounds, Point};
 
 use crate::model::{Model, Stand};
@@ -42,37 +44,45 @@ impl Board {
     /// A board with every item at its place.
     pub(crate) fn new(model: &Model, length: f64, places: Vec<(usize, Point)>) -> Self {
         let mut board = Self::empty(model, length);
-        board.places = places;
-        for item in 0..board.places.len() {
-            board.add_solids(model, item);
+        for (item, &(stance, at)) in places.iter().enumerate() {
+            board.solids.extend(solids_of(model, item, stance, at));
         }
+        board.solids.sort_by(|a, b| a.bounds.min.y.total_cmp(&b.bounds.min.y));
+        board.places = places;
         board
     }
 
     /// Puts an item on the board that was not there; items are added in any order, but `places` must hold a slot for each.
     pub(crate) fn add(&mut self, model: &Model, item: usize, stance: usize, at: Point) {
         self.places[item] = (stance, at);
-        self.add_solids(model, item);
-    }
-
-    fn add_solids(&mut self, model: &Model, item: usize) {
-        let (stance, at) = self.places[item];
-        let (one, twin) = model.stands(item, stance, at);
-        self.insert(Solid { bounds: model.reach(&one), stand: one, owner: item as u32, twin: false });
-        if let Some(twin) = twin {
-            self.insert(Solid { bounds: model.reach(&twin), stand: twin, owner: item as u32, twin: true });
+        for solid in solids_of(model, item, stance, at) {
+            self.insert(solid);
         }
     }
 
-    /// Moves an item.
+    /// Moves an item. Only what lies between its old and its new height is touched.
     pub(crate) fn put(&mut self, model: &Model, item: usize, stance: usize, at: Point) {
-        self.remove(item);
-        self.add(model, item, stance, at);
+        let (old_stance, old_at) = std::mem::replace(&mut self.places[item], (stance, at));
+        for (old, new) in solids_of(model, item, old_stance, old_at).zip(solids_of(model, item, stance, at)) {
+            let level = self.solids.partition_point(|s| s.bounds.min.y < old.bounds.min.y);
+            let found = self.solids[level..].iter().position(|s| s.owner == old.owner && s.twin == old.twin);
+            if let Some(k) = found {
+                self.replace(level + k, new);
+            }
+        }
     }
 
-    /// Takes an item off the board; its slot in `places` keeps the old place.
-    pub(crate) fn remove(&mut self, item: usize) {
-        self.solids.retain(|s| s.owner != item as u32);
+    /// Puts a solid in the stead of the one at `from` and moves it to where it belongs, behind those as low.
+    fn replace(&mut self, from: usize, solid: Solid) {
+        let as_low = |s: &Solid| s.bounds.min.y <= solid.bounds.min.y;
+        let below = self.solids[..from].partition_point(as_low);
+        let past = from + 1 + self.solids[from + 1..].partition_point(as_low);
+        self.solids[from] = solid;
+        if below < from {
+            self.solids[below..=from].rotate_right(1);
+        } else {
+            self.solids[from..past].rotate_left(1);
+        }
     }
 
     fn insert(&mut self, solid: Solid) {
@@ -117,5 +127,52 @@ impl Board {
                 }
             }
         }
+    }
+}
+
+/// The solids of an item at a place, its twin's second.
+fn solids_of(model: &Model, item: usize, stance: usize, at: Point) -> impl Iterator<Item = Solid> {
+    let (one, twin) = model.stands(item, stance, at);
+    let solid = |stand: Stand, twin| Solid { bounds: model.reach(&stand), stand, owner: item as u32, twin };
+    iter::once(solid(one, false)).chain(twin.map(|twin| solid(twin, true)))
+}
+
+#[cfg(test)]
+mod tests {
+    use ellwand_geometry::{Outline, Pose, point};
+
+    use super::*;
+    use crate::clearance::Detail;
+    use crate::random::Random;
+    use crate::{AllowedPose, Item, Problem};
+
+    #[test]
+    fn a_board_after_many_moves_is_the_board_of_its_places() {
+        let poses = vec![AllowedPose::anywhere(Pose::AS_DRAWN)];
+        let item = |k: usize| Item { shape: 0, poses: poses.clone(), twin: k.is_multiple_of(2).then_some(150.0) };
+        let problem = Problem {
+            left: 0.0,
+            right: 300.0,
+            shapes: vec![Outline::rectangle(40.0, 30.0).unwrap()],
+            items: (0..12).map(item).collect(),
+            obstacles: vec![Outline::rectangle(20.0, 20.0).unwrap()],
+            gap: 0.0,
+        };
+        let model = Model::new(&problem, Detail::Search).unwrap();
+        let mut board = Board::new(&model, 500.0, vec![(0, point(0.0, 0.0)); 12]);
+        let mut random = Random::new(3, 0);
+        for _ in 0..500 {
+            // Few heights, so that many are equal.
+            let at = point(random.between(0.0, 110.0), random.below(6) as f64 * 25.0);
+            board.put(&model, random.below(12), 0, at);
+        }
+        let key = |s: &Solid| (s.bounds.min.y, s.bounds.min.x, s.owner, s.twin);
+        assert!(board.solids.is_sorted_by(|a, b| a.bounds.min.y <= b.bounds.min.y));
+        let sorted = |board: &Board| {
+            let mut keys: Vec<_> = board.solids.iter().map(key).collect();
+            keys.sort_by(|a, b| a.partial_cmp(b).unwrap());
+            keys
+        };
+        assert_eq!(sorted(&board), sorted(&Board::new(&model, 500.0, board.places.clone())));
     }
 }
