@@ -21,7 +21,7 @@ const SQUEEZE: (f64, f64) = (0.000_01, 0.000_5);
 
 const EXPLORE: Patience = Patience {
     rounds: 100,
-    attempts: 3,
+    attempts: 1,
     candidates: Candidates { spread: 40, around: 20, restanced: 25, touching: 20, refined: 3 },
 };
 const COMPRESS: Patience = Patience {
@@ -35,10 +35,6 @@ const TIGHTEN: Patience = Patience {
     attempts: 3,
     candidates: Candidates { spread: 0, around: 30, restanced: 0, touching: 0, refined: 3 },
 };
-/// A bold step is given up soon: its patience falls with this power of the step.
-const HASTE: f64 = 0.7;
-/// Rounds any attempt is given.
-const FEWEST_ROUNDS: f64 = 8.0;
 /// Failed boards kept to start again from.
 const POOL: usize = 40;
 
@@ -150,12 +146,7 @@ impl<'m> Lane<'m> {
         match phase {
             Phase::Compress { .. } => COMPRESS,
             Phase::Tighten { .. } => TIGHTEN,
-            Phase::Explore => {
-                let haste = (SHRINK.0 / self.shrink).powf(HASTE);
-                let rounds = (EXPLORE.rounds as f64 * haste).max(FEWEST_ROUNDS) as usize;
-                let attempts = if self.shrink > SHRINK.0 { 1 } else { EXPLORE.attempts };
-                Patience { rounds, attempts, ..EXPLORE }
-            }
+            Phase::Explore => EXPLORE,
         }
     }
 
