@@ -52,12 +52,12 @@ struct Block {
 }
 
 impl Cells {
-    pub(super) fn new(clauses: &[Clause], segments: &[Segment], bounds: Bounds) -> Self {
+    pub(super) fn new(clauses: &[Clause], segments: &[Segment], bounds: Bounds, touch: f64) -> Self {
         let size = bounds.width().max(bounds.height()) / MOST_CELLS_A_SIDE;
         let across = (bounds.width() / size).ceil().max(1.0) as usize;
         let along = (bounds.height() / size).ceil().max(1.0) as usize;
         let step = point(bounds.width() / across as f64, bounds.height() / along as f64);
-        let mut grid = Self {
+        let grid = Self {
             origin: bounds.min,
             inverse_size: point(1.0 / step.x, 1.0 / step.y),
             across,
@@ -67,102 +67,19 @@ impl Cells {
             planes: Vec::new(),
             nearest: Vec::new(),
         };
-        let whole = Block { columns: (0, across), rows: (0, along) };
-        let all_clauses: Vec<u32> = (0..clauses.len() as u32).collect();
-        let all_segments: Vec<u32> = (0..segments.len() as u32).collect();
-        grid.divide(clauses, segments, step, whole, &all_clauses, &all_segments);
-        grid
-    }
-
-    fn divide(
-        &mut self,
-        clauses: &[Clause],
-        segments: &[Segment],
-        step: Point,
-        block: Block,
-        near_clauses: &[u32],
-        near_segments: &[u32],
-    ) {
-        let low = self.origin + point(block.columns.0 as f64 * step.x, block.rows.0 as f64 * step.y);
-        let high = self.origin + point(block.columns.1 as f64 * step.x, block.rows.1 as f64 * step.y);
-        let rect = Bounds { min: low, max: high };
-        // A hair wider, so that rounding in the cell lookup never misses.
-        let slack = 1e-9 * step.x.max(step.y);
-        let rect = rect.grown(slack);
-        let mut kept_clauses: Vec<u32> =
-            near_clauses.iter().copied().filter(|&c| reaches_into(&clauses[c as usize], &rect)).collect();
-        // A clause that holds the whole block decides alone.
-        let holds = |c: &u32| clauses[*c as usize].planes.iter().all(|plane| farthest(plane, &rect) < 0.0);
-        if let Some(whole) = kept_clauses.iter().position(holds) {
-            kept_clauses = vec![kept_clauses[whole]];
-        }
-        if kept_clauses.is_empty() {
-            return;
-        }
-        let center = rect.center();
-        let half = point(rect.width() / 2.0, rect.height() / 2.0);
-        let radius = half.x.hypot(half.y);
-        let distances: Vec<f64> =
-            near_segments.iter().map(|&s| segments[s as usize].distance_sq(center).sqrt()).collect();
-        let least = distances.iter().copied().fold(f64::INFINITY, f64::min);
-        // Whoever is nearest to a point of the block is at most `least + 2 radius` from its middle.
-        let reach = least + 2.0 * radius * (1.0 + 1e-9);
-        let kept_segments: Vec<u32> =
-            near_segments.iter().zip(&distances).filter(|&(_, &distance)| distance <= reach).map(|(&s, _)| s).collect();
-        let (columns, rows) = (block.columns.1 - block.columns.0, block.rows.1 - block.rows.0);
-        if columns == 1 && rows == 1 {
-            self.fill(clauses, block, &rect, least - radius, &kept_clauses, &kept_segments);
-            return;
-        }
-        let halves = |(from, to): (usize, usize)| {
-            let middle = from + (to - from).div_ceil(2);
-            [(from, middle), (middle, to)]
+        let mut division = Division {
+            clauses,
+            segments,
+            step,
+            // Wider than what counts as touching, so that neither that nor rounding in the cell lookup misses anything.
+            slack: 4.0 * touch,
+            near_clauses: (0..clauses.len() as u32).collect(),
+            near_segments: (0..segments.len() as u32).collect(),
+            least_distances: Vec::new(),
+            grid,
         };
-        for columns in halves(block.columns) {
-            for rows in halves(block.rows) {
-                if columns.0 < columns.1 && rows.0 < rows.1 {
-                    self.divide(clauses, segments, step, Block { columns, rows }, &kept_clauses, &kept_segments);
-                }
-            }
-        }
-    }
-
-    fn fill(
-        &mut self,
-        clauses: &[Clause],
-        block: Block,
-        rect: &Bounds,
-        least_depth: f64,
-        near_clauses: &[u32],
-        near_segments: &[u32],
-    ) {
-        let mut cell = Cell {
-            state: State::Edge,
-            least_depth: f64::NEG_INFINITY,
-            clauses: self.clause_lengths.len() as u32,
-            clause_count: 0,
-            nearest_count: near_segments.len() as u32,
-            planes: self.planes.len() as u32,
-            nearest: self.nearest.len() as u32,
-        };
-        for &c in near_clauses {
-            let before = self.planes.len();
-            self.planes.extend(clauses[c as usize].planes.iter().filter(|plane| farthest(plane, rect) >= 0.0));
-            if self.planes.len() == before {
-                cell.state = State::Inside;
-                break;
-            }
-            self.clause_lengths.push((self.planes.len() - before) as u16);
-            cell.clause_count += 1;
-        }
-        if cell.state == State::Inside {
-            cell.least_depth = least_depth;
-            self.planes.truncate(cell.planes as usize);
-            self.clause_lengths.truncate(cell.clauses as usize);
-            cell.clause_count = 0;
-        }
-        self.nearest.extend(near_segments);
-        self.cells[block.rows.0 * self.across + block.columns.0] = cell;
+        division.divide(Block { columns: (0, across), rows: (0, along) }, State::Edge, 0, 0);
+        division.grid
     }
 
     #[inline]
@@ -237,6 +154,156 @@ impl Cells {
         }
         Some(best.1)
     }
+}
+
+/// A grid in the making. Each block hands what can still matter on to its quarters; the lists of all blocks under way lie
+/// one behind the other.
+struct Division<'a> {
+    clauses: &'a [Clause],
+    segments: &'a [Segment],
+    step: Point,
+    /// Blocks are taken this much larger on all sides.
+    slack: f64,
+    near_clauses: Vec<u32>,
+    near_segments: Vec<u32>,
+    /// For each segment of one block, how near it comes to the block at most.
+    least_distances: Vec<f64>,
+    grid: Cells,
+}
+
+impl Division<'_> {
+    /// Divides a block, of which the block around it knew `state`, and the lists from `from_clauses` and `from_segments` to their ends.
+    fn divide(&mut self, block: Block, mut state: State, from_clauses: usize, from_segments: usize) {
+        let rect = self.rectangle(block);
+        let (clauses_end, segments_end) = (self.near_clauses.len(), self.near_segments.len());
+        let reach = self.measure(&rect, from_segments);
+        if state == State::Edge {
+            state = self.state(&rect, from_clauses, from_segments);
+        }
+        if state == State::Outside {
+            self.near_clauses.truncate(clauses_end);
+            return;
+        }
+        let mut least_depth = f64::INFINITY;
+        for k in from_segments..segments_end {
+            let least = self.least_distances[k - from_segments];
+            if least <= reach {
+                self.near_segments.push(self.near_segments[k]);
+                least_depth = least_depth.min(least);
+            }
+        }
+        let (columns, rows) = (block.columns.1 - block.columns.0, block.rows.1 - block.rows.0);
+        if columns == 1 && rows == 1 {
+            self.fill(block, &rect, state, least_depth, clauses_end, segments_end);
+        } else {
+            for columns in halves(block.columns) {
+                for rows in halves(block.rows) {
+                    if columns.0 < columns.1 && rows.0 < rows.1 {
+                        self.divide(Block { columns, rows }, state, clauses_end, segments_end);
+                    }
+                }
+            }
+        }
+        self.near_clauses.truncate(clauses_end);
+        self.near_segments.truncate(segments_end);
+    }
+
+    fn rectangle(&self, block: Block) -> Bounds {
+        let corner =
+            |column: usize, row: usize| self.grid.origin + point(column as f64 * self.step.x, row as f64 * self.step.y);
+        let (min, max) = (corner(block.columns.0, block.rows.0), corner(block.columns.1, block.rows.1));
+        Bounds { min, max }.grown(self.slack)
+    }
+
+    /// Measures the segments from `from_segments` on, and returns the distance within which every point of the rectangle has one.
+    fn measure(&mut self, rect: &Bounds, from_segments: usize) -> f64 {
+        let center = rect.center();
+        let half = rect.max - center;
+        let mut nearest = (f64::INFINITY, None);
+        self.least_distances.clear();
+        for &s in &self.near_segments[from_segments..] {
+            let segment = &self.segments[s as usize];
+            let way = segment.nearest(center) - center;
+            let distance = (way.x * way.x + way.y * way.y).sqrt();
+            // The segment lies beyond the line square to the way at its end, which comes nearest at a corner.
+            let to_corner = if distance > 0.0 { (way.x.abs() * half.x + way.y.abs() * half.y) / distance } else { 0.0 };
+            self.least_distances.push(distance - to_corner);
+            if distance < nearest.0 {
+                nearest = (distance, Some(segment));
+            }
+        }
+        // The distance from one segment is greatest at a corner.
+        let corners = [rect.min, point(rect.max.x, rect.min.y), rect.max, point(rect.min.x, rect.max.y)];
+        let farthest_sq = |segment: &Segment| corners.iter().map(|&c| segment.distance_sq(c)).fold(0.0, f64::max);
+        nearest.1.map_or(f64::INFINITY, farthest_sq).sqrt() * (1.0 + 1e-9)
+    }
+
+    /// What is known of the whole rectangle. Adds the clauses that reach into it to the list unless that decides it.
+    fn state(&mut self, rect: &Bounds, from_clauses: usize, from_segments: usize) -> State {
+        let end = self.near_clauses.len();
+        for k in from_clauses..end {
+            let clause = &self.clauses[self.near_clauses[k] as usize];
+            if !reaches_into(clause, rect) {
+                continue;
+            }
+            if clause.planes.iter().all(|plane| farthest(plane, rect) < 0.0) {
+                return State::Inside;
+            }
+            self.near_clauses.push(self.near_clauses[k]);
+        }
+        if self.near_clauses.len() == end {
+            return State::Outside;
+        }
+        // Without a piece of the boundary in it, all of the rectangle is like its middle.
+        let met = (self.near_segments[from_segments..].iter().zip(&self.least_distances))
+            .any(|(&s, &least)| least <= 0.0 && self.segments[s as usize].meets(rect));
+        if met {
+            return State::Edge;
+        }
+        let center = rect.center();
+        let holds_center = |&c: &u32| self.clauses[c as usize].planes.iter().all(|plane| plane.distance(center) < 0.0);
+        if self.near_clauses[end..].iter().any(holds_center) { State::Inside } else { State::Outside }
+    }
+
+    /// Writes a cell with the lists from `from_clauses` and `from_segments` to their ends.
+    fn fill(
+        &mut self,
+        block: Block,
+        rect: &Bounds,
+        state: State,
+        least_depth: f64,
+        from_clauses: usize,
+        from_segments: usize,
+    ) {
+        let grid = &mut self.grid;
+        let near_segments = &self.near_segments[from_segments..];
+        let mut cell = Cell {
+            state,
+            least_depth: if state == State::Inside { least_depth } else { f64::NEG_INFINITY },
+            clauses: grid.clause_lengths.len() as u32,
+            clause_count: 0,
+            nearest_count: near_segments.len() as u32,
+            planes: grid.planes.len() as u32,
+            nearest: grid.nearest.len() as u32,
+        };
+        if state == State::Edge {
+            for &c in &self.near_clauses[from_clauses..] {
+                let before = grid.planes.len();
+                let cutting = self.clauses[c as usize].planes.iter().filter(|plane| farthest(plane, rect) >= 0.0);
+                grid.planes.extend(cutting);
+                grid.clause_lengths.push((grid.planes.len() - before) as u16);
+                cell.clause_count += 1;
+            }
+        }
+        grid.nearest.extend(near_segments);
+        grid.cells[block.rows.0 * grid.across + block.columns.0] = cell;
+    }
+}
+
+/// The two halves of a run of columns or rows; the second is empty when the run is one long.
+fn halves((from, to): (usize, usize)) -> [(usize, usize); 2] {
+    let middle = from + (to - from).div_ceil(2);
+    [(from, middle), (middle, to)]
 }
 
 /// Highest signed distance from the plane over the rectangle.

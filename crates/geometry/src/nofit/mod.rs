@@ -28,16 +28,15 @@ pub struct NoFitRegion {
     segments: Vec<Segment>,
     cells: Cells,
     bounds: Bounds,
+    /// How far the half-planes are drawn in, so that touching is not overlapping.
+    touch: f64,
 }
 
-/// An open convex polygon as the half-planes of its edges.
+/// An open convex polygon as the half-planes of its edges, each drawn in by what counts as touching.
 #[derive(Debug, Clone)]
 pub(crate) struct Clause {
     pub(crate) planes: Vec<HalfPlane>,
-    pub(crate) corners: Vec<Point>,
     pub(crate) bounds: Bounds,
-    /// How far the half-planes are drawn in, so that touching is not overlapping.
-    touch: f64,
 }
 
 /// The half-plane `normal · v < offset`, with an outward unit normal.
@@ -68,13 +67,14 @@ impl NoFitRegion {
     /// The region of `v` for which `b + v` overlaps `a`. Time is about the square of the number of pairs of parts.
     pub fn new(a: &[ConvexPart], b: &[ConvexPart]) -> Self {
         let negated: Vec<ConvexPart> = b.iter().map(|part| part.flipped(-1.0, -1.0)).collect();
-        let sums: Vec<ConvexPart> = a.iter().flat_map(|p| negated.iter().map(|q| p.minkowski_sum(q))).collect();
-        let bounds = Bounds::of(sums.iter().flat_map(|s| s.points().iter().copied()));
+        let sums = a.iter().flat_map(|p| negated.iter().map(|q| p.minkowski_sum(q)));
+        let sums: Vec<(Bounds, ConvexPart)> = sums.map(|sum| (Bounds::of(sum.points().iter().copied()), sum)).collect();
+        let bounds = Bounds::of(sums.iter().flat_map(|(bounds, _)| [bounds.min, bounds.max]));
         let touch = TOUCH_SHARE * bounds.width().max(bounds.height());
-        let clauses: Vec<Clause> = sums.iter().map(|sum| Clause::new(sum.points(), touch)).collect();
-        let segments = boundary::uncovered(&clauses);
-        let cells = Cells::new(&clauses, &segments, bounds);
-        Self { clauses, segments, cells, bounds }
+        let (sums, clauses) = outermost(sums, touch);
+        let segments = boundary::uncovered(&sums, &clauses);
+        let cells = Cells::new(&clauses, &segments, bounds, touch);
+        Self { clauses, segments, cells, bounds, touch }
     }
 
     /// Whether the shapes overlap at displacement `v`; touching is not overlapping.
@@ -117,15 +117,30 @@ impl NoFitRegion {
     /// At an end that lies in no other span the shapes touch.
     pub fn blocked_along(&self, x: f64, spans: &mut Vec<(f64, f64)>) {
         for clause in &self.clauses {
-            if let Some(span) = clause.span_at(x) {
+            if let Some(span) = clause.span_at(x, self.touch) {
                 spans.push(span);
             }
         }
     }
 }
 
+/// The sums that lie in no other one, with their clauses: about half of those of two garment pieces.
+fn outermost(mut sums: Vec<(Bounds, ConvexPart)>, touch: f64) -> (Vec<ConvexPart>, Vec<Clause>) {
+    // What holds another has the larger bounds and so comes before it.
+    let area = |bounds: &Bounds| bounds.width() * bounds.height();
+    sums.sort_by(|(a, _), (b, _)| area(b).total_cmp(&area(a)));
+    let (mut kept, mut clauses): (Vec<ConvexPart>, Vec<Clause>) = (Vec::new(), Vec::new());
+    for (bounds, sum) in sums {
+        if !clauses.iter().any(|clause| clause.holds(bounds, sum.points(), touch)) {
+            clauses.push(Clause::new(sum.points(), bounds, touch));
+            kept.push(sum);
+        }
+    }
+    (kept, clauses)
+}
+
 impl Clause {
-    fn new(corners: &[Point], touch: f64) -> Self {
+    fn new(corners: &[Point], bounds: Bounds, touch: f64) -> Self {
         let n = corners.len();
         let planes = (0..n)
             .map(|i| {
@@ -136,11 +151,22 @@ impl Clause {
                 HalfPlane { normal, offset: normal.x * p.x + normal.y * p.y - touch }
             })
             .collect();
-        Self { planes, corners: corners.to_vec(), bounds: Bounds::of(corners.iter().copied()), touch }
+        Self { planes, bounds }
     }
 
-    /// The open span of `y` inside on the line through `x`.
-    fn span_at(&self, x: f64) -> Option<(f64, f64)> {
+    /// Whether the convex polygon of `corners`, drawn in like this clause, lies in it. Rounding may push a corner that both share out
+    /// by far less than a hundredth of `touch`.
+    fn holds(&self, bounds: Bounds, corners: &[Point], touch: f64) -> bool {
+        let hair = 0.01 * touch;
+        bounds.min.x >= self.bounds.min.x - hair
+            && bounds.min.y >= self.bounds.min.y - hair
+            && bounds.max.x <= self.bounds.max.x + hair
+            && bounds.max.y <= self.bounds.max.y + hair
+            && self.planes.iter().all(|plane| corners.iter().all(|&corner| plane.distance(corner) <= touch + hair))
+    }
+
+    /// The open span of `y` inside on the line through `x`, as wide as before the half-planes were drawn in by `touch`.
+    fn span_at(&self, x: f64, touch: f64) -> Option<(f64, f64)> {
         if x <= self.bounds.min.x || x >= self.bounds.max.x {
             return None;
         }
@@ -148,9 +174,9 @@ impl Clause {
         for plane in &self.planes {
             let rest = plane.offset - plane.normal.x * x;
             if plane.normal.y > 1e-12 {
-                high = high.min((rest + self.touch) / plane.normal.y);
+                high = high.min((rest + touch) / plane.normal.y);
             } else if plane.normal.y < -1e-12 {
-                low = low.max((rest + self.touch) / plane.normal.y);
+                low = low.max((rest + touch) / plane.normal.y);
             } else if rest <= 0.0 {
                 return None;
             }
