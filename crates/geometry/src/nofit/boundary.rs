@@ -1,7 +1,7 @@
 //! The boundary of a union of open convex clauses: the parts of their edges that no clause covers.
 
 use super::Clause;
-use crate::{Bounds, ConvexPart, Point};
+use crate::{Bounds, Point};
 
 /// A piece of the boundary.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,17 +54,16 @@ impl Segment {
     }
 }
 
-/// Every maximal stretch of a sum's edge that lies in no clause's open inside; equal stretches once. Each clause is one of the sums
-/// drawn in, in the same order.
-pub(crate) fn uncovered(sums: &[ConvexPart], clauses: &[Clause]) -> Vec<Segment> {
+/// Every maximal stretch of a clause's edge that lies in no clause's open inside; equal stretches once.
+pub(crate) fn uncovered(clauses: &[Clause]) -> Vec<Segment> {
     let mut segments: Vec<Segment> = Vec::new();
     let mut covered = Covered::default();
     // Most edges are swallowed by one or two clauses, and mostly by those that swallowed an edge just before: these come first.
     let mut order: Vec<(Bounds, usize)> = clauses.iter().map(|clause| clause.bounds).zip(0..).collect();
-    for (index, sum) in sums.iter().enumerate() {
-        let corners = sum.points();
-        for (i, &p) in corners.iter().enumerate() {
-            let q = corners[(i + 1) % corners.len()];
+    for (index, clause) in clauses.iter().enumerate() {
+        let n = clause.corners.len();
+        for i in 0..n {
+            let (p, q) = (clause.corners[i], clause.corners[(i + 1) % n]);
             let edge = Bounds::of([p, q]);
             covered.clear();
             let mut swallower = None;

@@ -13,6 +13,8 @@
 mod boundary;
 mod cells;
 
+use std::sync::OnceLock;
+
 use crate::convex::ConvexPart;
 use crate::{Bounds, Point, point};
 use boundary::Segment;
@@ -25,17 +27,26 @@ const TOUCH_SHARE: f64 = 1e-10;
 #[derive(Debug, Clone)]
 pub struct NoFitRegion {
     clauses: Vec<Clause>,
-    segments: Vec<Segment>,
-    cells: Cells,
     bounds: Bounds,
     /// How far the half-planes are drawn in, so that touching is not overlapping.
     touch: f64,
+    edge: OnceLock<Edge>,
+}
+
+/// What tells overlap and depth. It takes most of the time of building a region, and a starting layout asks for blocked spans only,
+/// so it is built when first asked for.
+#[derive(Debug, Clone)]
+struct Edge {
+    segments: Vec<Segment>,
+    cells: Cells,
 }
 
 /// An open convex polygon as the half-planes of its edges, each drawn in by what counts as touching.
 #[derive(Debug, Clone)]
 pub(crate) struct Clause {
     pub(crate) planes: Vec<HalfPlane>,
+    /// Corners and bounds as they were before.
+    pub(crate) corners: Vec<Point>,
     pub(crate) bounds: Bounds,
 }
 
@@ -64,41 +75,52 @@ pub struct Escape {
 }
 
 impl NoFitRegion {
-    /// The region of `v` for which `b + v` overlaps `a`. Time is about the square of the number of pairs of parts.
+    /// The region of `v` for which `b + v` overlaps `a`.
+    ///
+    /// Time is about the square of the number of pairs of parts, the greater part of it at the first question other than
+    /// [`NoFitRegion::blocked_along`].
     pub fn new(a: &[ConvexPart], b: &[ConvexPart]) -> Self {
         let negated: Vec<ConvexPart> = b.iter().map(|part| part.flipped(-1.0, -1.0)).collect();
         let sums = a.iter().flat_map(|p| negated.iter().map(|q| p.minkowski_sum(q)));
         let sums: Vec<(Bounds, ConvexPart)> = sums.map(|sum| (Bounds::of(sum.points().iter().copied()), sum)).collect();
         let bounds = Bounds::of(sums.iter().flat_map(|(bounds, _)| [bounds.min, bounds.max]));
         let touch = TOUCH_SHARE * bounds.width().max(bounds.height());
-        let (sums, clauses) = outermost(sums, touch);
-        let segments = boundary::uncovered(&sums, &clauses);
-        let cells = Cells::new(&clauses, &segments, bounds, touch);
-        Self { clauses, segments, cells, bounds, touch }
+        Self { clauses: outermost(sums, touch), bounds, touch, edge: OnceLock::new() }
+    }
+
+    #[inline]
+    fn edge(&self) -> &Edge {
+        self.edge.get_or_init(|| {
+            let segments = boundary::uncovered(&self.clauses);
+            let cells = Cells::new(&self.clauses, &segments, self.bounds, self.touch);
+            Edge { segments, cells }
+        })
     }
 
     /// Whether the shapes overlap at displacement `v`; touching is not overlapping.
     #[inline]
     pub fn overlaps(&self, v: Point) -> bool {
-        self.cells.overlaps(v)
+        self.edge().cells.overlaps(v)
     }
 
     /// Least distance to move from `v` to be apart; 0 exactly when the shapes do not overlap.
     #[inline]
     pub fn depth(&self, v: Point) -> f64 {
-        self.cells.depth(v, f64::INFINITY, &self.segments)
+        self.depth_up_to(v, f64::INFINITY)
     }
 
     /// As [`NoFitRegion::depth`], for a caller to whom anything above `most` is too much: then the answer may be infinite, which
     /// is quicker to tell.
     #[inline]
     pub fn depth_up_to(&self, v: Point, most: f64) -> f64 {
-        self.cells.depth(v, most, &self.segments)
+        let edge = self.edge();
+        edge.cells.depth(v, most, &edge.segments)
     }
 
     /// The shortest way out at `v`, or `None` when the shapes do not overlap there.
     pub fn escape(&self, v: Point) -> Option<Escape> {
-        let to = self.cells.nearest_point(v, &self.segments)?;
+        let edge = self.edge();
+        let to = edge.cells.nearest_point(v, &edge.segments)?;
         let d = to - v;
         Some(Escape { depth: (d.x * d.x + d.y * d.y).sqrt(), to })
     }
@@ -110,7 +132,7 @@ impl NoFitRegion {
 
     /// The ends of the boundary segments: corners where one shape touches the other twice.
     pub fn corners(&self) -> impl ExactSizeIterator<Item = Point> + '_ {
-        self.segments.iter().map(|s| s.from)
+        self.edge().segments.iter().map(|s| s.from)
     }
 
     /// The spans of `y` at which `(x, y)` overlaps, one for each convex clause that the line meets; they may overlap each other.
@@ -124,19 +146,18 @@ impl NoFitRegion {
     }
 }
 
-/// The sums that lie in no other one, with their clauses: about half of those of two garment pieces.
-fn outermost(mut sums: Vec<(Bounds, ConvexPart)>, touch: f64) -> (Vec<ConvexPart>, Vec<Clause>) {
+/// The clauses of the sums that lie in no other one: about half of those of two garment pieces.
+fn outermost(mut sums: Vec<(Bounds, ConvexPart)>, touch: f64) -> Vec<Clause> {
     // What holds another has the larger bounds and so comes before it.
     let area = |bounds: &Bounds| bounds.width() * bounds.height();
     sums.sort_by(|(a, _), (b, _)| area(b).total_cmp(&area(a)));
-    let (mut kept, mut clauses): (Vec<ConvexPart>, Vec<Clause>) = (Vec::new(), Vec::new());
+    let mut clauses: Vec<Clause> = Vec::new();
     for (bounds, sum) in sums {
         if !clauses.iter().any(|clause| clause.holds(bounds, sum.points(), touch)) {
             clauses.push(Clause::new(sum.points(), bounds, touch));
-            kept.push(sum);
         }
     }
-    (kept, clauses)
+    clauses
 }
 
 impl Clause {
@@ -151,7 +172,7 @@ impl Clause {
                 HalfPlane { normal, offset: normal.x * p.x + normal.y * p.y - touch }
             })
             .collect();
-        Self { planes, bounds }
+        Self { planes, corners: corners.to_vec(), bounds }
     }
 
     /// Whether the convex polygon of `corners`, drawn in like this clause, lies in it. Rounding may push a corner that both share out
