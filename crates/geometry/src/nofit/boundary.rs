@@ -55,7 +55,7 @@ impl Segment {
 }
 
 /// Every maximal stretch of a clause's edge that lies in no clause's open inside; equal stretches once.
-pub(crate) fn uncovered(clauses: &[Clause]) -> Vec<Segment> {
+pub(crate) fn uncovered(clauses: &[Clause<'_>]) -> Vec<Segment> {
     let mut segments: Vec<Segment> = Vec::new();
     let mut covered = Covered::default();
     // Most edges are swallowed by one or two clauses, and mostly by those that swallowed an edge just before: these come first.
