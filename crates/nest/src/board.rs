@@ -158,7 +158,7 @@ mod tests {
             obstacles: vec![Outline::rectangle(20.0, 20.0).unwrap()],
             gap: 0.0,
         };
-        let model = Model::new(&problem, Detail::Search).unwrap();
+        let model = Model::new(&problem, Detail::Search, &crate::Regions::default()).unwrap();
         let mut board = Board::new(&model, 500.0, vec![(0, point(0.0, 0.0)); 12]);
         let mut random = Random::new(3, 0);
         for _ in 0..500 {

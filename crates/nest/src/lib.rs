@@ -10,6 +10,7 @@ mod model;
 mod place;
 mod problem;
 mod random;
+mod regions;
 mod separate;
 mod settings;
 mod solve;
@@ -20,7 +21,8 @@ mod weights;
 
 pub use bound::{Bound, BoundReason};
 pub use problem::{AllowedPose, Axis, Item, Packing, Place, Problem};
+pub use regions::Regions;
 pub use settings::{Budget, Effort, Ended, Event, Gain, NestError, Observer, Outcome, Settings, Silent};
-pub use solve::solve;
+pub use solve::{solve, solve_sharing};
 #[doc(hidden)]
 pub use sweep::{PressedStrip, Sweep};

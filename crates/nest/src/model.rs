@@ -2,14 +2,14 @@
 //!
 //! A *body* is a shape in one turn, simplified outwards. Mirroring and half turns only flip the signs of coordinates, so
 //! the four poses they give share one body, and the regions of two flipped bodies follow from the region of one relative
-//! flip: `region(f·A, g·B) = f · region(A, fg·B)`. Regions are computed when first asked for and kept.
+//! flip: `region(f·A, g·B) = f · region(A, fg·B)`. A region is looked up in what the job's searches share when first asked for.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use ellwand_geometry::{Bounds, ConvexPart, NoFitRegion, Outline, Placement, Point, Pose, point};
 
 use crate::clearance::{Detail, cleared_parts, is_simplified};
-use crate::{Axis, NestError, Packing, Place, Problem};
+use crate::{Axis, NestError, Packing, Place, Problem, Regions};
 
 /// Signs that multiply `x` and `y`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,6 +22,8 @@ impl Flip {
     const NONE: Self = Self { x: false, y: false };
     const ACROSS: Self = Self { x: true, y: false };
     const HALF_TURN: Self = Self { x: true, y: true };
+    /// Each flip at its index.
+    const ALL: [Self; 4] = [Self::NONE, Self::ACROSS, Self { x: false, y: true }, Self::HALF_TURN];
 
     #[inline]
     fn then(self, other: Self) -> Self {
@@ -38,6 +40,10 @@ impl Flip {
         point(if self.x { -p.x } else { p.x }, if self.y { -p.y } else { p.y })
     }
 
+    fn apply_to_part(self, part: &ConvexPart) -> ConvexPart {
+        part.flipped(if self.x { -1.0 } else { 1.0 }, if self.y { -1.0 } else { 1.0 })
+    }
+
     fn apply_to_bounds(self, b: Bounds) -> Bounds {
         Bounds::of([self.apply(b.min), self.apply(b.max)])
     }
@@ -46,7 +52,8 @@ impl Flip {
 /// A shape in one turn.
 #[derive(Debug)]
 pub(crate) struct Body {
-    parts: Vec<ConvexPart>,
+    /// What the shared regions know the body in each flip by.
+    flipped: [usize; 4],
     outline: Outline,
     shape: usize,
     turn_deg: f64,
@@ -100,16 +107,18 @@ pub(crate) struct Model {
     pub(crate) left: f64,
     pub(crate) gap: f64,
     bodies: Vec<Body>,
-    regions: Vec<OnceLock<NoFitRegion>>,
+    /// The regions asked for so far, and where the others come from.
+    regions: Vec<OnceLock<Arc<NoFitRegion>>>,
+    shared: Regions,
     /// Greatest height of a body with its clearance.
     pub(crate) tallest: f64,
 }
 
 impl Model {
     /// Checks the problem and computes bodies and stances.
-    pub(crate) fn new(problem: &Problem, detail: Detail) -> Result<Self, NestError> {
+    pub(crate) fn new(problem: &Problem, detail: Detail, shared: &Regions) -> Result<Self, NestError> {
         crate::validity::check(problem)?;
-        let mut builder = Builder { problem, detail, bodies: Vec::new() };
+        let mut builder = Builder { problem, detail, shared, bodies: Vec::new() };
         let mut items: Vec<ModelItem> = Vec::with_capacity(problem.items.len());
         for index in 0..problem.items.len() {
             let mut item = builder.item(index)?;
@@ -121,7 +130,7 @@ impl Model {
         let mut obstacles = Vec::new();
         for outline in &problem.obstacles {
             obstacles.push(Stand { body: bodies.len(), flip: Flip::NONE, at: point(0.0, 0.0) });
-            bodies.push(Body::new(outline.clone(), usize::MAX, 0.0, problem.gap, detail));
+            bodies.push(Body::new(outline.clone(), usize::MAX, 0.0, problem.gap, detail, shared));
         }
         let tallest = bodies.iter().map(|b| b.reach.height()).fold(0.0, f64::max);
         let pairs = bodies.len() * (bodies.len() + 1) / 2 * 4;
@@ -132,6 +141,7 @@ impl Model {
             left: problem.left,
             gap: problem.gap,
             regions: (0..pairs).map(|_| OnceLock::new()).collect(),
+            shared: shared.clone(),
             bodies,
             tallest,
         })
@@ -158,10 +168,8 @@ impl Model {
         let relative = first.flip.then(second.flip);
         let slot = (second.body * (second.body + 1) / 2 + first.body) * 4 + relative.index();
         let region = self.regions[slot].get_or_init(|| {
-            let flip =
-                |p: &ConvexPart| p.flipped(if relative.x { -1.0 } else { 1.0 }, if relative.y { -1.0 } else { 1.0 });
-            let moving: Vec<ConvexPart> = self.bodies[second.body].parts.iter().map(flip).collect();
-            NoFitRegion::new(&self.bodies[first.body].parts, &moving)
+            let flipped = |stand: &Stand, flip: Flip| self.bodies[stand.body].flipped[flip.index()];
+            self.shared.region(flipped(first, Flip::NONE), flipped(second, relative))
         });
         (region, first.flip, first.flip.apply(second.at - first.at))
     }
@@ -266,7 +274,7 @@ impl Model {
 }
 
 impl Body {
-    fn new(outline: Outline, shape: usize, turn_deg: f64, gap: f64, detail: Detail) -> Self {
+    fn new(outline: Outline, shape: usize, turn_deg: f64, gap: f64, detail: Detail, shared: &Regions) -> Self {
         let parts = cleared_parts(&outline, gap, detail);
         Self {
             shape,
@@ -274,7 +282,7 @@ impl Body {
             bounds: outline.bounds(),
             reach: Bounds::of(parts.iter().flat_map(|part| part.points().iter().copied())),
             size: crate::hull::area(outline.points()).sqrt(),
-            parts,
+            flipped: Flip::ALL.map(|flip| shared.shape(parts.iter().map(|part| flip.apply_to_part(part)).collect())),
             outline,
         }
     }
@@ -351,6 +359,7 @@ fn nearest_on(axis: Axis, (low, high): (f64, f64), v: f64) -> Option<f64> {
 struct Builder<'p> {
     problem: &'p Problem,
     detail: Detail,
+    shared: &'p Regions,
     bodies: Vec<Body>,
 }
 
@@ -415,7 +424,7 @@ impl Builder<'_> {
         let known = self.bodies.iter().position(|b| b.shape == shape && b.turn_deg == turn);
         let body = known.unwrap_or_else(|| {
             let turned = Placement::new(Pose::turned(turn), 0.0, 0.0).apply(&self.problem.shapes[shape]);
-            self.bodies.push(Body::new(turned, shape, turn, self.problem.gap, self.detail));
+            self.bodies.push(Body::new(turned, shape, turn, self.problem.gap, self.detail, self.shared));
             self.bodies.len() - 1
         });
         (body, flip)

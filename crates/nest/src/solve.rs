@@ -11,7 +11,7 @@ use crate::clearance::Detail;
 use crate::lane::{Lane, Phase, Places, reached};
 use crate::model::Model;
 use crate::random::Random;
-use crate::{Bound, Ended, Event, Gain, NestError, Observer, Outcome, Packing, Problem, Settings, start};
+use crate::{Bound, Ended, Event, Gain, NestError, Observer, Outcome, Packing, Problem, Regions, Settings, start};
 
 /// Independent lanes of the search.
 const LANES: usize = 2;
@@ -47,8 +47,23 @@ const UNHURRIED: Duration = Duration::from_secs(1);
 /// assert!((outcome.best.length - 200.0).abs() < 1e-6);
 /// ```
 pub fn solve(problem: &Problem, settings: &Settings, observer: &dyn Observer) -> Result<Outcome, NestError> {
+    solve_sharing(problem, settings, observer, &Regions::default())
+}
+
+/// As [`solve`], with the no-fit regions that other searches have left in `regions`, and leaving there those it builds. The
+/// answer is the same; a search that moves shapes known there comes to it sooner.
+///
+/// # Errors
+///
+/// As [`solve`].
+pub fn solve_sharing(
+    problem: &Problem,
+    settings: &Settings,
+    observer: &dyn Observer,
+    regions: &Regions,
+) -> Result<Outcome, NestError> {
     let began = Instant::now();
-    let coarse = Model::new(problem, Detail::Search)?;
+    let coarse = Model::new(problem, Detail::Search, regions)?;
     let bound = Bound::of(&coarse);
     let clock = Clock::start(settings.budget, problem.items.len(), began);
     let hurry = || began.elapsed() > UNHURRIED && (observer.should_stop() || clock.out_of_time(1.0));
@@ -76,7 +91,8 @@ pub fn solve(problem: &Problem, settings: &Settings, observer: &dyn Observer) ->
     let simplified = coarse.is_simplified();
     let mut ended = search.stage(&coarse, Detail::Search, &mut best, if simplified { SQUEEZED } else { 1.0 });
     if simplified && ended == Ended::BudgetSpent {
-        ended = search.stage(&Model::new(problem, Detail::Squeeze)?, Detail::Squeeze, &mut best, 1.0);
+        let fine = Model::new(problem, Detail::Squeeze, regions)?;
+        ended = search.stage(&fine, Detail::Squeeze, &mut best, 1.0);
     }
     Ok(Outcome { best, start, bound, ended, work: search.work, trace: search.trace })
 }

@@ -14,7 +14,7 @@ use crate::model::Model;
 use crate::place::Candidates;
 use crate::random::Random;
 use crate::separate::{Patience, Separator};
-use crate::{NestError, Problem, start};
+use crate::{NestError, Problem, Regions, start};
 
 /// How much of its length the starting packing is pressed to.
 const PRESSED: f64 = 0.98;
@@ -53,7 +53,7 @@ impl PressedStrip {
     /// As [`solve`](crate::solve).
     pub fn new(problem: &Problem) -> Result<Self, NestError> {
         let began = Instant::now();
-        let model = Model::new(problem, Detail::Search)?;
+        let model = Model::new(problem, Detail::Search, &Regions::default())?;
         let start = start::clear_packing(&model, 0, &|| false)?;
         let started = began.elapsed();
         let length = length_of(&model, &start) * PRESSED;

@@ -1,10 +1,11 @@
 //! One cloth of a job: every way of laying that the maker allows is planned, the shorter is taken, and the other is told.
 
 use ellwand_garment::{Fabric, Job, LayerChoice, Layers, Layout, Pattern};
+use ellwand_nest::Regions;
 
 use crate::{
     Lay, LayPlan, Options, PlanError, Progress,
-    plan::{or_known, plan_lay},
+    plan::{or_known, plan_lay_sharing},
     purchase::before_washing,
 };
 
@@ -88,9 +89,22 @@ pub fn plan_cloth(
     options: &Options,
     progress: &dyn Progress,
 ) -> Result<ClothPlan, PlanError> {
+    plan_cloth_sharing(job, pattern, role, known, options, progress, &Regions::default())
+}
+
+/// As [`plan_cloth`], with the no-fit regions of the job's other searches.
+pub(crate) fn plan_cloth_sharing(
+    job: &Job,
+    pattern: &Pattern,
+    role: &str,
+    known: &[Layout],
+    options: &Options,
+    progress: &dyn Progress,
+    regions: &Regions,
+) -> Result<ClothPlan, PlanError> {
     let fabric = job.fabric(role).cloned().ok_or_else(|| PlanError::NoSuchRole { role: role.to_owned() })?;
     let lay = |layers: Layers| Lay::of(job, pattern, role, layers);
-    let answer = |layers: Layers| plan_lay(&lay(layers)?, known, options, progress);
+    let answer = |layers: Layers| plan_lay_sharing(&lay(layers)?, known, options, progress, regions);
     match *ways(fabric.layer) {
         [folded, open] => match (answer(folded), answer(open)) {
             (Err(fault), _) | (_, Err(fault)) if !fault.is_of_the_question() => Err(fault),

@@ -1,11 +1,12 @@
 //! The same cloth of a job on several widths, narrow to wide, each width keeping the narrower answers as candidates.
 
 use ellwand_garment::{Job, Layout, Pattern};
+use ellwand_nest::Regions;
 
 use crate::{
     ClothPlan, Options, PlanError, Progress,
+    cloth::plan_cloth_sharing,
     job::{searches, shared},
-    plan_cloth,
 };
 
 /// One width of a comparison.
@@ -37,10 +38,11 @@ pub fn compare_widths(
     widths.dedup();
     let options = shared(options, widths.len() * searches(job, &[role.to_owned()]));
     let mut known: Vec<Layout> = Vec::new();
+    let regions = Regions::default();
     let mut plans = Vec::with_capacity(widths.len());
     for width in widths {
         let job = on_width(job, role, width);
-        let answer = match plan_cloth(&job, pattern, role, &known, &options, progress) {
+        let answer = match plan_cloth_sharing(&job, pattern, role, &known, &options, progress, &regions) {
             Err(fault) if !matches!(fault, PlanError::TooNarrow(_)) => return Err(fault),
             answer => answer,
         };

@@ -1,10 +1,13 @@
 //! Every cloth of a job, and what it costs together.
 
 use ellwand_garment::{Job, Pattern};
-use ellwand_nest::Budget;
+use ellwand_nest::{Budget, Regions};
 use rust_decimal::Decimal;
 
-use crate::{ClothPlan, Lay, OnHand, Options, PlanError, Progress, check_lay, cloth::ways, plan_cloth};
+use crate::{
+    ClothPlan, Lay, OnHand, Options, PlanError, Progress, check_lay,
+    cloth::{plan_cloth_sharing, ways},
+};
 
 /// The answer for a job: one layout a cloth.
 #[derive(Debug, Clone, PartialEq)]
@@ -82,7 +85,9 @@ pub fn plan_job(
         return Err(faults);
     }
     let options = shared(options, searches(job, roles));
-    let cloths = roles.iter().map(|role| plan_cloth(job, pattern, role, &[], &options, progress));
+    // What is cut from one cloth is often cut from another too: an interfaced collar.
+    let regions = Regions::default();
+    let cloths = roles.iter().map(|role| plan_cloth_sharing(job, pattern, role, &[], &options, progress, &regions));
     Ok(JobPlan { cloths: cloths.collect::<Result<_, _>>().map_err(|fault| vec![fault])? })
 }
 

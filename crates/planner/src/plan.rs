@@ -4,7 +4,7 @@
 use std::time::Instant;
 
 use ellwand_garment::{Layout, Nap, SearchNote, TracePoint};
-use ellwand_nest::{Budget, Ended, Gain, Settings, solve};
+use ellwand_nest::{Budget, Ended, Gain, Regions, Settings, solve_sharing};
 
 use crate::{
     Lay, Options, PlanError, Progress, Stage,
@@ -45,23 +45,34 @@ impl LayPlan {
 ///
 /// [`PlanError::TooNarrow`] and the other faults of the question; [`PlanError::Bug`] when the checker refuses what was found.
 pub fn plan_lay(lay: &Lay, known: &[Layout], options: &Options, progress: &dyn Progress) -> Result<LayPlan, PlanError> {
+    plan_lay_sharing(lay, known, options, progress, &Regions::default())
+}
+
+/// As [`plan_lay`], with the no-fit regions of the job's other searches.
+pub(crate) fn plan_lay_sharing(
+    lay: &Lay,
+    known: &[Layout],
+    options: &Options,
+    progress: &dyn Progress,
+    regions: &Regions,
+) -> Result<LayPlan, PlanError> {
     let stricter = match options.budget {
         Budget::Time(_) => None,
         Budget::Effort(_) | Budget::Work(_) => lay.as_if_napped(),
     };
     let Some(stricter) = stricter else {
-        return search(lay, known, options, progress);
+        return search(lay, known, options, progress, regions);
     };
     // The stricter search sees exactly what it would see if napped cloth had been asked for.
     let napped_known: Vec<Layout> = known.iter().filter(|layout| layout.cloth.nap == Nap::With).cloned().collect();
-    let napped = match search(&stricter, &napped_known, options, progress) {
+    let napped = match search(&stricter, &napped_known, options, progress, regions) {
         Ok(plan) => Some(plan.layout),
         // A piece may fit the cloth only upside down; then there is no stricter answer to start from.
         Err(PlanError::TooNarrow(_)) => None,
         Err(other) => return Err(other),
     };
     let known: Vec<Layout> = known.iter().chain(&napped).cloned().collect();
-    let plan = search(lay, &known, options, progress)?;
+    let plan = search(lay, &known, options, progress, regions)?;
     Ok(LayPlan { napped, ..plan })
 }
 
@@ -90,7 +101,13 @@ pub fn check_lay(lay: &Lay) -> Result<(), PlanError> {
     check_widths(lay, &slots(lay)?)
 }
 
-fn search(lay: &Lay, known: &[Layout], options: &Options, progress: &dyn Progress) -> Result<LayPlan, PlanError> {
+fn search(
+    lay: &Lay,
+    known: &[Layout],
+    options: &Options,
+    progress: &dyn Progress,
+    regions: &Regions,
+) -> Result<LayPlan, PlanError> {
     let began = Instant::now();
     let slots = slots(lay)?;
     check_widths(lay, &slots)?;
@@ -105,7 +122,7 @@ fn search(lay: &Lay, known: &[Layout], options: &Options, progress: &dyn Progres
         threads: options.threads,
         known: adopted.as_ref().and_then(|layout| packing_of(&slots, layout)),
     };
-    let outcome = solve(&problem, &settings, &Listener(progress))
+    let outcome = solve_sharing(&problem, &settings, &Listener(progress), regions)
         .map_err(|refusal| PlanError::Refused { role: role.clone(), what: refusal.to_string() })?;
     let note = SearchNote {
         seed: options.seed,

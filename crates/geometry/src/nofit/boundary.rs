@@ -1,7 +1,7 @@
 //! The boundary of a union of open convex clauses: the parts of their edges that no clause covers.
 
 use super::Clause;
-use crate::Point;
+use crate::{Bounds, Point};
 
 /// A piece of the boundary.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,26 +33,44 @@ impl Segment {
         d.x * d.x + d.y * d.y
     }
 
+    /// Whether some point of the segment may lie in the closed rectangle; decided by their shadows along the axes and square to the
+    /// segment, so rounding is all that can mislead.
+    pub(crate) fn meets(&self, rect: &Bounds) -> bool {
+        let to = self.to();
+        let apart = self.from.x.max(to.x) < rect.min.x
+            || self.from.x.min(to.x) > rect.max.x
+            || self.from.y.max(to.y) < rect.min.y
+            || self.from.y.min(to.y) > rect.max.y;
+        if apart {
+            return false;
+        }
+        let (middle, half) = (rect.center() - self.from, (rect.max - rect.min) / 2.0);
+        let off = self.along.x * middle.y - self.along.y * middle.x;
+        off.abs() <= (self.along.x * half.y).abs() + (self.along.y * half.x).abs()
+    }
+
     fn to(&self) -> Point {
         self.from + self.along
     }
 }
 
 /// Every maximal stretch of a clause's edge that lies in no clause's open inside; equal stretches once.
-pub(crate) fn uncovered(clauses: &[Clause]) -> Vec<Segment> {
+pub(crate) fn uncovered(clauses: &[Clause<'_>]) -> Vec<Segment> {
     let mut segments: Vec<Segment> = Vec::new();
     let mut covered = Covered::default();
     // Most edges are swallowed by one or two clauses, and mostly by those that swallowed an edge just before: these come first.
-    let mut order: Vec<usize> = (0..clauses.len()).collect();
+    let mut order: Vec<(Bounds, usize)> = clauses.iter().map(|clause| clause.bounds).zip(0..).collect();
     for (index, clause) in clauses.iter().enumerate() {
         let n = clause.corners.len();
         for i in 0..n {
             let (p, q) = (clause.corners[i], clause.corners[(i + 1) % n]);
+            let edge = Bounds::of([p, q]);
             covered.clear();
             let mut swallower = None;
-            for (rank, &other) in order.iter().enumerate() {
-                if other != index
-                    && let Some(span) = covered_share(p, q, &clauses[other])
+            for (rank, (bounds, other)) in order.iter().enumerate() {
+                if meet(&edge, bounds)
+                    && *other != index
+                    && let Some(span) = covered_share(p, q, &clauses[*other])
                     && covered.add(span)
                 {
                     swallower = Some(rank);
@@ -105,12 +123,14 @@ impl Covered {
     }
 }
 
+/// Whether the two closed rectangles meet. All four comparisons at once: which of them fails cannot be foretold.
+#[inline]
+fn meet(a: &Bounds, b: &Bounds) -> bool {
+    (a.min.x <= b.max.x) & (b.min.x <= a.max.x) & (a.min.y <= b.max.y) & (b.min.y <= a.max.y)
+}
+
 /// The share of the edge from `p` to `q`, as fractions of its length, inside the open `clause`.
 fn covered_share(p: Point, q: Point, clause: &Clause) -> Option<(f64, f64)> {
-    let b = &clause.bounds;
-    if p.x.max(q.x) < b.min.x || p.x.min(q.x) > b.max.x || p.y.max(q.y) < b.min.y || p.y.min(q.y) > b.max.y {
-        return None;
-    }
     let (mut from, mut to) = (0.0_f64, 1.0_f64);
     for plane in &clause.planes {
         let (dp, dq) = (plane.distance(p), plane.distance(q));

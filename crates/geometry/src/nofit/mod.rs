@@ -12,6 +12,9 @@
 
 mod boundary;
 mod cells;
+mod division;
+
+use std::sync::OnceLock;
 
 use crate::convex::ConvexPart;
 use crate::{Bounds, Point, point};
@@ -24,20 +27,35 @@ const TOUCH_SHARE: f64 = 1e-10;
 /// The no-fit region of an ordered pair of shapes.
 #[derive(Debug, Clone)]
 pub struct NoFitRegion {
-    clauses: Vec<Clause>,
+    sums: Vec<Sum>,
+    bounds: Bounds,
+    /// How far the half-planes are drawn in, so that touching is not overlapping.
+    touch: f64,
+    edge: OnceLock<Edge>,
+}
+
+/// What tells overlap and depth. It takes most of the time of building a region, and a starting layout asks for blocked spans only,
+/// so it is built when first asked for.
+#[derive(Debug, Clone)]
+struct Edge {
     segments: Vec<Segment>,
     cells: Cells,
+}
+
+/// The sum of a part of one shape and a part of the other, turned about.
+#[derive(Debug, Clone)]
+struct Sum {
+    polygon: ConvexPart,
     bounds: Bounds,
 }
 
-/// An open convex polygon as the half-planes of its edges.
-#[derive(Debug, Clone)]
-pub(crate) struct Clause {
+/// The open inside of a sum as the half-planes of its edges, each drawn in by what counts as touching.
+#[derive(Debug)]
+pub(crate) struct Clause<'a> {
     pub(crate) planes: Vec<HalfPlane>,
-    pub(crate) corners: Vec<Point>,
+    /// Corners and bounds as they were before.
+    pub(crate) corners: &'a [Point],
     pub(crate) bounds: Bounds,
-    /// How far the half-planes are drawn in, so that touching is not overlapping.
-    touch: f64,
 }
 
 /// The half-plane `normal · v < offset`, with an outward unit normal.
@@ -65,40 +83,53 @@ pub struct Escape {
 }
 
 impl NoFitRegion {
-    /// The region of `v` for which `b + v` overlaps `a`. Time is about the square of the number of pairs of parts.
+    /// The region of `v` for which `b + v` overlaps `a`.
+    ///
+    /// Time is about the square of the number of pairs of parts, the greater part of it at the first question other than
+    /// [`NoFitRegion::blocked_along`].
     pub fn new(a: &[ConvexPart], b: &[ConvexPart]) -> Self {
         let negated: Vec<ConvexPart> = b.iter().map(|part| part.flipped(-1.0, -1.0)).collect();
-        let sums: Vec<ConvexPart> = a.iter().flat_map(|p| negated.iter().map(|q| p.minkowski_sum(q))).collect();
-        let bounds = Bounds::of(sums.iter().flat_map(|s| s.points().iter().copied()));
+        let sums = a.iter().flat_map(|p| negated.iter().map(|q| Sum::new(p.minkowski_sum(q))));
+        let sums: Vec<Sum> = sums.collect();
+        let bounds = Bounds::of(sums.iter().flat_map(|sum| [sum.bounds.min, sum.bounds.max]));
         let touch = TOUCH_SHARE * bounds.width().max(bounds.height());
-        let clauses: Vec<Clause> = sums.iter().map(|sum| Clause::new(sum.points(), touch)).collect();
-        let segments = boundary::uncovered(&clauses);
-        let cells = Cells::new(&clauses, &segments, bounds);
-        Self { clauses, segments, cells, bounds }
+        Self { sums: outermost(sums, touch), bounds, touch, edge: OnceLock::new() }
+    }
+
+    #[inline]
+    fn edge(&self) -> &Edge {
+        self.edge.get_or_init(|| {
+            let clauses: Vec<Clause> = self.sums.iter().map(|sum| Clause::new(sum, self.touch)).collect();
+            let segments = boundary::uncovered(&clauses);
+            let cells = division::divided(&clauses, &segments, self.bounds, self.touch);
+            Edge { segments, cells }
+        })
     }
 
     /// Whether the shapes overlap at displacement `v`; touching is not overlapping.
     #[inline]
     pub fn overlaps(&self, v: Point) -> bool {
-        self.cells.overlaps(v)
+        self.edge().cells.overlaps(v)
     }
 
     /// Least distance to move from `v` to be apart; 0 exactly when the shapes do not overlap.
     #[inline]
     pub fn depth(&self, v: Point) -> f64 {
-        self.cells.depth(v, f64::INFINITY, &self.segments)
+        self.depth_up_to(v, f64::INFINITY)
     }
 
     /// As [`NoFitRegion::depth`], for a caller to whom anything above `most` is too much: then the answer may be infinite, which
     /// is quicker to tell.
     #[inline]
     pub fn depth_up_to(&self, v: Point, most: f64) -> f64 {
-        self.cells.depth(v, most, &self.segments)
+        let edge = self.edge();
+        edge.cells.depth(v, most, &edge.segments)
     }
 
     /// The shortest way out at `v`, or `None` when the shapes do not overlap there.
     pub fn escape(&self, v: Point) -> Option<Escape> {
-        let to = self.cells.nearest_point(v, &self.segments)?;
+        let edge = self.edge();
+        let to = edge.cells.nearest_point(v, &edge.segments)?;
         let d = to - v;
         Some(Escape { depth: (d.x * d.x + d.y * d.y).sqrt(), to })
     }
@@ -110,22 +141,60 @@ impl NoFitRegion {
 
     /// The ends of the boundary segments: corners where one shape touches the other twice.
     pub fn corners(&self) -> impl ExactSizeIterator<Item = Point> + '_ {
-        self.segments.iter().map(|s| s.from)
+        self.edge().segments.iter().map(|s| s.from)
     }
 
-    /// The spans of `y` at which `(x, y)` overlaps, one for each convex clause that the line meets; they may overlap each other.
+    /// The spans of `y` at which `(x, y)` overlaps, one for each convex sum that the line meets; they may overlap each other.
     /// At an end that lies in no other span the shapes touch.
     pub fn blocked_along(&self, x: f64, spans: &mut Vec<(f64, f64)>) {
-        for clause in &self.clauses {
-            if let Some(span) = clause.span_at(x) {
-                spans.push(span);
-            }
-        }
+        spans.extend(self.sums.iter().filter_map(|sum| sum.span_at(x, self.touch)));
     }
 }
 
-impl Clause {
-    fn new(corners: &[Point], touch: f64) -> Self {
+/// The sums that lie in no other one: about half of those of two garment pieces.
+fn outermost(mut sums: Vec<Sum>, touch: f64) -> Vec<Sum> {
+    // What holds another has the larger bounds and so comes before it.
+    let area = |sum: &Sum| sum.bounds.width() * sum.bounds.height();
+    sums.sort_by(|a, b| area(b).total_cmp(&area(a)));
+    let mut clauses: Vec<Clause> = Vec::new();
+    let mut is_outermost = Vec::with_capacity(sums.len());
+    for sum in &sums {
+        let held = clauses.iter().any(|clause| clause.holds(sum, touch));
+        if !held {
+            clauses.push(Clause::new(sum, touch));
+        }
+        is_outermost.push(!held);
+    }
+    sums.into_iter().zip(is_outermost).filter_map(|(sum, outermost)| outermost.then_some(sum)).collect()
+}
+
+impl Sum {
+    fn new(polygon: ConvexPart) -> Self {
+        let bounds = Bounds::of(polygon.points().iter().copied());
+        Self { polygon, bounds }
+    }
+
+    /// The open span of `y` inside on the line through `x`; none when the line goes in by no more than `touch`.
+    fn span_at(&self, x: f64, touch: f64) -> Option<(f64, f64)> {
+        if x <= self.bounds.min.x + touch || x >= self.bounds.max.x - touch {
+            return None;
+        }
+        let corners = self.polygon.points();
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        for (k, &p) in corners.iter().enumerate() {
+            let q = corners[(k + 1) % corners.len()];
+            if (p.x <= x) != (q.x <= x) {
+                let y = p.y + (q.y - p.y) * ((x - p.x) / (q.x - p.x));
+                (low, high) = (low.min(y), high.max(y));
+            }
+        }
+        (low < high).then_some((low, high))
+    }
+}
+
+impl<'a> Clause<'a> {
+    fn new(sum: &'a Sum, touch: f64) -> Self {
+        let corners = sum.polygon.points();
         let n = corners.len();
         let planes = (0..n)
             .map(|i| {
@@ -136,26 +205,19 @@ impl Clause {
                 HalfPlane { normal, offset: normal.x * p.x + normal.y * p.y - touch }
             })
             .collect();
-        Self { planes, corners: corners.to_vec(), bounds: Bounds::of(corners.iter().copied()), touch }
+        Self { planes, corners, bounds: sum.bounds }
     }
 
-    /// The open span of `y` inside on the line through `x`.
-    fn span_at(&self, x: f64) -> Option<(f64, f64)> {
-        if x <= self.bounds.min.x || x >= self.bounds.max.x {
-            return None;
-        }
-        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
-        for plane in &self.planes {
-            let rest = plane.offset - plane.normal.x * x;
-            if plane.normal.y > 1e-12 {
-                high = high.min((rest + self.touch) / plane.normal.y);
-            } else if plane.normal.y < -1e-12 {
-                low = low.max((rest + self.touch) / plane.normal.y);
-            } else if rest <= 0.0 {
-                return None;
-            }
-        }
-        (low < high).then_some((low, high))
+    /// Whether `sum`, drawn in like this clause, lies in it. Rounding may push a corner that both share out by far less than a
+    /// hundredth of `touch`.
+    fn holds(&self, sum: &Sum, touch: f64) -> bool {
+        let hair = 0.01 * touch;
+        let corners = sum.polygon.points();
+        sum.bounds.min.x >= self.bounds.min.x - hair
+            && sum.bounds.min.y >= self.bounds.min.y - hair
+            && sum.bounds.max.x <= self.bounds.max.x + hair
+            && sum.bounds.max.y <= self.bounds.max.y + hair
+            && self.planes.iter().all(|plane| corners.iter().all(|&corner| plane.distance(corner) <= touch + hair))
     }
 }
 

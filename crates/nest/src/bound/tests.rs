@@ -18,7 +18,7 @@ fn problem(shapes: Vec<Outline>, poses: &[AllowedPose]) -> Problem {
 }
 
 fn model(problem: &Problem) -> Model {
-    Model::new(problem, Detail::Search).unwrap()
+    Model::new(problem, Detail::Search, &crate::Regions::default()).unwrap()
 }
 
 fn bound(problem: &Problem) -> Bound {

@@ -96,6 +96,24 @@ fn timeless(mut outcome: Outcome) -> Outcome {
 }
 
 #[test]
+fn regions_of_other_searches_change_nothing() {
+    let own = problem(mixed());
+    let alone = timeless(solve(&own, &settings(20_000, 1), &Silent).unwrap());
+    // The same shapes numbered otherwise, on another width, with a distance to keep and without.
+    let mut other = Problem { right: 365.0, items: [2, 1, 1, 0].into_iter().map(item).collect(), ..own.clone() };
+    other.shapes.swap(0, 1);
+    let wide_apart = Problem { gap: 3.0, ..own.clone() };
+    let regions = Regions::default();
+    for neighbour in [&other, &wide_apart] {
+        solve_sharing(neighbour, &settings(5_000, 2), &Silent, &regions).unwrap();
+    }
+    for threads in [1, 2] {
+        let shared = solve_sharing(&own, &settings(20_000, threads), &Silent, &regions).unwrap();
+        assert_eq!(timeless(shared), alone);
+    }
+}
+
+#[test]
 fn the_trace_falls_from_the_start_to_the_best() {
     let outcome = solve(&problem(mixed()), &settings(400_000, 2), &Silent).unwrap();
     let (first, last) = (outcome.trace[0], outcome.trace[outcome.trace.len() - 1]);

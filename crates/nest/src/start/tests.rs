@@ -109,7 +109,7 @@ fn jumble(seed: u64) -> Problem {
 #[test]
 fn going_on_from_the_last_place_finds_what_looking_everywhere_does() {
     for seed in 0..6 {
-        let model = Model::new(&jumble(seed), Detail::Search).unwrap();
+        let model = Model::new(&jumble(seed), Detail::Search, &crate::Regions::default()).unwrap();
         assert_eq!(largest_first(&model, &|| false), plainly(&model), "seed {seed}");
     }
 }
@@ -124,7 +124,7 @@ fn copies_of(outline: Outline, count: usize) -> Model {
         obstacles: Vec::new(),
         gap: 0.0,
     };
-    Model::new(&problem, Detail::Search).unwrap()
+    Model::new(&problem, Detail::Search, &crate::Regions::default()).unwrap()
 }
 
 #[test]
