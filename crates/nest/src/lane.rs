@@ -19,7 +19,7 @@ const SHYER: f64 = 0.5;
 /// Share by which compressing shortens the strip: at its end and at its beginning.
 const SQUEEZE: (f64, f64) = (0.000_01, 0.000_5);
 
-const EXPLORE: Patience = Patience {
+pub(crate) const EXPLORE: Patience = Patience {
     rounds: 100,
     attempts: 1,
     candidates: Candidates { spread: 40, around: 20, restanced: 25, touching: 20, refined: 3 },

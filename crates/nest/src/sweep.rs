@@ -9,21 +9,16 @@ use ellwand_geometry::point;
 
 use crate::board::Board;
 use crate::clearance::Detail;
-use crate::lane::{Places, length_of};
+use crate::lane::{EXPLORE, Places, length_of};
 use crate::model::Model;
-use crate::place::Candidates;
 use crate::random::Random;
 use crate::separate::{Patience, Separator};
 use crate::{NestError, Problem, Regions, start};
 
 /// How much of its length the starting packing is pressed to.
 const PRESSED: f64 = 0.98;
-/// One round with the candidates of exploring.
-const ONE_ROUND: Patience = Patience {
-    rounds: 1,
-    attempts: 1,
-    candidates: Candidates { spread: 40, around: 20, restanced: 25, touching: 20, refined: 3 },
-};
+/// One round as when exploring.
+const ONE_ROUND: Patience = Patience { rounds: 1, attempts: 1, ..EXPLORE };
 
 /// A starting packing pressed into less strip than it needs, to be swept any number of times.
 #[derive(Debug)]
