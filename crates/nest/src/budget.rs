@@ -61,8 +61,8 @@ impl Clock {
 /// cloths, see `benches/README.md`.
 fn effort_work(effort: Effort, items: usize) -> u64 {
     let for_each_item = match effort {
-        Effort::Quick => 20_000,
-        Effort::Normal => 150_000,
+        Effort::Quick => 40_000,
+        Effort::Normal => 400_000,
         Effort::Thorough => 3_000_000,
     };
     for_each_item * items.max(5) as u64
