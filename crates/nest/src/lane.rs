@@ -19,11 +19,13 @@ const SHYER: f64 = 0.5;
 /// Share by which compressing shortens the strip: at its end and at its beginning.
 const SQUEEZE: (f64, f64) = (0.000_01, 0.000_5);
 
+/// One attempt a step: going back to its best board and trying again found nothing more, see `benches/README.md`.
 pub(crate) const EXPLORE: Patience = Patience {
     rounds: 100,
     attempts: 1,
     candidates: Candidates { spread: 40, around: 20, restanced: 25, touching: 20, refined: 3 },
 };
+/// The layout is nearly what it will be: fewer candidates far away, and more attempts, since no disturbance follows.
 const COMPRESS: Patience = Patience {
     rounds: 100,
     attempts: 5,

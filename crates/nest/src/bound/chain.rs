@@ -14,6 +14,7 @@
 
 use std::ops::Range;
 
+use super::last_refuted;
 use super::profile::{HAIR, Profile, Steps};
 use super::run::Run;
 use crate::model::{Model, Stance};
@@ -142,15 +143,8 @@ impl<'m> Chains<'m> {
         lengths.dedup_by(|next, kept| *next - *kept < 10.0 * HAIR);
         let first_open = lengths.partition_point(|&length| refuted(length));
         if let Some(&open) = lengths.get(first_open) {
-            let (mut low, mut high) = (if first_open == 0 { known } else { lengths[first_open - 1] }, open);
-            for _ in 0..HALVINGS {
-                let middle = (low + high) / 2.0;
-                if refuted(middle) {
-                    low = middle;
-                } else {
-                    high = middle;
-                }
-            }
+            let low = if first_open == 0 { known } else { lengths[first_open - 1] };
+            last_refuted((low, open), HALVINGS, refuted);
         }
         Some(best)
     }

@@ -10,6 +10,7 @@
 //! *Widths* takes lines across and proves a length. *Lengths* takes lines along a strip of given length: when
 //! the integral is more than the width, the strip is longer.
 
+use super::last_refuted;
 use super::profile::Profile;
 use super::run::Run;
 use crate::model::Model;
@@ -82,17 +83,8 @@ pub(super) fn lengths(model: &Model, known: f64) -> Option<f64> {
     let too_wide = |length: f64, rounding| integral(&kinds, rounding, length, length) > model.width * (1.0 + HAIR);
     let refuted = |length: f64| Rounding::all().any(|rounding| too_wide(length, rounding));
     let steps = (0..STEPS).map(|k| known * (1.0 + STEP * k as f64 + HAIR));
-    let mut low = steps.take_while(|&length| refuted(length)).last()?;
-    let mut high = low + known * STEP;
-    for _ in 0..HALVINGS {
-        let middle = (low + high) / 2.0;
-        if refuted(middle) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Some(low)
+    let low = steps.take_while(|&length| refuted(length)).last()?;
+    Some(last_refuted((low, low + known * STEP), HALVINGS, refuted))
 }
 
 /// The sum over all shapes of the rounded spans' shares of `room`, each shape in the turn that takes least of those no longer than
