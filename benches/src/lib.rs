@@ -4,6 +4,7 @@
 //! The judge takes every pair of placed outlines to `i_overlay`'s boolean intersection, which shares no code with the search.
 
 pub mod copies;
+pub mod efforts;
 pub mod growth;
 pub mod instance;
 pub mod judge;

@@ -25,6 +25,8 @@ pub struct Run {
     pub seconds: f64,
     /// Candidate positions evaluated.
     pub work: u64,
+    /// Boards on which overlap was driven towards zero.
+    pub separations: u64,
     /// Density over the course of the search, from the start to the best.
     pub trace: Vec<Moment>,
     /// Where everything lies, if that was asked for.
@@ -141,6 +143,7 @@ mod tests {
             density,
             seconds: 10.0,
             work: 1000,
+            separations: 7,
             trace: vec![moment(0.5, 60.0), moment(4.0, density)],
             placements: Vec::new(),
         }

@@ -2,6 +2,7 @@
 
 use comfy_table::{Table, presets};
 
+use crate::efforts::{ClothRun, cloths, givens};
 use crate::growth::{Growth, exponent};
 use crate::literature::{Published, published};
 use crate::runs::{Group, Run, groups};
@@ -21,6 +22,7 @@ pub fn densities(runs: &[Run]) -> Table {
         "limit",
         "runs",
         "work/1e6",
+        "boards",
         "median",
         "best",
         "before",
@@ -37,6 +39,7 @@ pub fn densities(runs: &[Run]) -> Table {
             group.limit.to_string(),
             group.runs.len().to_string(),
             millions(&group),
+            format!("{:.0}", group.median(|run| run.separations as f64)),
             per_cent(median),
             per_cent(group.best()),
             known.map_or_else(String::new, |known| per_cent(known.before)),
@@ -98,6 +101,33 @@ pub fn growth(sizes: &[Growth]) -> Table {
     if let [first, .., last] = sizes {
         table.add_row(["over all", "", "", "", "", "", "", &format!("{:.2}", exponent(first, last))]);
     }
+    table
+}
+
+/// For each cloth and effort the median over the seeds: how much longer than the shortest layout of all, and the wall time.
+pub fn efforts(runs: &[ClothRun]) -> Table {
+    let givens = givens(runs);
+    let mut header = vec!["job".to_owned(), "cloth".to_owned(), "shortest mm".to_owned(), "bound mm".to_owned()];
+    header.extend(givens.iter().flat_map(|given| [format!("{given} +%"), format!("{given}, s")]));
+    let mut table = table(&header.iter().map(String::as_str).collect::<Vec<_>>());
+    let mut worst = vec![(0.0_f64, 0.0_f64); givens.len()];
+    for cloth in cloths(runs) {
+        let shortest = cloth.shortest();
+        let bound = cloth.runs.iter().map(|run| run.bound).fold(0.0, f64::max);
+        let mut row =
+            vec![cloth.job.to_owned(), cloth.cloth.to_owned(), format!("{shortest:.1}"), format!("{bound:.1}")];
+        for (&given, worst) in givens.iter().zip(&mut worst) {
+            let longer = cloth.median(given, |run| 100.0 * (run.length / shortest - 1.0));
+            let seconds = cloth.median(given, |run| run.seconds);
+            *worst = (worst.0.max(longer.unwrap_or(0.0)), worst.1.max(seconds.unwrap_or(0.0)));
+            row.push(longer.map_or_else(String::new, |longer| format!("{longer:.2}")));
+            row.push(seconds.map_or_else(String::new, |seconds| format!("{seconds:.1}")));
+        }
+        table.add_row(row);
+    }
+    let mut row = vec!["worst".to_owned(), String::new(), String::new(), String::new()];
+    row.extend(worst.iter().flat_map(|(longer, seconds)| [format!("{longer:.2}"), format!("{seconds:.1}")]));
+    table.add_row(row);
     table
 }
 

@@ -1,12 +1,13 @@
 //! Plans every demo job and prints how short, how sure and how fast: the figures of the README.
 #![allow(clippy::print_stdout, clippy::print_stderr)]
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 use std::time::{Duration, Instant};
 
 use clap::{Parser, ValueEnum};
 use comfy_table::Table;
+use ellwand_benches::efforts::{jobs, name_of};
 use ellwand_benches::memory;
 use ellwand_benches::runs::median;
 use ellwand_benches::tables::table;
@@ -51,13 +52,7 @@ fn main() -> ExitCode {
 }
 
 fn run(arguments: &Arguments) -> Result<(), Box<dyn std::error::Error>> {
-    let jobs: Vec<PathBuf> = jobs(&arguments.data)?
-        .into_iter()
-        .filter(|job| {
-            let path = job.to_string_lossy();
-            arguments.words.is_empty() || arguments.words.iter().any(|word| path.contains(word.as_str()))
-        })
-        .collect();
+    let jobs = jobs(&arguments.data, &arguments.words)?;
     let effort = match arguments.effort {
         EffortName::Quick => Effort::Quick,
         EffortName::Normal => Effort::Normal,
@@ -147,26 +142,4 @@ fn widths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::err
         table.add_row(row);
     }
     Ok(table)
-}
-
-fn name_of(path: &Path) -> String {
-    path.file_name().map_or_else(String::new, |name| name.to_string_lossy().replace(".job.toml", ""))
-}
-
-/// Every job file one folder below `data`, by path.
-fn jobs(data: &Path) -> std::io::Result<Vec<PathBuf>> {
-    let mut jobs = Vec::new();
-    for folder in std::fs::read_dir(data)? {
-        let folder = folder?.path();
-        if folder.is_dir() {
-            for file in std::fs::read_dir(folder)? {
-                let file = file?.path();
-                if file.to_string_lossy().ends_with(".job.toml") {
-                    jobs.push(file);
-                }
-            }
-        }
-    }
-    jobs.sort();
-    Ok(jobs)
 }

@@ -72,8 +72,18 @@ fn run_all(arguments: &Arguments) -> Result<bool, Box<dyn std::error::Error>> {
     }
     instances.retain(|i| arguments.names.is_empty() || arguments.names.contains(&i.name));
     println!(
-        "{:<10} {:>6} {:>8} {:>5} {:>12} {:>8} {:>8} {:>8} {:>9} {:>9}",
-        "instance", "pieces", "limit", "seed", "length", "start", "density", "seconds", "work/1e6", "published"
+        "{:<10} {:>6} {:>8} {:>5} {:>12} {:>8} {:>8} {:>8} {:>9} {:>7} {:>9}",
+        "instance",
+        "pieces",
+        "limit",
+        "seed",
+        "length",
+        "start",
+        "density",
+        "seconds",
+        "work/1e6",
+        "boards",
+        "published"
     );
     let mut all_good = true;
     for &seed in &arguments.seeds {
@@ -120,6 +130,7 @@ fn run_one(
         density: density(&problem, outcome.best.length),
         seconds,
         work: outcome.work,
+        separations: outcome.separations,
         trace: trace(&problem, &outcome),
         placements: if arguments.placements { placements(&problem, &ids, &outcome) } else { Vec::new() },
     };
@@ -143,7 +154,7 @@ fn placements(problem: &Problem, ids: &[&str], outcome: &Outcome) -> Vec<PlacedI
 
 fn print(run: &Run) {
     println!(
-        "{:<10} {:>6} {:>8} {:>5} {:>12.4} {:>8.2} {:>8.2} {:>8.1} {:>9.1} {:>9}",
+        "{:<10} {:>6} {:>8} {:>5} {:>12.4} {:>8.2} {:>8.2} {:>8.1} {:>9.1} {:>7} {:>9}",
         run.instance,
         run.pieces,
         run.limit.to_string(),
@@ -153,6 +164,7 @@ fn print(run: &Run) {
         run.density,
         run.seconds,
         run.work as f64 / 1e6,
+        run.separations,
         published(&run.instance).map(Published::yardstick).map_or_else(String::new, |d| format!("{d:.2}")),
     );
 }

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
+use ellwand_benches::efforts::ClothRun;
 use ellwand_benches::growth::Growth;
 use ellwand_benches::runs::Run;
 use ellwand_benches::{lines, plot, tables};
@@ -41,6 +42,12 @@ enum What {
         #[arg(long)]
         out: PathBuf,
     },
+    /// How much longer each effort's layouts are than the shortest known, cloth by cloth.
+    Efforts {
+        /// Files of `efforts --json`.
+        #[arg(required = true)]
+        runs: Vec<PathBuf>,
+    },
     /// Tabulates and plots time and memory over the number of pieces.
     Growth {
         /// A file of `growth --json`.
@@ -71,6 +78,7 @@ fn report(what: What) -> Result<(), Box<dyn Error>> {
             let plot = plot::density(&lines::read(&runs)?).ok_or("no run was given a time")?;
             std::fs::write(out, plot)?;
         }
+        What::Efforts { runs } => println!("{}", tables::efforts(&lines::read::<ClothRun>(&runs)?)),
         What::Growth { sizes, out } => {
             let mut sizes: Vec<Growth> = lines::read(&[sizes])?;
             sizes.sort_by_key(|size| size.pieces);

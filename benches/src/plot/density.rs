@@ -141,6 +141,7 @@ mod tests {
             density: densities[densities.len() - 1].1,
             seconds: 10.0,
             work: 1000,
+            separations: 7,
             trace: densities.iter().map(moment).collect(),
             placements: Vec::new(),
         }

@@ -95,6 +95,10 @@ impl<'m> Lane<'m> {
         self.separator.work
     }
 
+    pub(crate) fn separations(&self) -> u64 {
+        self.separator.begun
+    }
+
     /// Takes over a shorter packing from another lane.
     pub(crate) fn adopt(&mut self, places: &Places, length: f64) {
         if length < self.best_length {

@@ -41,6 +41,8 @@ pub(crate) struct Separator<'m> {
     pub(crate) random: Random,
     /// Candidates evaluated.
     pub(crate) work: u64,
+    /// Separations begun.
+    pub(crate) begun: u64,
 }
 
 /// Where a separation ended.
@@ -56,7 +58,7 @@ pub(crate) enum Separated {
 
 impl<'m> Separator<'m> {
     pub(crate) fn new(model: &'m Model, random: Random) -> Self {
-        Self { model, weights: Weights::new(model), random, work: 0 }
+        Self { model, weights: Weights::new(model), random, work: 0, begun: 0 }
     }
 
     /// Every overlapping pair with its loss, and the sum.
@@ -74,6 +76,7 @@ impl<'m> Separator<'m> {
     /// Begins a separation of `board`, with every weight back at 1.
     pub(crate) fn begin(&mut self, board: &Board) -> Separation {
         self.weights.reset();
+        self.begun += 1;
         let (_, total) = self.losses(board);
         Separation { best: (total, board.places.clone()), at_attempt: total, strikes: 0, idle: 0 }
     }

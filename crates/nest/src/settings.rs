@@ -102,6 +102,8 @@ pub struct Outcome {
     pub ended: Ended,
     /// Candidate positions evaluated.
     pub work: u64,
+    /// Boards on which overlap was driven towards zero.
+    pub separations: u64,
     /// Length over work and time: `start` first, `best` last, each shorter than the one before.
     pub trace: Vec<Gain>,
 }

@@ -78,6 +78,7 @@ pub fn solve_sharing(
         bound: bound.length,
         pool: (threads > 1).then(|| rayon::ThreadPoolBuilder::new().num_threads(threads).build().ok()).flatten(),
         work: 0,
+        separations: 0,
         trace: Vec::new(),
     };
     search.gained(start.length);
@@ -94,7 +95,8 @@ pub fn solve_sharing(
         let fine = Model::new(problem, Detail::Squeeze, regions)?;
         ended = search.stage(&fine, Detail::Squeeze, &mut best, 1.0);
     }
-    Ok(Outcome { best, start, bound, ended, work: search.work, trace: search.trace })
+    let Search { work, separations, trace, .. } = search;
+    Ok(Outcome { best, start, bound, ended, work, separations, trace })
 }
 
 struct Search<'a> {
@@ -106,6 +108,8 @@ struct Search<'a> {
     pool: Option<rayon::ThreadPool>,
     /// Candidates evaluated in the stages before and in the legs of this one.
     work: u64,
+    /// Boards separated in the stages before.
+    separations: u64,
     /// Every gain so far.
     trace: Vec<Gain>,
 }
@@ -144,6 +148,7 @@ impl Search<'_> {
             self.leg(&mut lanes, phase, until);
             exchange(&mut lanes);
         };
+        self.separations += lanes.iter().map(Lane::separations).sum::<u64>();
         if let Some((places, length)) = shortest(&lanes)
             && length < best.length
         {
