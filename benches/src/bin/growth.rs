@@ -36,6 +36,9 @@ struct Arguments {
     /// Wall time of each such search.
     #[arg(long, default_value_t = 60.0, requires = "layout")]
     seconds: f64,
+    /// Candidates for each piece of each such search, instead of a wall time: repeatable.
+    #[arg(long, requires = "layout", conflicts_with = "seconds")]
+    work_each: Option<u64>,
     /// Seed of each such search.
     #[arg(long, default_value_t = 1, requires = "layout")]
     seed: u64,
@@ -90,15 +93,15 @@ fn sizes(arguments: &Arguments) -> Result<(), Box<dyn Error>> {
 /// Searches a layout of each size and tells its density, against the first.
 fn layouts(arguments: &Arguments) -> Result<(), Box<dyn Error>> {
     let garment = garment(&arguments.job, &arguments.role)?;
-    let settings = Settings {
-        seed: arguments.seed,
-        budget: Budget::Time(Duration::from_secs_f64(arguments.seconds)),
-        ..Settings::default()
-    };
     let mut table = tables::table(&["pieces", "start s", "start density", "density", "against the first", "work/1e6"]);
     let mut first = None;
     for &pieces in pieces(arguments, &[30, 300]) {
         let problem = copies(&garment, pieces);
+        let budget = match arguments.work_each {
+            Some(each) => Budget::Work(each * pieces as u64),
+            None => Budget::Time(Duration::from_secs_f64(arguments.seconds)),
+        };
+        let settings = Settings { seed: arguments.seed, budget, ..Settings::default() };
         let outcome = solve(&problem, &settings, &Silent)?;
         if let Some(fault) = judge::faults(&problem, &outcome.best).first() {
             return Err(fault.clone().into());

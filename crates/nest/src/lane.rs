@@ -16,6 +16,9 @@ const SHRINK: (f64, f64) = (0.001, 0.02);
 /// What the share is multiplied with after a success and after a failure.
 const BOLDER: f64 = 1.2;
 const SHYER: f64 = 0.5;
+/// The shares are of the strip, yet of no more of it than this many times the tallest item. One cut is cleared among its
+/// neighbours: what it may take must not grow with what lies far away.
+const SPAN: f64 = 5.0;
 /// Share by which compressing shortens the strip: at its end and at its beginning.
 const SQUEEZE: (f64, f64) = (0.000_01, 0.000_5);
 
@@ -51,6 +54,8 @@ pub(crate) struct Lane<'m> {
     /// Failed boards at the present target and their losses, best first.
     pool: Vec<(f64, Places)>,
     shrink: f64,
+    /// Cuts that could not be cleared with the smallest step since the last success.
+    failed_cuts: usize,
     bound: f64,
 }
 
@@ -84,6 +89,7 @@ impl<'m> Lane<'m> {
             bound,
             pool: Vec::new(),
             shrink: SHRINK.1,
+            failed_cuts: 0,
         }
     }
 
@@ -110,6 +116,7 @@ impl<'m> Lane<'m> {
         self.best = places;
         self.best_length = length;
         self.pool.clear();
+        self.failed_cuts = 0;
         self.separation = None;
     }
 
@@ -163,7 +170,7 @@ impl<'m> Lane<'m> {
             Phase::Explore => self.shrink,
             Phase::Compress { left } | Phase::Tighten { left } => SQUEEZE.0 + (SQUEEZE.1 - SQUEEZE.0) * left,
         };
-        let target = (self.best_length * (1.0 - share)).max(self.bound);
+        let target = (self.best_length - share * self.span()).max(self.bound);
         let cut = self.separator.random.unit() * self.best_length;
         let down = self.best_length - target;
         let moved = self.best.iter().enumerate().map(|(item, &(stance, at))| {
@@ -176,11 +183,19 @@ impl<'m> Lane<'m> {
         self.board = Board::new(model, target, moved);
     }
 
-    /// After a failed separation: a smaller step from the best packing, or, when steps are small already, a disturbed board.
+    /// The length of strip that steps are a share of.
+    fn span(&self) -> f64 {
+        self.best_length.min(SPAN * self.separator.model.tallest)
+    }
+
+    /// After a failed separation: a smaller step from the best packing; when steps are small already, as many cuts as there are
+    /// spans in the strip; when those are tried, a disturbed board.
     fn stuck(&mut self, loss: f64) {
         if self.shrink > SHRINK.0 {
             self.shrink = (self.shrink * SHYER).max(SHRINK.0);
             self.pool.clear();
+        } else if ((self.failed_cuts + 1) as f64) < self.best_length / self.span() {
+            self.failed_cuts += 1;
         } else {
             self.disturb(loss);
             self.separation = Some(self.separator.begin(&self.board));
