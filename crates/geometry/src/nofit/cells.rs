@@ -4,6 +4,8 @@
 //! half-planes that cut the cell. Every cell that is not outside lists the boundary segments that are nearest to
 //! some point of it.
 
+use std::iter;
+
 use super::HalfPlane;
 use super::boundary::Segment;
 use crate::{Point, point};
@@ -15,27 +17,27 @@ pub(super) struct Cells {
     across: usize,
     along: usize,
     cells: Vec<Cell>,
-    /// Number of half-planes of each listed clause, in cell order.
-    clause_lengths: Vec<u16>,
+    /// For each cell in turn the number of half-planes of each clause, and then the nearest segments.
+    lists: Vec<u32>,
     planes: Vec<HalfPlane>,
-    nearest: Vec<u32>,
 }
 
+/// Small, because most questions end here and a search has the cells of hundreds of regions in use.
 #[derive(Debug, Clone, Copy, Default)]
 struct Cell {
-    state: State,
     /// Everywhere in the cell the way out is at least this long.
-    least_depth: f64,
-    clauses: u32,
-    clause_count: u32,
-    nearest_count: u32,
+    least_depth: f32,
+    /// Where its lists and its half-planes begin.
+    lists: u32,
     planes: u32,
-    nearest: u32,
+    /// None unless the cell lies on the edge.
+    clauses: u16,
+    /// None when the cell lies outside.
+    nearest: u16,
 }
 
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum State {
-    #[default]
     Outside,
     Inside,
     Edge,
@@ -50,52 +52,58 @@ impl Cells {
             across,
             along,
             cells: vec![Cell::default(); across * along],
-            clause_lengths: Vec::new(),
+            lists: Vec::new(),
             planes: Vec::new(),
-            nearest: Vec::new(),
         }
     }
 
     /// Makes a cell one that lies inside, everywhere at least `least_depth` deep.
     pub(super) fn set_inside(&mut self, cell: (usize, usize), least_depth: f64, nearest: &[u32]) {
-        self.set(cell, Cell { state: State::Inside, least_depth, ..Cell::default() }, nearest);
+        self.set(cell, iter::empty(), least_depth, nearest);
     }
 
     /// Makes a cell one on the edge, with those half-planes of each clause that cut it.
     pub(super) fn set_edge<'p>(
         &mut self,
         cell: (usize, usize),
-        clauses: impl Iterator<Item = impl Iterator<Item = &'p HalfPlane>>,
+        clauses: impl Iterator<Item = &'p [HalfPlane]>,
         nearest: &[u32],
     ) {
-        let (first, planes) = (self.clause_lengths.len(), self.planes.len());
-        for clause in clauses {
-            let before = self.planes.len();
-            self.planes.extend(clause);
-            self.clause_lengths.push((self.planes.len() - before) as u16);
-        }
-        let edge = Cell {
-            state: State::Edge,
-            least_depth: f64::NEG_INFINITY,
-            clauses: first as u32,
-            clause_count: (self.clause_lengths.len() - first) as u32,
-            planes: planes as u32,
-            ..Cell::default()
-        };
-        self.set(cell, edge, nearest);
+        self.set(cell, clauses, f64::NEG_INFINITY, nearest);
     }
 
-    fn set(&mut self, (column, row): (usize, usize), cell: Cell, nearest: &[u32]) {
-        let (start, count) = (self.nearest.len() as u32, nearest.len() as u32);
-        self.nearest.extend(nearest);
-        self.cells[row * self.across + column] = Cell { nearest: start, nearest_count: count, ..cell };
+    /// # Panics
+    ///
+    /// Above four thousand million half-planes in all, or 65 535 clauses or segments in one cell.
+    fn set<'p>(
+        &mut self,
+        (column, row): (usize, usize),
+        clauses: impl Iterator<Item = &'p [HalfPlane]>,
+        least_depth: f64,
+        nearest: &[u32],
+    ) {
+        let (lists, planes) = (self.lists.len(), self.planes.len());
+        for clause in clauses {
+            self.planes.extend(clause);
+            self.lists.push(clause.len() as u32);
+        }
+        let clauses = self.lists.len() - lists;
+        self.lists.extend(nearest);
+        let rounded = least_depth as f32;
+        let fits = "a region of two pieces is far smaller";
+        self.cells[row * self.across + column] = Cell {
+            least_depth: if f64::from(rounded) > least_depth { rounded.next_down() } else { rounded },
+            lists: lists.try_into().expect(fits),
+            planes: planes.try_into().expect(fits),
+            clauses: clauses.try_into().expect(fits),
+            nearest: nearest.len().try_into().expect(fits),
+        };
     }
 
     /// Gives back the memory that the lists do not fill.
     pub(super) fn shrink_to_fit(&mut self) {
-        self.clause_lengths.shrink_to_fit();
+        self.lists.shrink_to_fit();
         self.planes.shrink_to_fit();
-        self.nearest.shrink_to_fit();
     }
 
     #[inline]
@@ -114,27 +122,21 @@ impl Cells {
 
     #[inline]
     fn is_inside(&self, cell: &Cell, v: Point) -> bool {
-        match cell.state {
-            State::Outside => false,
-            State::Inside => true,
-            State::Edge => {
-                let mut plane = cell.planes as usize;
-                let first = cell.clauses as usize;
-                for &length in &self.clause_lengths[first..first + cell.clause_count as usize] {
-                    let end = plane + length as usize;
-                    if self.planes[plane..end].iter().all(|p| p.distance(v) < 0.0) {
-                        return true;
-                    }
-                    plane = end;
-                }
-                false
-            }
+        if cell.clauses == 0 {
+            return cell.nearest > 0;
         }
+        let mut planes = &self.planes[cell.planes as usize..];
+        let lengths = &self.lists[cell.lists as usize..][..cell.clauses as usize];
+        lengths.iter().any(|&length| {
+            let (clause, rest) = planes.split_at(length as usize);
+            planes = rest;
+            clause.iter().all(|plane| plane.distance(v) < 0.0)
+        })
     }
 
     #[inline]
     fn nearest_list(&self, cell: &Cell) -> &[u32] {
-        &self.nearest[cell.nearest as usize..cell.nearest as usize + cell.nearest_count as usize]
+        &self.lists[cell.lists as usize + cell.clauses as usize..][..cell.nearest as usize]
     }
 
     #[inline]
@@ -146,7 +148,7 @@ impl Cells {
     #[inline]
     pub(super) fn depth(&self, v: Point, most: f64, segments: &[Segment]) -> f64 {
         let Some(cell) = self.cell_at(v) else { return 0.0 };
-        if cell.least_depth > most {
+        if f64::from(cell.least_depth) > most {
             return f64::INFINITY;
         }
         if !self.is_inside(cell, v) {

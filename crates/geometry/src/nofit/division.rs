@@ -3,6 +3,7 @@
 
 use super::boundary::Segment;
 use super::cells::{Cells, State};
+use super::cover::Cover;
 use super::{Clause, HalfPlane};
 use crate::{Bounds, Point, point};
 
@@ -25,6 +26,7 @@ pub(super) fn divided(clauses: &[Clause<'_>], segments: &[Segment], bounds: Boun
         near_clauses: (0..clauses.len() as u32).collect(),
         near_segments: (0..segments.len() as u32).collect(),
         least_distances: Vec::new(),
+        cover: Cover::default(),
         grid: Cells::outside(bounds.min, step, across, along),
     };
     division.divide(Block { columns: (0, across), rows: (0, along) }, State::Edge, 0, 0);
@@ -52,6 +54,7 @@ struct Division<'a> {
     near_segments: Vec<u32>,
     /// For each segment of one block, how near it comes to the block at most.
     least_distances: Vec<f64>,
+    cover: Cover,
     grid: Cells,
 }
 
@@ -166,7 +169,8 @@ impl Division<'_> {
         } else {
             let cutting =
                 |&c: &u32| self.clauses[c as usize].planes.iter().filter(|plane| farthest(plane, rect) >= 0.0);
-            self.grid.set_edge(column_row, self.near_clauses[from_clauses..].iter().map(cutting), nearest);
+            self.cover.fill(rect, self.near_clauses[from_clauses..].iter().map(cutting), 0.01 * self.slack);
+            self.grid.set_edge(column_row, self.cover.clauses(), nearest);
         }
     }
 }

@@ -12,6 +12,7 @@
 
 mod boundary;
 mod cells;
+mod cover;
 mod division;
 
 use std::sync::OnceLock;
