@@ -57,13 +57,16 @@ impl Clock {
     }
 }
 
+/// Problems with fewer items get as much: even a few pieces have several arrangements to look at.
+const FEW: usize = 16;
+
 /// Candidates an effort may evaluate: in proportion to the items, with a floor for small problems. Measured on the demo
 /// cloths, see `benches/README.md`.
 fn effort_work(effort: Effort, items: usize) -> u64 {
     let for_each_item = match effort {
         Effort::Quick => 40_000,
-        Effort::Normal => 400_000,
+        Effort::Normal => 450_000,
         Effort::Thorough => 3_000_000,
     };
-    for_each_item * items.max(5) as u64
+    for_each_item * items.max(FEW) as u64
 }

@@ -12,7 +12,7 @@ use crate::separate::{Patience, Separated, Separation, Separator};
 pub(crate) type Places = Vec<(usize, Point)>;
 
 /// Share by which exploring shortens the strip: least and most.
-const SHRINK: (f64, f64) = (0.001, 0.02);
+const SHRINK: (f64, f64) = (0.001, 0.005);
 /// What the share is multiplied with after a success and after a failure.
 const BOLDER: f64 = 1.2;
 const SHYER: f64 = 0.5;
@@ -26,7 +26,7 @@ const SQUEEZE: (f64, f64) = (0.000_01, 0.000_5);
 pub(crate) const EXPLORE: Patience = Patience {
     rounds: 100,
     attempts: 1,
-    candidates: Candidates { spread: 40, around: 20, restanced: 25, touching: 20, refined: 3 },
+    candidates: Candidates { spread: 20, around: 10, restanced: 25, touching: 10, refined: 1 },
 };
 /// The layout is nearly what it will be: fewer candidates far away, and more attempts, since no disturbance follows.
 const COMPRESS: Patience = Patience {

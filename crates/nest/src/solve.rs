@@ -16,7 +16,7 @@ use crate::{Bound, Ended, Event, Gain, NestError, Observer, Outcome, Packing, Pr
 /// Independent lanes of the search.
 const LANES: usize = 2;
 /// Of the budget, where exploring ends, and where squeezing with true shapes begins if they were simplified.
-const EXPLORED: f64 = 0.75;
+const EXPLORED: f64 = 0.85;
 const SQUEEZED: f64 = 0.9;
 /// What the start may always take: nobody minds the wait, and without it a stopped search would have little to show.
 const UNHURRIED: Duration = Duration::from_secs(1);
