@@ -61,6 +61,11 @@ impl Cover {
         self.shares.truncate(kept);
     }
 
+    /// Whether no clause has anything of the rectangle.
+    pub(super) fn is_empty(&self) -> bool {
+        self.shares.is_empty()
+    }
+
     /// The half-planes of each clause kept.
     pub(super) fn clauses(&self) -> impl Iterator<Item = &[HalfPlane]> {
         self.shares.iter().map(|share| &self.planes[share.planes.0..share.planes.1])

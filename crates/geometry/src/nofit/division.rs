@@ -170,7 +170,10 @@ impl Division<'_> {
             let cutting =
                 |&c: &u32| self.clauses[c as usize].planes.iter().filter(|plane| farthest(plane, rect) >= 0.0);
             self.cover.fill(rect, self.near_clauses[from_clauses..].iter().map(cutting), 0.01 * self.slack);
-            self.grid.set_edge(column_row, self.cover.clauses(), nearest);
+            // Plane by plane a clause may seem to reach in that does not.
+            if !self.cover.is_empty() {
+                self.grid.set_edge(column_row, self.cover.clauses(), nearest);
+            }
         }
     }
 }
