@@ -5,15 +5,15 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 use std::time::{Duration, Instant};
 
-use clap::{Parser, ValueEnum};
+use clap::Parser;
 use comfy_table::Table;
-use ellwand_benches::efforts::{jobs, name_of};
+use ellwand_benches::efforts::{Given, jobs, name_of};
 use ellwand_benches::memory;
 use ellwand_benches::runs::median;
 use ellwand_benches::tables::table;
 use ellwand_files::{JobAndPattern, Limits, read_job};
 use ellwand_garment::{Layers, Layout, Units, format_length};
-use ellwand_planner::{Budget, Effort, Lay, Options, Unheard, compare_widths, plan_cloth, plan_lay, roles};
+use ellwand_planner::{Budget, Lay, Options, Unheard, compare_widths, plan_cloth, plan_lay, roles};
 
 /// Plans every demo job and prints how short, how sure and how fast.
 #[derive(Parser)]
@@ -21,9 +21,9 @@ struct Arguments {
     /// Folder of demo jobs, searched one folder deep.
     #[arg(long)]
     data: PathBuf,
-    /// How much to search.
-    #[arg(long, value_enum, default_value_t = EffortName::Normal)]
-    effort: EffortName,
+    /// How much to search: quick, normal, thorough, or a number of seconds.
+    #[arg(long, default_value_t = Given::Normal)]
+    effort: Given,
     /// Seed of the search.
     #[arg(long, default_value_t = 1)]
     seed: u64,
@@ -32,13 +32,6 @@ struct Arguments {
     widths: bool,
     /// Only jobs whose path holds one of these words.
     words: Vec<String>,
-}
-
-#[derive(Clone, Copy, ValueEnum)]
-enum EffortName {
-    Quick,
-    Normal,
-    Thorough,
 }
 
 fn main() -> ExitCode {
@@ -53,12 +46,7 @@ fn main() -> ExitCode {
 
 fn run(arguments: &Arguments) -> Result<(), Box<dyn std::error::Error>> {
     let jobs = jobs(&arguments.data, &arguments.words)?;
-    let effort = match arguments.effort {
-        EffortName::Quick => Effort::Quick,
-        EffortName::Normal => Effort::Normal,
-        EffortName::Thorough => Effort::Thorough,
-    };
-    let options = Options { seed: arguments.seed, budget: Budget::Effort(effort), threads: 2 };
+    let options = Options { seed: arguments.seed, budget: arguments.effort.budget(), threads: 2 };
     println!("{}", lengths(&jobs, &options)?);
     if arguments.widths {
         println!("{}", widths(&jobs, &options)?);

@@ -11,12 +11,13 @@ use crate::separate::{Patience, Separated, Separation, Separator};
 /// Places of all items.
 pub(crate) type Places = Vec<(usize, Point)>;
 
-/// Share by which exploring shortens the strip: least and most.
+/// Share by which exploring shortens the strip: least and most. Bolder steps cost more in failures than they save, see
+/// `benches/README.md`.
 const SHRINK: (f64, f64) = (0.001, 0.005);
 /// What the share is multiplied with after a success and after a failure.
 const BOLDER: f64 = 1.2;
 const SHYER: f64 = 0.5;
-/// The shares are of the strip, yet of no more of it than this many times the tallest item. One cut is cleared among its
+/// Shares of the length are of no more of the strip than this many times the tallest item. One cut is cleared among its
 /// neighbours: what it may take must not grow with what lies far away.
 const SPAN: f64 = 5.0;
 /// Share by which compressing shortens the strip: at its end and at its beginning.
