@@ -38,6 +38,7 @@ fn piece(name: &str, corners: &[(f64, f64)], grain: f64) -> Piece {
         name: name.into(),
         outline,
         grainline: [point(at.x, at.y - half), point(at.x, at.y + half)],
+        edges: Vec::new(),
         fold: false,
         grain: GrainRule::Straight,
         notches,
@@ -117,7 +118,7 @@ pub(crate) fn jacket() -> Pattern {
         title: "Unlined jacket".into(),
         pieces: pieces.iter().map(|p| p.name.clone()).collect(),
     };
-    Pattern { name: "Quay jacket".into(), size: "38".into(), pieces, views: vec![view] }
+    Pattern { name: "Quay jacket".into(), size: "38".into(), pieces, views: vec![view], seams: Vec::new() }
 }
 
 /// One copy of a piece, laid with the corner of its bounds at (`x`, `y`).
@@ -186,6 +187,8 @@ fn layout(cloth: Cloth, layers: Layers, length: f64, cuts: Vec<Cut>) -> Layout {
         length,
         lower_bound: LowerBound { length: length * 0.91, reason: "area".into() },
         cuts,
+        matching: Vec::new(),
+        matches: Vec::new(),
         purchase: Purchase {
             length,
             allowances: vec![
@@ -215,6 +218,7 @@ pub(crate) fn cloth(nap: Nap) -> Cloth {
             Outline::from_pairs(&[(1200.0, 1450.0), (1260.0, 1450.0), (1260.0, 1490.0), (1200.0, 1490.0)]).unwrap(),
         ],
         on_hand: None,
+        design: None,
     }
 }
 

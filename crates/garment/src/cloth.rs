@@ -2,6 +2,8 @@
 
 use ellwand_geometry::Outline;
 
+use crate::{Design, Repeat};
+
 /// Cloth for one role, as the shop sells it, mm. The layout uses what is left of it after shrinkage across.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cloth {
@@ -23,6 +25,8 @@ pub struct Cloth {
     pub flaws: Vec<Outline>,
     /// Length on hand, if it is already there.
     pub on_hand: Option<f64>,
+    /// What is woven or printed on it; `None` for plain cloth.
+    pub design: Option<Design>,
 }
 
 impl Cloth {
@@ -36,9 +40,17 @@ impl Cloth {
         self.width - 2.0 * self.selvage
     }
 
-    /// Where a centre lengthwise fold lies.
+    /// Where a centre lengthwise fold lies: in the middle, or on the mirror axis of an even design that is nearest to it, so that
+    /// both layers show the design alike.
     pub fn centre_fold(&self) -> f64 {
-        self.width / 2.0
+        let middle = self.width / 2.0;
+        let across = self.design.as_ref().and_then(|design| design.across.as_ref());
+        across.and_then(|repeat: &Repeat| repeat.mirror_axis_near(middle)).unwrap_or(middle)
+    }
+
+    /// Whether every piece must point the same way: a nap, or a design that does not look the same from the other end.
+    pub fn is_one_way(&self) -> bool {
+        self.nap == Nap::With || self.design.as_ref().is_some_and(|design| !design.may_be_turned())
     }
 }
 

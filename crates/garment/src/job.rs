@@ -5,7 +5,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::{Cloth, Units};
+use crate::{Cloth, Matching, Units};
 
 /// One garment to plan.
 #[derive(Debug, Clone, PartialEq)]
@@ -50,6 +50,8 @@ pub struct Fabric {
     pub shrinkage: Shrinkage,
     /// Extra length to true both cut ends, mm, for the two together.
     pub straighten_ends: f64,
+    /// What is matched on the design of the cloth; nothing on plain cloth.
+    pub matching: Matching,
 }
 
 /// Which ways of laying the cloth may be used.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use ellwand_geometry::{Outline, Point};
 use rust_decimal::Decimal;
 
-use crate::{Cloth, Layers};
+use crate::{Cloth, Layers, Match, MatchedPoints};
 
 /// A layout of one cloth of a job. All shapes lie on flat, opened-out cloth, both layers of a fold included, mm.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,6 +30,10 @@ pub struct Layout {
     pub lower_bound: LowerBound,
     /// Every shape cut, in the order of the view and then of the copies.
     pub cuts: Vec<Cut>,
+    /// What had to meet on its design, the most important first.
+    pub matching: Vec<Match>,
+    /// What meets, point by point, in that order.
+    pub matches: Vec<MatchedPoints>,
     /// What to buy.
     pub purchase: Purchase,
     /// How it was found.

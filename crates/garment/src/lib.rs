@@ -7,22 +7,31 @@
 
 pub mod check;
 mod cloth;
+mod design;
 mod job;
 mod layout;
+mod matching;
 mod pattern;
 mod piece;
 mod placing;
 mod poses;
 #[cfg(test)]
 mod sample;
+mod seam;
 mod symmetry;
 mod units;
 
 pub use cloth::{Cloth, Layers, Nap, RightSide};
+pub use design::{Balance, Bar, Border, BorderSides, CutEnd, Design, DesignAxis, Drop, Repeat};
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
 pub use layout::{Allowance, Cut, Layout, LowerBound, Purchase, SearchNote, TracePoint};
+pub use matching::{
+    CentreOn, CutPoint, Match, MatchFault, MatchLimit, MatchRule, MatchedPoints, Matching, Need, OriginPhase, Phases,
+    PiecePoint, PieceWay, matched_points, phases,
+};
 pub use pattern::{CutOrder, Pattern, View, size_words};
 pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
 pub use placing::{MeasuredFrom, PlacingRow, placing_table};
 pub use poses::legal_poses;
+pub use seam::{PieceEdge, Seam, SeamKind, SeamSide};
 pub use units::{INCH_MM, Rounding, Units, YARD_MM, format_length, format_yardage, fraction, write_length};

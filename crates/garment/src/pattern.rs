@@ -13,6 +13,8 @@ pub struct Pattern {
     pub pieces: Vec<Piece>,
     /// Every view, in the order of the pattern.
     pub views: Vec<View>,
+    /// What is sewn to what, in the order of the pattern.
+    pub seams: Vec<crate::Seam>,
 }
 
 /// A version of the garment, made from some of the pieces.

@@ -14,6 +14,8 @@ pub struct Piece {
     pub name: String,
     /// The cutting line, seam and hem allowances included.
     pub outline: Outline,
+    /// The seam line, edge by edge, whole and unfolded; the cutting line itself where the pattern draws no other.
+    pub edges: Vec<crate::PieceEdge>,
     /// Low and high end of the grainline; lies inside the outline.
     pub grainline: [Point; 2],
     /// Whether the outline is an unfolded half with its fold edge on `x = 0`.

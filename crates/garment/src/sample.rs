@@ -21,6 +21,7 @@ pub(crate) fn cloth() -> Cloth {
         piece_gap: 0.0,
         flaws: Vec::new(),
         on_hand: None,
+        design: None,
     }
 }
 
@@ -28,6 +29,7 @@ fn piece(name: &str, corners: &[(f64, f64)], grain_x: f64, grain_y: [f64; 2], ru
     Piece {
         name: name.into(),
         outline: Outline::from_pairs(corners).unwrap(),
+        edges: Vec::new(),
         grainline: grain_y.map(|y| point(grain_x, y)),
         fold: rule.on_fold,
         grain: GrainRule::Straight,
@@ -74,6 +76,7 @@ pub(crate) fn pattern() -> Pattern {
             title: String::new(),
             pieces: vec!["Panel".into(), "Yoke".into(), "Pocket".into()],
         }],
+        seams: Vec::new(),
     }
 }
 
@@ -109,6 +112,8 @@ fn layout(layers: Layers, cuts: Vec<Cut>) -> Layout {
         length: 300.0,
         lower_bound: LowerBound { length: 130.0, reason: "area".into() },
         cuts,
+        matching: Vec::new(),
+        matches: Vec::new(),
         purchase: Purchase {
             length: 300.0,
             allowances: Vec::new(),

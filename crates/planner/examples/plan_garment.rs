@@ -24,7 +24,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         piece("Tie", &TIE, CutRule { role: "main".into(), count: 2, on_fold: false, hands: Hands::Pair })?,
     ];
     let view = View { name: "A".into(), title: String::new(), pieces: vec!["Cape".into(), "Tie".into()] };
-    let pattern = Pattern { name: "Jetty cape".into(), size: "6".into(), pieces, views: vec![view] };
+    let pattern = Pattern { name: "Jetty cape".into(), size: "6".into(), pieces, views: vec![view], seams: Vec::new() };
     let job = Job {
         name: "Cape for the jetty".into(),
         pattern: pattern.name.clone(),
@@ -54,6 +54,7 @@ fn piece(name: &str, corners: &[(f64, f64)], cut: CutRule) -> Result<Piece, Stri
         name: name.into(),
         outline: Outline::from_pairs(corners).map_err(|faults| format!("{name}: {faults:?}"))?,
         grainline: [point(0.0, 100.0), point(0.0, 300.0)],
+        edges: Vec::new(),
         fold: cut.on_fold,
         grain: GrainRule::Straight,
         notches: Vec::new(),
@@ -76,6 +77,7 @@ fn loden() -> Result<Fabric, Box<dyn Error>> {
             piece_gap: 0.0,
             flaws: Vec::new(),
             on_hand: None,
+            design: None,
         },
         layer: LayerChoice::Either,
         price: Some(Price { amount: "19.50".parse()?, per: PriceUnit::Yard }),
@@ -83,5 +85,6 @@ fn loden() -> Result<Fabric, Box<dyn Error>> {
         sold_by: YARD_MM / 8.0,
         shrinkage: Shrinkage { along: 0.03, across: 0.0 },
         straighten_ends: 0.0,
+        matching: Default::default(),
     })
 }

@@ -1,7 +1,7 @@
 //! Cuts into a finished layout: length, purchase, proven bound and search note, and the check that comes before anything is
 //! shown.
 
-use ellwand_garment::{Cut, Layout, LowerBound, SearchNote, Units, check, format_length};
+use ellwand_garment::{Cut, Layout, LowerBound, SearchNote, Units, check, format_length, matched_points};
 use ellwand_nest::{Bound, BoundReason};
 
 use crate::{Lay, PlanError, purchase::purchase, slot::Slot, strip::length_of};
@@ -9,17 +9,22 @@ use crate::{Lay, PlanError, purchase::purchase, slot::Slot, strip::length_of};
 /// The layout that `cuts` make for `lay`; not checked yet.
 pub(crate) fn assemble(lay: &Lay, cuts: Vec<Cut>, bound: LowerBound, note: SearchNote) -> Layout {
     let length = length_of(&cuts);
+    let (cloth, matching) = (&lay.fabric.cloth, &lay.fabric.matching.matches);
+    let met = |design| matched_points(matching, &cuts, design, cloth.width);
+    let matches = cloth.design.as_ref().map(met).unwrap_or_default();
     Layout {
         job: lay.job.name.clone(),
         pattern: lay.pattern.name.clone(),
         view: lay.view.name.clone(),
         size: lay.pattern.size.clone(),
         role: lay.fabric.role.clone(),
-        cloth: lay.fabric.cloth.clone(),
+        cloth: cloth.clone(),
         layers: lay.layers,
         length,
         lower_bound: bound,
         cuts,
+        matching: matching.clone(),
+        matches,
         purchase: purchase(&lay.fabric, lay.job.units, length),
         search: note,
     }

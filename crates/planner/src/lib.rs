@@ -19,6 +19,7 @@
 //!     name: "Pocket".into(),
 //!     outline: Outline::from_pairs(&[(0.0, 0.0), (180.0, 0.0), (160.0, 200.0), (0.0, 190.0)]).unwrap(),
 //!     grainline: [point(80.0, 30.0), point(80.0, 160.0)],
+//!     edges: Vec::new(),
 //!     fold: false,
 //!     grain: GrainRule::Straight,
 //!     notches: Vec::new(),
@@ -26,14 +27,15 @@
 //!     cuts: vec![CutRule { role: "main".into(), count: 2, on_fold: false, hands: Hands::Pair }],
 //! };
 //! let view = View { name: "A".into(), title: String::new(), pieces: vec!["Pocket".into()] };
-//! let pattern = Pattern { name: "Pockets".into(), size: "one".into(), pieces: vec![pocket], views: vec![view] };
+//! let pattern = Pattern { name: "Pockets".into(), size: "one".into(), pieces: vec![pocket], views: vec![view], seams: Vec::new() };
 //! let cloth = Cloth {
 //!     name: "drill".into(), width: 1143.0, selvage: 6.0, nap: Nap::With, right_side: RightSide::One,
 //!     off_grain_deg: 0.0, piece_gap: 0.0, flaws: Vec::new(), on_hand: None,
+//!     design: None,
 //! };
 //! let fabric = Fabric {
 //!     role: "main".into(), cloth, layer: LayerChoice::Either, price: None, currency: None, sold_by: 114.3,
-//!     shrinkage: Shrinkage::default(), straighten_ends: 0.0,
+//!     shrinkage: Shrinkage::default(), straighten_ends: 0.0, matching: Default::default(),
 //! };
 //! let job = Job {
 //!     name: "Two pockets".into(), pattern: "Pockets".into(), view: "A".into(), size: "one".into(),

@@ -75,6 +75,7 @@ mod tests {
                 piece_gap: 0.0,
                 flaws: Vec::new(),
                 on_hand: None,
+                design: None,
             },
             layer: LayerChoice::Open,
             price: None,
@@ -82,6 +83,7 @@ mod tests {
             sold_by: YARD / 8.0,
             shrinkage: Shrinkage::default(),
             straighten_ends: 0.0,
+            matching: Default::default(),
         }
     }
 

@@ -183,6 +183,7 @@ mod tests {
             name: "Pocket".into(),
             outline: Outline::from_pairs(corners).unwrap(),
             grainline: [point(5.0, 20.0), point(5.0, 80.0)],
+            edges: Vec::new(),
             fold: false,
             grain: GrainRule::Straight,
             notches: Vec::new(),

@@ -2,7 +2,7 @@
 
 pub(crate) mod format;
 
-use ellwand_garment::{Cloth, Fabric, Job, LayerChoice, Nap, Price, PriceUnit, RightSide, Shrinkage, Units};
+use ellwand_garment::{Cloth, Fabric, Job, LayerChoice, Matching, Nap, Price, PriceUnit, RightSide, Shrinkage, Units};
 use ellwand_geometry::{Outline, point};
 
 use crate::{
@@ -155,6 +155,7 @@ fn convert_fabric(
             piece_gap: mm(&entry.piece_gap),
             flaws,
             on_hand: entry.on_hand.as_ref().map(|length| length.value.mm()),
+            design: None,
         },
         layer: entry.layer.as_ref().map_or(LayerChoice::Either, |layer| layer.value.into()),
         price,
@@ -162,6 +163,7 @@ fn convert_fabric(
         sold_by,
         shrinkage,
         straighten_ends: mm(&entry.straighten_ends),
+        matching: Matching::default(),
     })
 }
 

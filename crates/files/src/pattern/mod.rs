@@ -68,6 +68,7 @@ pub(crate) fn convert(file: &PatternFile, limits: &Limits, findings: &mut Findin
         size: only_size(file, findings).unwrap_or_default(),
         pieces,
         views,
+        seams: Vec::new(),
     };
     for (view, entry) in pattern.views.iter().filter_map(|view| {
         let entry = entries.iter().find(|e| e.value.name.as_ref().is_some_and(|name| name.value.0 == view.name));

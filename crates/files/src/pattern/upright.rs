@@ -58,6 +58,7 @@ pub(super) fn finish(
         name: frame.name.to_owned(),
         fold: setting.is_on_axis(),
         outline: setting.outline,
+        edges: Vec::new(),
         grainline,
         grain: entry.grain.as_ref().map_or(GrainRule::Straight, |grain| grain.value.into()),
         notches,

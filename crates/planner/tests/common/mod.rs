@@ -22,6 +22,7 @@ pub(crate) fn piece(name: &str, outline: Outline, count: u32, hands: Hands) -> P
         name: name.into(),
         outline,
         grainline,
+        edges: Vec::new(),
         fold: false,
         grain: GrainRule::Straight,
         notches: Vec::new(),
@@ -49,7 +50,7 @@ pub(crate) fn folded_rectangle(name: &str, width: f64, height: f64, count: u32) 
 /// The pattern of `pieces`, all in view A.
 pub(crate) fn pattern(pieces: Vec<Piece>) -> Pattern {
     let view = View { name: "A".into(), title: String::new(), pieces: pieces.iter().map(|p| p.name.clone()).collect() };
-    Pattern { name: "Test garment".into(), size: "one".into(), pieces, views: vec![view] }
+    Pattern { name: "Test garment".into(), size: "one".into(), pieces, views: vec![view], seams: Vec::new() }
 }
 
 /// A job for view A on plain cloth of `width` mm without selvage, sold by the eighth of a yard.
@@ -64,6 +65,7 @@ pub(crate) fn job(width: f64, layer: LayerChoice) -> Job {
         piece_gap: 0.0,
         flaws: Vec::new(),
         on_hand: None,
+        design: None,
     };
     let fabric = Fabric {
         role: "main".into(),
@@ -74,6 +76,7 @@ pub(crate) fn job(width: f64, layer: LayerChoice) -> Job {
         sold_by: YARD / 8.0,
         shrinkage: Shrinkage::default(),
         straighten_ends: 0.0,
+        matching: Default::default(),
     };
     Job {
         name: "Test job".into(),

@@ -1,0 +1,179 @@
+//! What is woven or printed on a cloth: the repeat of a plaid, check, stripe or print, and borders along its selvages.
+//!
+//! All places are mm on the cloth as it is laid out, so after shrinkage: `x` from the left edge, `y` from the cut end.
+
+/// The design of a cloth.
+///
+/// With a repeat in both directions it is a plaid, a check or an all-over print, with one across only a stripe along the warp, with
+/// one along only a stripe from selvage to selvage, and with a border alone plain cloth with a border print.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Design {
+    /// Repeat from selvage to selvage.
+    pub across: Option<Repeat>,
+    /// Repeat along the warp.
+    pub along: Option<Repeat>,
+    /// How neighbouring columns of the repeat stand to each other.
+    pub drop: Drop,
+    /// Whether it is known where the design stands at the cut end.
+    pub cut_end: CutEnd,
+    /// Colour between the bars, as `#rrggbb`; unsaid when empty.
+    pub ground: String,
+    /// What runs along the selvages.
+    pub border: Option<Border>,
+}
+
+/// One direction of a repeat.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Repeat {
+    /// Distance from a place of the design to the next that is alike, above zero. For a half-drop design, across, two columns.
+    pub every: f64,
+    /// Where the axis of a dominant bar, or the middle of a motif, stands: from the left edge or from the cut end.
+    pub offset: f64,
+    /// Whether the design reads the same from both sides.
+    pub balance: Balance,
+    /// Its bars, for the drawing; none when only the repeat is known.
+    pub bars: Vec<Bar>,
+}
+
+/// Whether a design is its own mirror image about the axis of its dominant bar.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Balance {
+    /// Bars and spaces repeat alike on both sides.
+    Even,
+    /// They read in one direction only.
+    Uneven,
+}
+
+/// A bar of a stripe or plaid.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bar {
+    /// Its middle, from the axis of the dominant bar.
+    pub at: f64,
+    /// Its width.
+    pub width: f64,
+    /// As `#rrggbb`.
+    pub colour: String,
+}
+
+/// How neighbouring columns of a repeat stand to each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Drop {
+    /// Side by side.
+    Straight,
+    /// Each half a repeat lower than the one before.
+    Half,
+}
+
+/// Whether it is known where the design stands at the cut end.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CutEnd {
+    /// The offset along was measured on the cloth in hand.
+    Measured,
+    /// The cloth is still on the roll. The layout begins where the offset along says, and what lies before that is bought too.
+    OnTheRoll,
+}
+
+/// A border along one selvage or both.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Border {
+    /// Along which.
+    pub sides: BorderSides,
+    /// How far it reaches from the edge of the cloth.
+    pub width: f64,
+    /// As `#rrggbb`; unsaid when empty.
+    pub colour: String,
+}
+
+/// The selvages a border runs along.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BorderSides {
+    /// The left one.
+    Left,
+    /// The right one.
+    Right,
+    /// Both.
+    Both,
+}
+
+/// A direction on the cloth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum DesignAxis {
+    /// From selvage to selvage.
+    Across,
+    /// Along the warp.
+    Along,
+}
+
+impl DesignAxis {
+    /// Its name in records and tables: "across" or "along".
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Across => "across",
+            Self::Along => "along",
+        }
+    }
+}
+
+impl Design {
+    /// The repeat in one direction.
+    pub fn repeat(&self, axis: DesignAxis) -> Option<&Repeat> {
+        match axis {
+            DesignAxis::Across => self.across.as_ref(),
+            DesignAxis::Along => self.along.as_ref(),
+        }
+    }
+
+    /// Whether it looks the same from the other end: turned by 180 degrees, every bar falls on one like it.
+    pub fn may_be_turned(&self) -> bool {
+        [&self.across, &self.along].into_iter().flatten().all(|repeat| repeat.balance == Balance::Even)
+    }
+
+    /// Whether there is something to match at a seam.
+    pub fn repeats(&self) -> bool {
+        self.across.is_some() || self.along.is_some()
+    }
+}
+
+impl Repeat {
+    /// By how much two places differ in the repeat, -`every`/2 to `every`/2.
+    pub fn off(&self, difference: f64) -> f64 {
+        difference - (difference / self.every).round() * self.every
+    }
+
+    /// `place` counted from the dominant bar before it, 0 to `every`.
+    pub fn within(&self, place: f64) -> f64 {
+        let rest = place.rem_euclid(self.every);
+        if rest >= self.every { 0.0 } else { rest }
+    }
+
+    /// The axis about which the design is its own mirror image that is nearest to `place`, mm; an uneven design has none.
+    ///
+    /// Axes stand on the dominant bar and midway between two.
+    pub fn mirror_axis_near(&self, place: f64) -> Option<f64> {
+        let half = self.every / 2.0;
+        (self.balance == Balance::Even).then(|| self.offset + ((place - self.offset) / half).round() * half)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn repeat(balance: Balance) -> Repeat {
+        Repeat { every: 90.0, offset: 30.0, balance, bars: Vec::new() }
+    }
+
+    #[test]
+    fn differences_are_told_by_the_shorter_way() {
+        let repeat = repeat(Balance::Even);
+        assert_eq!((repeat.off(85.0), repeat.off(-100.0), repeat.off(180.0)), (-5.0, -10.0, 0.0));
+        assert_eq!((repeat.within(95.0), repeat.within(-5.0), repeat.within(-1e-20)), (5.0, 85.0, 0.0));
+    }
+
+    #[test]
+    fn a_fold_finds_its_axis_on_a_bar_or_between_two() {
+        assert_eq!(repeat(Balance::Even).mirror_axis_near(500.0), Some(480.0));
+        assert_eq!(repeat(Balance::Even).mirror_axis_near(505.0), Some(525.0));
+        assert_eq!(repeat(Balance::Uneven).mirror_axis_near(500.0), None);
+    }
+}

@@ -1,0 +1,386 @@
+//! What a set of matches leaves free: the phase of each piece, set by the design, tied to that of others, or its own.
+//!
+//! Every rule is an equation between the phases of the origins of two pieces, or of one and the design, modulo the repeat. The
+//! equations of one direction make a graph, the design one of its nodes; walking it from a node gives each piece that hangs together with it
+//! its phase relative to that node, and a walk that comes back to a piece with another phase is a contradiction.
+
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
+
+use ellwand_geometry::{Point, Pose};
+
+use super::{Match, MatchRule, PiecePoint};
+use crate::{Balance, Design, DesignAxis, GrainRule, Hands, Pattern, Piece};
+
+/// How far two ways of reaching a phase may differ and still agree, mm: rounding of drafts, below a thread.
+const AGREE_MM: f64 = 0.02;
+
+/// The phases of the pieces that some match speaks of.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Phases {
+    across: BTreeMap<String, OriginPhase>,
+    along: BTreeMap<String, OriginPhase>,
+    crosswise: BTreeMap<String, f64>,
+    /// How many groups of pieces share a phase that nothing sets, across and along.
+    groups: [usize; 2],
+}
+
+/// The phase of the origin of a piece: of the point (0, 0) of its own frame.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum OriginPhase {
+    /// The design says it, mm.
+    Set(f64),
+    /// That of its group, which is free, and this much more.
+    Shared {
+        /// The group, counted from 0 in each direction.
+        group: usize,
+        /// How far ahead of the group, mm.
+        ahead: f64,
+    },
+}
+
+/// How a piece lies on the design.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PieceWay {
+    /// Its grain along the warp.
+    Upright,
+    /// Its grain at 45 degrees.
+    Bias,
+    /// Its low end towards a selvage, as on a border print.
+    Crosswise,
+}
+
+/// Why matches cannot be kept, whatever the layout. Lengths are mm.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum MatchFault {
+    /// Several matches ask for different things.
+    #[error("the matches {} contradict each other: {} the cloth they disagree by {by:.1} mm", listed(.names), .axis.name())]
+    Contradiction {
+        /// Their names, each once.
+        names: Vec<String>,
+        /// The direction.
+        axis: DesignAxis,
+        /// By how much, the shorter way round the repeat.
+        by: f64,
+    },
+    /// A piece on the bias is to meet one on the straight grain.
+    #[error(
+        "\"{name}\" matches \"{bias}\", which lies on the bias, with \"{straight}\", which does not: their bars run different ways"
+    )]
+    BiasMeetsStraight {
+        /// The match.
+        name: String,
+        /// The piece on the bias.
+        bias: String,
+        /// The other.
+        straight: String,
+    },
+    /// Two halves on the bias on an uneven design.
+    #[error(
+        "\"{name}\" asks for chevrons of \"{piece}\", and an uneven design has none: its bars lean the same way on both halves"
+    )]
+    UnevenChevron {
+        /// The match.
+        name: String,
+        /// The piece.
+        piece: String,
+    },
+    /// Pieces that cannot show the same hand.
+    #[error(
+        "\"{name}\" matches \"{pair}\", cut as left and right, with \"{same}\", of which every copy is cut as drawn"
+    )]
+    HandsDiffer {
+        /// The match.
+        name: String,
+        /// The piece cut as a pair.
+        pair: String,
+        /// The piece of one hand.
+        same: String,
+    },
+}
+
+fn listed(names: &[String]) -> String {
+    names.iter().map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ")
+}
+
+impl MatchFault {
+    /// The matches at fault.
+    pub fn names(&self) -> &[String] {
+        match self {
+            Self::Contradiction { names, .. } => names,
+            Self::BiasMeetsStraight { name, .. }
+            | Self::UnevenChevron { name, .. }
+            | Self::HandsDiffer { name, .. } => std::slice::from_ref(name),
+        }
+    }
+}
+
+impl Phases {
+    /// The phase of the origin of `piece` in one direction, if a match speaks of it.
+    pub fn of(&self, piece: &str, axis: DesignAxis) -> Option<OriginPhase> {
+        match axis {
+            DesignAxis::Across => self.across.get(piece).copied(),
+            DesignAxis::Along => self.along.get(piece).copied(),
+        }
+    }
+
+    /// For a piece that stands at a border: how far its origin lies from the edge of the cloth, mm, when its low end points there.
+    pub fn from_edge(&self, piece: &str) -> Option<f64> {
+        self.crosswise.get(piece).copied()
+    }
+
+    /// How many phases of groups are free in one direction.
+    pub fn groups(&self, axis: DesignAxis) -> usize {
+        self.groups[axis as usize]
+    }
+
+    /// How `piece` lies.
+    pub fn way(&self, piece: &Piece) -> PieceWay {
+        way(piece, self.crosswise.contains_key(&piece.name))
+    }
+
+    /// Whether some match speaks of `piece`.
+    pub fn speak_of(&self, piece: &str) -> bool {
+        self.across.contains_key(piece) || self.along.contains_key(piece) || self.crosswise.contains_key(piece)
+    }
+}
+
+fn way(piece: &Piece, crosswise: bool) -> PieceWay {
+    match (crosswise, piece.grain) {
+        (true, _) => PieceWay::Crosswise,
+        (false, GrainRule::Bias) => PieceWay::Bias,
+        (false, GrainRule::Straight | GrainRule::CrossAllowed) => PieceWay::Upright,
+    }
+}
+
+impl PieceWay {
+    /// Where a point of the piece lies, from its origin, in the turn that counts as not turned.
+    fn places(self, p: Point) -> Point {
+        match self {
+            Self::Upright => p,
+            Self::Bias => Pose::turned(45.0).apply_to_point(p),
+            Self::Crosswise => Pose::turned(270.0).apply_to_point(p),
+        }
+    }
+}
+
+/// One equation: the phase of `to` is that of `from` and `ahead`.
+#[derive(Debug)]
+struct Tie<'m> {
+    name: &'m str,
+    from: usize,
+    to: usize,
+    ahead: f64,
+}
+
+/// The node that stands for the design.
+const DESIGN: usize = 0;
+
+/// The phases that `matches` ask of the pieces of `pattern` on `design`. Rules on pieces or points that are not there, or
+/// in a direction without a repeat, are left out.
+///
+/// # Errors
+///
+/// Everything that makes the matches impossible on any layout.
+pub fn phases(pattern: &Pattern, matches: &[Match], design: &Design) -> Result<Phases, Vec<MatchFault>> {
+    let mut found = Phases::default();
+    for rule in matches.iter().flat_map(|wanted| &wanted.rules) {
+        if let MatchRule::Border { at, from_edge } = rule
+            && let Some((_, place)) = point_of(pattern, at, true)
+        {
+            // With the low end to the left the point lies this far right of the origin.
+            found.crosswise.insert(at.piece.clone(), from_edge - place.x);
+        }
+    }
+    let mut faults = Vec::new();
+    for axis in [DesignAxis::Across, DesignAxis::Along] {
+        let Some(repeat) = design.repeat(axis) else { continue };
+        let mut graph = Graph { pieces: vec![""], ties: Vec::new() };
+        for wanted in matches {
+            for rule in &wanted.rules {
+                if let Some(fault) = impossible(pattern, wanted, rule, axis, design) {
+                    faults.push(fault);
+                } else if let Some(tie) = tie(pattern, &found, wanted, rule, axis, &mut graph) {
+                    graph.ties.push(tie);
+                }
+            }
+        }
+        let (map, groups) = graph.walk(|by| repeat.off(by), axis, &mut faults);
+        found.groups[axis as usize] = groups;
+        match axis {
+            DesignAxis::Across => found.across = map,
+            DesignAxis::Along => found.along = map,
+        }
+    }
+    if faults.is_empty() { Ok(found) } else { Err(faults) }
+}
+
+/// A named point of a piece, where it lies from the origin of the piece.
+fn point_of<'p>(pattern: &'p Pattern, at: &PiecePoint, crosswise: bool) -> Option<(&'p Piece, Point)> {
+    let piece = pattern.piece(&at.piece)?;
+    let place = piece.points.get(&at.point)?;
+    Some((piece, way(piece, crosswise).places(*place)))
+}
+
+/// What no layout can do about a rule.
+fn impossible(
+    pattern: &Pattern,
+    wanted: &Match,
+    rule: &MatchRule,
+    axis: DesignAxis,
+    design: &Design,
+) -> Option<MatchFault> {
+    let MatchRule::Meet { a, b, axis: of } = rule else { return None };
+    if *of != axis {
+        return None;
+    }
+    let (one, other) = (pattern.piece(&a.piece)?, pattern.piece(&b.piece)?);
+    let name = wanted.name.clone();
+    let is_bias = |piece: &Piece| piece.grain == GrainRule::Bias;
+    if is_bias(one) != is_bias(other) {
+        let (bias, straight) = if is_bias(one) { (one, other) } else { (other, one) };
+        return Some(MatchFault::BiasMeetsStraight { name, bias: bias.name.clone(), straight: straight.name.clone() });
+    }
+    if is_bias(one) && a.piece == b.piece && design.across.as_ref().is_some_and(|r| r.balance == Balance::Uneven) {
+        return Some(MatchFault::UnevenChevron { name, piece: one.name.clone() });
+    }
+    let hands = |piece: &Piece, wanted: Hands| piece.cuts.iter().any(|rule| rule.hands == wanted && rule.count > 1);
+    for (pair, same) in [(one, other), (other, one)] {
+        if axis == DesignAxis::Across && hands(pair, Hands::Pair) && hands(same, Hands::Same) {
+            return Some(MatchFault::HandsDiffer { name, pair: pair.name.clone(), same: same.name.clone() });
+        }
+    }
+    None
+}
+
+fn tie<'m>(
+    pattern: &'m Pattern,
+    found: &Phases,
+    wanted: &'m Match,
+    rule: &'m MatchRule,
+    axis: DesignAxis,
+    graph: &mut Graph<'m>,
+) -> Option<Tie<'m>> {
+    let along = |p: Point| match axis {
+        DesignAxis::Across => p.x,
+        DesignAxis::Along => p.y,
+    };
+    let at = |at: &PiecePoint| point_of(pattern, at, found.crosswise.contains_key(&at.piece));
+    match rule {
+        MatchRule::Meet { a, b, axis: of } if *of == axis => {
+            let ((one, p), (other, q)) = (at(a)?, at(b)?);
+            let (from, to) = (graph.node(&one.name), graph.node(&other.name));
+            Some(Tie { name: &wanted.name, from, to, ahead: along(p) - along(q) })
+        }
+        MatchRule::Stand { at: stands, axis: of, phase } if *of == axis => {
+            let (piece, p) = at(stands)?;
+            Some(Tie { name: &wanted.name, from: DESIGN, to: graph.node(&piece.name), ahead: phase - along(p) })
+        }
+        _ => None,
+    }
+}
+
+/// The equations of one direction.
+struct Graph<'m> {
+    /// Names of the pieces; the design comes first.
+    pieces: Vec<&'m str>,
+    ties: Vec<Tie<'m>>,
+}
+
+impl<'m> Graph<'m> {
+    fn node(&mut self, piece: &'m str) -> usize {
+        self.pieces.iter().skip(1).position(|known| *known == piece).map_or_else(
+            || {
+                self.pieces.push(piece);
+                self.pieces.len() - 1
+            },
+            |k| k + 1,
+        )
+    }
+
+    /// The phase of every piece and the number of free groups.
+    fn walk(
+        &self,
+        off: impl Fn(f64) -> f64,
+        axis: DesignAxis,
+        faults: &mut Vec<MatchFault>,
+    ) -> (BTreeMap<String, OriginPhase>, usize) {
+        let mut reached: Vec<Option<(f64, Option<usize>)>> = vec![None; self.pieces.len()];
+        let mut map = BTreeMap::new();
+        let mut groups = 0;
+        for start in 0..self.pieces.len() {
+            if reached[start].is_some() {
+                continue;
+            }
+            reached[start] = Some((0.0, None));
+            let mut queue = VecDeque::from([start]);
+            let mut members = vec![start];
+            while let Some(node) = queue.pop_front() {
+                let here = reached[node].map_or(0.0, |(phase, _)| phase);
+                for (index, tie) in self.ties.iter().enumerate() {
+                    for (from, to, ahead) in [(tie.from, tie.to, tie.ahead), (tie.to, tie.from, -tie.ahead)] {
+                        if from != node {
+                            continue;
+                        }
+                        match reached[to] {
+                            None => {
+                                reached[to] = Some((here + ahead, Some(index)));
+                                members.push(to);
+                                queue.push_back(to);
+                            }
+                            Some((known, _)) => {
+                                let by = off(here + ahead - known).abs();
+                                // Each tie is looked at from both of its ends; one look tells.
+                                if by > AGREE_MM && from == tie.from && ahead == tie.ahead {
+                                    faults.push(self.contradiction(&reached, index, axis, by));
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+            for &member in members.iter().filter(|&&member| member != DESIGN) {
+                let (phase, _) = reached[member].unwrap_or_default();
+                let phase = if start == DESIGN {
+                    OriginPhase::Set(phase)
+                } else {
+                    OriginPhase::Shared { group: groups, ahead: phase }
+                };
+                map.insert(self.pieces[member].to_owned(), phase);
+            }
+            if start != DESIGN {
+                groups += 1;
+            }
+        }
+        (map, groups)
+    }
+
+    /// The matches on the two ways that lead to the ends of a tie, and the tie's own.
+    fn contradiction(
+        &self,
+        reached: &[Option<(f64, Option<usize>)>],
+        tie: usize,
+        axis: DesignAxis,
+        by: f64,
+    ) -> MatchFault {
+        let back = |mut node: usize| {
+            let mut way = BTreeSet::new();
+            while let Some((_, Some(index))) = reached[node] {
+                way.insert(index);
+                let tie = &self.ties[index];
+                node = if tie.to == node { tie.from } else { tie.to };
+            }
+            way
+        };
+        let (one, other) = (back(self.ties[tie].from), back(self.ties[tie].to));
+        // What both ways share does not matter to the disagreement.
+        let mut names: Vec<String> = Vec::new();
+        for index in one.symmetric_difference(&other).copied().chain([tie]) {
+            let name = self.ties[index].name.to_owned();
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        MatchFault::Contradiction { names, axis, by }
+    }
+}

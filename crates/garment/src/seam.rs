@@ -1,0 +1,65 @@
+//! Which edges of a pattern are sewn together, and which of their points meet.
+
+use ellwand_geometry::Point;
+
+/// A seam: two pieces, or a piece and its other copy.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Seam {
+    /// Unique in its pattern, such as "side".
+    pub name: String,
+    /// What kind of seam it is, which says how a design is matched there.
+    pub kind: SeamKind,
+    /// One side of it.
+    pub a: SeamSide,
+    /// The other; `None` when it is the other copy of the same piece, or the piece itself, cut on the fold.
+    pub b: Option<SeamSide>,
+}
+
+/// One side of a seam.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SeamSide {
+    /// The piece.
+    pub piece: String,
+    /// Names of its edges that are sewn, in order; may be empty when the pattern does not say.
+    pub edges: Vec<String>,
+    /// Points of the piece that meet those of the other side, place by place; the first is where a design is matched.
+    pub meets: Vec<String>,
+    /// Two points of a line on the grain that a maker centres on the design, such as centre front.
+    pub centre: Option<[String; 2]>,
+}
+
+/// Kinds of seam in the order in which a good maker wants a design to match.
+///
+/// Centre front and centre back come first ("An A-to-Z sewing-technique handbook", 2014, p. 257), then side seams and pockets; a sleeve
+/// meets the armhole at one notch, and yokes and cuffs are normally not matched (a sewing teacher's newsletter). Front notch of the
+/// sleeve, collar at centre back: common practice, no source.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum SeamKind {
+    /// Left to right front.
+    CentreFront,
+    /// Left to right back.
+    CentreBack,
+    /// Front to back, or to a side panel between them.
+    Side,
+    /// A pocket or flap to what it lies on.
+    Pocket,
+    /// Sleeve to armhole.
+    Sleeve,
+    /// Collar to back.
+    Collar,
+    /// Cuff to sleeve.
+    Cuff,
+    /// Yoke to what hangs from it.
+    Yoke,
+    /// Any other; matched only when asked for.
+    Other,
+}
+
+/// A stretch of the seam line of a piece, in the frame of the piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PieceEdge {
+    /// Its name; empty when it has none.
+    pub name: String,
+    /// Its points in order, the first the last of the edge before, flattened like the outline.
+    pub line: Vec<Point>,
+}
