@@ -50,6 +50,7 @@ mod tests {
             items: (0..4).map(|shape| Item { shape, poses: poses.clone(), twin: None }).collect(),
             obstacles: Vec::new(),
             gap: 0.0,
+            phases: Vec::new(),
         };
         let shapes = |count| copies(&garment, count).items.iter().map(|item| item.shape).collect::<Vec<_>>();
         assert_eq!(shapes(2), [0, 2]);

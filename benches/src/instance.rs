@@ -103,6 +103,7 @@ impl Instance {
             items: Vec::new(),
             obstacles: Vec::new(),
             gap: 0.0,
+            phases: Vec::new(),
         };
         let mut ids = Vec::new();
         for item in &self.items {

@@ -2,7 +2,7 @@
 
 use ellwand_geometry::Outline;
 
-use crate::{Design, Repeat};
+use crate::Design;
 
 /// Cloth for one role, as the shop sells it, mm. The layout uses what is left of it after shrinkage across.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,12 +40,12 @@ impl Cloth {
         self.width - 2.0 * self.selvage
     }
 
-    /// Where a centre lengthwise fold lies: in the middle, or on the mirror axis of an even design that is nearest to it, so that
+    /// Where a centre lengthwise fold lies: in the middle, or on that mirror axis of an even design that is nearest to it, so that
     /// both layers show the design alike.
     pub fn centre_fold(&self) -> f64 {
         let middle = self.width / 2.0;
-        let across = self.design.as_ref().and_then(|design| design.across.as_ref());
-        across.and_then(|repeat: &Repeat| repeat.mirror_axis_near(middle)).unwrap_or(middle)
+        let axis = |design: &Design| design.across.as_ref()?.mirror_axis_near(middle, design.fold_on);
+        self.design.as_ref().and_then(axis).unwrap_or(middle)
     }
 
     /// Whether every piece must point the same way: a nap, or a design that does not look the same from the other end.

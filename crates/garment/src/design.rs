@@ -2,6 +2,8 @@
 //!
 //! All places are mm on the cloth as it is laid out, so after shrinkage: `x` from the left edge, `y` from the cut end.
 
+use crate::CentreOn;
+
 /// The design of a cloth.
 ///
 /// With a repeat in both directions it is a plaid, a check or an all-over print, with one across only a stripe along the warp, with
@@ -16,6 +18,8 @@ pub struct Design {
     pub drop: Drop,
     /// Whether it is known where the design stands at the cut end.
     pub cut_end: CutEnd,
+    /// On which of its mirror axes a lengthwise fold is laid, which is where the centre of a piece cut on the fold comes to stand.
+    pub fold_on: CentreOn,
     /// Colour between the bars, as `#rrggbb`; unsaid when empty.
     pub ground: String,
     /// What runs along the selvages.
@@ -128,6 +132,11 @@ impl Design {
         [&self.across, &self.along].into_iter().flatten().all(|repeat| repeat.balance == Balance::Even)
     }
 
+    /// Whether it is its own mirror image about an axis along the warp.
+    pub fn mirrors_across(&self) -> bool {
+        self.across.as_ref().is_none_or(|repeat| repeat.balance == Balance::Even)
+    }
+
     /// Whether there is something to match at a seam.
     pub fn repeats(&self) -> bool {
         self.across.is_some() || self.along.is_some()
@@ -146,12 +155,10 @@ impl Repeat {
         if rest >= self.every { 0.0 } else { rest }
     }
 
-    /// The axis about which the design is its own mirror image that is nearest to `place`, mm; an uneven design has none.
-    ///
-    /// Axes stand on the dominant bar and midway between two.
-    pub fn mirror_axis_near(&self, place: f64) -> Option<f64> {
-        let half = self.every / 2.0;
-        (self.balance == Balance::Even).then(|| self.offset + ((place - self.offset) / half).round() * half)
+    /// The axis about which the design is its own mirror image, on a bar or midway between two, that is nearest to `place`, mm. An
+    /// uneven design has none.
+    pub fn mirror_axis_near(&self, place: f64, on: CentreOn) -> Option<f64> {
+        (self.balance == Balance::Even).then(|| place - self.off(place - self.offset - on.phase(self)))
     }
 }
 
@@ -172,8 +179,9 @@ mod tests {
 
     #[test]
     fn a_fold_finds_its_axis_on_a_bar_or_between_two() {
-        assert_eq!(repeat(Balance::Even).mirror_axis_near(500.0), Some(480.0));
-        assert_eq!(repeat(Balance::Even).mirror_axis_near(505.0), Some(525.0));
-        assert_eq!(repeat(Balance::Uneven).mirror_axis_near(500.0), None);
+        let axis = |balance, on| repeat(balance).mirror_axis_near(500.0, on);
+        assert_eq!(axis(Balance::Even, CentreOn::Bar), Some(480.0));
+        assert_eq!(axis(Balance::Even, CentreOn::Midway), Some(525.0));
+        assert_eq!(axis(Balance::Uneven, CentreOn::Bar), None);
     }
 }

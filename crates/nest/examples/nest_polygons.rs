@@ -24,7 +24,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let poses = [Pose::AS_DRAWN, Pose::turned(180.0)].map(AllowedPose::anywhere);
     let item = |shape| Item { shape, poses: poses.to_vec(), twin: None };
     let items: Vec<Item> = [0; 8].into_iter().chain([1; 4]).map(item).collect();
-    let problem = Problem { left: 0.0, right: 100.0, shapes, items, obstacles: Vec::new(), gap: 0.0 };
+    let problem = Problem { left: 0.0, right: 100.0, shapes, items, obstacles: Vec::new(), gap: 0.0, phases: vec![] };
 
     let settings = Settings { budget: Budget::Effort(Effort::Quick), ..Settings::default() };
     let found = solve(&problem, &settings, &Silent)?;

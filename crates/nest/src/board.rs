@@ -8,6 +8,7 @@ use std::iter;
 use ellwand_geometry::{Bounds, Point};
 
 use crate::model::{Model, Stand};
+use crate::phase::Phases;
 
 /// A placed body. An item has one, or two with its twin; obstacles follow the items.
 #[derive(Debug, Clone, Copy)]
@@ -27,13 +28,15 @@ pub(crate) struct Board {
     pub(crate) length: f64,
     /// Stance and place of each item.
     pub(crate) places: Vec<(usize, Point)>,
+    /// Where the phases stand that lattices share.
+    pub(crate) phases: Phases,
     solids: Vec<Solid>,
 }
 
 impl Board {
     /// A board with no items yet.
     pub(crate) fn empty(model: &Model, length: f64) -> Self {
-        let mut board = Self { length, places: Vec::new(), solids: Vec::new() };
+        let mut board = Self { length, places: Vec::new(), phases: Phases::new(model), solids: Vec::new() };
         for (k, &stand) in model.obstacles.iter().enumerate() {
             let owner = (model.items.len() + k) as u32;
             board.insert(Solid { bounds: model.reach(&stand), stand, owner, twin: false });
@@ -48,6 +51,7 @@ impl Board {
             board.solids.extend(solids_of(model, item, stance, at));
         }
         board.solids.sort_by(|a, b| a.bounds.min.y.total_cmp(&b.bounds.min.y));
+        board.phases = Phases::of(model, &places);
         board.places = places;
         board
     }
@@ -157,6 +161,7 @@ mod tests {
             items: (0..12).map(item).collect(),
             obstacles: vec![Outline::rectangle(20.0, 20.0).unwrap()],
             gap: 0.0,
+            phases: Vec::new(),
         };
         let model = Model::new(&problem, Detail::Search, &crate::Regions::default()).unwrap();
         let mut board = Board::new(&model, 500.0, vec![(0, point(0.0, 0.0)); 12]);

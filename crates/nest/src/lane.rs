@@ -4,9 +4,11 @@ use ellwand_geometry::{Point, point};
 
 use crate::board::Board;
 use crate::model::Model;
+use crate::phase::{Phases, drift};
 use crate::place::Candidates;
 use crate::random::Random;
 use crate::separate::{Patience, Separated, Separation, Separator};
+use crate::slide;
 
 /// Places of all items.
 pub(crate) type Places = Vec<(usize, Point)>;
@@ -174,14 +176,37 @@ impl<'m> Lane<'m> {
         let target = (self.best_length - share * self.span()).max(self.bound);
         let cut = self.separator.random.unit() * self.best_length;
         let down = self.best_length - target;
-        let moved = self.best.iter().enumerate().map(|(item, &(stance, at))| {
+        let carried = self.carried_phases(down);
+        let lowered = |item: usize, (stance, at): (usize, Point), phases: &Phases| {
             let s = &model.items[item].stances[stance];
             let middle = at.y + s.bounds.center().y;
             let to = if middle > cut { point(at.x, at.y - down) } else { at };
-            (stance, s.nearest(to, target).unwrap_or(at))
+            Some((stance, s.nearest(to, target, phases)?))
+        };
+        let all = || self.best.iter().copied().enumerate();
+        let carried = carried.and_then(|phases| all().map(|(item, place)| lowered(item, place, &phases)).collect());
+        let moved = carried.unwrap_or_else(|| {
+            let phases = Phases::of(model, &self.best);
+            all().map(|(item, place)| lowered(item, place, &phases).unwrap_or(place)).collect()
         });
-        let moved = moved.collect();
         self.board = Board::new(model, target, moved);
+    }
+
+    /// Half of the time, the phases as they are when what follows them goes down by as much as what lies beyond the cut.
+    fn carried_phases(&mut self, down: f64) -> Option<Phases> {
+        let Separator { model, random, .. } = &mut self.separator;
+        if model.phases.is_empty() || random.below(2) == 0 {
+            return None;
+        }
+        let mut phases = Phases::of(model, &self.best);
+        for (index, phase) in model.phases.iter().enumerate() {
+            let mut drifts =
+                phase.members.iter().filter_map(|&item| drift(&model.items[item].stances[self.best[item].0], index));
+            if let Some(first) = drifts.next() {
+                phases.set(index, phases.get(index) - first.y * down);
+            }
+        }
+        Some(phases)
     }
 
     /// The length of strip that steps are a share of.
@@ -212,6 +237,7 @@ impl<'m> Lane<'m> {
         let random = &mut self.separator.random;
         let rank = ((random.normal().abs() * 0.25) * self.pool.len() as f64) as usize;
         let mut places = self.pool[rank.min(self.pool.len() - 1)].1.clone();
+        let phases = Phases::of(model, &places);
         let mut by_size: Vec<usize> = (0..model.items.len()).collect();
         by_size.sort_by(|&a, &b| model.items[b].size.total_cmp(&model.items[a].size).then(a.cmp(&b)));
         let big = (model.items.len() / 2).clamp(2.min(model.items.len()), model.items.len());
@@ -228,13 +254,27 @@ impl<'m> Lane<'m> {
             for (item, to) in [(a, cb), (b, ca)] {
                 let stance = random.below(model.items[item].stances.len());
                 let s = &model.items[item].stances[stance];
-                if let Some(at) = s.nearest(to - s.bounds.center(), self.board.length) {
+                if let Some(at) = s.nearest(to - s.bounds.center(), self.board.length, &phases) {
                     places[item] = (stance, at);
                 }
             }
             break;
         }
         self.board = Board::new(model, self.board.length, places);
+        self.disturb_phase();
+    }
+
+    /// Now and then, another value of some phase.
+    fn disturb_phase(&mut self) {
+        let Separator { model, random, .. } = &mut self.separator;
+        if model.phases.is_empty() || random.below(2) == 0 {
+            return;
+        }
+        let phase = random.below(model.phases.len());
+        let values = slide::values(model, &self.board, phase, random);
+        if let Some(slid) = slide::slid(model, &self.board, phase, values[random.below(values.len())]) {
+            self.board = slid;
+        }
     }
 }
 

@@ -9,6 +9,7 @@ use std::sync::{Arc, OnceLock};
 use ellwand_geometry::{Bounds, ConvexPart, NoFitRegion, Outline, Placement, Point, Pose, point};
 
 use crate::clearance::{Detail, cleared_parts, is_simplified};
+use crate::phase::{Phase, Phases};
 use crate::{Axis, NestError, Packing, Place, Problem, Regions};
 
 /// Signs that multiply `x` and `y`.
@@ -71,8 +72,8 @@ pub(crate) struct Stance {
     pub(crate) body: usize,
     pub(crate) flip: Flip,
     pub(crate) bounds: Bounds,
-    x: Axis,
-    y: Axis,
+    pub(crate) x: Axis,
+    pub(crate) y: Axis,
     x_range: (f64, f64),
     /// The item's pose this stands for, and whether the placed shape is the twin of what the stance shows.
     pose: usize,
@@ -112,6 +113,8 @@ pub(crate) struct Model {
     shared: Regions,
     /// Greatest height of a body with its clearance.
     pub(crate) tallest: f64,
+    /// Phases that lattices share.
+    pub(crate) phases: Vec<Phase>,
 }
 
 impl Model {
@@ -134,6 +137,7 @@ impl Model {
         }
         let tallest = bodies.iter().map(|b| b.reach.height()).fold(0.0, f64::max);
         let pairs = bodies.len() * (bodies.len() + 1) / 2 * 4;
+        let phases = problem.phases.iter().enumerate().map(|(index, &step)| Phase::new(index, step, &items)).collect();
         Ok(Self {
             items,
             obstacles,
@@ -144,6 +148,7 @@ impl Model {
             shared: shared.clone(),
             bodies,
             tallest,
+            phases,
         })
     }
 
@@ -303,17 +308,41 @@ impl Stance {
 
     /// The allowed position nearest to `at` in a strip of `length`; `None` when there is none.
     #[inline]
-    pub(crate) fn nearest(&self, at: Point, length: f64) -> Option<Point> {
-        Some(point(nearest_on(self.x, self.x_range, at.x)?, nearest_on(self.y, self.y_range(length), at.y)?))
+    pub(crate) fn nearest(&self, at: Point, length: f64, phases: &Phases) -> Option<Point> {
+        let x = nearest_on(phases.settle(self.x), self.x_range, at.x)?;
+        Some(point(x, nearest_on(phases.settle(self.y), self.y_range(length), at.y)?))
+    }
+
+    /// The allowed position that a move from `at` by `away` leads to. On a lattice a move of some size that way goes to the next
+    /// position at least.
+    #[inline]
+    pub(crate) fn moved(&self, at: Point, away: Point, length: f64, phases: &Phases) -> Option<Point> {
+        let x = at.x + stride(phases.settle(self.x), away.x);
+        let y = at.y + stride(phases.settle(self.y), away.y);
+        self.nearest(point(x, y), length, phases)
+    }
+
+    /// Distance between neighbouring positions across and along; 0 where they are free or fixed.
+    pub(crate) fn steps(&self, phases: &Phases) -> Point {
+        let step = |axis| match phases.settle(axis) {
+            Axis::Lattice { step, .. } => step,
+            _ => 0.0,
+        };
+        point(step(self.x), step(self.y))
     }
 
     /// The lowest allowed `y` of the origin at or above `y`, however long the strip.
-    pub(crate) fn at_or_above(&self, y: f64) -> Option<f64> {
+    pub(crate) fn at_or_above(&self, y: f64, phases: &Phases) -> Option<f64> {
+        next_on(phases.settle(self.y), y)
+    }
+
+    /// As [`Stance::at_or_above`], whatever the phases.
+    pub(crate) fn ever_at_or_above(&self, y: f64) -> Option<f64> {
         next_on(self.y, y)
     }
 
-    /// The lowest allowed `x` of the origin at or right of `x`, if the strip has one.
-    pub(crate) fn at_or_right_of(&self, x: f64) -> Option<f64> {
+    /// The lowest `x` of the origin at or right of `x` that some phases allow, if the strip has one.
+    pub(crate) fn ever_at_or_right_of(&self, x: f64) -> Option<f64> {
         next_on(self.x, x.max(self.x_range.0)).filter(|&x| x <= self.x_range.1)
     }
 
@@ -331,9 +360,21 @@ impl Stance {
     }
 }
 
+/// Of a step below this share of the lattice's, none is made: the way out leads elsewhere.
+const LEAST_STRIDE: f64 = 0.1;
+
+/// What a move by `away` comes to on an axis.
+fn stride(axis: Axis, away: f64) -> f64 {
+    match axis {
+        Axis::Lattice { step, .. } if away.abs() < step && away.abs() >= LEAST_STRIDE * step => step.copysign(away),
+        _ => away,
+    }
+}
+
+/// The first position at or above `v`; of a lattice that shares a phase, the first that some phase gives.
 fn next_on(axis: Axis, v: f64) -> Option<f64> {
     match axis {
-        Axis::Free => Some(v),
+        Axis::Free | Axis::Shared { .. } => Some(v),
         Axis::Fixed(fixed) => (fixed >= v).then_some(fixed),
         Axis::Lattice { origin, step } => {
             let k = ((v - origin) / step - 1e-9).ceil();
@@ -345,7 +386,8 @@ fn next_on(axis: Axis, v: f64) -> Option<f64> {
 #[inline]
 fn nearest_on(axis: Axis, (low, high): (f64, f64), v: f64) -> Option<f64> {
     match axis {
-        Axis::Free => (low <= high).then(|| v.clamp(low, high)),
+        // A lattice whose phase is not settled can be anywhere.
+        Axis::Free | Axis::Shared { .. } => (low <= high).then(|| v.clamp(low, high)),
         Axis::Fixed(fixed) => (fixed >= low && fixed <= high).then_some(fixed),
         Axis::Lattice { origin, step } => {
             let first = ((low - origin) / step - 1e-9).ceil();
@@ -436,5 +478,8 @@ fn mirrored(axis: Axis, about: f64) -> Axis {
         Axis::Free => Axis::Free,
         Axis::Fixed(v) => Axis::Fixed(2.0 * about - v),
         Axis::Lattice { origin, step } => Axis::Lattice { origin: 2.0 * about - origin, step },
+        Axis::Shared { phase, sense, origin } => {
+            Axis::Shared { phase, sense: sense.reversed(), origin: 2.0 * about - origin }
+        }
     }
 }

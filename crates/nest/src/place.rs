@@ -12,6 +12,11 @@ use crate::model::Model;
 use crate::random::Random;
 use crate::weights::{Weights, depth_loss, depth_of_loss};
 
+/// Around a place on a lattice, how far candidates are scattered at least, as a share of its step.
+const HOP: f64 = 0.7;
+/// Along an axis only such ways out are followed of which this share goes that way, squared; others would lead far off.
+const LEAST_SLANT: f64 = 0.01;
+
 /// How many candidates of each kind are tried.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Candidates {
@@ -91,7 +96,9 @@ impl Seeker<'_> {
         for k in 0..candidates.around {
             // From wide to narrow: a half of the item down to a hundredth of it.
             let reach = size * 0.5 * 0.02_f64.powf(k as f64 / candidates.around as f64);
-            let away = point(self.random.normal() * reach, self.random.normal() * reach);
+            let steps = self.model.items[item].stances[stance].steps(&self.board.phases);
+            let reach = point(reach.max(HOP * steps.x), reach.max(HOP * steps.y));
+            let away = point(self.random.normal() * reach.x, self.random.normal() * reach.y);
             let other = self.random.below(stances);
             let to = if self.random.below(100) < candidates.restanced { other } else { stance };
             self.consider(item, to, at + away, &mut few, most);
@@ -117,7 +124,8 @@ impl Seeker<'_> {
 
     /// Evaluates a candidate and keeps it when it is among the best few.
     fn consider(&mut self, item: usize, stance: usize, at: Point, few: &mut Vec<Found>, most: usize) {
-        let Some(at) = self.model.items[item].stances[stance].nearest(at, self.board.length) else { return };
+        let stance_there = &self.model.items[item].stances[stance];
+        let Some(at) = stance_there.nearest(at, self.board.length, &self.board.phases) else { return };
         let limit = if few.len() < most { f64::INFINITY } else { few[few.len() - 1].cost };
         let cost = self.cost(item, stance, at, limit);
         if cost >= limit {
@@ -143,7 +151,7 @@ impl Seeker<'_> {
         // Only exact positions are worth trying here: one moved into the strip no longer touches.
         let slack = 1e-9 * self.model.width;
         let exact = |to: Point| (to.x - at.x).abs() <= slack && (to.y - at.y).abs() <= slack;
-        if s.nearest(at, self.board.length).is_some_and(exact) {
+        if s.nearest(at, self.board.length, &self.board.phases).is_some_and(exact) {
             self.consider(item, stance, at, few, most);
         }
     }
@@ -170,6 +178,12 @@ impl Seeker<'_> {
             ways.sort_by(|a, b| b.0.total_cmp(&a.0));
             ways.truncate(3);
             let mut moves: Vec<Point> = ways.iter().map(|w| w.1).collect();
+            let steps = self.model.items[item].stances[best.stance].steps(&self.board.phases);
+            moves.extend(ways.iter().flat_map(|w| [(steps.y, level(w.1)), (steps.x, upright(w.1))]).filter_map(
+                |(step, way)| {
+                    if step > 0.0 { way } else { None }
+                },
+            ));
             for i in 0..ways.len() {
                 for j in 0..i {
                     moves.extend(both(ways[i].1, ways[j].1));
@@ -178,7 +192,11 @@ impl Seeker<'_> {
             let before = best.cost;
             for away in moves {
                 let stance = &self.model.items[item].stances[best.stance];
-                let Some(at) = stance.nearest(best.at + away, self.board.length) else { continue };
+                let Some(at) = stance.moved(best.at, away, self.board.length, &self.board.phases) else { continue };
+                // On a lattice a short move leads nowhere.
+                if at == best.at && steps != point(0.0, 0.0) {
+                    continue;
+                }
                 let cost = self.cost(item, from.stance, at, best.cost);
                 if cost < best.cost {
                     best = Found { at, cost, ..best };
@@ -224,9 +242,9 @@ impl Seeker<'_> {
                 _ => point(step * 0.7, -step * 0.7),
             };
             let mut gained = false;
-            for to in [best.at + away, best.at - away] {
+            for away in [away, away * -1.0] {
                 let stance = &self.model.items[item].stances[best.stance];
-                let Some(at) = stance.nearest(to, self.board.length) else { continue };
+                let Some(at) = stance.moved(best.at, away, self.board.length, &self.board.phases) else { continue };
                 let cost = self.cost(item, best.stance, at, best.cost);
                 if cost < best.cost {
                     best = Found { at, cost, ..best };
@@ -241,6 +259,18 @@ impl Seeker<'_> {
         }
         best
     }
+}
+
+/// The level move that crosses the line a way out leads to; for a piece that may not move up or down by as little.
+fn level(way: Point) -> Option<Point> {
+    let length = way.x * way.x + way.y * way.y;
+    (way.x * way.x > LEAST_SLANT * length).then(|| point(length / way.x, 0.0))
+}
+
+/// The upright move that crosses the line a way out leads to.
+fn upright(way: Point) -> Option<Point> {
+    let length = way.x * way.x + way.y * way.y;
+    (way.y * way.y > LEAST_SLANT * length).then(|| point(0.0, length / way.y))
 }
 
 /// The move that does both ways out at once: to where the two lines square to them cross.

@@ -18,6 +18,8 @@ pub struct Problem {
     pub obstacles: Vec<Outline>,
     /// Least distance between two shapes, and between a shape and an obstacle; 0 lets them touch.
     pub gap: f64,
+    /// Phases that lattices share, each told by the step of its lattices. Where each stands, from 0 up to its step, is the search's to choose.
+    pub phases: Vec<f64>,
 }
 
 /// One thing to place.
@@ -63,6 +65,43 @@ pub enum Axis {
         /// Distance between neighbouring positions.
         step: f64,
     },
+    /// `origin ± phase + k * step` for whole `k`, where `phase` is one of [`Problem::phases`] and `step` its step.
+    Shared {
+        /// Index of the phase.
+        phase: usize,
+        /// Which way the position goes when the phase grows.
+        sense: Sense,
+        /// A position when the phase is 0.
+        origin: f64,
+    },
+}
+
+/// Whether a position grows or falls with its phase.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sense {
+    /// It grows.
+    With,
+    /// It falls.
+    Against,
+}
+
+impl Sense {
+    /// 1 or -1.
+    pub fn sign(self) -> f64 {
+        match self {
+            Self::With => 1.0,
+            Self::Against => -1.0,
+        }
+    }
+
+    /// The other one.
+    #[must_use]
+    pub fn reversed(self) -> Self {
+        match self {
+            Self::With => Self::Against,
+            Self::Against => Self::With,
+        }
+    }
 }
 
 /// An answer to a [`Problem`]: one place for each item, in the order of the items.

@@ -5,6 +5,7 @@ use crate::lane::Places;
 use crate::model::Model;
 use crate::place::{Candidates, Seeker};
 use crate::random::Random;
+use crate::slide;
 use crate::weights::{Weights, depth_loss};
 
 /// How long to try.
@@ -146,5 +147,41 @@ impl<'m> Separator<'m> {
                 board.put(self.model, item, found.stance, found.at);
             }
         }
+        for phase in 0..self.model.phases.len() {
+            self.slide(board, phase);
+        }
+    }
+
+    /// Gives a phase the best value found, when some item that follows it overlaps something.
+    fn slide(&mut self, board: &mut Board, phase: usize) {
+        let mut least = self.cost_of_members(board, phase, f64::INFINITY);
+        if least == 0.0 {
+            return;
+        }
+        for value in slide::values(self.model, board, phase, &mut self.random) {
+            let Some(slid) = slide::slid(self.model, board, phase, value) else { continue };
+            let cost = self.cost_of_members(&slid, phase, least);
+            // One as good is taken too: it may open a place for another item.
+            if cost <= least {
+                (least, *board) = (cost, slid);
+            }
+        }
+    }
+
+    /// Weighted overlap of all items that follow a phase; infinite as soon as it exceeds `limit`.
+    fn cost_of_members(&mut self, board: &Board, phase: usize, limit: f64) -> f64 {
+        let mut cost = 0.0;
+        for &item in &self.model.phases[phase].members {
+            let mut seeker = Seeker {
+                model: self.model,
+                board,
+                weights: &self.weights,
+                random: &mut self.random,
+                work: &mut self.work,
+            };
+            let (stance, at) = board.places[item];
+            cost += seeker.cost(item, stance, at, limit - cost);
+        }
+        cost
     }
 }

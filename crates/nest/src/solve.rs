@@ -42,6 +42,7 @@ const UNHURRIED: Duration = Duration::from_secs(1);
 ///     items: vec![item; 4],
 ///     obstacles: vec![],
 ///     gap: 0.0,
+///     phases: vec![],
 /// };
 /// let outcome = solve(&problem, &Settings { budget: Budget::Work(10_000), ..Settings::default() }, &Silent).unwrap();
 /// assert!((outcome.best.length - 200.0).abs() < 1e-6);

@@ -12,7 +12,8 @@ use ellwand_geometry::{Bounds, point};
 use crate::NestError;
 use crate::board::Board;
 use crate::lane::{Places, length_of};
-use crate::model::Model;
+use crate::model::{Model, Stance};
+use crate::phase::{Phase, Phases, phase_at};
 use crate::place::Candidates;
 use crate::random::Random;
 use crate::separate::{Patience, Separated, Separator};
@@ -30,6 +31,10 @@ const PATIENCE: Patience = Patience {
 };
 const STRIPS: usize = 8;
 
+/// How many values of a phase the start tries, and how far apart they are, as a share of its step.
+const EDGE_VALUES: usize = 12;
+const EDGE_APART: f64 = 0.01;
+
 /// A packing without overlap: the starting one, or, when items with a fixed `y` made that overlap, one separated in a longer
 /// strip. As soon as `hurry` says so, what is still to be placed is taken for its boxes, which is quick.
 ///
@@ -37,7 +42,7 @@ const STRIPS: usize = 8;
 ///
 /// [`NestError::NoPackingFound`] when even that overlaps.
 pub(crate) fn clear_packing(model: &Model, seed: u64, hurry: &dyn Fn() -> bool) -> Result<Places, NestError> {
-    let places = largest_first(model, hurry);
+    let places = settled_first(model, hurry)?;
     let is_clear = |places: &Places| {
         let mut clear = true;
         Board::new(model, f64::INFINITY, places.clone()).overlaps(model, |_, _, _| clear = false);
@@ -59,28 +64,78 @@ pub(crate) fn clear_packing(model: &Model, seed: u64, hurry: &dyn Fn() -> bool) 
     Err(NestError::NoPackingFound)
 }
 
-/// Places of every item of the starting packing. Time is about `n · k` for `n` items of `k` kinds.
-fn largest_first(model: &Model, hurry: &dyn Fn() -> bool) -> Places {
+/// The starting packing with the phases that make it shortest, of those at which some item stands at the edge of the strip. One phase
+/// is settled after the other.
+///
+/// # Errors
+///
+/// [`NestError::NoPackingFound`] when with all of them some item has no position.
+fn settled_first(model: &Model, hurry: &dyn Fn() -> bool) -> Result<Places, NestError> {
+    let mut phases = Phases::new(model);
+    let mut best: Option<(f64, Places)> = None;
+    let mut consider = |phases: &Phases| {
+        let Some(places) = largest_first(model, phases, hurry) else { return false };
+        let length = length_of(model, &places);
+        let shorter = best.as_ref().is_none_or(|(known, _)| length < *known);
+        if shorter {
+            best = Some((length, places));
+        }
+        shorter
+    };
+    consider(&phases);
+    for (index, phase) in model.phases.iter().enumerate() {
+        for value in edge_values(model, index, phase) {
+            if hurry() {
+                break;
+            }
+            let mut other = phases.clone();
+            other.set(index, value);
+            if consider(&other) {
+                phases = other;
+            }
+        }
+    }
+    best.map(|(_, places)| places).ok_or(NestError::NoPackingFound)
+}
+
+/// The values of a phase at which some item stands on the lower or left edge, each once; a few of them, spread evenly.
+fn edge_values(model: &Model, index: usize, phase: &Phase) -> Vec<f64> {
+    let stances = phase.members.iter().flat_map(|&item| &model.items[item].stances);
+    let at_edge = |stance: &Stance| {
+        let edge = point(stance.x_range().0, stance.y_range(f64::INFINITY).0);
+        Some(phase_at(stance, index, edge)?.rem_euclid(phase.step))
+    };
+    let mut values: Vec<f64> = stances.filter_map(at_edge).collect();
+    values.sort_by(f64::total_cmp);
+    values.dedup_by(|next, kept| *next - *kept <= EDGE_APART * phase.step);
+    let every = values.len().div_ceil(EDGE_VALUES).max(1);
+    values.into_iter().step_by(every).collect()
+}
+
+/// Places of every item of the starting packing, or `None` when one has no position. Time is about `n · k` for `n` items
+/// of `k` kinds.
+fn largest_first(model: &Model, phases: &Phases, hurry: &dyn Fn() -> bool) -> Option<Places> {
     let mut order: Vec<usize> = (0..model.items.len()).collect();
     order.sort_by(|&a, &b| model.items[b].size.total_cmp(&model.items[a].size).then(a.cmp(&b)));
     let mut board = Board::empty(model, f64::INFINITY);
     board.places = vec![(0, point(0.0, 0.0)); model.items.len()];
+    board.phases = phases.clone();
     let mut laid: Vec<Bounds> = board.solids().iter().map(|solid| solid.bounds).collect();
     // Items of one kind are of one size.
     for of_one_size in order.chunk_by(|&a, &b| model.items[a].size == model.items[b].size) {
         let mut by_kind: BTreeMap<usize, Columns> = BTreeMap::new();
         for &item in of_one_size {
-            let columns = by_kind.entry(model.items[item].kind).or_insert_with(|| Columns::new(model, item));
-            columns.add_beside(model, item, &laid);
+            let columns = by_kind.entry(model.items[item].kind).or_insert_with(|| Columns::new(model, item, phases));
+            columns.add_beside(model, item, &laid, phases);
             let extent = if hurry() { Extent::Box } else { Extent::Outline };
             let lowest = columns.lowest(model, item, |column| free_from(model, &board, item, column, extent));
-            let (stance, at) = lowest.map_or((0, point(0.0, 0.0)), |column| (column.stance, column.at));
+            let Column { stance, at, .. } = lowest?;
             board.add(model, item, stance, at);
             let (one, twin) = model.stands(item, stance, at);
             laid.extend([Some(one), twin].iter().flatten().map(|stand| model.reach(stand)));
         }
     }
-    board.places
+    Some(board.places)
 }
 
 /// What two items are kept apart by.
@@ -126,7 +181,7 @@ fn free_from(model: &Model, board: &Board, item: usize, column: &Column, extent:
         if free <= y {
             return y;
         }
-        match stance.at_or_above(free) {
+        match stance.at_or_above(free, &board.phases) {
             Some(next) => y = next,
             None => return y,
         }

@@ -11,6 +11,7 @@ use crate::board::Board;
 use crate::clearance::Detail;
 use crate::lane::{EXPLORE, Places, length_of};
 use crate::model::Model;
+use crate::phase::Phases;
 use crate::random::Random;
 use crate::separate::{Patience, Separator};
 use crate::{NestError, Problem, Regions, start};
@@ -52,11 +53,12 @@ impl PressedStrip {
         let start = start::clear_packing(&model, 0, &|| false)?;
         let started = began.elapsed();
         let length = length_of(&model, &start) * PRESSED;
+        let phases = Phases::of(&model, &start);
         let pressed = start.iter().zip(&model.items).map(|(&(stance, at), item)| {
             let stance_there = &item.stances[stance];
             let low = stance_there.bounds.min.y;
             let to = point(at.x, (at.y + low) * PRESSED - low);
-            (stance, stance_there.nearest(to, length).unwrap_or(at))
+            (stance, stance_there.nearest(to, length, &phases).unwrap_or(at))
         });
         let places = pressed.collect();
         Ok(Self { places, model, length, started })
@@ -98,6 +100,7 @@ mod tests {
             items: vec![item; 12],
             obstacles: Vec::new(),
             gap: 0.0,
+            phases: Vec::new(),
         };
         let pressed = PressedStrip::new(&problem).unwrap();
         let (one, two) = (pressed.sweep(3), pressed.sweep(3));

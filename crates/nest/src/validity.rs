@@ -10,6 +10,9 @@ pub(crate) fn check(problem: &Problem) -> Result<(), NestError> {
     if !(problem.gap.is_finite() && problem.gap >= 0.0) {
         return Err(NestError::BadStrip { what: "the gap must be a finite number, 0 or more" });
     }
+    if problem.phases.iter().any(|step| !(step.is_finite() && *step > 0.0)) {
+        return Err(NestError::BadStrip { what: "the step of a phase must be a finite number above zero" });
+    }
     for (index, item) in problem.items.iter().enumerate() {
         let bad = |what| Err(NestError::BadItem { item: index, what });
         if item.shape >= problem.shapes.len() {
@@ -30,9 +33,12 @@ pub(crate) fn check(problem: &Problem) -> Result<(), NestError> {
                     Axis::Free => true,
                     Axis::Fixed(v) => v.is_finite(),
                     Axis::Lattice { origin, step } => origin.is_finite() && step.is_finite() && step > 0.0,
+                    Axis::Shared { phase, origin, .. } => origin.is_finite() && phase < problem.phases.len(),
                 };
                 if !fine {
-                    return bad("an allowed position is not finite, or a lattice step is not above zero");
+                    return bad(
+                        "an allowed position is not finite, a lattice step is not above zero, or a phase is not there",
+                    );
                 }
             }
         }

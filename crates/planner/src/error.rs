@@ -1,6 +1,6 @@
 //! Why a cloth cannot be planned, in sentences a maker can act on.
 
-use ellwand_garment::Layers;
+use ellwand_garment::{Layers, MatchFault};
 
 /// Why a cloth cannot be planned.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -31,6 +31,56 @@ pub enum PlanError {
     NoPose {
         /// The piece.
         piece: String,
+        /// The role of the cloth.
+        role: String,
+    },
+    /// The matches of a cloth contradict each other, or its design cannot show them.
+    #[error("the cloth \"{role}\" cannot be matched as asked: {}", fault_list(faults))]
+    Unmatchable {
+        /// The role of the cloth.
+        role: String,
+        /// Why.
+        faults: Vec<MatchFault>,
+    },
+    /// Matched pieces would be cut through both layers of an uneven design.
+    #[error(
+        "the design of the cloth \"{role}\" is uneven across, so the two layers of a fold never show it alike; \
+         lay it open, in one layer"
+    )]
+    UnevenFold {
+        /// The role of the cloth.
+        role: String,
+    },
+    /// A piece on the fold that must show another place of the design there.
+    #[error(
+        "\"{piece}\" is cut on the fold of the cloth \"{role}\", where the design is {by:.1} mm off what its matches ask for; \
+         lay the cloth open, or centre the garment on what the fold shows"
+    )]
+    FoldOffPhase {
+        /// The piece.
+        piece: String,
+        /// The role of the cloth.
+        role: String,
+        /// By how much, mm.
+        by: f64,
+    },
+    /// A piece fits across the cloth, but nowhere as its matches ask.
+    #[error(
+        "\"{piece}\" fits across the cloth \"{role}\", but nowhere with the design where its matches ask for it; \
+         leave one of them, centre the garment midway between bars instead of on one, or take wider cloth"
+    )]
+    NoPlaceOnDesign {
+        /// The piece.
+        piece: String,
+        /// The role of the cloth.
+        role: String,
+    },
+    /// No phase was found at which all pieces of a group fit across the cloth.
+    #[error(
+        "no layout was found on which everything to be matched on the cloth \"{role}\" fits across it at once; \
+         leave one of the matches, or take wider cloth"
+    )]
+    NoCommonPhase {
         /// The role of the cloth.
         role: String,
     },
@@ -72,6 +122,11 @@ impl PlanError {
             | Self::NoSuchRole { .. }
             | Self::NothingToCut { .. }
             | Self::NoPose { .. }
+            | Self::Unmatchable { .. }
+            | Self::UnevenFold { .. }
+            | Self::FoldOffPhase { .. }
+            | Self::NoPlaceOnDesign { .. }
+            | Self::NoCommonPhase { .. }
             | Self::TooNarrow(_) => true,
         }
     }
@@ -121,6 +176,10 @@ impl Misfit {
     pub fn short_by(&self) -> f64 {
         self.needs - self.offers
     }
+}
+
+fn fault_list(faults: &[MatchFault]) -> String {
+    faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
 }
 
 /// One line a misfit, in millimetres; the command says it in the job's units.

@@ -54,6 +54,7 @@ mod compare;
 mod error;
 mod job;
 mod lay;
+mod matching;
 mod misfit;
 mod options;
 mod plan;

@@ -4,7 +4,7 @@
 use std::time::Instant;
 
 use ellwand_garment::{Layout, Nap, SearchNote, TracePoint};
-use ellwand_nest::{Budget, Ended, Gain, Regions, Settings, solve_sharing};
+use ellwand_nest::{Budget, Ended, Gain, NestError, Regions, Settings, solve_sharing};
 
 use crate::{
     Lay, Options, PlanError, Progress, Stage,
@@ -67,8 +67,8 @@ pub(crate) fn plan_lay_sharing(
     let napped_known: Vec<Layout> = known.iter().filter(|layout| layout.cloth.nap == Nap::With).cloned().collect();
     let napped = match search(&stricter, &napped_known, options, progress, regions) {
         Ok(plan) => Some(plan.layout),
-        // A piece may fit the cloth only upside down; then there is no stricter answer to start from.
-        Err(PlanError::TooNarrow(_)) => None,
+        // A piece may fit the cloth only upside down, or crosswise on a border; then there is no stricter answer to start from.
+        Err(fault) if fault.is_of_the_question() => None,
         Err(other) => return Err(other),
     };
     let known: Vec<Layout> = known.iter().chain(&napped).cloned().collect();
@@ -114,7 +114,7 @@ fn search(
     let role = &lay.fabric.role;
     progress.stage(&Stage { role: role.clone(), layers: lay.layers, nap: lay.fabric.cloth.nap });
 
-    let problem = problem(lay, &slots);
+    let problem = problem(lay, &slots)?;
     let adopted = shortest(known.iter().filter_map(|layout| adopt(layout, lay, &slots)));
     let settings = Settings {
         seed: options.seed,
@@ -122,8 +122,11 @@ fn search(
         threads: options.threads,
         known: adopted.as_ref().and_then(|layout| packing_of(&slots, layout)),
     };
-    let outcome = solve_sharing(&problem, &settings, &Listener(progress), regions)
-        .map_err(|refusal| PlanError::Refused { role: role.clone(), what: refusal.to_string() })?;
+    let outcome =
+        solve_sharing(&problem, &settings, &Listener(progress), regions).map_err(|refusal| match refusal {
+            NestError::NoPackingFound if !problem.phases.is_empty() => PlanError::NoCommonPhase { role: role.clone() },
+            _ => PlanError::Refused { role: role.clone(), what: refusal.to_string() },
+        })?;
     let note = SearchNote {
         seed: options.seed,
         effort: options.effort_name(),

@@ -7,7 +7,7 @@
 use ellwand_garment::{CutOrder, Hands, Layers, RightSide, legal_poses};
 use ellwand_geometry::Pose;
 
-use crate::{Lay, PlanError};
+use crate::{Lay, PlanError, matching::Matched};
 
 /// One thing the search places.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,19 +35,25 @@ pub(crate) enum Copies {
 ///
 /// # Errors
 ///
-/// [`PlanError::NothingToCut`], and [`PlanError::NoPose`] for a piece that must lie on the fold but whose grain does not
-/// run along it.
+/// [`PlanError::NothingToCut`]; [`PlanError::NoPose`] for a piece that must lie on the fold but whose grain does not
+/// run along it; what makes the matches of the cloth impossible.
 pub(crate) fn slots<'a>(lay: &Lay<'a>) -> Result<Vec<Slot<'a>>, PlanError> {
     let mut slots = Vec::new();
+    let matched = Matched::of(lay)?;
     for order in lay.orders()? {
         let all = legal_poses(&order, &lay.fabric.cloth);
         for copies in copies(&order, lay.layers) {
-            let poses: Vec<Pose> = all.iter().copied().filter(|pose| allows(&order, lay, copies, pose)).collect();
+            let suits = |pose: &Pose| matched.as_ref().is_none_or(|matched| matched.allows(&order, copies, pose));
+            let poses: Vec<Pose> =
+                all.iter().copied().filter(|pose| allows(&order, lay, copies, pose) && suits(pose)).collect();
             if poses.is_empty() {
                 return Err(PlanError::NoPose { piece: order.piece.name.clone(), role: lay.fabric.role.clone() });
             }
             slots.push(Slot { order: order.clone(), copies, poses });
         }
+    }
+    if let Some(matched) = matched {
+        matched.check_places(lay, &slots)?;
     }
     Ok(slots)
 }

@@ -9,6 +9,7 @@ use ellwand_nest::{AllowedPose, Axis, Item, Packing, Place, Problem};
 
 use crate::{
     Lay, PlanError,
+    matching::Matched,
     slot::{Copies, Slot, slots},
 };
 
@@ -22,15 +23,20 @@ const SAME_SHAPE_TOLERANCE: f64 = 1e-9;
 ///
 /// # Errors
 ///
-/// [`PlanError::NothingToCut`] and [`PlanError::NoPose`], as [`plan_lay`](crate::plan_lay).
+/// The faults of the question, as [`plan_lay`](crate::plan_lay).
 pub fn strip_problem(lay: &Lay) -> Result<Problem, PlanError> {
-    Ok(problem(lay, &slots(lay)?))
+    problem(lay, &slots(lay)?)
 }
 
 /// The strip problem that `slots` ask of the cloth of `lay`: one item a slot, in order; shapes that are the same are shared.
-pub(crate) fn problem(lay: &Lay, slots: &[Slot]) -> Problem {
+///
+/// # Errors
+///
+/// [`PlanError::Unmatchable`].
+pub(crate) fn problem(lay: &Lay, slots: &[Slot]) -> Result<Problem, PlanError> {
     let cloth = &lay.fabric.cloth;
     let (left, right) = cloth.usable();
+    let matched = Matched::of(lay)?;
     let mut exact: Vec<&Outline> = Vec::new();
     let mut items = Vec::with_capacity(slots.len());
     for slot in slots {
@@ -44,11 +50,16 @@ pub(crate) fn problem(lay: &Lay, slots: &[Slot]) -> Problem {
             Copies::OnFold(_) => (Axis::Fixed(cloth.centre_fold()), None),
             Copies::ThroughBoth(..) => (Axis::Free, Some(cloth.centre_fold())),
         };
-        let poses = slot.poses.iter().map(|&pose| AllowedPose { pose, x, y: Axis::Free }).collect();
+        let placed = |pose| {
+            let free = AllowedPose { pose, x, y: Axis::Free };
+            matched.as_ref().map_or(free, |matched| matched.placed(&slot.order.piece.name, free))
+        };
+        let poses = slot.poses.iter().map(|&pose| placed(pose)).collect();
         items.push(Item { shape, poses, twin });
     }
     let shapes = exact.into_iter().cloned().collect();
-    Problem { left, right, shapes, items, obstacles: cloth.flaws.clone(), gap: cloth.piece_gap }
+    let phases = matched.map_or_else(Vec::new, |matched| matched.free_phases());
+    Ok(Problem { left, right, shapes, items, obstacles: cloth.flaws.clone(), gap: cloth.piece_gap, phases })
 }
 
 /// The shapes that `packing` cuts, in the order of the slots.

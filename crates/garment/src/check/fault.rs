@@ -4,7 +4,7 @@ use std::fmt;
 
 use ellwand_geometry::Point;
 
-use crate::Cut;
+use crate::{Cut, CutPoint, DesignAxis};
 
 /// One cut of a layout, for messages: `"Front" copy 2`.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -241,6 +241,42 @@ pub enum Fault {
         area: f64,
         /// A point of it.
         at: Point,
+    },
+    /// On an uneven design a piece does not point up.
+    #[error("{cut} does not point up the cloth, whose design is not the same from the other end")]
+    AgainstDesign {
+        /// The cut.
+        cut: CutName,
+    },
+    /// Two points, or a point and the design, do not meet.
+    #[error(
+        "the match \"{name}\" is missed {} the cloth: {a} and {} are off by {by:.3} mm (recorded as {recorded:.3} mm)",
+        axis.name(),
+        b.as_ref().map_or_else(|| "the design".to_owned(), ToString::to_string)
+    )]
+    Mismatched {
+        /// The match.
+        name: String,
+        /// One point.
+        a: CutPoint,
+        /// The other; `None` for the design itself.
+        b: Option<CutPoint>,
+        /// The direction.
+        axis: DesignAxis,
+        /// By how much they miss, measured.
+        by: f64,
+        /// By how much they miss according to the layout.
+        recorded: f64,
+    },
+    /// A point that had to meet something is not among the matches of the layout.
+    #[error("the match \"{name}\" asks for {at} {} the cloth, and the layout does not tell what it meets", axis.name())]
+    MatchUntold {
+        /// The match.
+        name: String,
+        /// The point.
+        at: CutPoint,
+        /// The direction.
+        axis: DesignAxis,
     },
     /// The layout is shorter than what was proven impossible.
     #[error(

@@ -12,6 +12,7 @@ mod flaws;
 mod fold;
 mod gap;
 mod hands;
+mod matching;
 mod overlap;
 mod pose;
 mod shape;
@@ -27,7 +28,7 @@ use crate::{Cut, CutOrder, Layout, Pattern, View};
 /// Faults come in the order of the rules and, within one, of the cuts. Tolerances are those of [`Tolerance::RECORD`].
 pub fn check(layout: &Layout, pattern: &Pattern, view: &View) -> Vec<Fault> {
     let case = Case { layout, orders: pattern.cut_orders(view, &layout.role), tolerance: Tolerance::RECORD };
-    let rules: [fn(&Case) -> Vec<Fault>; 10] = [
+    let rules: [fn(&Case) -> Vec<Fault>; 11] = [
         counts::check,
         hands::check,
         shape::check,
@@ -37,6 +38,7 @@ pub fn check(layout: &Layout, pattern: &Pattern, view: &View) -> Vec<Fault> {
         gap::check,
         fold::check,
         flaws::check,
+        matching::check,
         bound::check,
     ];
     rules.iter().flat_map(|rule| rule(&case)).collect()

@@ -130,6 +130,12 @@ pub struct CutPoint {
     pub point: String,
 }
 
+impl std::fmt::Display for CutPoint {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "\"{}\" of \"{}\" copy {}", self.point, self.piece, self.copy)
+    }
+}
+
 impl CentreOn {
     /// The phase of a centre line, mm.
     pub fn phase(self, repeat: &Repeat) -> f64 {

@@ -265,9 +265,11 @@ impl<'m> Chains<'m> {
         let stance = self.links[link].stance;
         let middle = stance.bounds.center();
         let place = match self.run {
-            Run::Along => stance.at_or_above((at - middle.y).max(-stance.bounds.min.y) - HAIR).map(|y| y + middle.y),
+            Run::Along => {
+                stance.ever_at_or_above((at - middle.y).max(-stance.bounds.min.y) - HAIR).map(|y| y + middle.y)
+            }
             Run::Across if stance.bounds.height() > length + HAIR => None,
-            Run::Across => stance.at_or_right_of(at - middle.x - HAIR).map(|x| x + middle.x),
+            Run::Across => stance.ever_at_or_right_of(at - middle.x - HAIR).map(|x| x + middle.x),
         };
         place.unwrap_or(f64::INFINITY)
     }

@@ -105,7 +105,7 @@ fn last_refuted((mut low, mut high): (f64, f64), halvings: usize, mut refuted: i
 
 /// Where an item ends that has the strip to itself.
 fn lowest_end(item: &ModelItem) -> f64 {
-    let end = |s: &Stance| Some(s.at_or_above(-s.bounds.min.y)? + s.bounds.max.y);
+    let end = |s: &Stance| Some(s.ever_at_or_above(-s.bounds.min.y)? + s.bounds.max.y);
     let lowest = item.stances.iter().filter_map(end).fold(f64::INFINITY, f64::min);
     if lowest.is_finite() { lowest } else { 0.0 }
 }
@@ -115,7 +115,7 @@ fn lowest_end(item: &ModelItem) -> f64 {
 fn first_end(model: &Model, length: f64) -> f64 {
     let rounding = 1e-9 * length;
     let stances = model.items.iter().flat_map(|item| &item.stances);
-    let ends = stances.filter_map(|s| Some(s.at_or_above(length - s.bounds.max.y - rounding)? + s.bounds.max.y));
+    let ends = stances.filter_map(|s| Some(s.ever_at_or_above(length - s.bounds.max.y - rounding)? + s.bounds.max.y));
     let first = ends.fold(f64::INFINITY, f64::min);
     if first.is_finite() { length.max(first) } else { length }
 }

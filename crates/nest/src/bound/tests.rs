@@ -14,7 +14,7 @@ fn rectangle(width: f64, height: f64) -> Outline {
 /// Each shape once, in the same poses, in a strip 100 wide.
 fn problem(shapes: Vec<Outline>, poses: &[AllowedPose]) -> Problem {
     let items = (0..shapes.len()).map(|shape| Item { shape, poses: poses.to_vec(), twin: None }).collect();
-    Problem { left: 0.0, right: 100.0, shapes, items, obstacles: vec![], gap: 0.0 }
+    Problem { left: 0.0, right: 100.0, shapes, items, obstacles: vec![], gap: 0.0, phases: vec![] }
 }
 
 fn model(problem: &Problem) -> Model {

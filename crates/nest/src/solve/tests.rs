@@ -24,6 +24,7 @@ fn problem(items: Vec<Item>) -> Problem {
         items,
         obstacles: Vec::new(),
         gap: 0.0,
+        phases: Vec::new(),
     }
 }
 

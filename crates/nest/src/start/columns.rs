@@ -12,6 +12,7 @@ use std::collections::binary_heap::PeekMut;
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::model::{Model, Stance};
+use crate::phase::Phases;
 
 /// Columns for each stance at equal distances, the two ends among them.
 const EVEN: usize = 48;
@@ -66,12 +67,12 @@ impl Eq for Column {}
 
 impl Columns {
     /// The even columns for items like `item`, from the floor up.
-    pub(super) fn new(model: &Model, item: usize) -> Self {
+    pub(super) fn new(model: &Model, item: usize, phases: &Phases) -> Self {
         let stances = &model.items[item].stances;
-        let even: Vec<Vec<f64>> = stances.iter().map(|stance| even(model, stance)).collect();
+        let even: Vec<Vec<f64>> = stances.iter().map(|stance| even(model, stance, phases)).collect();
         let from_floor = stances.iter().enumerate().zip(&even).flat_map(|(stance, xs)| {
             let floor = stance.1.y_range(f64::INFINITY).0;
-            let lowest = stance.1.at_or_above(floor).unwrap_or(floor);
+            let lowest = stance.1.at_or_above(floor, phases).unwrap_or(floor);
             xs.iter().map(move |&x| Reverse(Column::new(stance, point(x, lowest), f64::INFINITY)))
         });
         Self { lowest_first: from_floor.collect(), even, seen: 0 }
@@ -79,7 +80,7 @@ impl Columns {
 
     /// Adds the columns beside what was laid since the last call, where rectangles fit without a gap. `laid` holds all
     /// boxes in the order they were laid. Such a column reaches only as far as the item stands beside the box.
-    pub(super) fn add_beside(&mut self, model: &Model, item: usize, laid: &[Bounds]) {
+    pub(super) fn add_beside(&mut self, model: &Model, item: usize, laid: &[Bounds], phases: &Phases) {
         let same = same_x(model);
         for (index, stance) in model.items[item].stances.iter().enumerate() {
             let (one, _) = model.stands(item, index, point(0.0, 0.0));
@@ -87,12 +88,12 @@ impl Columns {
             let (left, right) = stance.x_range();
             let floor = stance.y_range(f64::INFINITY).0;
             for solid in &laid[self.seen..] {
-                let Some(lowest) = stance.at_or_above(floor.max(solid.min.y - reach.max.y)) else { continue };
+                let Some(lowest) = stance.at_or_above(floor.max(solid.min.y - reach.max.y), phases) else { continue };
                 for x in [solid.max.x - reach.min.x, solid.min.x - reach.max.x] {
                     if !(left..=right).contains(&x) {
                         continue;
                     }
-                    let Some(at) = stance.nearest(point(x, 0.0), f64::MAX).map(|at| point(at.x, lowest)) else {
+                    let Some(at) = stance.nearest(point(x, 0.0), f64::MAX, phases).map(|at| point(at.x, lowest)) else {
                         continue;
                     };
                     let k = self.even[index].partition_point(|&even| even < at.x - same);
@@ -127,10 +128,10 @@ impl Columns {
 }
 
 /// The allowed `x` spread evenly, ascending. Fixed and lattice axes give the same `x` again and again; it is kept once.
-fn even(model: &Model, stance: &Stance) -> Vec<f64> {
+fn even(model: &Model, stance: &Stance, phases: &Phases) -> Vec<f64> {
     let (left, right) = stance.x_range();
     let spread = (0..=EVEN).map(|k| left + (right - left) * k as f64 / EVEN as f64);
-    let mut xs: Vec<f64> = spread.filter_map(|x| Some(stance.nearest(point(x, 0.0), f64::MAX)?.x)).collect();
+    let mut xs: Vec<f64> = spread.filter_map(|x| Some(stance.nearest(point(x, 0.0), f64::MAX, phases)?.x)).collect();
     xs.sort_by(f64::total_cmp);
     xs.dedup_by(|next, kept| *next - *kept <= same_x(model));
     xs

@@ -39,14 +39,18 @@ fn plain_columns(model: &Model, board: &Board, item: usize, stance_index: usize)
     let stance = &model.items[item].stances[stance_index];
     let (left, right) = stance.x_range();
     let floor = stance.y_range(f64::INFINITY).0;
-    let allowed = |x: f64| stance.nearest(point(x, 0.0), f64::MAX).map(|at| at.x);
+    let allowed = |x: f64| stance.nearest(point(x, 0.0), f64::MAX, &board.phases).map(|at| at.x);
     let even: Vec<f64> = (0..=48).filter_map(|k| allowed(left + (right - left) * f64::from(k) / 48.0)).collect();
-    let mut columns: Vec<(Point, f64)> =
-        even.iter().map(|&x| (point(x, stance.at_or_above(floor).unwrap_or(floor)), f64::INFINITY)).collect();
+    let mut columns: Vec<(Point, f64)> = even
+        .iter()
+        .map(|&x| (point(x, stance.at_or_above(floor, &board.phases).unwrap_or(floor)), f64::INFINITY))
+        .collect();
     let reach = model.reach(&model.stands(item, stance_index, point(0.0, 0.0)).0);
     for solid in board.solids() {
         for x in [solid.bounds.max.x - reach.min.x, solid.bounds.min.x - reach.max.x] {
-            let Some(lowest) = stance.at_or_above(floor.max(solid.bounds.min.y - reach.max.y)) else { continue };
+            let Some(lowest) = stance.at_or_above(floor.max(solid.bounds.min.y - reach.max.y), &board.phases) else {
+                continue;
+            };
             if let Some(x) = allowed(x).filter(|_| (left..=right).contains(&x))
                 && even.iter().all(|even| (even - x).abs() > 1e-9 * model.width)
             {
@@ -69,7 +73,7 @@ fn plainly_free_from(model: &Model, board: &Board, item: usize, stance: usize, a
     let mut y = at.y;
     for (low, high) in blocked {
         if low < y - ROUNDING * (model.width + y.abs()) && high > y {
-            y = model.items[item].stances[stance].at_or_above(high).unwrap_or(y);
+            y = model.items[item].stances[stance].at_or_above(high, &board.phases).unwrap_or(y);
         }
     }
     y
@@ -103,6 +107,7 @@ fn jumble(seed: u64) -> Problem {
         items: (0..40).map(item).collect(),
         obstacles: vec![Outline::rectangle(60.0, 45.0).unwrap().translated(point(170.0, 120.0))],
         gap: if seed.is_multiple_of(2) { 0.0 } else { 4.0 },
+        phases: Vec::new(),
     }
 }
 
@@ -110,7 +115,7 @@ fn jumble(seed: u64) -> Problem {
 fn going_on_from_the_last_place_finds_what_looking_everywhere_does() {
     for seed in 0..6 {
         let model = Model::new(&jumble(seed), Detail::Search, &crate::Regions::default()).unwrap();
-        assert_eq!(largest_first(&model, &|| false), plainly(&model), "seed {seed}");
+        assert_eq!(largest_first(&model, &Phases::new(&model), &|| false).unwrap(), plainly(&model), "seed {seed}");
     }
 }
 
@@ -123,6 +128,7 @@ fn copies_of(outline: Outline, count: usize) -> Model {
         items: vec![Item { shape: 0, poses, twin: None }; count],
         obstacles: Vec::new(),
         gap: 0.0,
+        phases: Vec::new(),
     };
     Model::new(&problem, Detail::Search, &crate::Regions::default()).unwrap()
 }
@@ -130,7 +136,7 @@ fn copies_of(outline: Outline, count: usize) -> Model {
 #[test]
 fn rectangles_fill_rows_without_a_gap() {
     let model = copies_of(Outline::rectangle(90.0, 60.0).unwrap(), 40);
-    let length = length_of(&model, &largest_first(&model, &|| false));
+    let length = length_of(&model, &largest_first(&model, &Phases::new(&model), &|| false).unwrap());
     assert!((length - 600.0).abs() < 1e-6, "four in a row, ten rows, not {length}");
 }
 

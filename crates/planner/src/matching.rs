@@ -1,0 +1,219 @@
+//! How a design steers the search: which poses a matched piece may take, and on which lattice it stands in each.
+//!
+//! A piece shows the design with one phase, whichever copy it is. With the origin of a piece at `X` on the cloth the phase of the origin
+//! is `s (X - o) mod R`, where `o` is the offset of the design and `s` -1 for a pose that shows it the other way round. So a phase `ψ`
+//! puts the origin on the lattice `o + s ψ + k R`.
+
+use std::collections::BTreeMap;
+
+use ellwand_garment::{
+    Balance, BorderSides, Cloth, CutOrder, Design, DesignAxis, Hands, Layers, MatchRule, OriginPhase, Phases, PieceWay,
+    RightSide, phases,
+};
+use ellwand_geometry::{Placement, Pose};
+use ellwand_nest::{AllowedPose, Axis, Sense};
+
+use crate::{
+    Lay, PlanError,
+    slot::{Copies, Slot},
+};
+
+/// How far the design may be off on the fold, mm: rounding only.
+const ON_FOLD: f64 = 1e-6;
+
+/// The matches of one cloth laid one way, worked out.
+pub(crate) struct Matched<'a> {
+    design: &'a Design,
+    phases: Phases,
+    cloth: &'a Cloth,
+    /// The phases of groups across that a piece on the fold sets.
+    on_fold: BTreeMap<usize, f64>,
+    /// Pieces matched across that are cut as left and right, with those that meet them there.
+    handed: Vec<&'a str>,
+}
+
+impl<'a> Matched<'a> {
+    /// What the matches of `lay` come to; `None` when nothing is matched.
+    ///
+    /// # Errors
+    ///
+    /// [`PlanError::Unmatchable`] when they contradict each other, [`PlanError::UnevenFold`], [`PlanError::FoldOffPhase`].
+    pub(crate) fn of(lay: &'a Lay) -> Result<Option<Self>, PlanError> {
+        let (cloth, matches) = (&lay.fabric.cloth, &lay.fabric.matching.matches);
+        let Some(design) = cloth.design.as_ref().filter(|_| !matches.is_empty()) else { return Ok(None) };
+        let role = || lay.fabric.role.clone();
+        let phases =
+            phases(lay.pattern, matches, design).map_err(|faults| PlanError::Unmatchable { role: role(), faults })?;
+        let mut matched = Self { design, phases, cloth, on_fold: BTreeMap::new(), handed: handed(lay) };
+        if lay.layers == Layers::CentreFold {
+            matched.fold(lay)?;
+        }
+        Ok(Some(matched))
+    }
+
+    /// Sets what pieces on the fold show there.
+    fn fold(&mut self, lay: &Lay) -> Result<(), PlanError> {
+        let Some(repeat) = &self.design.across else { return Ok(()) };
+        let role = || lay.fabric.role.clone();
+        if repeat.balance == Balance::Uneven {
+            return Err(PlanError::UnevenFold { role: role() });
+        }
+        let shown = self.cloth.centre_fold() - repeat.offset;
+        for order in lay.orders()?.into_iter().filter(|order| order.rule.on_fold) {
+            let wanted = match self.phases.of(&order.piece.name, DesignAxis::Across) {
+                None => continue,
+                Some(OriginPhase::Set(phase)) => phase,
+                Some(OriginPhase::Shared { group, ahead }) => {
+                    *self.on_fold.entry(group).or_insert(shown - ahead) + ahead
+                }
+            };
+            let by = repeat.off(shown - wanted).abs();
+            if by > ON_FOLD {
+                return Err(PlanError::FoldOffPhase { piece: order.piece.name.clone(), role: role(), by });
+            }
+        }
+        Ok(())
+    }
+
+    /// Checks that every slot has some place across the cloth.
+    ///
+    /// # Errors
+    ///
+    /// [`PlanError::NoPlaceOnDesign`] for the first that has none although it is not too wide.
+    pub(crate) fn check_places(&self, lay: &Lay, slots: &[Slot]) -> Result<(), PlanError> {
+        let (left, right) = self.cloth.usable();
+        for slot in slots {
+            let piece = slot.order.piece;
+            // Of a pair cut through both layers either half serves: they show the design alike.
+            let right = match slot.copies {
+                Copies::OnFold(_) => continue,
+                Copies::ThroughBoth(..) => self.cloth.centre_fold(),
+                Copies::Single(_) => right,
+            };
+            let fits = |&pose: &Pose| {
+                let outline = Placement::new(pose, 0.0, 0.0).apply(&piece.outline).bounds();
+                let (least, most) = (left - outline.min.x, right - outline.max.x);
+                // What is too wide anyway is told elsewhere, with what it needs.
+                match self.placed(&piece.name, AllowedPose::anywhere(pose)).x {
+                    _ if least > most => true,
+                    Axis::Lattice { origin, step } => origin + ((least - origin) / step).ceil() * step <= most,
+                    Axis::Fixed(x) => (least..=most).contains(&x),
+                    Axis::Free | Axis::Shared { .. } => true,
+                }
+            };
+            if !slot.poses.iter().any(fits) {
+                let (piece, role) = (piece.name.clone(), lay.fabric.role.clone());
+                return Err(PlanError::NoPlaceOnDesign { piece, role });
+            }
+        }
+        Ok(())
+    }
+
+    /// Whether a slot may lie so: matched pieces true to the grain, and of the hand of what they meet.
+    pub(crate) fn allows(&self, order: &CutOrder, copies: Copies, pose: &Pose) -> bool {
+        let piece = order.piece;
+        if !self.phases.speak_of(&piece.name) {
+            return true;
+        }
+        let true_to_grain = match self.phases.way(piece) {
+            PieceWay::Upright => [0.0, 180.0].contains(&pose.turn_deg),
+            PieceWay::Bias => pose.turn_deg == if pose.mirrored { 315.0 } else { 45.0 },
+            PieceWay::Crosswise => match self.design.border.as_ref().map(|border| border.sides) {
+                Some(BorderSides::Left) => pose.turn_deg == 270.0,
+                Some(BorderSides::Right) => pose.turn_deg == 90.0,
+                Some(BorderSides::Both) => [90.0, 270.0].contains(&pose.turn_deg),
+                None => false,
+            },
+        };
+        let of_its_hand = match copies {
+            // Turned over, the other hand of reversible cloth shows even an uneven design as its mirror image.
+            Copies::Single(_) if self.cloth.right_side == RightSide::Both && !self.design.mirrors_across() => {
+                !pose.mirrored
+            }
+            Copies::Single(copy) if self.handed.contains(&piece.name.as_str()) => {
+                pose.mirrored == copy.is_multiple_of(2)
+            }
+            _ => true,
+        };
+        true_to_grain && of_its_hand
+    }
+
+    /// The steps of the phases that the search chooses: those across first, then those along.
+    pub(crate) fn free_phases(&self) -> Vec<f64> {
+        let steps = |axis: DesignAxis| {
+            let step = self.design.repeat(axis).map_or(1.0, |repeat| repeat.every);
+            std::iter::repeat_n(step, self.phases.groups(axis))
+        };
+        steps(DesignAxis::Across).chain(steps(DesignAxis::Along)).collect()
+    }
+
+    /// Where a piece may stand in a pose, `free` being what it could without the design.
+    pub(crate) fn placed(&self, piece: &str, free: AllowedPose) -> AllowedPose {
+        let (sx, sy) = signs(&free.pose);
+        let x = match (free.x, self.phases.from_edge(piece)) {
+            (Axis::Free, Some(from_left)) => {
+                Axis::Fixed(if free.pose.turn_deg == 270.0 { from_left } else { self.cloth.width - from_left })
+            }
+            (Axis::Free, None) => self.axis(piece, DesignAxis::Across, sx),
+            (other, _) => other,
+        };
+        AllowedPose { x, y: self.axis(piece, DesignAxis::Along, sy), ..free }
+    }
+
+    fn axis(&self, piece: &str, axis: DesignAxis, sign: f64) -> Axis {
+        let (Some(repeat), Some(phase)) = (self.design.repeat(axis), self.phases.of(piece, axis)) else {
+            return Axis::Free;
+        };
+        match phase {
+            OriginPhase::Set(phase) => Axis::Lattice { origin: repeat.offset + sign * phase, step: repeat.every },
+            OriginPhase::Shared { group, ahead } if axis == DesignAxis::Across && self.on_fold.contains_key(&group) => {
+                Axis::Lattice { origin: repeat.offset + sign * (self.on_fold[&group] + ahead), step: repeat.every }
+            }
+            OriginPhase::Shared { group, ahead } => Axis::Shared {
+                phase: group + if axis == DesignAxis::Along { self.phases.groups(DesignAxis::Across) } else { 0 },
+                sense: if sign > 0.0 { Sense::With } else { Sense::Against },
+                origin: repeat.offset + sign * ahead,
+            },
+        }
+    }
+}
+
+/// Which way round a pose shows the design across and along.
+fn signs(pose: &Pose) -> (f64, f64) {
+    let sign = |reversed: bool| if reversed { -1.0 } else { 1.0 };
+    match pose.turn_deg {
+        180.0 => (sign(!pose.mirrored), -1.0),
+        // With its low end to the right a piece shows the design along as one with its low end to the left does, turned.
+        90.0 => (1.0, sign(!pose.mirrored)),
+        270.0 => (1.0, sign(pose.mirrored)),
+        _ => (sign(pose.mirrored), 1.0),
+    }
+}
+
+/// Pieces of any hand that meet one cut as left and right across the cloth, where each copy must be of the hand it lies on.
+fn handed<'a>(lay: &'a Lay) -> Vec<&'a str> {
+    let is_pair = |piece: &str| {
+        let orders = lay.pattern.cut_orders(lay.view, &lay.fabric.role);
+        orders.iter().any(|order| order.piece.name == piece && order.rule.hands == Hands::Pair)
+    };
+    let mut handed: Vec<&str> = Vec::new();
+    let meets = || {
+        lay.fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules).filter_map(|rule| match rule {
+            MatchRule::Meet { a, b, axis: DesignAxis::Across } => Some((a.piece.as_str(), b.piece.as_str())),
+            _ => None,
+        })
+    };
+    // A flap on a pocket on a front: each takes the hand of the next.
+    loop {
+        let more: Vec<&str> = (meets().flat_map(|(a, b)| [(a, b), (b, a)]))
+            .filter(|(one, other)| !handed.contains(one) && (is_pair(other) || handed.contains(other)))
+            .map(|(one, _)| one)
+            .collect();
+        if more.is_empty() {
+            return handed;
+        }
+        handed.extend(more);
+        handed.sort_unstable();
+        handed.dedup();
+    }
+}
