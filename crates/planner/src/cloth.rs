@@ -4,7 +4,7 @@ use ellwand_garment::{Fabric, Job, LayerChoice, Layers, Layout, Pattern};
 use ellwand_nest::Regions;
 
 use crate::{
-    Lay, LayPlan, Options, PlanError, Progress,
+    Lay, LayPlan, MatchingCost, Options, PlanError, Progress,
     plan::{or_known, plan_lay_sharing},
     purchase::before_washing,
 };
@@ -18,6 +18,8 @@ pub struct ClothPlan {
     pub plan: LayPlan,
     /// The way of laying that was tried and not taken.
     pub other: Option<OtherWay>,
+    /// What matching the design costs, where something is matched and the job was asked as a whole.
+    pub matching: Option<MatchingCost>,
 }
 
 /// A way of laying that was not taken.
@@ -89,11 +91,11 @@ pub fn plan_cloth(
     options: &Options,
     progress: &dyn Progress,
 ) -> Result<ClothPlan, PlanError> {
-    plan_cloth_sharing(job, pattern, role, known, options, progress, &Regions::default())
+    plan_ways(job, pattern, role, known, options, progress, &Regions::default())
 }
 
 /// As [`plan_cloth`], with the no-fit regions of the job's other searches.
-pub(crate) fn plan_cloth_sharing(
+pub(crate) fn plan_ways(
     job: &Job,
     pattern: &Pattern,
     role: &str,
@@ -118,11 +120,11 @@ pub(crate) fn plan_cloth_sharing(
         },
         _ => {
             let layers = ways(fabric.layer)[0];
-            Ok(ClothPlan { fabric, plan: answer(layers)?, other: None })
+            Ok(ClothPlan { fabric, plan: answer(layers)?, other: None, matching: None })
         }
     }
 }
 
 fn taking(fabric: Fabric, plan: LayPlan, layers: Layers, answer: Result<LayPlan, PlanError>) -> ClothPlan {
-    ClothPlan { fabric, plan, other: Some(OtherWay { layers, answer }) }
+    ClothPlan { fabric, plan, other: Some(OtherWay { layers, answer }), matching: None }
 }

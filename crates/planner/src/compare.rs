@@ -5,8 +5,9 @@ use ellwand_nest::Regions;
 
 use crate::{
     ClothPlan, Options, PlanError, Progress,
-    cloth::plan_cloth_sharing,
+    cloth::plan_ways,
     job::{searches, shared},
+    matching_cost::Weighing,
 };
 
 /// One width of a comparison.
@@ -42,14 +43,24 @@ pub fn compare_widths(
     let mut plans = Vec::with_capacity(widths.len());
     for width in widths {
         let job = on_width(job, role, width);
-        let answer = match plan_cloth_sharing(&job, pattern, role, &known, &options, progress, &regions) {
-            Err(fault) if !matches!(fault, PlanError::TooNarrow(_)) => return Err(fault),
+        let answer_of = |job: &Job| {
+            let plan = plan_ways(job, pattern, role, &known, &options, progress, &regions)?;
+            let weighing = Weighing { pattern, role, options: &options, progress, regions: &regions };
+            Ok(weighing.settle_wishes(job, plan)?.1)
+        };
+        let answer = match answer_of(&job) {
+            Err(fault) if !is_of_the_width(&fault) => return Err(fault),
             answer => answer,
         };
         known.extend(answer.iter().flat_map(ClothPlan::layouts).cloned());
         plans.push(WidthPlan { width, answer });
     }
     Ok(plans)
+}
+
+/// Whether cloth of another width might do.
+fn is_of_the_width(fault: &PlanError) -> bool {
+    matches!(fault, PlanError::TooNarrow(_) | PlanError::NoPlaceOnDesign { .. } | PlanError::NoCommonPhase { .. })
 }
 
 /// `job` with the cloth of `role` bought `width` mm wide.

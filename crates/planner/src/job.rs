@@ -1,12 +1,13 @@
 //! Every cloth of a job, and what it costs together.
 
-use ellwand_garment::{Job, Pattern};
+use ellwand_garment::{Fabric, Job, Pattern};
 use ellwand_nest::{Budget, Regions};
 use rust_decimal::Decimal;
 
 use crate::{
     ClothPlan, Lay, OnHand, Options, PlanError, Progress, check_lay,
-    cloth::{plan_cloth_sharing, ways},
+    cloth::{plan_ways, ways},
+    matching_cost::{PRICE_SHARE, Weighing},
 };
 
 /// The answer for a job: one layout a cloth.
@@ -87,13 +88,28 @@ pub fn plan_job(
     let options = shared(options, searches(job, roles));
     // What is cut from one cloth is often cut from another too: an interfaced collar.
     let regions = Regions::default();
-    let cloths = roles.iter().map(|role| plan_cloth_sharing(job, pattern, role, &[], &options, progress, &regions));
-    Ok(JobPlan { cloths: cloths.collect::<Result<_, _>>().map_err(|fault| vec![fault])? })
+    let cloth = |role: &String| {
+        let plan = plan_ways(job, pattern, role, &[], &options, progress, &regions)?;
+        if plan.fabric.matching.matches.is_empty() {
+            return Ok(plan);
+        }
+        let weighing = Weighing { pattern, role, options: &options, progress, regions: &regions };
+        let (job, mut plan, given_up) = weighing.settle_wishes(job, plan)?;
+        plan.matching = Some(weighing.cost(&job, &plan, given_up)?);
+        Ok(plan)
+    };
+    Ok(JobPlan { cloths: roles.iter().map(cloth).collect::<Result<_, _>>().map_err(|fault| vec![fault])? })
 }
 
-/// How many searches the cloths of `roles` take when the budget is a time.
+/// How many searches the cloths of `roles` take when the budget is a time: for matched cloth also one with nothing matched, and the
+/// prices.
 pub(crate) fn searches(job: &Job, roles: &[String]) -> usize {
-    roles.iter().filter_map(|role| job.fabric(role)).map(|fabric| ways(fabric.layer).len()).sum()
+    let of_cloth = |fabric: &Fabric| {
+        let prices = fabric.matching.matches.len().div_ceil(PRICE_SHARE as usize);
+        let questions = if prices == 0 { 1 } else { 2 + prices };
+        ways(fabric.layer).len() * questions
+    };
+    roles.iter().filter_map(|role| job.fabric(role)).map(of_cloth).sum()
 }
 
 /// The budget of one of `searches` searches: a time is divided evenly, work is a search's own.

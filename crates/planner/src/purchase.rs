@@ -1,7 +1,9 @@
 //! From the length of a layout to what the shop sells and what it costs: straightening the ends, shrinkage along the
 //! cloth, rounding up to the shop's step, and decimal money.
 
-use ellwand_garment::{Allowance, Fabric, Price, Purchase, Units, format_yardage};
+use ellwand_garment::{
+    Allowance, CutEnd, Design, DesignAxis, Fabric, MatchRule, Price, Purchase, Units, format_yardage,
+};
 use rust_decimal::{Decimal, RoundingStrategy, prelude::FromPrimitive};
 
 /// How far above a whole number of steps a length may be and still count as that number: a millionth of a step, far
@@ -13,7 +15,7 @@ const MONEY_LENGTH_DECIMALS: u32 = 6;
 
 /// What to buy so that a layout of `length` mm can be cut after washing and truing the ends.
 ///
-/// `(length + straighten_ends) / (1 - shrinkage along)`, rounded up to a whole number of the shop's steps. Cloth is washed
+/// `(length + straighten_ends + line it begins at) / (1 - shrinkage along)`, rounded up to a whole number of the shop's steps. Cloth is washed
 /// with its crooked ends still on, so they shrink too. The shrinkage must be below 1 and the step above 0, as in every
 /// [`Fabric`] that was read from a file.
 pub fn purchase(fabric: &Fabric, units: Units, length: f64) -> Purchase {
@@ -21,9 +23,13 @@ pub fn purchase(fabric: &Fabric, units: Units, length: f64) -> Purchase {
     if fabric.straighten_ends > 0.0 {
         allowances.push(Allowance { reason: "straightening the ends".into(), length: fabric.straighten_ends });
     }
+    let to_begin_at = to_the_line_it_begins_at(fabric);
+    if to_begin_at > 0.0 {
+        allowances.push(Allowance { reason: "the line of the design it begins at".into(), length: to_begin_at });
+    }
     let needed = before_washing(fabric, length);
     if fabric.shrinkage.along > 0.0 {
-        let washed_away = needed - length - fabric.straighten_ends;
+        let washed_away = needed - length - fabric.straighten_ends - to_begin_at;
         allowances.push(Allowance { reason: "shrinkage".into(), length: washed_away });
     }
     let steps = (needed / fabric.sold_by - STEP_TOLERANCE).ceil().max(0.0);
@@ -40,7 +46,16 @@ pub fn purchase(fabric: &Fabric, units: Units, length: f64) -> Purchase {
 
 /// The length of unwashed cloth, crooked ends included, that a layout of `length` mm is cut from.
 pub(crate) fn before_washing(fabric: &Fabric, length: f64) -> f64 {
-    (length + fabric.straighten_ends) / (1.0 - fabric.shrinkage.along)
+    (length + fabric.straighten_ends + to_the_line_it_begins_at(fabric)) / (1.0 - fabric.shrinkage.along)
+}
+
+/// What may lie before the line of the design at which the layout begins, mm: a repeat, when some match names a place of the
+/// design along cloth that is still on the roll.
+fn to_the_line_it_begins_at(fabric: &Fabric) -> f64 {
+    let Some(Design { along: Some(repeat), cut_end: CutEnd::OnTheRoll, .. }) = &fabric.cloth.design else { return 0.0 };
+    let stands_along = |rule: &MatchRule| matches!(rule, MatchRule::Stand { axis: DesignAxis::Along, .. });
+    let any = fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules).any(stands_along);
+    if any { repeat.every } else { 0.0 }
 }
 
 /// `steps` steps of `step` mm at `price`, rounded half up to the hundredth. `None` only beyond the range of decimals.
@@ -53,7 +68,7 @@ fn cost(price: Price, step: f64, steps: f64) -> Option<Decimal> {
 }
 
 #[cfg(test)]
-mod tests {
+pub(crate) mod tests {
     use super::*;
 
     use ellwand_garment::{Cloth, LayerChoice, Nap, PriceUnit, RightSide, Shrinkage};
@@ -62,7 +77,7 @@ mod tests {
     const INCH: f64 = 25.4;
 
     /// Plain cloth sold by the eighth of a yard.
-    fn plain() -> Fabric {
+    pub(crate) fn plain() -> Fabric {
         Fabric {
             role: "main".into(),
             cloth: Cloth {

@@ -109,7 +109,11 @@ fn matched_layouts_are_within_a_step_or_two_per_cent_of_the_shortest() {
         let least = exhaustive::shortest(&strip_problem(&lay).unwrap(), found + 1.0);
         assert!(least <= found + 1e-6, "everything tried gives {least}, and a layout of {found} was found");
         let step = lay.fabric.cloth.design.as_ref().unwrap().along.as_ref().map_or(0.0, |repeat| repeat.every);
-        assert!(found <= (least * (1.0 + WITHIN)).max(least + step) + 1e-6, "{found} for {least}, repeat {step} {:#?}", strip_problem(&lay));
+        assert!(
+            found <= (least * (1.0 + WITHIN)).max(least + step) + 1e-6,
+            "{found} for {least}, repeat {step} {:#?}",
+            strip_problem(&lay)
+        );
         tried += 1;
         shortest += usize::from(found <= least + 1e-6);
     }

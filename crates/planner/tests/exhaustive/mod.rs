@@ -1,7 +1,7 @@
 //! The shortest packing of a few rectangles on lattices, by trying everything that can matter.
 //!
-//! *Phases*: in a shortest packing that cannot be slid, each phase has an item on the edge of the strip, or two items touch that
-//! drift differently; so only such values are tried. *Positions*: every one of a lattice; where an axis is free an item can be
+//! *Phases*: in a shortest packing that cannot be slid, each phase has an item on an edge of the strip or two items that drift
+//! differently touch, free ones between them or not, or end equally high; so only such values are tried. *Positions*: every one of a lattice; where an axis is free an item can be
 //! pushed down or to the left until it touches the edge or another item, so its place is the end of something settled and a sum of sizes of
 //! other free items.
 
@@ -85,7 +85,13 @@ fn worth_trying(problem: &Problem, items: &[Vec<Box>], phase: usize) -> Vec<f64>
     let boxes: Vec<&Box> = items.iter().flatten().collect();
     let mut values = vec![0.0];
     for k in 0..2 {
-        let edge = [problem.left, 0.0][k];
+        let edges: &[f64] = if k == 0 { &[problem.left, problem.right] } else { &[0.0] };
+        // What free items that stand in between can take.
+        let mut between = vec![0.0];
+        for poses in items.iter().filter(|poses| poses.iter().any(|b| b.axes[k] == Axis::Free)) {
+            let more: Vec<f64> = between.iter().flat_map(|sum| poses.iter().map(move |b| sum + b.size[k])).collect();
+            between.extend(more);
+        }
         for a in &boxes {
             let Axis::Shared { phase: of, sense, origin } = a.axes[k] else { continue };
             if of != phase {
@@ -101,7 +107,10 @@ fn worth_trying(problem: &Problem, items: &[Vec<Box>], phase: usize) -> Vec<f64>
                     values.push(((place + step - low) / slope).rem_euclid(step));
                 }
             };
-            touch(edge, 0.0);
+            for (edge, gap) in edges.iter().flat_map(|edge| between.iter().map(move |gap| (edge, gap))) {
+                touch(edge + gap, 0.0);
+                touch(edge - gap - a.size[k], 0.0);
+            }
             for b in &boxes {
                 let (place, drift) = match b.axes[k] {
                     Axis::Fixed(at) | Axis::Lattice { origin: at, .. } => (at, 0.0),
@@ -109,8 +118,12 @@ fn worth_trying(problem: &Problem, items: &[Vec<Box>], phase: usize) -> Vec<f64>
                     Axis::Free | Axis::Shared { .. } => continue,
                 };
                 let other_low = place + b.corner[k];
-                touch(other_low + b.size[k], drift);
-                touch(other_low - a.size[k], drift);
+                // As high as each other: lower the one and the other rises.
+                touch(other_low + b.size[k] - a.size[k], drift);
+                for gap in &between {
+                    touch(other_low + b.size[k] + gap, drift);
+                    touch(other_low - gap - a.size[k], drift);
+                }
             }
         }
     }
