@@ -69,12 +69,13 @@ fn unmatched(case: &Case, design: &Design) -> Vec<Fault> {
             if !is_border && design.repeat(axis).is_none() {
                 continue;
             }
-            let points: Vec<&PiecePoint> = rule.points().collect();
+            let mut points: Vec<&PiecePoint> = rule.points().collect();
             let copies = |at: &PiecePoint| case.layout.cuts.iter().filter(|cut| cut.piece == at.piece).count();
             let alone = points.len() == 2 && points[0].piece == points[1].piece && copies(points[0]) < 2;
             if alone || points.iter().any(|at| copies(at) == 0) {
                 continue;
             }
+            points.dedup();
             for at in points {
                 for cut in case.layout.cuts.iter().filter(|cut| cut.piece == at.piece) {
                     let name = CutPoint { piece: at.piece.clone(), copy: cut.copy, point: at.point.clone() };
@@ -148,4 +149,191 @@ fn point_of<'a>(case: &'a Case, at: &CutPoint) -> Option<(&'a Cut, Point)> {
 fn off(distance: f64, every: f64) -> f64 {
     let rest = distance.rem_euclid(every);
     rest.min(every - rest)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Layers::{CentreFold, Open};
+    use crate::check::tests::faults_after;
+    use crate::sample::{cut, panel, pocket};
+    use crate::{Balance, CentreOn, CutEnd, Drop, Layout, Match, Need, Repeat, matched_points};
+    use ellwand_geometry::Pose;
+
+    fn at(piece: &str, point: &str) -> PiecePoint {
+        PiecePoint { piece: piece.into(), point: point.into() }
+    }
+
+    fn design(across: f64, along: f64) -> Design {
+        let repeat = |every: f64| Repeat { every, offset: 0.0, balance: Balance::Even, bars: Vec::new() };
+        Design {
+            across: Some(repeat(across)),
+            along: Some(repeat(along)),
+            drop: Drop::Straight,
+            cut_end: CutEnd::Measured,
+            fold_on: CentreOn::Bar,
+            ground: String::new(),
+            border: None,
+        }
+    }
+
+    /// The panels' low side points lie at (210, 0) and, turned and mirrored, at (410, 300): alike on a plaid of 200 by 100 mm.
+    fn on_a_plaid(layout: &mut Layout) {
+        layout.cloth.design = Some(design(200.0, 100.0));
+        let meet = |axis| MatchRule::Meet { a: at("Panel", "side low"), b: at("Panel", "side low"), axis };
+        let stand = MatchRule::Stand { at: at("Panel", "side low"), axis: DesignAxis::Across, phase: 10.0 };
+        layout.matching = vec![Match {
+            name: "side".into(),
+            need: Need::Required,
+            rules: vec![meet(DesignAxis::Across), meet(DesignAxis::Along), stand],
+        }];
+        told_anew(layout);
+    }
+
+    fn told_anew(layout: &mut Layout) {
+        let design = layout.cloth.design.clone().unwrap();
+        layout.matches = matched_points(&layout.matching, &layout.cuts, &design, layout.cloth.width);
+    }
+
+    /// The faults after a change to the matched layout, its matches told as they then are.
+    fn faults_on_plaid(change: impl FnOnce(&mut Layout)) -> Vec<Fault> {
+        faults_after(Open, |layout| {
+            on_a_plaid(layout);
+            change(layout);
+            told_anew(layout);
+        })
+    }
+
+    fn missed(faults: &[Fault]) -> Vec<(DesignAxis, f64)> {
+        let missed = |fault: &Fault| match fault {
+            Fault::Mismatched { axis, by, .. } => Some((*axis, *by)),
+            _ => None,
+        };
+        faults.iter().filter_map(missed).collect()
+    }
+
+    #[test]
+    fn panels_that_meet_pass() {
+        assert_eq!(faults_on_plaid(|_| {}), vec![]);
+    }
+
+    #[test]
+    fn a_cut_shifted_by_a_millimetre_is_refused_and_by_a_hair_is_not() {
+        let shifted = |x: f64, y: f64| {
+            faults_on_plaid(|layout| {
+                layout.cuts[1] = cut(&panel(), 1, 2, Pose::turned(180.0).mirrored(), (210.0 + x, 300.0 + y));
+                layout.length = 300.0 + y;
+            })
+        };
+        assert_eq!(shifted(0.0, 0.04), vec![]);
+        assert_eq!(missed(&shifted(0.0, 1.0)), [(DesignAxis::Along, 1.0)]);
+        // Across it misses the other panel and its own place on the design.
+        assert_eq!(missed(&shifted(1.0, 0.0)), [(DesignAxis::Across, 1.0); 2]);
+        assert_eq!(missed(&shifted(1.0, 1.0)).len(), 3);
+        // A whole repeat off is on it again.
+        assert_eq!(missed(&shifted(200.0, 100.0)), []);
+    }
+
+    #[test]
+    fn a_cut_turned_or_mirrored_in_its_place_is_refused() {
+        // Its low side point then lies at (210, 310) or at (10, 310): 10 mm off along, and on the wrong side of the bar across.
+        let turned = faults_on_plaid(|layout| {
+            layout.cuts[1] = cut(&panel(), 1, 2, Pose::AS_DRAWN.mirrored(), (410.0, 310.0));
+            layout.length = 610.0;
+        });
+        assert_eq!(
+            missed(&turned),
+            [(DesignAxis::Across, 20.0), (DesignAxis::Along, 10.0), (DesignAxis::Across, 20.0)]
+        );
+        let mirrored = faults_on_plaid(|layout| {
+            layout.cuts[0] = cut(&panel(), 1, 1, Pose::AS_DRAWN.mirrored(), (210.0, 0.0));
+        });
+        assert_eq!(missed(&mirrored).first(), Some(&(DesignAxis::Across, 20.0)));
+    }
+
+    #[test]
+    fn another_repeat_is_refused() {
+        let faults = faults_on_plaid(|layout| layout.cloth.design = Some(design(200.0, 101.0)));
+        assert_eq!(missed(&faults), [(DesignAxis::Along, 3.0)]);
+    }
+
+    #[test]
+    fn a_residual_that_is_not_true_is_refused() {
+        let faults = faults_after(Open, |layout| {
+            on_a_plaid(layout);
+            layout.matches[1].residual = 0.02;
+        });
+        assert!(matches!(faults[..], [Fault::Mismatched { by: 0.0, recorded: 0.02, .. }]), "{faults:?}");
+    }
+
+    #[test]
+    fn a_match_that_is_not_told_is_missed() {
+        let faults = faults_after(Open, |layout| {
+            on_a_plaid(layout);
+            layout.matches.remove(1);
+        });
+        assert!(matches!(faults[..], [Fault::MatchUntold { .. }, Fault::MatchUntold { .. }]), "{faults:?}");
+        let faults = faults_after(Open, |layout| {
+            on_a_plaid(layout);
+            layout.matches[2].phase = Some(110.0);
+        });
+        assert!(faults.iter().any(|fault| matches!(fault, Fault::MatchUntold { .. })), "{faults:?}");
+    }
+
+    #[test]
+    fn an_uneven_design_keeps_every_top_up() {
+        let uneven = |layout: &mut Layout| {
+            let mut design = design(200.0, 100.0);
+            design.along.as_mut().unwrap().balance = Balance::Uneven;
+            layout.cloth.design = Some(design);
+        };
+        let faults = faults_after(Open, uneven);
+        assert!(
+            matches!(&faults[..], [Fault::AgainstDesign { cut }] if cut.piece == "Panel" && cut.copy == 2),
+            "{faults:?}"
+        );
+    }
+
+    #[test]
+    fn a_fold_off_the_axis_shows_both_layers_differently() {
+        // The fold lies on the bar nearest to the middle; the sample is folded at 500 mm and its panels mirror each other there.
+        let with_offset = |offset: f64| {
+            faults_after(CentreFold, |layout| {
+                let mut design = design(200.0, 100.0);
+                design.across.as_mut().unwrap().offset = offset;
+                layout.cloth.design = Some(design);
+                let rule = MatchRule::Meet {
+                    a: at("Panel", "side low"),
+                    b: at("Panel", "side low"),
+                    axis: DesignAxis::Across,
+                };
+                layout.matching = vec![Match { name: "side".into(), need: Need::Required, rules: vec![rule] }];
+                told_anew(layout);
+            })
+        };
+        assert_eq!(with_offset(100.0), vec![]);
+        let faults = with_offset(105.0);
+        assert_eq!(missed(&faults), [(DesignAxis::Across, 10.0)]);
+    }
+
+    #[test]
+    fn a_border_is_measured_from_the_edge() {
+        let bordered = |x: f64| {
+            faults_after(Open, |layout| {
+                let mut design = design(200.0, 100.0);
+                design.border = Some(crate::Border { sides: BorderSides::Left, width: 60.0, colour: String::new() });
+                layout.cloth.design = Some(design);
+                // Upright in the sample; the rule is about where a point stands.
+                layout.cuts[3] = cut(&pocket(), 3, 1, Pose::turned(270.0), (x, 500.0));
+                layout.cuts[3].points.insert("corner".into(), ellwand_geometry::point(x, 500.0));
+                layout.length = 500.0;
+                let rule = MatchRule::Border { at: at("Pocket", "corner"), from_edge: 10.0 };
+                layout.matching = vec![Match { name: "border".into(), need: Need::Required, rules: vec![rule] }];
+                told_anew(layout);
+            })
+        };
+        let off = |faults: &[Fault]| missed(faults);
+        assert_eq!(off(&bordered(10.0)), []);
+        assert_eq!(off(&bordered(11.0)), [(DesignAxis::Across, 1.0)]);
+    }
 }
