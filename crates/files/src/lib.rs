@@ -31,6 +31,7 @@
 //! fold_edge = "left"
 //! seam_allowance = "1 cm"                  # added to every edge but the fold; a measured shape may do without
 //! allowances = { top = "4 cm" }            # one side's own
+//! points = { bottom = [0, 0], "pocket corner" = [9, 36] }   # both halves have it, one as "pocket corner (other half)"
 //!
 //! [[piece]]                                # drawn: a closed path of straight edges, curves and arcs
 //! name = "Pocket"
@@ -45,17 +46,28 @@
 //!   { name = "left", to = [0, 8] },
 //! ]
 //! notches = [{ name = "middle", at = [9, 20] }]
-//! points = { "pocket corner" = [0, 20] }
+//! points = { corner = [18, 20] }
 //!
 //! [[piece]]
 //! name = "Handle"
 //! cut = [{ from = "main", count = 2, hands = "any" }]
 //! shape = { strip = { length = "60 cm", width = "9 cm" } }
+//!
+//! [[seam]]                                 # what is sewn to what; needed only for cloth with a design
+//! name = "pocket"
+//! kind = "pocket"                          # says in which directions a design is matched, and how much it matters
+//! a = { piece = "Pocket", meets = ["corner"] }
+//! b = { piece = "Side", meets = ["pocket corner"] }
+//! [[seam]]
+//! name = "bottom"
+//! kind = "other"                           # matched only when a job asks for it
+//! a = { piece = "Side", edges = ["bottom"], meets = ["bottom"] }   # the piece meets its other copy
 //! "#;
 //!
 //! let pattern = parse_pattern(Path::new("tote.pattern.toml"), pattern_text, &Limits::default())?;
 //! let side = pattern.piece("Side").unwrap().outline.bounds();
 //! assert_eq!((side.width(), side.height()), (2.0 * (210.0 + 10.0), 440.0 + 40.0 + 10.0));
+//! assert_eq!(pattern.seams[0].a.meets, ["corner"]);
 //! assert!(pieces_record(&pattern).starts_with("{\n  \"format\": \"ellwand-pieces-1\""));
 //! # Ok::<(), ellwand_files::Faults>(())
 //! ```
@@ -109,6 +121,75 @@
 //! # Ok::<(), ellwand_files::Faults>(())
 //! ```
 //!
+//! Cloth with a **design** says where it stands, and the job what is to match on it. The usual seams of the pattern match without
+//! being named; pieces that only show their own design are placed.
+//!
+//! ```
+//! # use std::path::Path;
+//! # use ellwand_files::{Limits, parse_job};
+//! let job_text = r##"
+//! format = "ellwand-job-1"
+//! name = "Tote in a red check"
+//! pattern = "tote.pattern.toml"
+//! view = "A"
+//! units = "in"
+//!
+//! [fabric.main]
+//! name = "red check"
+//! width = "45 in"
+//! nap = "without"
+//!
+//! [fabric.main.design]                     # all lengths as bought; they shrink with the cloth
+//! across = { repeat = "3 in", offset = "1 in", balance = "even", bars = [{ at = "0 in", width = "1/2 in", colour = "#a33327" }] }
+//! along = { repeat = "4 in", balance = "uneven" }      # without an offset the cloth is still on the roll
+//! drop = "straight"                        # or "half": every other column half a repeat lower
+//! ground = "#efe6d8"                       # colours are for the drawing
+//!
+//! [fabric.main.matching]
+//! centre = "on a bar"                      # where centre lines stand, or "midway"
+//! wish = ["pocket"]                        # given up when it takes more cloth than the limit; see also `require`, `leave`
+//! limit = "1/4 yd"                         # or limit_cost = "3.50"
+//! lines = [{ piece = "Side", point = "top", on = "bar" }]          # or "midway", or a length above the bar
+//! "##;
+//! # const PATTERN: &str = r#"
+//! # format = "ellwand-pattern-1"
+//! # name = "Landing tote"
+//! # coordinates = "cm"
+//! # sizes = ["one"]
+//! # view = [{ name = "A", pieces = ["Side", "Pocket"] }]
+//! # [[piece]]
+//! # name = "Side"
+//! # cut = [{ from = "main", count = 2, on_fold = true }]
+//! # shape = { rectangle = { width = "21 cm", height = "44 cm" } }
+//! # fold_edge = "left"
+//! # points = { "pocket corner" = [9, 36], top = [0, 44] }
+//! # [[piece]]
+//! # name = "Pocket"
+//! # cut = [{ from = "main", count = 1 }]
+//! # shape = { rectangle = { width = "18 cm", height = "20 cm" } }
+//! # points = { corner = [18, 20] }
+//! # [[seam]]
+//! # name = "pocket"
+//! # kind = "pocket"
+//! # a = { piece = "Pocket", meets = ["corner"] }
+//! # b = { piece = "Side", meets = ["pocket corner"] }
+//! # "#;
+//!
+//! let read = parse_job(
+//!     (Path::new("check.job.toml"), job_text),
+//!     (Path::new("tote.pattern.toml"), PATTERN),
+//!     &Limits::default(),
+//! )?;
+//! let main = read.job.fabric("main").unwrap();
+//! let names: Vec<&str> = main.matching.matches.iter().map(|wanted| wanted.name.as_str()).collect();
+//! assert_eq!(names, ["line at top of Side", "pocket"]);
+//! assert!(main.cloth.is_one_way());
+//! # Ok::<(), ellwand_files::Faults>(())
+//! ```
+//!
+//! Besides lines, `matching` may hold `motifs` to centre on a point, pieces that stand at a `border`, pieces cut on the `bias`, pairs
+//! of points to `add`, another meeting point of a seam (`at`), and the order of importance (`rank`). All keys are in [`job_schema`].
+//!
 //! Whatever is wrong comes back as [`Faults`], all at once, each at its line with what would be right:
 //!
 //! ```
@@ -143,7 +224,9 @@ mod schema;
 mod source;
 mod width_place;
 
-pub use fault::{DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, PatternFault, QuantityFault};
+pub use fault::{
+    DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, PatternFault, QuantityFault,
+};
 pub use limits::Limits;
 pub use output::{OutputFault, OutputFolder};
 pub use quantity::{Angle, Length, Money, Share};

@@ -20,7 +20,7 @@ use crate::{
 pub struct JobAndPattern {
     /// The job.
     pub job: Job,
-    /// The pattern, in the size of the job.
+    /// The pattern, in the size of the job, with the grain that the job gives its pieces.
     pub pattern: Pattern,
 }
 
@@ -106,7 +106,7 @@ fn job_from(
             Err(reason) => findings.add(&named.span, JobFault::Pattern { path: named.value.0.clone(), reason }),
         }
     }
-    let job = job_file.and_then(|file| job::convert(&file, reading.as_ref(), &mut findings));
+    let job = job_file.and_then(|file| job::convert(&file, reading.as_mut(), &mut findings));
     match (Findings::into_faults(std::iter::once(findings).chain(of_pattern), limits), job, reading) {
         (None, Some(job), Some(reading)) => Ok(JobAndPattern { job, pattern: reading.pattern }),
         (Some(faults), ..) => Err(faults),

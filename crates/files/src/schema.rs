@@ -61,9 +61,14 @@ mod tests {
         Limits,
         document::{FromTable, asked_keys},
         fault::Findings,
-        job::format::{FabricEntry, FlawEntry, ShrinkageEntry},
+        job::{
+            design_format::{BarEntry, BorderEntry, DesignEntry, RepeatEntry},
+            format::{FabricEntry, FlawEntry, ShrinkageEntry},
+            matching_format::{AddEntry, BorderRuleEntry, LineEntry, MatchingEntry, MotifEntry, PiecePointEntry},
+        },
         pattern::{
             format::{CutEntry, EdgeEntry, NotchEntry, PieceEntry, ViewEntry},
+            seam_format::{SeamEntry, SeamSideEntry},
             shape_format::{Rectangle, RingSector, ShapeEntry, Strip, Trapezoid},
         },
         source::SourceFile,
@@ -94,10 +99,22 @@ mod tests {
         assert_same_keys::<Trapezoid>();
         assert_same_keys::<RingSector>();
         assert_same_keys::<Strip>();
+        assert_same_keys::<SeamEntry>();
+        assert_same_keys::<SeamSideEntry>();
         assert_same_keys::<JobFile>();
         assert_same_keys::<FabricEntry>();
         assert_same_keys::<FlawEntry>();
         assert_same_keys::<ShrinkageEntry>();
+        assert_same_keys::<DesignEntry>();
+        assert_same_keys::<RepeatEntry>();
+        assert_same_keys::<BarEntry>();
+        assert_same_keys::<BorderEntry>();
+        assert_same_keys::<MatchingEntry>();
+        assert_same_keys::<LineEntry>();
+        assert_same_keys::<MotifEntry>();
+        assert_same_keys::<BorderRuleEntry>();
+        assert_same_keys::<AddEntry>();
+        assert_same_keys::<PiecePointEntry>();
     }
 
     #[test]
@@ -110,9 +127,7 @@ mod tests {
 
     #[test]
     fn the_choices_of_the_schema_are_those_of_the_reader() {
-        let schema: Value = serde_json::from_str(&job_schema()).unwrap();
-        let fabric = &schema["$defs"]["FabricEntry"]["properties"];
-        let words = |property: &Value| -> Vec<String> {
+        let words = |schema: &Value, property: &Value| -> Vec<String> {
             let of = match property["$ref"].as_str() {
                 Some(path) => &schema["$defs"][path.trim_start_matches("#/$defs/")],
                 None => property,
@@ -120,6 +135,20 @@ mod tests {
             let listed = of["oneOf"].as_array().unwrap_or_else(|| panic!("no choices in {of}"));
             listed.iter().map(|word| word["const"].as_str().unwrap().to_owned()).collect()
         };
+        let schema: Value = serde_json::from_str(&pattern_schema()).unwrap();
+        let kinds = words(&schema, &schema["$defs"]["SeamEntry"]["properties"]["kind"]);
+        let known = ["centre front", "centre back", "side", "pocket", "sleeve", "collar", "cuff", "yoke", "other"];
+        assert_eq!(kinds, known);
+        let schema: Value = serde_json::from_str(&job_schema()).unwrap();
+        let words = |property: &Value| words(&schema, property);
+        let of = |table: &str| schema["$defs"][table]["properties"].clone();
+        assert_eq!(words(&of("RepeatEntry")["balance"]), ["even", "uneven"]);
+        assert_eq!(words(&of("DesignEntry")["drop"]), ["straight", "half"]);
+        assert_eq!(words(&of("BorderEntry")["along"]), ["left selvage", "right selvage", "both selvages"]);
+        assert_eq!(words(&of("MatchingEntry")["centre"]), ["on a bar", "midway"]);
+        assert_eq!(words(&of("LineEntry")["need"]), ["required", "wished"]);
+        assert_eq!(words(&of("AddEntry")["axis"]), ["across", "along", "both"]);
+        let fabric = of("FabricEntry");
         assert_eq!(words(&schema["properties"]["units"]), ["in", "cm"]);
         assert_eq!(words(&fabric["nap"]), ["with", "without"]);
         assert_eq!(words(&fabric["right_side"]), ["one", "both"]);

@@ -289,6 +289,33 @@ impl Flattened {
         (self.points[index], self.points[(index + 1) % self.points.len()])
     }
 
+    /// Each edge of the path as the points of its own, both ends included, with its index: counter-clockwise, each line starting
+    /// where the one before it ended, and the first where the last ended.
+    ///
+    /// ```
+    /// use ellwand_geometry::{Edge, EdgeShape, FLATNESS_MM, Path, point};
+    ///
+    /// let edge = |x, y| Edge { name: String::new(), to: point(x, y), shape: EdgeShape::Straight };
+    /// let corner = Path::new(point(0.0, 0.0), vec![edge(90.0, 0.0), edge(0.0, 60.0), edge(0.0, 0.0)]).unwrap();
+    /// let lines = corner.flatten(FLATNESS_MM).edge_lines();
+    /// assert_eq!(lines[1], (1, vec![point(90.0, 0.0), point(0.0, 60.0)]));
+    /// ```
+    pub fn edge_lines(&self) -> Vec<(usize, Vec<Point>)> {
+        let n = self.points.len();
+        let begins = |i: usize| self.edge_of[i % n] != self.edge_of[(i + n - 1) % n];
+        // Turned round, the points may start in the middle of an edge.
+        let first = (0..n).find(|&i| begins(i)).unwrap_or(0);
+        let mut lines: Vec<(usize, Vec<Point>)> = Vec::new();
+        for i in first..first + n {
+            let (a, b) = self.segment(i % n);
+            match lines.last_mut() {
+                Some((_, line)) if !begins(i) => line.push(b),
+                _ => lines.push((self.edge_of[i % n], vec![a, b])),
+            }
+        }
+        lines
+    }
+
     /// The place nearest to `p`; of several, the one on the earliest segment.
     pub fn nearest(&self, p: Point) -> Nearest {
         let mut best = Nearest { segment: 0, edge: self.edge_of[0], at: self.points[0], distance: f64::INFINITY };

@@ -3,6 +3,7 @@
 //! A [`Fault`] holds a [`FaultKind`], grouped by area, and is a [`miette::Diagnostic`], which can draw the line at fault.
 //! [`Faults`] is everything found in one run; it prints as plain text, one `file:line:column: …` a fault.
 
+mod design;
 mod document;
 mod file;
 mod found;
@@ -10,6 +11,7 @@ mod job;
 mod pattern;
 mod quantity;
 
+pub use design::DesignFault;
 pub use document::DocumentFault;
 pub use file::FileFault;
 pub(crate) use found::Findings;
@@ -38,6 +40,9 @@ pub enum FaultKind {
     /// With what a job says.
     #[error(transparent)]
     Job(#[from] JobFault),
+    /// With the design of a cloth, or what is to match on it.
+    #[error(transparent)]
+    Design(#[from] DesignFault),
 }
 
 impl FaultKind {
@@ -49,6 +54,7 @@ impl FaultKind {
             Self::Quantity(fault) => fault.help(),
             Self::Pattern(fault) => fault.help(),
             Self::Job(fault) => fault.help(),
+            Self::Design(fault) => fault.help(),
         }
     }
 
@@ -60,6 +66,7 @@ impl FaultKind {
             Self::Quantity(_) => "ellwand::quantity",
             Self::Pattern(_) => "ellwand::pattern",
             Self::Job(_) => "ellwand::job",
+            Self::Design(_) => "ellwand::design",
         }
     }
 }

@@ -242,6 +242,92 @@ pub enum PatternFault {
         /// Its name.
         name: Option<String>,
     },
+    /// A seam joins a piece that is not there.
+    #[error("the seam `{seam}` joins a piece `{piece}`, which the pattern does not have")]
+    UnknownSeamPiece {
+        /// The seam.
+        seam: String,
+        /// The name as written.
+        piece: String,
+        /// The nearest piece.
+        meant: Option<String>,
+        /// Every piece.
+        known: Vec<String>,
+    },
+    /// A seam names an edge, point or notch that its piece does not have.
+    #[error("the piece `{piece}` of the seam `{seam}` has no {what} `{name}`")]
+    UnknownSeamMark {
+        /// The seam.
+        seam: String,
+        /// The piece.
+        piece: String,
+        /// Edge or point.
+        what: &'static str,
+        /// The name as written.
+        name: String,
+        /// The nearest of the kind.
+        meant: Option<String>,
+        /// All of the kind.
+        known: Vec<String>,
+    },
+    /// A side of a seam without a point at which it meets the other.
+    #[error("the seam `{seam}` has no point at which `{piece}` meets the other side")]
+    NoMeetingPoint {
+        /// The seam.
+        seam: String,
+        /// The piece.
+        piece: String,
+    },
+    /// The sides of a seam meet at different numbers of points.
+    #[error("the sides of the seam `{seam}` meet place by place, but name {a} and {b} points")]
+    UnequalMeets {
+        /// The seam.
+        seam: String,
+        /// How many side `a` names.
+        a: usize,
+        /// How many side `b` names.
+        b: usize,
+    },
+    /// A seam between two pieces names one.
+    #[error("the seam `{seam}` names no other side, and `{piece}`, cut once, cannot meet another copy of itself")]
+    SeamWithoutOtherSide {
+        /// The seam.
+        seam: String,
+        /// The piece.
+        piece: String,
+    },
+    /// A centre line of one place.
+    #[error("the centre of `{piece}` at the seam `{seam}` has no direction: it takes two different points")]
+    CentreWithoutLength {
+        /// The seam.
+        seam: String,
+        /// The piece.
+        piece: String,
+    },
+    /// A centre line that is none.
+    #[error(
+        "the centre of `{piece}` at the seam `{seam}` is not straight: its points lie up to {by:.1} mm off one line"
+    )]
+    BentCentre {
+        /// The seam.
+        seam: String,
+        /// The piece.
+        piece: String,
+        /// How far off, mm.
+        by: f64,
+    },
+    /// A centre line that leaves the grain.
+    #[error(
+        "the centre of `{piece}` at the seam `{seam}` runs {degrees:.1} degrees off the grain, and bars run along it"
+    )]
+    CentreOffGrain {
+        /// The seam.
+        seam: String,
+        /// The piece.
+        piece: String,
+        /// The angle between them.
+        degrees: f64,
+    },
     /// A measured shape that is none.
     #[error("{problem}")]
     Shape {
@@ -263,7 +349,22 @@ impl PatternFault {
             Self::Duplicate { .. } => "rename or remove one of them".into(),
             Self::EmptyView { .. } => "list the pieces it needs, such as pieces = [\"Front\", \"Back\"]".into(),
             Self::UnknownPiece { meant, known, .. } | Self::UnknownRole { meant, known, .. } => suggest(meant, known),
-            Self::UnknownSide { meant, known, .. } => suggest(meant, known),
+            Self::UnknownSide { meant, known, .. }
+            | Self::UnknownSeamPiece { meant, known, .. }
+            | Self::UnknownSeamMark { meant, known, .. } => suggest(meant, known),
+            Self::NoMeetingPoint { .. } => "name a point or notch of the piece, such as meets = [\"waist\"]".into(),
+            Self::UnequalMeets { .. } => "name the points of both sides in the same order, one for one".into(),
+            Self::SeamWithoutOtherSide { .. } => {
+                "add the piece it is sewn to: b = { piece = \"Back\", meets = [\"waist\"] }".into()
+            }
+            Self::CentreWithoutLength { .. } => "name two points of one line on the grain, the low one first".into(),
+            Self::BentCentre { .. } => {
+                "name points of one straight line; a shaped seam is centred by a line beside it".into()
+            }
+            Self::CentreOffGrain { .. } => {
+                "name points of a line along the grain, or leave `centre` out: a slanted seam cannot lie on a bar"
+                    .into()
+            }
             Self::NoCuts { .. } => "say what it is cut from: cut = [{ from = \"main\", count = 2 }]".into(),
             Self::CountZero | Self::CountNegative { .. } => {
                 "write how many are cut, 1 or more, or remove the entry".into()

@@ -5,6 +5,7 @@
 use ellwand_garment::{LayerChoice, Nap, PriceUnit, RightSide, Units};
 use schemars::JsonSchema;
 
+use super::{design_format::DesignEntry, matching_format::MatchingEntry};
 use crate::{
     Angle, Length, Money, Share,
     document::{At, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
@@ -102,6 +103,13 @@ pub(crate) struct FabricEntry {
     pub(crate) on_hand: Option<At<Length>>,
     /// Spots to avoid.
     pub(crate) flaws: Option<At<Vec<At<FlawEntry>>>>,
+    /// What is woven or printed on it; plain when left out.
+    pub(crate) design: Option<At<DesignEntry>>,
+    /// Whether there is a design, at fault or not.
+    #[schemars(skip)]
+    pub(crate) design_given: bool,
+    /// What is matched on the design; the usual seams of the pattern when left out.
+    pub(crate) matching: Option<At<MatchingEntry>>,
 }
 
 impl FromTable for FabricEntry {
@@ -126,6 +134,9 @@ impl FromTable for FabricEntry {
             straighten_ends: fields.optional("straighten_ends", findings),
             on_hand: fields.optional("on_hand", findings),
             flaws: fields.optional("flaws", findings),
+            design: fields.optional("design", findings),
+            design_given: fields.has("design"),
+            matching: fields.optional("matching", findings),
         }
     }
 }

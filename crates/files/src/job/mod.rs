@@ -1,6 +1,10 @@
 //! From what a job file says to the job it means, by itself and against its pattern.
 
+mod design;
+pub(crate) mod design_format;
 pub(crate) mod format;
+mod matching;
+pub(crate) mod matching_format;
 
 use ellwand_garment::{Cloth, Fabric, Job, LayerChoice, Matching, Nap, Price, PriceUnit, RightSide, Shrinkage, Units};
 use ellwand_geometry::{Outline, point};
@@ -21,8 +25,9 @@ const EIGHTH_YARD: f64 = 914.4 / 8.0;
 const TEN_CENTIMETRES: f64 = 100.0;
 
 /// Converts a job, noting every fault. `pattern` is what could be read of its pattern. Without it only the job itself is
-/// judged. The result is a job only when nothing was found.
-pub(crate) fn convert(file: &JobFile, pattern: Option<&pattern::Reading>, findings: &mut Findings) -> Option<Job> {
+/// judged. Pieces that the job lays on the bias or at a border get another grain in it. The result is a job only when nothing
+/// was found.
+pub(crate) fn convert(file: &JobFile, pattern: Option<&mut pattern::Reading>, findings: &mut Findings) -> Option<Job> {
     let units = file.units.as_ref().map(|units| Units::from(units.value));
     let currency = file.currency.as_ref().map(|currency| currency.value.0.clone());
     let mut fabrics = Vec::new();
@@ -37,6 +42,9 @@ pub(crate) fn convert(file: &JobFile, pattern: Option<&pattern::Reading>, findin
         name_of_pattern.clone_from(&reading.pattern.name);
         size = Some(reading.pattern.size.clone());
         check_against(file, reading, findings);
+        if reading.sound {
+            matching::convert(file, &mut fabrics, &mut reading.pattern, findings);
+        }
     }
     Some(Job {
         name: file.name.as_ref()?.value.0.clone(),
@@ -136,6 +144,8 @@ fn convert_fabric(
             None => PriceUnit::Yard,
         },
     });
+    let design = entry.design.as_ref().and_then(|entry| design::convert(entry, bought, shrinkage, findings));
+    let limit = matching::limit(entry, findings);
     let width = bought? * (1.0 - shrinkage.across);
     let selvage = mm(&entry.selvage);
     if let Some(at) = &entry.selvage
@@ -155,7 +165,7 @@ fn convert_fabric(
             piece_gap: mm(&entry.piece_gap),
             flaws,
             on_hand: entry.on_hand.as_ref().map(|length| length.value.mm()),
-            design: None,
+            design,
         },
         layer: entry.layer.as_ref().map_or(LayerChoice::Either, |layer| layer.value.into()),
         price,
@@ -163,7 +173,7 @@ fn convert_fabric(
         sold_by,
         shrinkage,
         straighten_ends: mm(&entry.straighten_ends),
-        matching: Matching::default(),
+        matching: Matching { matches: Vec::new(), limit },
     })
 }
 

@@ -5,7 +5,10 @@
 use ellwand_garment::{GrainRule, Hands};
 use schemars::JsonSchema;
 
-use super::shape_format::{GrainAlong, ShapeEntry};
+use super::{
+    seam_format::SeamEntry,
+    shape_format::{GrainAlong, ShapeEntry},
+};
 use crate::{
     Length,
     document::{At, Count, Fields, FromTable, FromToml, Name, Named, Pair, Value, read_choice},
@@ -42,6 +45,8 @@ pub(crate) struct PatternFile {
     /// The pieces.
     #[schemars(required)]
     pub(crate) piece: Option<At<Vec<At<PieceEntry>>>>,
+    /// What is sewn to what; needed only for cloth with a design.
+    pub(crate) seam: Option<At<Vec<At<SeamEntry>>>>,
 }
 
 impl FromTable for PatternFile {
@@ -67,6 +72,7 @@ impl FromTable for PatternFile {
             roles: fields.optional("roles", findings),
             view: fields.required("view", findings),
             piece,
+            seam: fields.optional("seam", findings),
         }
     }
 }

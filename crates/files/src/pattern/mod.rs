@@ -5,13 +5,15 @@ mod drawn;
 pub(crate) mod format;
 mod measured;
 mod outline;
+pub(crate) mod seam_format;
+mod seams;
 mod setting;
 pub(crate) mod shape_format;
 mod upright;
 
 use std::ops::Range;
 
-use ellwand_garment::{Pattern, Piece, View};
+use ellwand_garment::{Pattern, View};
 
 use crate::{
     Limits,
@@ -20,16 +22,20 @@ use crate::{
     nearest::nearest,
 };
 use format::{CoordinateUnit, PatternFile, PieceEntry, ViewEntry};
+use upright::Finished;
 
 /// What could be made of a pattern file. Pieces at fault are left out, so it is a pattern only when nothing was found.
 pub(crate) struct Reading {
     pub(crate) pattern: Pattern,
     /// Every role that is listed or cut from, pieces at fault included.
     pub(crate) roles: Vec<String>,
+    /// Whether no fault was found, so that it is the pattern meant.
+    pub(crate) sound: bool,
 }
 
 /// Converts a whole pattern, noting every fault.
 pub(crate) fn convert(file: &PatternFile, limits: &Limits, findings: &mut Findings) -> Reading {
+    let before = findings.count();
     let listed_roles: Option<Vec<String>> =
         file.roles.as_ref().map(|roles| roles.value.names().map(str::to_owned).collect());
     let entries = file.piece.as_ref().map_or(&[][..], |pieces| pieces.value.as_slice());
@@ -39,7 +45,7 @@ pub(crate) fn convert(file: &PatternFile, limits: &Limits, findings: &mut Findin
     let unit = file.coordinates.as_ref().map_or(CoordinateUnit::Mm, |unit| unit.value);
 
     let mut roles = listed_roles.clone().unwrap_or_default();
-    let mut pieces: Vec<Piece> = Vec::new();
+    let mut pieces: Vec<Finished> = Vec::new();
     let names: Vec<&At<Name>> = entries.iter().filter_map(|entry| entry.value.name.as_ref()).collect();
     note_duplicates("piece", &names, findings);
     for entry in entries {
@@ -63,12 +69,14 @@ pub(crate) fn convert(file: &PatternFile, limits: &Limits, findings: &mut Findin
     note_duplicates("view", &view_names, findings);
     let views: Vec<View> = entries.iter().filter_map(|entry| convert_view(&entry.value, &known, findings)).collect();
 
+    let seams = file.seam.as_ref().map_or(&[][..], |seams| seams.value.as_slice());
+    let seams = seams::convert(seams, &mut pieces, &known, findings);
     let pattern = Pattern {
         name: file.name.as_ref().map(|name| name.value.0.clone()).unwrap_or_default(),
         size: only_size(file, findings).unwrap_or_default(),
-        pieces,
+        pieces: pieces.into_iter().map(|finished| finished.piece).collect(),
         views,
-        seams: Vec::new(),
+        seams,
     };
     for (view, entry) in pattern.views.iter().filter_map(|view| {
         let entry = entries.iter().find(|e| e.value.name.as_ref().is_some_and(|name| name.value.0 == view.name));
@@ -76,7 +84,7 @@ pub(crate) fn convert(file: &PatternFile, limits: &Limits, findings: &mut Findin
     }) {
         cuts::note_too_many(&pattern, view, &entry.span, limits, findings);
     }
-    Reading { pattern, roles }
+    Reading { pattern, roles, sound: findings.count() == before }
 }
 
 /// The one size, or a fault.
@@ -121,7 +129,7 @@ fn convert_piece(
     unit: CoordinateUnit,
     limits: &Limits,
     findings: &mut Findings,
-) -> Option<Piece> {
+) -> Option<Finished> {
     let before = findings.count();
     let name = entry.name.as_ref().map_or("without a name", |name| name.value.0.as_str());
     let frame = outline::PieceFrame { name, span, unit };

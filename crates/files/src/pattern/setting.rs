@@ -1,6 +1,6 @@
 //! How a drawing is set upright: the half with a fold edge unfolded, the whole turned until its grainline is vertical.
 
-use ellwand_garment::Notch;
+use ellwand_garment::{Notch, PieceEdge};
 use ellwand_geometry::{CuttingLine, FoldLine, Outline, Path, Point, UnfoldFault, point};
 
 use super::outline::{Drawing, PieceFrame};
@@ -8,7 +8,7 @@ use crate::fault::{Findings, PatternFault};
 
 /// How far a fold edge may run off the grainline and still count as parallel, degrees: a grainline 100 mm long, written to
 /// the nearest tenth of a millimetre at both ends, can be off by 0.06.
-const PARALLEL_DEG: f64 = 0.2;
+pub(super) const PARALLEL_DEG: f64 = 0.2;
 
 /// How near to the fold a point counts as on it, mm; its mirror image would be the same mark.
 const ON_FOLD: f64 = 0.01;
@@ -115,6 +115,38 @@ impl Setting {
         (self.to_grain(p), other.map(|other| self.to_grain(other)))
     }
 
+    /// The seam line edge by edge: of an unfolded piece one half from the fold round to it, then the other half back, its edges
+    /// named as its points are.
+    pub(super) fn edges(&self, drawing: &Drawing, line: &CuttingLine) -> Vec<PieceEdge> {
+        let mut lines = line.seam().edge_lines();
+        let name_of = |edge: usize| drawing.edges[edge].name.clone().unwrap_or_default();
+        let Some(axis) = &self.fold else {
+            // Without a fold the frame of the drawing is left by `to_grain` alone.
+            return lines.into_iter().map(|(edge, line)| self.edge(name_of(edge), line)).collect();
+        };
+        let fold = drawing.fold();
+        let at = lines.iter().position(|(edge, _)| Some(*edge) == fold).unwrap_or(0);
+        lines.rotate_left(at);
+        let mut half: Vec<(String, Vec<Point>)> = (lines.into_iter().skip(1))
+            .map(|(edge, line)| (name_of(edge), line.into_iter().map(|p| axis.line.to_frame(p)).collect()))
+            .collect();
+        // Both ends lie on the fold, whatever turning them into its frame has rounded.
+        if let Some(start) = half.first_mut().and_then(|(_, line)| line.first_mut()) {
+            start.x = 0.0;
+        }
+        if let Some(end) = half.last_mut().and_then(|(_, line)| line.last_mut()) {
+            end.x = 0.0;
+        }
+        let other: Vec<(String, Vec<Point>)> = (half.iter().rev())
+            .map(|(name, line)| (other_half(name), line.iter().rev().map(|p| point(-p.x, p.y)).collect()))
+            .collect();
+        half.into_iter().chain(other).map(|(name, line)| self.edge(name, line)).collect()
+    }
+
+    fn edge(&self, name: String, line: Vec<Point>) -> PieceEdge {
+        PieceEdge { name, line: line.into_iter().map(|p| self.to_grain(p)).collect() }
+    }
+
     /// A notch on the cutting line, and the same on the other half. None when it would lie inside the unfolded piece.
     pub(super) fn notches(&self, line: &CuttingLine, drawn: Point, name: &str, reach: f64) -> Option<Vec<Notch>> {
         let carried = line.carry_out(drawn);
@@ -150,6 +182,11 @@ impl Setting {
     fn turn_to_grain(&self, v: Point) -> Point {
         self.grain_line.map_or(v, |line| line.turn_to_frame(v))
     }
+}
+
+/// The name of the mirror image of an edge or a point of an unfolded piece; without a name there is none.
+pub(super) fn other_half(name: &str) -> String {
+    if name.is_empty() { String::new() } else { format!("{name} (other half)") }
 }
 
 /// Heights at which a symmetric outline first and last meets its axis `x = 0`.

@@ -8,7 +8,7 @@ use ellwand_geometry::{CuttingLine, Point, contains_point, point};
 use super::{
     format::{NotchEntry, PieceEntry},
     outline::{Drawing, PieceFrame},
-    setting::{Needs, Setting},
+    setting::{Needs, Setting, other_half},
 };
 use crate::{
     document::At,
@@ -18,6 +18,12 @@ use crate::{
 /// How far a notch may lie off the outline as drawn, mm.
 const NOTCH_REACH: f64 = 2.0;
 
+/// A piece, and where its named notches lie on the seam line: what a seam may name besides its points.
+pub(super) struct Finished {
+    pub(super) piece: Piece,
+    pub(super) notches_on_seam: BTreeMap<String, Point>,
+}
+
 /// The piece, whole and upright; none when it is at fault.
 pub(super) fn finish(
     drawing: Drawing,
@@ -25,7 +31,7 @@ pub(super) fn finish(
     frame: &PieceFrame<'_>,
     cuts: Vec<CutRule>,
     findings: &mut Findings,
-) -> Option<Piece> {
+) -> Option<Finished> {
     let (path, line) = drawing.cutting_line(frame, findings)?;
     let setting = match drawing.fold() {
         Some(edge) => {
@@ -43,28 +49,38 @@ pub(super) fn finish(
     }
     let marks = entry.notches.as_ref().map_or(&[][..], |notches| notches.value.as_slice());
     let mut notches = Vec::new();
+    let mut notches_on_seam = BTreeMap::new();
     for mark in marks {
         notches.extend(carry_notch(mark, &setting, &line, frame, findings));
+        if let (Some(name), Some(at)) = (&mark.value.name, &mark.value.at) {
+            let on_seam = line.carry_out(frame.place(at, findings)?).on_seam;
+            mark_halves(&mut notches_on_seam, &name.value.0, setting.places(on_seam));
+        }
     }
     let mut points = BTreeMap::new();
     for (name, place) in entry.points.as_ref().map_or(&[][..], |points| points.value.0.as_slice()) {
-        let (at, other) = setting.places(frame.place(place, findings)?);
-        points.insert(name.value.clone(), at);
-        if let Some(other) = other {
-            points.insert(format!("{} (other half)", name.value), other);
-        }
+        mark_halves(&mut points, &name.value, setting.places(frame.place(place, findings)?));
     }
-    Some(Piece {
+    let piece = Piece {
         name: frame.name.to_owned(),
         fold: setting.is_on_axis(),
+        edges: setting.edges(&drawing, &line),
         outline: setting.outline,
-        edges: Vec::new(),
         grainline,
         grain: entry.grain.as_ref().map_or(GrainRule::Straight, |grain| grain.value.into()),
         notches,
         points,
         cuts,
-    })
+    };
+    Some(Finished { piece, notches_on_seam })
+}
+
+/// Enters a place and its mirror image on the other half.
+fn mark_halves(places: &mut BTreeMap<String, Point>, name: &str, (at, other): (Point, Option<Point>)) {
+    places.insert(name.to_owned(), at);
+    if let Some(other) = other {
+        places.insert(other_half(name), other);
+    }
 }
 
 /// Both ends at one `x`, exactly: rounding, or a grainline a hair off its fold, has moved them by less than a thread.

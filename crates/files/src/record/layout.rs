@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use ellwand_garment::{Cut, Layers, Layout, Nap, Purchase, TracePoint};
+use ellwand_garment::{
+    Balance, Cut, CutPoint, Design, Drop, Layers, Layout, MatchedPoints, Nap, Purchase, Repeat, TracePoint,
+};
 use ellwand_geometry::Outline;
 use serde::{Deserialize, Serialize};
 
@@ -70,7 +72,7 @@ pub struct ClothRecord {
     pub selvage: Number,
     /// "with" or "without".
     pub nap: String,
-    /// The design's repeat; null where there is none.
+    /// The design's repeat; null where there is none, as on plain cloth with a border.
     pub repeat: Option<RepeatRecord>,
     /// Where it is folded when it is cut.
     pub folds: Vec<FoldRecord>,
@@ -80,19 +82,28 @@ pub struct ClothRecord {
     pub piece_gap: Number,
 }
 
-/// The repeat of a design on the cloth.
+/// The repeat of a design on the cloth; a direction without one has null.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct RepeatRecord {
-    /// Across the width.
-    pub across: Number,
+    /// Across the width; of a half drop two columns.
+    pub across: Option<Number>,
     /// Along the warp.
-    pub along: Number,
-    /// From the left selvage to the axis of a dominant bar.
-    pub offset_across: Number,
+    pub along: Option<Number>,
+    /// From the left edge to the axis of a dominant bar.
+    pub offset_across: Option<Number>,
     /// From the cut end to the axis of a dominant bar.
-    pub offset_along: Number,
-    /// Whether the design is its own mirror image.
+    pub offset_along: Option<Number>,
+    /// Whether the design is its own mirror image in every direction in which it repeats.
     pub even: bool,
+    /// The same across.
+    #[serde(default)]
+    pub even_across: Option<bool>,
+    /// The same along.
+    #[serde(default)]
+    pub even_along: Option<bool>,
+    /// Whether every other column stands half a repeat lower.
+    #[serde(default)]
+    pub half_drop: bool,
 }
 
 /// A fold of the cloth.
@@ -134,9 +145,12 @@ pub struct MatchRecord {
     pub axis: String,
     /// By how much they miss.
     pub residual: Number,
-    /// The phase asked for, when the design itself is met.
+    /// The phase asked for, when the design itself is met; at a border the distance from the left edge.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub phase: Option<Number>,
+    /// What the match is called.
+    #[serde(default)]
+    pub name: String,
 }
 
 /// A named point of a cut.
@@ -224,7 +238,7 @@ impl LayoutRecord {
                     Nap::With => "with".to_owned(),
                     Nap::Without => "without".to_owned(),
                 },
-                repeat: None,
+                repeat: cloth.design.as_ref().and_then(RepeatRecord::of),
                 folds: match layout.layers {
                     Layers::Open => Vec::new(),
                     Layers::CentreFold => {
@@ -240,7 +254,7 @@ impl LayoutRecord {
             shortest_possible: layout.is_shortest_possible(),
             utilisation: Number(if all > 0.0 { covered / all } else { 0.0 }),
             cuts: layout.cuts.iter().map(CutRecord::of).collect(),
-            matches: Vec::new(),
+            matches: layout.matches.iter().map(MatchRecord::of).collect(),
             purchase: PurchaseRecord::of(&layout.purchase),
             search: SearchRecord {
                 seed: layout.search.seed,
@@ -249,6 +263,43 @@ impl LayoutRecord {
                 seconds: Number(layout.search.seconds),
             },
         }
+    }
+}
+
+impl RepeatRecord {
+    /// The repeat of a design that has one.
+    fn of(design: &Design) -> Option<Self> {
+        let even = |repeat: &Repeat| repeat.balance == Balance::Even;
+        let (across, along) = (design.across.as_ref(), design.along.as_ref());
+        design.repeats().then(|| Self {
+            across: across.map(|repeat| Number(repeat.every)),
+            along: along.map(|repeat| Number(repeat.every)),
+            offset_across: across.map(|repeat| Number(repeat.offset)),
+            offset_along: along.map(|repeat| Number(repeat.offset)),
+            even: design.may_be_turned(),
+            even_across: across.map(even),
+            even_along: along.map(even),
+            half_drop: design.drop == Drop::Half,
+        })
+    }
+}
+
+impl MatchRecord {
+    fn of(found: &MatchedPoints) -> Self {
+        Self {
+            a: PointRef::of(&found.a),
+            b: found.b.as_ref().map(PointRef::of),
+            axis: found.axis.name().to_owned(),
+            residual: Number(found.residual),
+            phase: found.phase.map(Number),
+            name: found.name.clone(),
+        }
+    }
+}
+
+impl PointRef {
+    fn of(point: &CutPoint) -> Self {
+        Self { piece: point.piece.clone(), copy: point.copy, point: point.point.clone() }
     }
 }
 

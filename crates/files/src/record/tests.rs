@@ -1,7 +1,8 @@
 use std::{collections::BTreeMap, path::Path};
 
 use ellwand_garment::{
-    Allowance, Cloth, Cut, Layers, Layout, LowerBound, Nap, Purchase, RightSide, SearchNote, TracePoint,
+    Allowance, Balance, Border, BorderSides, Cloth, Cut, CutEnd, CutPoint, Design, DesignAxis, Drop, Layers, Layout,
+    LowerBound, MatchedPoints, Nap, Purchase, Repeat, RightSide, SearchNote, TracePoint,
 };
 use ellwand_geometry::{Outline, point};
 use serde_json::Value;
@@ -127,6 +128,99 @@ fn each_cut_stands_on_a_line_of_its_own() {
              [{\"work\": 0, \"length\": 600.0}, {\"work\": 4000, \"length\": 500.0}],\n    \"seconds\": 3.1\n  }\n}\n"
     ));
     assert!(text.contains("\"matches\": [],"));
+}
+
+/// A plaid of 120 by 150 mm, even across only.
+fn plaid() -> Design {
+    let repeat = |every, offset, balance| Some(Repeat { every, offset, balance, bars: Vec::new() });
+    Design {
+        across: repeat(120.0, 35.0, Balance::Even),
+        along: repeat(150.0, 20.0, Balance::Uneven),
+        drop: Drop::Straight,
+        cut_end: CutEnd::Measured,
+        ground: String::new(),
+        border: None,
+    }
+}
+
+fn on(design: Design) -> Layout {
+    let plain = layout();
+    Layout { cloth: Cloth { design: Some(design), ..plain.cloth.clone() }, ..plain }
+}
+
+#[test]
+fn the_repeat_of_a_design_is_told_direction_by_direction() {
+    let repeat = |layout: &Layout| -> Value {
+        let record: Value = serde_json::from_str(&layout_record(layout)).unwrap();
+        record["cloth"]["repeat"].clone()
+    };
+    let told = repeat(&on(plaid()));
+    let wanted = serde_json::json!({
+        "across": 120.0, "along": 150.0, "offset_across": 35.0, "offset_along": 20.0, "even": false,
+        "even_across": true, "even_along": false, "half_drop": false
+    });
+    assert_eq!(told, wanted);
+    let first = ["across", "along", "offset_across", "offset_along", "even"];
+    assert_eq!(keys(&told)[..5], first);
+    let told = repeat(&on(Design { along: None, drop: Drop::Half, ..plaid() }));
+    assert_eq!(
+        (&told["along"], &told["offset_along"], &told["even_along"]),
+        (&Value::Null, &Value::Null, &Value::Null)
+    );
+    assert_eq!((&told["even"], &told["half_drop"]), (&Value::Bool(true), &Value::Bool(true)));
+    let border = Some(Border { sides: BorderSides::Left, width: 80.0, colour: String::new() });
+    assert_eq!(repeat(&on(Design { across: None, along: None, border, ..plaid() })), Value::Null);
+}
+
+#[test]
+fn the_fold_of_an_even_design_lies_on_its_axis() {
+    // Axes stand at 35 mm and every 60 mm from there: of them 755 is nearest to the middle at 762.
+    let record = LayoutRecord::of(&on(plaid()));
+    assert_eq!(record.cloth.folds[0].at.0, 755.0);
+}
+
+#[test]
+fn matches_are_told_with_their_points_and_what_they_miss_by() {
+    let point = |piece: &str, copy, point: &str| CutPoint { piece: piece.into(), copy, point: point.into() };
+    let mut matched = on(plaid());
+    matched.matches = vec![
+        MatchedPoints {
+            name: "side".into(),
+            a: point("Front", 1, "side low"),
+            b: Some(point("Back", 2, "side low")),
+            axis: DesignAxis::Along,
+            phase: None,
+            residual: 0.25,
+        },
+        MatchedPoints {
+            name: "centre back".into(),
+            a: point("Back", 1, "centre back waist"),
+            b: None,
+            axis: DesignAxis::Across,
+            phase: Some(60.0),
+            residual: 0.0,
+        },
+    ];
+    let record: Value = serde_json::from_str(&layout_record(&matched)).unwrap();
+    let wanted = serde_json::json!([
+        {
+            "name": "side",
+            "a": { "piece": "Front", "copy": 1, "point": "side low" },
+            "b": { "piece": "Back", "copy": 2, "point": "side low" },
+            "axis": "along",
+            "residual": 0.25
+        },
+        {
+            "name": "centre back",
+            "a": { "piece": "Back", "copy": 1, "point": "centre back waist" },
+            "b": null,
+            "axis": "across",
+            "residual": 0.0,
+            "phase": 60.0
+        }
+    ]);
+    assert_eq!(record["matches"], wanted);
+    assert_eq!(serde_json::from_value::<LayoutRecord>(record).unwrap(), LayoutRecord::of(&matched));
 }
 
 #[test]

@@ -1,0 +1,130 @@
+//! Pieces that do not lie on the straight grain: on the bias, or crosswise at a border.
+
+use ellwand_garment::{Design, Fabric, GrainRule, LayerChoice, Nap, Pattern, Piece, PiecePoint, View};
+use ellwand_geometry::Point;
+
+use super::{Case, unknown_mark};
+use crate::{
+    document::{At, Name},
+    fault::{DesignFault, DocumentFault, Findings},
+    job::matching_format::{BorderRuleEntry, MatchingEntry},
+};
+
+/// How far an edge may rise towards its ends and still follow a straight border, mm: half an inch, which a hem takes up.
+/// Common practice, no source.
+const RISE_MM: f64 = 12.7;
+
+/// A piece that stands at a border.
+pub(super) struct AtBorder {
+    /// What the match is called.
+    pub(super) name: String,
+    /// The point that stands there.
+    pub(super) at: PiecePoint,
+    /// How far from the edge of the cloth, mm.
+    pub(super) from_edge: f64,
+}
+
+/// Lays the pieces of one cloth.
+pub(super) struct Laying<'a> {
+    pub(super) fabric: &'a Fabric,
+    pub(super) design: &'a Design,
+    pub(super) view: &'a View,
+}
+
+impl Laying<'_> {
+    /// Gives the pieces a job lists the grain of the bias.
+    pub(super) fn on_the_bias(&self, entry: &MatchingEntry, pattern: &mut Pattern, findings: &mut Findings) {
+        for name in entry.bias.iter().flat_map(|listed| &listed.value) {
+            self.lay(name, GrainRule::Bias, "on the bias", pattern, findings);
+        }
+    }
+
+    /// Lets the pieces a job puts at the border lie crosswise. What is at fault is left out.
+    pub(super) fn at_the_border(
+        &self,
+        entry: &MatchingEntry,
+        pattern: &mut Pattern,
+        findings: &mut Findings,
+    ) -> Vec<AtBorder> {
+        let listed = entry.border.iter().flat_map(|listed| &listed.value);
+        listed.filter_map(|entry| self.stand(entry, pattern, findings)).collect()
+    }
+
+    fn stand(&self, entry: &At<BorderRuleEntry>, pattern: &mut Pattern, findings: &mut Findings) -> Option<AtBorder> {
+        let (span, entry) = (&entry.span, &entry.value);
+        let name = entry.piece.as_ref()?;
+        let at = match (&entry.edge, &entry.point) {
+            (Some(edge), None) => {
+                let piece = self.case(pattern).piece(name, findings)?;
+                let (at, place) = lowest(piece, edge, findings)?;
+                let piece = pattern.pieces.iter_mut().find(|piece| piece.name == name.value.0)?;
+                piece.points.insert(at.clone(), place);
+                PiecePoint { piece: name.value.0.clone(), point: at }
+            }
+            (None, Some(point)) => self.case(pattern).point(name, point, findings)?,
+            (edge, _) => {
+                let found = if edge.is_some() { 2 } else { 0 };
+                let choices = vec!["edge".to_owned(), "point".to_owned()];
+                findings.add(span, DocumentFault::NotExactlyOne { of: "a piece at the border", choices, found });
+                return None;
+            }
+        };
+        if self.design.border.is_none() {
+            findings.add(&name.span, DesignFault::NoBorder { piece: name.value.0.clone() });
+            return None;
+        }
+        if self.fabric.cloth.nap == Nap::With {
+            findings.add(&name.span, DesignFault::BorderOnNap { piece: name.value.0.clone() });
+            return None;
+        }
+        self.lay(name, GrainRule::CrossAllowed, "crosswise", pattern, findings)?;
+        Some(AtBorder {
+            name: entry.name.as_ref().map_or_else(|| format!("border on {}", at.piece), |name| name.value.0.clone()),
+            at,
+            from_edge: entry.from_edge.as_ref()?.value.mm() * (1.0 - self.fabric.shrinkage.across),
+        })
+    }
+
+    /// Changes the grain of a piece. On a lengthwise fold it has no other than the straight one.
+    fn lay(
+        &self,
+        name: &At<Name>,
+        grain: GrainRule,
+        lies: &'static str,
+        pattern: &mut Pattern,
+        findings: &mut Findings,
+    ) -> Option<()> {
+        let piece = self.case(pattern).piece(name, findings)?;
+        let on_fold = piece.cuts.iter().any(|rule| rule.role == self.fabric.role && rule.on_fold);
+        if on_fold && self.fabric.layer == LayerChoice::Fold {
+            findings.add(&name.span, DesignFault::OffGrainOnFold { piece: piece.name.clone(), lies });
+            return None;
+        }
+        pattern.pieces.iter_mut().filter(|piece| piece.name == name.value.0).for_each(|piece| piece.grain = grain);
+        Some(())
+    }
+
+    fn case<'p>(&'p self, pattern: &'p Pattern) -> Case<'p> {
+        Case { pattern, view: self.view, fabric: self.fabric, design: self.design }
+    }
+}
+
+/// The lowest point of an edge, and what it is called.
+fn lowest(piece: &Piece, edge: &At<Name>, findings: &mut Findings) -> Option<(String, Point)> {
+    let lines = piece.edges.iter().filter(|line| line.name == edge.value.0).flat_map(|line| &line.line);
+    let Some(low) = lines.clone().copied().min_by(|a, b| a.y.total_cmp(&b.y)) else {
+        let known = piece.edges.iter().map(|line| line.name.as_str()).filter(|name| !name.is_empty());
+        findings.add(&edge.span, unknown_mark(format!("the piece `{}`", piece.name), "edge", &edge.value.0, known));
+        return None;
+    };
+    let by = lines.map(|p| p.y - low.y).fold(0.0, f64::max);
+    if by > RISE_MM {
+        let (piece, edge_name) = (piece.name.clone(), edge.value.0.clone());
+        findings.add(&edge.span, DesignFault::CurvedAtBorder { piece, edge: edge_name, by });
+        return None;
+    }
+    let name = format!("{} low", edge.value.0);
+    // The pattern may call another point so.
+    let is_taken = piece.points.get(&name).is_some_and(|known| *known != low);
+    Some((if is_taken { format!("{name}est") } else { name }, low))
+}

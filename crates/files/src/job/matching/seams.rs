@@ -1,0 +1,142 @@
+//! Which seams of the pattern are matched on a cloth, and where.
+
+use std::{collections::BTreeMap, ops::Range};
+
+use ellwand_garment::{CentreOn, DesignAxis, GrainRule, Match, MatchRule, Need, PiecePoint, Seam, SeamSide};
+
+use super::{Case, at_border::AtBorder, unknown, unknown_mark};
+use crate::{
+    fault::{DesignFault, Findings},
+    job::matching_format::MatchingEntry,
+};
+
+/// What a job says of the seams.
+#[derive(Default)]
+pub(super) struct Orders<'a> {
+    /// The list a seam stands in.
+    listed: BTreeMap<&'a str, List>,
+    /// Which of its meeting points counts, when not the first.
+    at: BTreeMap<&'a str, usize>,
+    centre: CentreOn,
+}
+
+/// A list of seams.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum List {
+    Require,
+    Wish,
+    Leave,
+}
+
+impl List {
+    fn key(self) -> &'static str {
+        match self {
+            Self::Require => "require",
+            Self::Wish => "wish",
+            Self::Leave => "leave",
+        }
+    }
+}
+
+impl<'a> Orders<'a> {
+    /// What the job says, seam by seam.
+    pub(super) fn read(case: &Case<'a>, entry: Option<&MatchingEntry>, findings: &mut Findings) -> Self {
+        let mut orders = Self::default();
+        let Some(entry) = entry else { return orders };
+        orders.centre = entry.centre.as_ref().map_or(CentreOn::default(), |centre| centre.value.into());
+        for (list, names) in [(List::Require, &entry.require), (List::Wish, &entry.wish), (List::Leave, &entry.leave)] {
+            for name in names.iter().flat_map(|names| &names.value) {
+                let Some(seam) = named(case, &name.value.0, &name.span, findings) else { continue };
+                if let Some(before) = orders.listed.insert(&seam.name, list) {
+                    let (seam, first, second) = (seam.name.clone(), before.key(), list.key());
+                    findings.add(&name.span, DesignFault::NamedTwice { seam, first, second });
+                } else if list != List::Leave
+                    && let Some(side) = sides(seam).find(|side| !case.cuts(&side.piece))
+                {
+                    findings.add(&name.span, case.not_cut_here(&side.piece));
+                }
+            }
+        }
+        for (name, point) in entry.at.iter().flat_map(|at| &at.value.0) {
+            let Some(seam) = named(case, &name.value, &name.span, findings) else { continue };
+            if let Some(place) = sides(seam).find_map(|side| side.meets.iter().position(|of| *of == point.value.0)) {
+                orders.at.insert(&seam.name, place);
+            } else {
+                let known = sides(seam).flat_map(|side| &side.meets).map(String::as_str);
+                let of = format!("the seam `{}`", seam.name);
+                findings.add(&point.span, unknown_mark(of, "meeting point", &point.value.0, known));
+            }
+        }
+        orders
+    }
+
+    /// The seams that are matched on this cloth, in the usual order of importance. Of a piece that does not lie on the straight
+    /// grain only what the job asks for by name.
+    pub(super) fn matches(&self, case: &Case<'a>, at_border: &[AtBorder]) -> Vec<Match> {
+        let lies_straight = |at: &PiecePoint| {
+            let on_bias = case.pattern.piece(&at.piece).is_some_and(|piece| piece.grain == GrainRule::Bias);
+            !on_bias && at_border.iter().all(|border| border.at.piece != at.piece)
+        };
+        let of_seam = |seam: &'a Seam| {
+            let list = self.listed.get(seam.name.as_str());
+            let mut rules = self.at_its_point(seam).rules(case.design, self.centre);
+            if list.is_none() {
+                rules.retain(|rule| rule.points().all(lies_straight));
+            }
+            let need = if list == Some(&List::Wish) { Need::Wished } else { Need::Required };
+            Match { name: seam.name.clone(), need, rules }
+        };
+        let wanted = |seam: &&Seam| seam.kind.is_usual() || self.listed.contains_key(seam.name.as_str());
+        self.seams(case).into_iter().filter(wanted).map(of_seam).filter(|found| !found.rules.is_empty()).collect()
+    }
+
+    /// The pieces at a border, centred along it when the pattern gives them a centre.
+    pub(super) fn at_border(&self, case: &Case<'a>, at_border: &[AtBorder]) -> Vec<Match> {
+        let of_piece = |border: &AtBorder| {
+            let from_edge = border.from_edge;
+            let mut rules = vec![MatchRule::Border { at: border.at.clone(), from_edge }];
+            let centre = (self.seams(case).into_iter().flat_map(sides))
+                .find_map(|side| side.centre.as_ref().filter(|_| side.piece == border.at.piece));
+            if let (Some([low, _]), Some(repeat)) = (centre, &case.design.along) {
+                let at = PiecePoint { piece: border.at.piece.clone(), point: low.clone() };
+                rules.push(MatchRule::Stand { at, axis: DesignAxis::Along, phase: self.centre.phase(repeat) });
+            }
+            Match { name: border.name.clone(), need: Need::Required, rules }
+        };
+        at_border.iter().map(of_piece).collect()
+    }
+
+    /// The seams between pieces of this cloth that the job does not leave, by kind and then in the order of the pattern.
+    fn seams(&self, case: &Case<'a>) -> Vec<&'a Seam> {
+        let left = |seam: &Seam| self.listed.get(seam.name.as_str()) == Some(&List::Leave);
+        let here = |seam: &Seam| sides(seam).all(|side| case.cuts(&side.piece));
+        let mut seams: Vec<&Seam> = case.pattern.seams.iter().filter(|seam| here(seam) && !left(seam)).collect();
+        seams.sort_by_key(|seam| seam.kind);
+        seams
+    }
+
+    /// The seam with the meeting point that counts in the first place.
+    fn at_its_point(&self, seam: &Seam) -> Seam {
+        let mut seam = seam.clone();
+        if let Some(&place) = self.at.get(seam.name.as_str()) {
+            for side in std::iter::once(&mut seam.a).chain(&mut seam.b) {
+                side.meets.swap(0, place);
+            }
+        }
+        seam
+    }
+}
+
+fn sides(seam: &Seam) -> impl Iterator<Item = &SeamSide> + Clone {
+    std::iter::once(&seam.a).chain(&seam.b)
+}
+
+/// The seam a job names.
+fn named<'a>(case: &Case<'a>, name: &str, span: &Range<usize>, findings: &mut Findings) -> Option<&'a Seam> {
+    let seams = &case.pattern.seams;
+    let found = seams.iter().find(|seam| seam.name == name);
+    if found.is_none() {
+        findings.add(span, unknown("seam", name, seams.iter().map(|seam| seam.name.as_str())));
+    }
+    found
+}

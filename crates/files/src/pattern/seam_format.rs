@@ -1,0 +1,137 @@
+//! What a pattern file says about a seam, key by key.
+
+use ellwand_garment::SeamKind;
+use schemars::JsonSchema;
+
+use crate::{
+    document::{At, Fields, FromTable, FromToml, Name, Value, read_choice},
+    fault::Findings,
+};
+
+/// A seam: what is sewn to what, and where a design meets.
+#[derive(Debug, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(crate) struct SeamEntry {
+    /// Unique in the pattern; jobs name it.
+    #[schemars(required)]
+    pub(crate) name: Option<At<Name>>,
+    /// What kind of seam it is.
+    #[schemars(required)]
+    pub(crate) kind: Option<At<SeamKindWord>>,
+    /// One side.
+    #[schemars(required)]
+    pub(crate) a: Option<At<SeamSideEntry>>,
+    /// The other; the other copy of the piece, or the piece itself on the fold, when left out.
+    pub(crate) b: Option<At<SeamSideEntry>>,
+}
+
+impl FromTable for SeamEntry {
+    const WHAT: &'static str = "a seam";
+
+    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        Self {
+            name: fields.required("name", findings),
+            kind: fields.required("kind", findings),
+            a: fields.required("a", findings),
+            b: fields.optional("b", findings),
+        }
+    }
+}
+
+/// One side of a seam.
+#[derive(Debug, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(crate) struct SeamSideEntry {
+    /// The piece.
+    #[schemars(required)]
+    pub(crate) piece: Option<At<Name>>,
+    /// Its edges that are sewn, in order.
+    pub(crate) edges: Option<At<Vec<At<Name>>>>,
+    /// Its points or notches that meet those of the other side, place by place; a design is matched at the first.
+    #[schemars(required)]
+    pub(crate) meets: Option<At<Vec<At<Name>>>>,
+    /// Points of a line on the grain that is centred on a design; of a piece on the fold its first meeting point when that
+    /// lies on the fold.
+    pub(crate) centre: Option<At<Vec<At<Name>>>>,
+}
+
+impl FromTable for SeamSideEntry {
+    const WHAT: &'static str = "a side of a seam";
+
+    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        Self {
+            piece: fields.required("piece", findings),
+            edges: fields.optional("edges", findings),
+            meets: fields.required("meets", findings),
+            centre: fields.optional("centre", findings),
+        }
+    }
+}
+
+/// Kinds of seam.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
+#[schemars(rename = "SeamKind")]
+pub(crate) enum SeamKindWord {
+    /// Left to right front.
+    #[schemars(rename = "centre front")]
+    CentreFront,
+    /// Left to right back.
+    #[schemars(rename = "centre back")]
+    CentreBack,
+    /// Front to back.
+    #[schemars(rename = "side")]
+    Side,
+    /// A pocket or flap to what it lies on.
+    #[schemars(rename = "pocket")]
+    Pocket,
+    /// Sleeve to armhole.
+    #[schemars(rename = "sleeve")]
+    Sleeve,
+    /// Collar to back.
+    #[schemars(rename = "collar")]
+    Collar,
+    /// Cuff to sleeve.
+    #[schemars(rename = "cuff")]
+    Cuff,
+    /// Yoke to what hangs from it.
+    #[schemars(rename = "yoke")]
+    Yoke,
+    /// Any other, matched when a job asks for it.
+    #[schemars(rename = "other")]
+    Other,
+}
+
+impl From<SeamKindWord> for SeamKind {
+    fn from(word: SeamKindWord) -> Self {
+        match word {
+            SeamKindWord::CentreFront => Self::CentreFront,
+            SeamKindWord::CentreBack => Self::CentreBack,
+            SeamKindWord::Side => Self::Side,
+            SeamKindWord::Pocket => Self::Pocket,
+            SeamKindWord::Sleeve => Self::Sleeve,
+            SeamKindWord::Collar => Self::Collar,
+            SeamKindWord::Cuff => Self::Cuff,
+            SeamKindWord::Yoke => Self::Yoke,
+            SeamKindWord::Other => Self::Other,
+        }
+    }
+}
+
+impl FromToml for SeamKindWord {
+    const EXPECTED: &'static str = "a kind of seam, such as \"side\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        let choices = [
+            ("centre front", Self::CentreFront),
+            ("centre back", Self::CentreBack),
+            ("side", Self::Side),
+            ("pocket", Self::Pocket),
+            ("sleeve", Self::Sleeve),
+            ("collar", Self::Collar),
+            ("cuff", Self::Cuff),
+            ("yoke", Self::Yoke),
+            ("other", Self::Other),
+        ];
+        read_choice(value, Self::EXPECTED, &choices, findings)
+    }
+}
