@@ -8,6 +8,7 @@ mod commands;
 mod exit;
 mod input;
 mod interrupt;
+mod matching_text;
 mod misfit_text;
 mod placing_text;
 mod progress;

@@ -6,7 +6,7 @@ use ellwand_garment::{Job, Layers, Layout, Nap, Units, format_length, format_yar
 use ellwand_planner::{ClothPlan, Ended, JobPlan, OnHand, OtherWay};
 use rust_decimal::Decimal;
 
-use crate::misfit_text::reason;
+use crate::{matching_text::matching_lines, misfit_text::reason};
 
 /// Said once, at the end: the layout is only as good as the measure of the cloth.
 pub(crate) const REMINDER: &str = "Before you cut: measure the cloth's real width between its selvages, preshrink it, and check the \
@@ -40,6 +40,9 @@ fn cloth_summary(cloth: &ClothPlan, units: Units, files: &[PathBuf]) -> String {
     line("lay", lay(layout).to_owned());
     line("length", length(layout, units));
     line("to gain", to_gain(layout, units));
+    for (label, said) in matching_lines(cloth, units) {
+        line(label, said);
+    }
     if let Some(short) = on_hand_is_short(cloth, units) {
         line("on hand", short);
     }

@@ -59,6 +59,12 @@ impl ClothPlan {
         Some(if spare >= 0.0 { OnHand::Enough { spare } } else { OnHand::Short { by: -spare } })
     }
 
+    /// By how much the cloth on hand would be short of a layout of `length` mm; `None` when it would do, or there is none.
+    pub fn short_of_on_hand(&self, length: f64) -> Option<f64> {
+        let short = before_washing(&self.fabric, length) - self.fabric.cloth.on_hand?;
+        (short > 0.0).then_some(short)
+    }
+
     /// Every checked layout made on the way, to be candidates for a looser question.
     pub fn layouts(&self) -> impl Iterator<Item = &Layout> {
         let other = self.other.iter().filter_map(|other| other.answer.as_ref().ok());

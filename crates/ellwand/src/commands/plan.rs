@@ -14,6 +14,7 @@ use crate::{
     exit::Failure,
     input,
     interrupt::Interrupt,
+    matching_text::matching_json,
     placing_text::placing_text,
     progress::{Meter, Show},
     settings,
@@ -97,6 +98,7 @@ fn record(job: &Job, plan: &JobPlan) -> Result<String, Failure> {
         "job": job.name,
         "total": plan.total().map(|total| total.to_string()),
         "layouts": layouts,
+        "matching": plan.cloths.iter().filter_map(matching_json).collect::<Vec<_>>(),
     });
     Ok(whole.to_string())
 }

@@ -1,6 +1,6 @@
 //! The design of a cloth as it lies on the table: what was measured on the cloth as bought, after shrinkage.
 
-use ellwand_garment::{Balance, Bar, Border, CutEnd, Design, Drop, Repeat, Shrinkage};
+use ellwand_garment::{Balance, Bar, Border, CentreOn, CutEnd, Design, Drop, Repeat, Shrinkage};
 
 use super::{
     above_zero,
@@ -16,6 +16,7 @@ pub(super) fn convert(
     entry: &At<DesignEntry>,
     width: Option<f64>,
     shrinkage: Shrinkage,
+    fold_on: CentreOn,
     findings: &mut Findings,
 ) -> Option<Design> {
     let before = findings.count();
@@ -47,6 +48,7 @@ pub(super) fn convert(
         along: along.flatten(),
         drop,
         cut_end: if measured { CutEnd::Measured } else { CutEnd::OnTheRoll },
+        fold_on,
         ground: entry.ground.as_ref().map(|colour| colour.value.0.clone()).unwrap_or_default(),
         border,
     };

@@ -6,7 +6,9 @@ pub(crate) mod format;
 mod matching;
 pub(crate) mod matching_format;
 
-use ellwand_garment::{Cloth, Fabric, Job, LayerChoice, Matching, Nap, Price, PriceUnit, RightSide, Shrinkage, Units};
+use ellwand_garment::{
+    CentreOn, Cloth, Fabric, Job, LayerChoice, Matching, Nap, Price, PriceUnit, RightSide, Shrinkage, Units,
+};
 use ellwand_geometry::{Outline, point};
 
 use crate::{
@@ -144,7 +146,9 @@ fn convert_fabric(
             None => PriceUnit::Yard,
         },
     });
-    let design = entry.design.as_ref().and_then(|entry| design::convert(entry, bought, shrinkage, findings));
+    let centre = entry.matching.as_ref().and_then(|matching| matching.value.centre.as_ref());
+    let fold_on = centre.map_or(CentreOn::default(), |centre| centre.value.into());
+    let design = entry.design.as_ref().and_then(|entry| design::convert(entry, bought, shrinkage, fold_on, findings));
     let limit = matching::limit(entry, findings);
     let width = bought? * (1.0 - shrinkage.across);
     let selvage = mm(&entry.selvage);

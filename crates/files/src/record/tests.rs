@@ -137,6 +137,7 @@ fn plaid() -> Design {
         across: repeat(120.0, 35.0, Balance::Even),
         along: repeat(150.0, 20.0, Balance::Uneven),
         drop: Drop::Straight,
+        fold_on: ellwand_garment::CentreOn::Bar,
         cut_end: CutEnd::Measured,
         ground: String::new(),
         border: None,

@@ -1,0 +1,184 @@
+//! What a person needs to know of a matched design: what meets, what that costs, what cannot match, and what rules of thumb say.
+
+use ellwand_garment::{Balance, Design, Fabric, Need, RightSide, Units, format_length, format_yardage};
+use ellwand_planner::{ClothPlan, MatchPrice, MatchingCost, RuleOfThumb, rules_of_thumb};
+
+use crate::summary::money;
+
+/// Savings below this are none, mm.
+const NOTHING: f64 = 0.5;
+
+/// Labelled lines about the design and its matches; none for plain cloth. A line without a label goes on from the one before.
+pub(crate) fn matching_lines(cloth: &ClothPlan, units: Units) -> Vec<(&'static str, String)> {
+    let Some(design) = &cloth.fabric.cloth.design else { return Vec::new() };
+    let mut lines = vec![("design", design_words(design, units))];
+    let cannot = cannot_match(&cloth.fabric, design);
+    lines.extend(cannot.into_iter().map(|said| ("cannot", said)));
+    let Some(cost) = &cloth.matching else { return lines };
+    lines.push(("matching", difference(cloth, cost, units)));
+    let kept = cost.prices.iter().map(|price| price_words(price, cloth, units));
+    let given_up = cost.given_up.iter().map(|price| given_up_words(price, cloth, units));
+    lines.extend(kept.chain(given_up).enumerate().map(|(k, said)| (if k == 0 { "matches" } else { "" }, said)));
+    lines.extend(relaxed(cloth, cost, units).map(|said| ("relax", said)));
+    let rules = rules_of_thumb(&cost.unmatched, design, &cloth.layout().matching);
+    lines.extend(
+        thumb_lines(cloth, cost, &rules, units)
+            .into_iter()
+            .enumerate()
+            .map(|(k, said)| (if k == 0 { "thumb" } else { "" }, said)),
+    );
+    lines
+}
+
+/// "even plaid, repeat 5 in across and 6 in along".
+fn design_words(design: &Design, units: Units) -> String {
+    let say = |mm: f64| format_length(mm, units);
+    let balance = |balance: Balance| if balance == Balance::Even { "even" } else { "uneven" };
+    let mut said = match (&design.across, &design.along) {
+        (Some(x), Some(y)) => {
+            let evenness = match (x.balance, y.balance) {
+                (one, other) if one == other => balance(one).to_owned(),
+                (one, other) => format!("{} across, {} along,", balance(one), balance(other)),
+            };
+            format!("{evenness} plaid or check, repeat {} across and {} along", say(x.every), say(y.every))
+        }
+        (Some(x), None) => format!("{} stripe along the warp, repeat {}", balance(x.balance), say(x.every)),
+        (None, Some(y)) => format!("{} stripe from selvage to selvage, repeat {}", balance(y.balance), say(y.every)),
+        (None, None) => "no repeat".to_owned(),
+    };
+    if let Some(border) = &design.border {
+        said += &format!(", a border of {}", say(border.width));
+    }
+    said
+}
+
+/// What the design makes impossible, whatever the layout.
+fn cannot_match(fabric: &Fabric, design: &Design) -> Vec<String> {
+    let mut said = Vec::new();
+    if !design.mirrors_across() {
+        said.push(match fabric.cloth.right_side {
+            RightSide::One => {
+                "left and right of the body cannot mirror each other: the design is uneven across; every piece is cut \
+                               from one layer. Cloth alike on both faces could be turned over for the other hand"
+                    .to_owned()
+            }
+            RightSide::Both => {
+                "nothing from the turning over: both hands are cut alike and one is turned over, so left and right \
+                                mirror each other although the design is uneven across"
+                    .to_owned()
+            }
+        });
+    }
+    if !design.may_be_turned() {
+        said.push("no piece may lie upside down: the design is not the same from the other end".to_owned());
+    }
+    said
+}
+
+fn difference(cloth: &ClothPlan, cost: &MatchingCost, units: Units) -> String {
+    let (with, without) = (cloth.layout(), &cost.unmatched);
+    let more = with.length - without.length;
+    let unmatched = format_yardage(without.length, units);
+    if more < NOTHING {
+        return format!("takes no more than the {unmatched} it would take with nothing matched");
+    }
+    let buy = with.purchase.buy - without.purchase.buy;
+    let mut said = format!("takes {} more than the {unmatched} with nothing matched", format_yardage(more, units));
+    if buy < NOTHING {
+        said += "; nothing more to buy";
+    } else {
+        said += &format!("; {} more to buy", format_yardage(buy, units));
+        if let Some((with, without)) = with.purchase.cost.zip(without.purchase.cost) {
+            said += &format!(", {}", money(with - without, cloth.fabric.currency.as_deref()));
+        }
+    }
+    said
+}
+
+fn price_words(price: &MatchPrice, cloth: &ClothPlan, units: Units) -> String {
+    let wished = if price.need == Need::Wished { " (wished)" } else { "" };
+    format!("{}{wished}: {}", price.name, saves(price, cloth, units))
+}
+
+fn saves(price: &MatchPrice, cloth: &ClothPlan, units: Units) -> String {
+    if price.length < NOTHING {
+        return "dropping it was not found to save anything".to_owned();
+    }
+    let used = format_yardage(price.length, units);
+    if price.buy < NOTHING {
+        return format!("dropping it saves {used} of layout and nothing to buy");
+    }
+    let money = price.cost.map(|cost| format!(", {}", money(cost, cloth.fabric.currency.as_deref())));
+    format!("dropping it saves {}{}", format_yardage(price.buy, units), money.unwrap_or_default())
+}
+
+fn given_up_words(price: &MatchPrice, cloth: &ClothPlan, units: Units) -> String {
+    let money = price.cost.map(|cost| format!(", {}", money(cost, cloth.fabric.currency.as_deref())));
+    format!("{}: given up, it would cost {}{}", price.name, format_yardage(price.buy, units), money.unwrap_or_default())
+}
+
+/// What would make the cloth on hand enough.
+fn relaxed(cloth: &ClothPlan, cost: &MatchingCost, units: Units) -> Option<String> {
+    let short = cloth.short_of_on_hand(cloth.layout().length)?;
+    let enough = |length: f64| cloth.short_of_on_hand(length).is_none();
+    let single: Vec<String> = (cost.prices.iter())
+        .filter(|price| enough(cloth.layout().length - price.length))
+        .map(|price| format!("\"{}\"", price.name))
+        .collect();
+    Some(if !single.is_empty() {
+        format!("the cloth on hand would do without the match {}", single.join(" or "))
+    } else if enough(cost.unmatched.length) {
+        "the cloth on hand would do with nothing matched; no single match makes up for it".to_owned()
+    } else {
+        format!(
+            "the cloth on hand would not do with nothing matched either; {} is missing as it is",
+            format_yardage(short, units)
+        )
+    })
+}
+
+fn thumb_lines(cloth: &ClothPlan, cost: &MatchingCost, rules: &[RuleOfThumb], units: Units) -> Vec<String> {
+    let used = cost.unmatched.length;
+    let takes = cloth.layout().length;
+    let least = rules.iter().map(|rule| rule.extra.0).fold(f64::INFINITY, f64::min);
+    let most = rules.iter().map(|rule| rule.extra.1).fold(0.0, f64::max);
+    if rules.is_empty() {
+        return Vec::new();
+    }
+    let head = format!(
+        "rules in circulation would have said {} to {}; this layout takes {}",
+        format_yardage(used + least, units),
+        format_yardage(used + most, units),
+        format_yardage(takes, units)
+    );
+    let one = |rule: &RuleOfThumb| {
+        let (low, high) = (format_yardage(used + rule.extra.0, units), format_yardage(used + rule.extra.1, units));
+        let range = if low == high { low } else { format!("{low} to {high}") };
+        format!("{range}: {} ({})", rule.rule, rule.source)
+    };
+    std::iter::once(head).chain(rules.iter().map(one)).collect()
+}
+
+/// What matching costs, for scripts; lengths in mm.
+pub(crate) fn matching_json(cloth: &ClothPlan) -> Option<serde_json::Value> {
+    let (cost, design) = (cloth.matching.as_ref()?, cloth.fabric.cloth.design.as_ref()?);
+    let price = |price: &MatchPrice| {
+        serde_json::json!({
+            "name": price.name,
+            "need": if price.need == Need::Wished { "wished" } else { "required" },
+            "saves_length": price.length,
+            "saves_buy": price.buy,
+            "saves_cost": price.cost.map(|cost| cost.to_string()),
+        })
+    };
+    let rules = rules_of_thumb(&cost.unmatched, design, &cloth.layout().matching);
+    let rule = |rule: &RuleOfThumb| serde_json::json!({ "rule": rule.rule, "source": rule.source, "extra": [rule.extra.0, rule.extra.1] });
+    Some(serde_json::json!({
+        "fabric": cloth.fabric.role,
+        "matched": { "length": cloth.layout().length, "buy": cloth.layout().purchase.buy },
+        "unmatched": { "length": cost.unmatched.length, "buy": cost.unmatched.purchase.buy },
+        "matches": cost.prices.iter().map(price).collect::<Vec<_>>(),
+        "given_up": cost.given_up.iter().map(price).collect::<Vec<_>>(),
+        "rules_of_thumb": rules.iter().map(rule).collect::<Vec<_>>(),
+    }))
+}
