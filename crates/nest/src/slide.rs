@@ -2,7 +2,7 @@
 
 use ellwand_geometry::{Point, point};
 
-use crate::board::Board;
+use crate::board::{Board, Solid};
 use crate::model::Model;
 use crate::phase::{drift, phase_at};
 use crate::random::Random;
@@ -39,25 +39,31 @@ fn at_edge(model: &Model, board: &Board, index: usize, item: usize, random: &mut
     phase_at(stance, index, edge)
 }
 
-/// The values at which an item has left one of the solids it overlaps, by moving as its phase moves it.
+/// The value at which an item has left what it overlaps most, of that which does not move along with it.
 fn out_of_the_way(model: &Model, board: &Board, index: usize, item: usize) -> Option<f64> {
     let (stance, at) = board.places[item];
     let stance_there = &model.items[item].stances[stance];
     let drift = drift(stance_there, index)?;
     let (one, _) = model.stands(item, stance, at);
-    let mut deepest: Option<(f64, Point)> = None;
+    let mut deepest: Option<(f64, f64)> = None;
     for solid in board.near(model.reach(&one), model.tallest).filter(|solid| solid.owner as usize != item) {
         if let Some(way) = model.way_out(&solid.stand, &one) {
-            let depth = way.x * way.x + way.y * way.y;
-            if deepest.is_none_or(|(known, _)| depth > known) {
-                deepest = Some((depth, way));
+            let apart = drift - drift_of(model, board, index, solid);
+            let (depth, along) = (way.x * way.x + way.y * way.y, way.x * apart.x + way.y * apart.y);
+            if along != 0.0 && deepest.is_none_or(|(known, _)| depth > known) {
+                // Drifting apart this far crosses the side that the way out leads to.
+                deepest = Some((depth, depth / along));
             }
         }
     }
-    let (depth, way) = deepest?;
-    let along = way.x * drift.x + way.y * drift.y;
-    // Moving this far along the drift alone crosses the side that the way out leads to.
-    (along != 0.0).then(|| board.phases.get(index) + depth / along)
+    Some(board.phases.get(index) + deepest?.1)
+}
+
+/// How a solid moves when the phase grows by 1.
+fn drift_of(model: &Model, board: &Board, index: usize, solid: &Solid) -> Point {
+    let still = point(0.0, 0.0);
+    let Some(&(stance, _)) = board.places.get(solid.owner as usize) else { return still };
+    drift(&model.items[solid.owner as usize].stances[stance], index).unwrap_or(still)
 }
 
 /// The board with a phase at another value and every member moved by the shorter way; `None` when one then has no position.

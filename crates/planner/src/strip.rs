@@ -140,6 +140,11 @@ fn are_twins(a: &Cut, b: &Cut, fold: f64) -> bool {
     a.mirrored != b.mirrored && meets(a.grainline[0], b.grainline[0]) && meets(a.grainline[1], b.grainline[1])
 }
 
+/// A turn within 0 to 360 degrees; never -0, which a record would show.
+fn within_a_turn(turn_deg: f64) -> f64 {
+    turn_deg.rem_euclid(360.0) + 0.0
+}
+
 fn cut(slot: &Slot, copy: u32, placement: Placement) -> Cut {
     let piece: &Piece = slot.order.piece;
     let to_cloth = |p: Point| placement.apply_to_point(p);
@@ -148,7 +153,7 @@ fn cut(slot: &Slot, copy: u32, placement: Placement) -> Cut {
         number: slot.order.number,
         copy,
         mirrored: placement.pose.mirrored,
-        turned_deg: placement.pose.turn_deg.rem_euclid(360.0),
+        turned_deg: within_a_turn(placement.pose.turn_deg),
         on_fold: matches!(slot.copies, Copies::OnFold(_)),
         outline: placement.apply(&piece.outline),
         grainline: piece.grainline.map(to_cloth),
@@ -169,7 +174,7 @@ fn mirrored_cut(upper: &Cut, copy: u32, fold: f64) -> Cut {
     Cut {
         copy,
         mirrored: !upper.mirrored,
-        turned_deg: (-upper.turned_deg).rem_euclid(360.0),
+        turned_deg: within_a_turn(-upper.turned_deg),
         outline: upper.outline.map_rigid(across),
         grainline: upper.grainline.map(across),
         notches: (upper.notches.iter())

@@ -1,0 +1,358 @@
+//! Matched cloth: what is always true of it, what each kind of design allows, and which questions have no answer.
+
+mod common;
+
+use common::{INCH, YARD, folded_rectangle, job, judge, little, main_cloth, pattern, piece, rectangle};
+use ellwand_garment::{
+    Balance, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, GrainRule, Hands, Job, LayerChoice,
+    Layout, Match, MatchFault, MatchLimit, MatchRule, Matching, Nap, Need, Pattern, Piece, PiecePoint, Repeat,
+    RightSide,
+};
+use ellwand_geometry::{Outline, point};
+use ellwand_planner::{Budget, Options, PlanError, Unheard, plan_cloth, plan_job};
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
+
+/// Equal within rounding noise, mm.
+const NOISE: f64 = 1e-6;
+
+fn config(cases: u32) -> ProptestConfig {
+    ProptestConfig { cases, rng_seed: RngSeed::Fixed(20_261), failure_persistence: None, ..ProptestConfig::default() }
+}
+
+fn even(every: f64, offset: f64) -> Option<Repeat> {
+    Some(Repeat { every, offset, balance: Balance::Even, bars: Vec::new() })
+}
+
+fn design(across: Option<Repeat>, along: Option<Repeat>) -> Design {
+    Design {
+        across,
+        along,
+        drop: Drop::Straight,
+        cut_end: CutEnd::Measured,
+        fold_on: CentreOn::Bar,
+        ground: String::new(),
+        border: None,
+    }
+}
+
+fn at(piece: &str, point: &str) -> PiecePoint {
+    PiecePoint { piece: piece.into(), point: point.into() }
+}
+
+fn meet(a: &str, b: &str, axis: DesignAxis) -> MatchRule {
+    MatchRule::Meet { a: at(a, "side"), b: at(b, "side"), axis }
+}
+
+fn stand(piece: &str, axis: DesignAxis, phase: f64) -> MatchRule {
+    MatchRule::Stand { at: at(piece, "side"), axis, phase }
+}
+
+fn required(name: &str, rules: Vec<MatchRule>) -> Match {
+    Match { name: name.into(), need: Need::Required, rules }
+}
+
+fn with_side(mut piece: Piece, x: f64, y: f64) -> Piece {
+    piece.points.insert("side".into(), point(x, y));
+    piece
+}
+
+/// A leaning front cut as a pair, a back that is its own mirror image, a pocket.
+fn garment(width: f64, height: f64, lean: f64) -> Pattern {
+    let front = [(0.0, 0.0), (width, 0.0), (width * 0.8, height), (lean, height * 0.9)];
+    let front = piece("Front", Outline::from_pairs(&front).unwrap(), 2, Hands::Pair);
+    let back = folded_rectangle("Back", 1.7 * width, height * 0.95, 1);
+    let pocket = rectangle("Pocket", 0.4 * width, 0.25 * height, 2);
+    pattern(vec![with_side(front, width, 40.0), with_side(back, 0.85 * width, 25.0), with_side(pocket, 0.0, 10.0)])
+}
+
+/// Sides meet along, the pocket meets the front both ways, the back is centred on a bar.
+fn all_matches() -> Vec<Match> {
+    vec![
+        required("side", vec![meet("Front", "Back", DesignAxis::Along), meet("Front", "Front", DesignAxis::Along)]),
+        required(
+            "pocket",
+            vec![meet("Front", "Pocket", DesignAxis::Along), meet("Front", "Pocket", DesignAxis::Across)],
+        ),
+    ]
+}
+
+fn matched(width: f64, layer: LayerChoice, design: Design, matches: Vec<Match>) -> Job {
+    let mut job = job(width, layer);
+    main_cloth(&mut job).design = Some(design);
+    job.fabrics[0].matching = Matching { matches, limit: None };
+    job
+}
+
+fn tiny() -> Options {
+    Options { budget: Budget::Work(6_000), threads: 1, ..Options::default() }
+}
+
+fn layout_with(options: &Options, job: &Job, pattern: &Pattern, known: &[Layout]) -> Layout {
+    let plan = plan_cloth(job, pattern, "main", known, options, &Unheard).expect("the pieces fit");
+    judge(plan.layout(), job, pattern);
+    assert!(plan.layout().matches.iter().all(|m| m.residual <= 0.05));
+    plan.layout().clone()
+}
+
+fn layout(job: &Job, pattern: &Pattern, known: &[Layout]) -> Layout {
+    layout_with(&tiny(), job, pattern, known)
+}
+
+fn fault(job: &Job, pattern: &Pattern) -> PlanError {
+    plan_cloth(job, pattern, "main", &[], &tiny(), &Unheard).expect_err("there is no answer")
+}
+
+fn any_repeat() -> impl Strategy<Value = (f64, f64)> {
+    // From under an inch to two feet, with offsets that need not be less than the repeat.
+    (prop_oneof![8.0..25.0, 25.0..200.0, 500.0..610.0], 0.0..300.0)
+}
+
+proptest! {
+    #![proptest_config(config(12))]
+
+    #[test]
+    fn matched_is_never_shorter_than_unmatched(
+        (rx, ox) in any_repeat(), (ry, oy) in any_repeat(), width in 150.0..300.0, height in 200.0..500.0, lean in -30.0..60.0,
+        napped in any::<bool>(),
+    ) {
+        let garment = garment(width, height, lean);
+        let mut job = matched(1300.0, LayerChoice::Either, design(even(rx, ox), even(ry, oy)), all_matches());
+        main_cloth(&mut job).nap = if napped { Nap::With } else { Nap::Without };
+        let plan = plan_job(&job, &garment, &["main".into()], &tiny(), &Unheard).unwrap();
+        let cost = plan.cloths[0].matching.as_ref().expect("something is matched");
+        judge(plan.cloths[0].layout(), &job, &garment);
+        prop_assert!(cost.unmatched.length <= plan.cloths[0].layout().length + NOISE);
+        prop_assert_eq!(cost.prices.len(), 2);
+        prop_assert!(cost.prices.iter().all(|price| price.length >= -NOISE && price.buy >= -NOISE));
+        let all = plan.cloths[0].layout().length - cost.unmatched.length;
+        prop_assert!(cost.prices.iter().all(|price| price.length <= all + NOISE), "one costs no more than all");
+    }
+
+    #[test]
+    fn halving_both_repeats_never_needs_more(
+        (rx, ox) in any_repeat(), (ry, oy) in any_repeat(), width in 150.0..300.0, height in 200.0..500.0, fold in any::<bool>(),
+    ) {
+        let garment = garment(width, height, 10.0);
+        let mut matches = all_matches();
+        matches.push(required("hem", vec![stand("Front", DesignAxis::Along, 0.0), stand("Front", DesignAxis::Across, 0.0)]));
+        let layer = if fold { LayerChoice::Either } else { LayerChoice::Open };
+        let whole = matched(1300.0, layer, design(even(rx, ox), even(ry, oy)), matches.clone());
+        let halved = matched(1300.0, layer, design(even(rx / 2.0, ox), even(ry / 2.0, oy)), matches);
+        let Ok(plan) = plan_cloth(&whole, &garment, "main", &[], &tiny(), &Unheard) else { return Ok(()) };
+        let known: Vec<Layout> = plan.layouts().cloned().collect();
+        prop_assert!(layout(&halved, &garment, &known).length <= plan.layout().length + NOISE);
+    }
+
+    #[test]
+    fn a_repeat_finer_than_a_thread_costs_nothing(width in 150.0..300.0, height in 200.0..500.0) {
+        let garment = garment(width, height, 10.0);
+        let fine = matched(1000.0, LayerChoice::Open, design(even(0.01, 0.0), even(0.01, 0.0)), all_matches());
+        let plain = job(1000.0, LayerChoice::Open);
+        let options = Options { budget: Budget::Work(60_000), threads: 1, ..Options::default() };
+        let plain = layout_with(&options, &plain, &garment, &[]).length;
+        let fine = layout_with(&options, &fine, &garment, &[]).length;
+        // Each of four pieces one above the other may begin a hundredth late; the rest is the luck of two searches.
+        prop_assert!((fine - plain).abs() <= 0.04 + 0.02 * plain, "{fine} on a repeat of a hundredth, {plain} without");
+    }
+}
+
+#[test]
+fn small_huge_and_uneasy_repeats_are_all_matched() {
+    let garment = garment(220.0, 430.0, 15.0);
+    for (rx, ry) in
+        [(0.5 * INCH, 0.75 * INCH), (24.0 * INCH, 24.0 * INCH), (7.3 * INCH, 11.7 * INCH), (3.0, 24.0 * INCH)]
+    {
+        let job = matched(1500.0, LayerChoice::Either, design(even(rx, 11.0), even(ry, 7.0)), all_matches());
+        let plan = plan_cloth(&job, &garment, "main", &[], &little(), &Unheard).expect("there is an answer");
+        judge(plan.layout(), &job, &garment);
+        // Two fronts meet the back, each other and a pocket each in two directions.
+        assert_eq!(plan.layout().matches.len(), 2 + 1 + 4);
+    }
+}
+
+#[test]
+fn a_rectangle_waits_for_its_line() {
+    // Two of 700 mm on a 600 mm repeat, too wide to lie side by side: the second begins at the third line, worked by hand.
+    let panel = with_side(rectangle("Panel", 600.0, 700.0, 2), 600.0, 0.0);
+    let job = |repeat| {
+        let rules = vec![meet("Panel", "Panel", DesignAxis::Along)];
+        matched(1000.0, LayerChoice::Open, design(None, even(repeat, 0.0)), vec![required("side", rules)])
+    };
+    let mut one_way = job(600.0);
+    main_cloth(&mut one_way).nap = Nap::With;
+    let garment = pattern(vec![panel]);
+    assert!((layout(&one_way, &garment, &[]).length - 1900.0).abs() < 1e-3);
+    // Turned end for end the second shows the design the other way round, so the sum of the places of both points counts: t and
+    // t + 1400 when they touch, 600 k together, so t = 200. A layout that begins at 0 would be 1800 long.
+    let turned = layout(&job(600.0), &garment, &[]).length;
+    assert!((turned - 1600.0).abs() < 0.5, "{turned}");
+}
+
+#[test]
+fn a_chosen_line_at_the_hem_waits_too() {
+    // The low edge 100 mm past a line; lines at 50 mm and every 400 mm: the lowest place is 150 mm.
+    let panel = with_side(rectangle("Panel", 600.0, 700.0, 1), 600.0, 0.0);
+    let rules = vec![stand("Panel", DesignAxis::Along, 100.0)];
+    let mut job = matched(1000.0, LayerChoice::Open, design(None, even(400.0, 50.0)), vec![required("hem", rules)]);
+    main_cloth(&mut job).nap = Nap::With;
+    let garment = pattern(vec![panel]);
+    assert!((layout(&job, &garment, &[]).length - 850.0).abs() < 1e-3);
+    // Cloth on the roll may be cut anywhere: a repeat more is bought to begin at the line.
+    let buy = |cut_end| {
+        let mut job = job.clone();
+        main_cloth(&mut job).design.as_mut().unwrap().cut_end = cut_end;
+        layout(&job, &garment, &[]).purchase
+    };
+    assert!(buy(CutEnd::Measured).allowances.is_empty());
+    let on_the_roll = buy(CutEnd::OnTheRoll);
+    assert_eq!(on_the_roll.allowances[0].length, 400.0);
+    assert_eq!(on_the_roll.buy, 11.0 * YARD / 8.0, "1250 mm are not quite eleven eighths");
+}
+
+#[test]
+fn pairs_lie_on_a_fold_that_is_an_axis_of_the_design() {
+    let garment = garment(220.0, 430.0, 15.0);
+    let mut matches = all_matches();
+    matches.push(required(
+        "back",
+        vec![MatchRule::Stand { at: at("Back", "middle"), axis: DesignAxis::Across, phase: 0.0 }],
+    ));
+    let mut pieces = garment.pieces.clone();
+    pieces[1].points.insert("middle".into(), point(0.0, 30.0));
+    let garment = pattern(pieces);
+    for (offset, fold) in [(0.0, 700.0), (35.0, 735.0), (99.0, 659.0)] {
+        let job = matched(1400.0, LayerChoice::Fold, design(even(140.0, offset), even(90.0, 0.0)), matches.clone());
+        let layout = layout(&job, &garment, &[]);
+        assert_eq!(layout.cloth.centre_fold(), fold);
+        assert!(layout.uses_fold());
+    }
+    // Midway between bars the same back cannot be on a bar.
+    let mut midway = matched(1400.0, LayerChoice::Fold, design(even(140.0, 0.0), even(90.0, 0.0)), matches);
+    main_cloth(&mut midway).design.as_mut().unwrap().fold_on = CentreOn::Midway;
+    let PlanError::FoldOffPhase { piece, by, .. } = fault(&midway, &garment) else { panic!("no place on the fold") };
+    assert_eq!((piece.as_str(), by), ("Back", 70.0));
+}
+
+#[test]
+fn an_uneven_design_is_cut_one_way_from_one_layer() {
+    let garment = garment(220.0, 430.0, 15.0);
+    let mut uneven = design(even(140.0, 0.0), even(90.0, 0.0));
+    uneven.across.as_mut().unwrap().balance = Balance::Uneven;
+    let mut job = matched(1400.0, LayerChoice::Either, uneven, all_matches());
+    let plan = plan_cloth(&job, &garment, "main", &[], &little(), &Unheard).unwrap();
+    assert!(plan.layout().cuts.iter().all(|cut| cut.turned_deg == 0.0));
+    assert!(!plan.layout().uses_fold());
+    assert!(matches!(plan.other.unwrap().answer, Err(PlanError::UnevenFold { .. })));
+    job.fabrics[0].layer = LayerChoice::Fold;
+    assert!(matches!(fault(&job, &garment), PlanError::UnevenFold { .. }));
+    // Cloth alike on both faces is turned over for the other hand, so every front is cut as drawn.
+    job.fabrics[0].layer = LayerChoice::Open;
+    main_cloth(&mut job).right_side = RightSide::Both;
+    let layout = layout(&job, &garment, &[]);
+    assert!(layout.cuts.iter().all(|cut| !cut.mirrored));
+}
+
+#[test]
+fn halves_on_the_bias_meet_in_chevrons() {
+    let yoke = piece("Yoke", Outline::rectangle(160.0, 120.0).unwrap(), 2, Hands::Pair);
+    let mut yoke = with_side(yoke, 160.0, 60.0);
+    yoke.grain = GrainRule::Bias;
+    let rules = [DesignAxis::Across, DesignAxis::Along].map(|axis| meet("Yoke", "Yoke", axis)).to_vec();
+    let plaid = design(even(90.0, 20.0), even(70.0, 0.0));
+    let mut job = matched(900.0, LayerChoice::Open, plaid, vec![required("chevron", rules)]);
+    let garment = pattern(vec![yoke]);
+    let chevron = layout(&job, &garment, &[]);
+    let [one, other] = &chevron.cuts[..] else { panic!("two halves") };
+    assert_eq!((one.turned_deg, one.mirrored, other.turned_deg, other.mirrored), (45.0, false, 315.0, true));
+    // Mirror images about an axis of the design: half the sum of their places across is a whole number of half repeats from it.
+    let middle = (one.points["side"].x + other.points["side"].x) / 2.0;
+    let off = (middle - 20.0).rem_euclid(45.0);
+    assert!(off.min(45.0 - off) < 1e-6);
+    main_cloth(&mut job).design.as_mut().unwrap().across.as_mut().unwrap().balance = Balance::Uneven;
+    let PlanError::Unmatchable { faults, .. } = fault(&job, &garment) else { panic!("bars lean one way") };
+    assert!(matches!(&faults[..], [MatchFault::UnevenChevron { .. }, ..]), "{faults:?}");
+}
+
+#[test]
+fn hems_lie_on_the_border_of_either_selvage() {
+    // Panels 500 mm long and 300 mm wide, hems 15 mm inside the edge of a border cloth 1100 mm wide: two rows, hems outward.
+    let mut panel = with_side(rectangle("Panel", 300.0, 500.0, 4), 150.0, 0.0);
+    panel.grain = GrainRule::CrossAllowed;
+    let mut cloth = design(None, even(120.0, 40.0));
+    let rules = vec![
+        MatchRule::Border { at: at("Panel", "side"), from_edge: 15.0 },
+        MatchRule::Stand { at: at("Panel", "side"), axis: DesignAxis::Along, phase: 0.0 },
+    ];
+    let laid = |sides, design: &mut Design| {
+        design.border = Some(Border { sides, width: 150.0, colour: String::new() });
+        let job = matched(1100.0, LayerChoice::Open, design.clone(), vec![required("border", rules.clone())]);
+        layout(&job, &pattern(vec![panel.clone()]), &[])
+    };
+    let both = laid(BorderSides::Both, &mut cloth);
+    for cut in &both.cuts {
+        let x = if cut.turned_deg == 270.0 { 15.0 } else { 1085.0 };
+        assert!((cut.points["side"].x - x).abs() < 1e-6);
+    }
+    assert_eq!(both.cuts.iter().filter(|cut| cut.turned_deg == 90.0).count(), 2);
+    // Centres on motifs at 40 + 120 k, 300 apart at least: at 160 and 520 in each row.
+    assert!((both.length - 670.0).abs() < 1e-3, "{}", both.length);
+    let left = laid(BorderSides::Left, &mut cloth);
+    assert!((left.length - (160.0 + 3.0 * 360.0 + 150.0)).abs() < 1e-3, "{}", left.length);
+}
+
+#[test]
+fn a_wish_is_kept_while_it_is_cheap_and_given_up_when_it_is_dear() {
+    // One panel of 700 mm after another on a repeat of 600 mm, one way up: matching costs 500 mm, worked by hand.
+    let panel = with_side(rectangle("Panel", 600.0, 700.0, 2), 600.0, 0.0);
+    let garment = pattern(vec![panel]);
+    let planned = |limit: Option<MatchLimit>, need| {
+        let rules = vec![meet("Panel", "Panel", DesignAxis::Along)];
+        let side = Match { name: "side".into(), need, rules };
+        let mut job = matched(1000.0, LayerChoice::Open, design(None, even(600.0, 0.0)), vec![side]);
+        main_cloth(&mut job).nap = Nap::With;
+        job.fabrics[0].matching.limit = limit;
+        job.fabrics[0].price =
+            Some(ellwand_garment::Price { amount: "9.00".parse().unwrap(), per: ellwand_garment::PriceUnit::Yard });
+        let plan = plan_job(&job, &garment, &["main".into()], &little(), &Unheard).unwrap();
+        let cloth = plan.cloths.into_iter().next().unwrap();
+        (cloth.layout().length.round(), cloth.matching)
+    };
+    let length = |mm| Some(MatchLimit::Length(mm));
+    let (kept, cost) = planned(length(600.0), Need::Wished);
+    let cost = cost.unwrap();
+    assert_eq!((kept, cost.unmatched.length.round(), cost.prices.len()), (1900.0, 1400.0, 1));
+    // 2 1/8 yd against 1 5/8 yd at 9.00 a yard.
+    assert_eq!((cost.prices[0].length.round(), cost.prices[0].cost.unwrap().to_string()), (500.0, "4.50".to_owned()));
+    assert!((cost.prices[0].buy - YARD / 2.0).abs() < NOISE);
+    let (given_up, cost) = planned(length(400.0), Need::Wished);
+    assert_eq!(given_up, 1400.0);
+    assert_eq!(cost.unwrap().given_up[0].name, "side");
+    assert_eq!(planned(Some(MatchLimit::Money("4.49".parse().unwrap())), Need::Wished).0, 1400.0);
+    assert_eq!(planned(Some(MatchLimit::Money("4.50".parse().unwrap())), Need::Wished).0, 1900.0);
+    assert_eq!(planned(length(400.0), Need::Required).0, 1900.0, "what is required is kept at any price");
+}
+
+#[test]
+fn matches_that_contradict_each_other_are_named() {
+    let mut matches = all_matches();
+    matches.push(required("hem of the front", vec![stand("Front", DesignAxis::Along, 0.0)]));
+    matches.push(required("hem of the back", vec![stand("Back", DesignAxis::Along, 30.0)]));
+    let job = matched(1400.0, LayerChoice::Open, design(even(140.0, 0.0), even(90.0, 0.0)), matches);
+    let PlanError::Unmatchable { faults, .. } = fault(&job, &garment(220.0, 430.0, 15.0)) else {
+        panic!("no layout does")
+    };
+    let [MatchFault::Contradiction { names, axis: DesignAxis::Along, by }] = &faults[..] else { panic!("{faults:?}") };
+    assert!((by - 30.0).abs() < NOISE);
+    assert!(["side", "hem of the front", "hem of the back"].iter().all(|name| names.iter().any(|n| n == name)));
+    assert_eq!(names.len(), 3, "the pocket has no part in it");
+}
+
+#[test]
+fn a_piece_without_room_on_its_bar_is_named() {
+    // 950 mm of cloth 1000 mm wide, its middle on a bar: bars stand at 100 and 700, the middle may lie from 475 to 525.
+    let panel = with_side(rectangle("Panel", 950.0, 300.0, 1), 475.0, 0.0);
+    let rules = vec![stand("Panel", DesignAxis::Across, 0.0)];
+    let job = matched(1000.0, LayerChoice::Open, design(even(600.0, 100.0), None), vec![required("centre", rules)]);
+    assert!(matches!(fault(&job, &pattern(vec![panel])), PlanError::NoPlaceOnDesign { piece, .. } if piece == "Panel"));
+}
