@@ -192,7 +192,8 @@ impl<'m> Lane<'m> {
         self.board = Board::new(model, target, moved);
     }
 
-    /// Half of the time, the phases as they are when what follows them goes down by as much as what lies beyond the cut.
+    /// Half of the time, the phases as they are when the highest item that follows each goes down by as much as what lies beyond
+    /// the cut.
     fn carried_phases(&mut self, down: f64) -> Option<Phases> {
         let Separator { model, random, .. } = &mut self.separator;
         if model.phases.is_empty() || random.below(2) == 0 {
@@ -200,10 +201,13 @@ impl<'m> Lane<'m> {
         }
         let mut phases = Phases::of(model, &self.best);
         for (index, phase) in model.phases.iter().enumerate() {
-            let mut drifts =
-                phase.members.iter().filter_map(|&item| drift(&model.items[item].stances[self.best[item].0], index));
-            if let Some(first) = drifts.next() {
-                phases.set(index, phases.get(index) - first.y * down);
+            let followers = phase.members.iter().filter_map(|&item| {
+                let (stance, at) = self.best[item];
+                let stance = &model.items[item].stances[stance];
+                Some((at.y + stance.bounds.max.y, drift(stance, index)?.y))
+            });
+            if let Some((_, drift)) = followers.max_by(|a, b| a.0.total_cmp(&b.0)) {
+                phases.set(index, phases.get(index) - drift * down);
             }
         }
         Some(phases)
