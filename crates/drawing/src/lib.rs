@@ -15,6 +15,7 @@ mod checks;
 mod clearing;
 mod clip;
 mod compose;
+mod design;
 mod drawn;
 mod figure;
 mod folded;
@@ -24,10 +25,14 @@ mod key;
 mod label;
 mod lettering;
 mod marks;
+mod match_marks;
+mod matched;
 mod options;
 mod paper;
 mod piece_marks;
 mod pieces;
+#[cfg(test)]
+mod plaids;
 mod ruler;
 #[cfg(test)]
 mod samples;
