@@ -10,6 +10,7 @@ use crate::label::size;
 use crate::marks::{Anchor, LabelSite, Mark, Sheet};
 use crate::options::{Options, Spread};
 use crate::paper::{LONG_SIDE, SHORT_SIDE, SMALLEST_TEXT};
+use crate::seams::seams_sheet;
 use crate::{layout_svg, pieces_svg, plaids, samples};
 
 const INCHES: Options = Options::new(Units::Inches);
@@ -30,6 +31,10 @@ fn sheets() -> Vec<(String, Sheet)> {
         layouts.iter().map(|(name, layout)| (name.clone(), layout_sheet(layout, &INCHES))).collect();
     let flat = Options { spread: Spread::Flat, ..Options::new(Units::Centimetres) };
     sheets.push(("opened out".into(), layout_sheet(&samples::folded_jacket(), &flat)));
+    let shirt = plaids::shirt();
+    for (name, layout) in [("seams", plaids::open_shirt()), ("seams, folded", plaids::folded_shirt())] {
+        sheets.push((name.into(), seams_sheet(&layout, &shirt, &shirt.views[0], Units::Inches).unwrap()));
+    }
     let jacket = samples::jacket();
     sheets.push(("pieces".into(), crate::pieces::pieces_sheet(&jacket, &jacket.views[0], Units::Inches)));
     sheets

@@ -4,7 +4,7 @@
 //! drop, whose motifs no line can show, is a lozenge at each place of its lattice. Colours shine through each other as
 //! the warp and the weft of a plaid do.
 
-use ellwand_garment::{Border, BorderSides, Cloth, Design, Drop, Repeat};
+use ellwand_garment::{Bar, Border, BorderSides, Cloth, Design, Drop, Repeat};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::clip::within;
@@ -26,6 +26,8 @@ impl Strength {
 
 /// Repeats nearer together than this many hair lines are a plain colour to the eye and are left out.
 const FINEST: f64 = 1.2;
+/// Motifs nearer together than this many hair lines run into each other and are left out too.
+const FINEST_MOTIFS: f64 = 10.0;
 /// Half the height of a motif, as a share of the repeat along.
 const MOTIF: f64 = 0.16;
 
@@ -58,7 +60,7 @@ pub(crate) fn tints(cloth: &Cloth, design: &Design, window: Bounds, hair: f64, s
                 (along, [window.min.y, window.max.y], &level),
             ] {
                 let Some(repeat) = repeat.as_ref().filter(|repeat| repeat.every >= FINEST * hair) else { continue };
-                let axis = ellwand_garment::Bar { at: 0.0, width: hair, colour: GREY.into() };
+                let axis = Bar { at: 0.0, width: hair, colour: GREY.into() };
                 let bars = if repeat.bars.is_empty() { std::slice::from_ref(&axis) } else { &repeat.bars };
                 for bar in bars {
                     let stretches = every(repeat, bar.at, bar.width / 2.0, [from, to]);
@@ -91,6 +93,9 @@ fn every(repeat: &Repeat, at: f64, reach: f64, [from, to]: [f64; 2]) -> impl Ite
 
 /// A lozenge at each place of a half-drop lattice.
 fn motifs(across: &Repeat, along: &Repeat, window: Bounds, hair: f64) -> Vec<Vec<Point>> {
+    if along.every.min(across.every / 2.0) < FINEST_MOTIFS * hair {
+        return Vec::new();
+    }
     let edge = rectangle(window.min, window.max);
     let high = (along.every * MOTIF).max(2.0 * hair);
     let wide = high.min(across.every * MOTIF).max(2.0 * hair) * 0.7;
@@ -201,6 +206,16 @@ mod tests {
             .collect();
         middles.sort_by(|a, b| a.partial_cmp(b).unwrap());
         assert_eq!(middles, [(50.0, 60.0), (50.0, 140.0), (150.0, 20.0), (150.0, 100.0)]);
+    }
+
+    #[test]
+    fn what_is_too_fine_to_see_is_left_out() {
+        let fine = |every| Repeat { every, ..plaids::plaid().across.unwrap() };
+        let design = Design { across: Some(fine(1.0)), along: None, ..plaids::plaid() };
+        assert_eq!(drawn(&design, window(900.0, 700.0)).len(), 1);
+        let bare = |every| Some(Repeat { bars: Vec::new(), ..fine(every) });
+        let design = Design { across: bare(18.0), along: bare(90.0), drop: Drop::Half, ..design };
+        assert!(drawn(&design, window(900.0, 700.0))[1].areas.is_empty());
     }
 
     #[test]

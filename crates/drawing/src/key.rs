@@ -170,7 +170,7 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
     let points = || shown().flat_map(|s| &s.matches);
     if points().any(|at| !at.letters.is_empty()) {
         let shown = MatchPoint { letters: vec![0], ..MatchPoint::default() };
-        rows.push(sample(lettered_ring(&shown), "match point: the same letter meets here, bar to bar"));
+        rows.push(sample(lettered_ring(&shown), "match point: points of one letter meet, bar to bar"));
     }
     if points().any(|at| at.on_design) {
         let shown = MatchPoint { on_design: true, ..MatchPoint::default() };

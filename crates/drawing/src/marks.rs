@@ -198,6 +198,10 @@ impl Ink {
     pub(crate) const TICK: Self = Self::line(BLACK, 0.18, &[]);
     /// A place of the cloth that must not be used.
     pub(crate) const FLAW: Self = Self::outlined(PAPER, BLACK, 0.2, &[0.6, 0.4]);
+    /// A seam line between pieces of a garment.
+    pub(crate) const SEAM: Self = Self::line(BLACK, 0.2, &[]);
+    /// White behind words on a garment, through which its cloth shows.
+    pub(crate) const VEIL: Self = Self { cover: 0.8, ..Self::PLATE };
     /// The line of a match point.
     pub(crate) const RING: Self = Self::line(BLACK, 0.25, &[]);
     /// A match point that stands on the design itself.

@@ -33,6 +33,12 @@ impl MatchMark {
         Self { at, line, on_design: shown.on_design }
     }
 
+    /// The mark of two points that miss each other by `residual` mm.
+    pub(crate) fn missing(self, residual: f64) -> Self {
+        let say = |line: Line| Line { text: format!("{} {residual:.1} mm off", line.text), ..line };
+        Self { line: self.line.map(say), ..self }
+    }
+
     /// The ring, the diamond, or both.
     pub(crate) fn marks(&self) -> Vec<Mark> {
         let mut marks = Vec::new();

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use ellwand_garment::{Cut, CutPoint, Layout};
+use ellwand_garment::{Cut, CutPoint, Layout, Seam, SeamSide};
 use ellwand_geometry::Point;
 
 use crate::lettering::counting_letters;
@@ -65,30 +65,41 @@ impl<'a> Matched<'a> {
         merged(points)
     }
 
-    /// What is matched where `point` of `cut` meets `other_point` of `other`. When these two copies are not matched with each
-    /// other, what each is matched with among the copies of the other's piece.
-    pub(crate) fn meeting(&self, (cut, point): (&Cut, &str), (other, other_point): (&Cut, &str)) -> Meeting {
-        let pairs =
-            || self.layout.matches.iter().filter_map(|found| Some((&found.a, found.b.as_ref()?, found.residual)));
-        let is = |end: &CutPoint, cut: &Cut, name: &str| is_on(cut, end) && end.point == name;
-        let of = |end: &CutPoint, cut: &Cut, name: &str| end.piece == cut.piece && end.point == name;
-        let mut meeting = Meeting::default();
-        let either = |test: &dyn Fn(&CutPoint, &CutPoint) -> bool| {
-            pairs().filter(|(a, b, _)| test(a, b) || test(b, a)).collect::<Vec<_>>()
-        };
-        let mut found = either(&|a, b| is(a, cut, point) && is(b, other, other_point));
+    /// Whether something is matched at the points where the pieces of a seam meet.
+    pub(crate) fn speaks_of(&self, seam: &Seam) -> bool {
+        let is = |end: &CutPoint, side: &SeamSide| end.piece == side.piece && side.meets.first() == Some(&end.point);
+        let other = seam.b.as_ref().unwrap_or(&seam.a);
+        self.pairs_where(|a, b| is(a, &seam.a) && is(b, other)).next().is_some()
+    }
+
+    /// Whether two points of two cuts are matched with each other.
+    pub(crate) fn pairs(&self, one: (&Cut, &str), other: (&Cut, &str)) -> bool {
+        self.pairs_where(|a, b| is_at(a, one) && is_at(b, other)).next().is_some()
+    }
+
+    /// What is matched where a point of a cut meets one of another. When these two copies are not matched with each other,
+    /// what each is matched with among the copies of the other's piece.
+    pub(crate) fn meeting(&self, one: (&Cut, &str), other: (&Cut, &str)) -> Meeting {
+        let like = |end: &CutPoint, (cut, point): (&Cut, &str)| end.piece == cut.piece && end.point == point;
+        let mut found: Vec<_> = self.pairs_where(|a, b| is_at(a, one) && is_at(b, other)).collect();
         if found.is_empty() {
-            found = either(&|a, b| {
-                (is(a, cut, point) && of(b, other, other_point)) || (of(a, cut, point) && is(b, other, other_point))
-            });
+            let either =
+                |a: &CutPoint, b: &CutPoint| (is_at(a, one) && like(b, other)) || (like(a, one) && is_at(b, other));
+            found = self.pairs_where(either).collect();
         }
-        for (a, b, residual) in found {
-            meeting.letters.push(self.letters[&ordered(a, b)]);
-            meeting.residual = meeting.residual.max(residual);
-        }
-        meeting.letters.sort_unstable();
-        meeting.letters.dedup();
-        meeting
+        let mut letters: Vec<usize> = found.iter().map(|(ends, _)| self.letters[ends]).collect();
+        letters.sort_unstable();
+        letters.dedup();
+        Meeting { letters, residual: found.iter().map(|(_, residual)| *residual).fold(0.0, f64::max) }
+    }
+
+    /// Pairs of points, in order, that pass the test one way round or the other, with how far they miss.
+    fn pairs_where(
+        &self,
+        test: impl Fn(&CutPoint, &CutPoint) -> bool,
+    ) -> impl Iterator<Item = ([&'a CutPoint; 2], f64)> {
+        let pairs = self.layout.matches.iter().filter_map(|found| Some((&found.a, found.b.as_ref()?, found.residual)));
+        pairs.filter(move |(a, b, _)| test(a, b) || test(b, a)).map(|(a, b, residual)| (ordered(a, b), residual))
     }
 }
 
@@ -116,6 +127,10 @@ pub(crate) fn letters_text(letters: &[usize]) -> String {
 
 fn is_on(cut: &Cut, end: &CutPoint) -> bool {
     cut.piece == end.piece && cut.copy == end.copy
+}
+
+fn is_at(end: &CutPoint, (cut, point): (&Cut, &str)) -> bool {
+    is_on(cut, end) && end.point == point
 }
 
 fn ordered<'p>(a: &'p CutPoint, b: &'p CutPoint) -> [&'p CutPoint; 2] {
