@@ -164,6 +164,11 @@ impl Ink {
         Self { cover: 0.5, ..self }
     }
 
+    /// A pale rim for a line of this ink, to lie under it, which keeps it apart from dark cloth.
+    pub(crate) const fn rim(self) -> Self {
+        Self { width: self.width + 0.35, ..Self::line(PAPER, 0.0, &[]) }
+    }
+
     /// The cloth itself.
     pub(crate) const CLOTH: Self = Self::area(CLOTH);
     /// A piece cut where it lies.

@@ -43,9 +43,8 @@ impl MatchMark {
     pub(crate) fn marks(&self) -> Vec<Mark> {
         let mut marks = Vec::new();
         if self.line.is_some() {
-            // A pale rim keeps the ring apart from dark bars and lines under it.
-            let rim = Ink { width: 0.65, stroke: Some(crate::marks::PAPER), ..Ink::RING };
-            marks.extend([rim, Ink::RING].map(|ink| Mark::Ring { at: self.at, radius: RING, ink }));
+            let rimmed = [Ink::RING.rim(), Ink::RING];
+            marks.extend(rimmed.map(|ink| Mark::Ring { at: self.at, radius: RING, ink }));
         }
         if self.on_design {
             let corners = [(0.0, -DIAMOND), (DIAMOND, 0.0), (0.0, DIAMOND), (-DIAMOND, 0.0)];

@@ -191,7 +191,7 @@ impl<'a> Cell<'a> {
             marks.extend(seen.into_iter().map(|tint| Mark::Tint(tint.mapped(onto))));
             let ring: Vec<Point> = outline.iter().map(|&p| frame.at(p + placed.at)).collect();
             lines.extend((0..ring.len()).map(|i| Obstacle { a: ring[i], b: ring[(i + 1) % ring.len()], reach: 0.2 }));
-            marks.push(Mark::area(ring, Ink::SEAM));
+            marks.extend([Ink::SEAM.rim(), Ink::SEAM].map(|ink| Mark::area(ring.clone(), ink)));
         }
         let room = Bounds {
             min: foot - point(0.0, self.bounds.height() / scale + 2.0 * MARGIN),
