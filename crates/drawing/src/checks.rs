@@ -10,7 +10,8 @@ use crate::label::size;
 use crate::marks::{Anchor, LabelSite, Mark, Sheet};
 use crate::options::{Options, Spread};
 use crate::paper::{LONG_SIDE, SHORT_SIDE, SMALLEST_TEXT};
-use crate::{layout_svg, pieces_svg, samples};
+use crate::seams::seams_sheet;
+use crate::{layout_svg, pieces_svg, plaids, samples};
 
 const INCHES: Options = Options::new(Units::Inches);
 
@@ -22,12 +23,18 @@ fn sheets() -> Vec<(String, Sheet)> {
         ("with nap".into(), samples::open_jacket(Nap::With)),
         ("without nap".into(), samples::open_jacket(Nap::Without)),
         ("folded".into(), samples::folded_jacket()),
+        ("plaid".into(), plaids::open_shirt()),
+        ("plaid, folded".into(), plaids::folded_shirt()),
     ];
     layouts.extend((0..24).map(|seed| (format!("random {seed}"), samples::random_layout(seed))));
     let mut sheets: Vec<(String, Sheet)> =
         layouts.iter().map(|(name, layout)| (name.clone(), layout_sheet(layout, &INCHES))).collect();
     let flat = Options { spread: Spread::Flat, ..Options::new(Units::Centimetres) };
     sheets.push(("opened out".into(), layout_sheet(&samples::folded_jacket(), &flat)));
+    let shirt = plaids::shirt();
+    for (name, layout) in [("seams", plaids::open_shirt()), ("seams, folded", plaids::folded_shirt())] {
+        sheets.push((name.into(), seams_sheet(&layout, &shirt, &shirt.views[0], Units::Inches).unwrap()));
+    }
     let jacket = samples::jacket();
     sheets.push(("pieces".into(), crate::pieces::pieces_sheet(&jacket, &jacket.views[0], Units::Inches)));
     sheets
@@ -146,6 +153,8 @@ fn reach(sheet: &Sheet) -> Bounds {
     let corners = sheet.marks.iter().flat_map(|mark| match mark {
         Mark::Shape { points, .. } => points.clone(),
         Mark::Strokes { lines, .. } => lines.iter().flatten().copied().collect(),
+        Mark::Tint(tint) => tint.areas.iter().flatten().copied().collect(),
+        Mark::Ring { at, radius, .. } => [-radius, *radius].map(|r| *at + point(r, r)).to_vec(),
         Mark::Text { line, at, anchor, turn_deg } => {
             let from = match anchor {
                 Anchor::Start => 0.0,
@@ -186,7 +195,7 @@ fn words_of_title_key_and_rulers_do_not_run_into_each_other() {
                     let frame = crate::boxes::TurnedBox { center, width, height, turn_deg: *turn_deg };
                     Some((line.text.clone(), frame))
                 }
-                Mark::Shape { .. } | Mark::Strokes { .. } => None,
+                Mark::Shape { .. } | Mark::Strokes { .. } | Mark::Tint(_) | Mark::Ring { .. } => None,
             })
             .collect();
         for (i, (a, frame)) in boxes.iter().enumerate() {
@@ -258,4 +267,25 @@ fn a_layout_of_nothing_still_draws_its_cloth() {
     let svg = layout_svg(&layout, &INCHES);
     assert!(usvg::Tree::from_str(&svg, &usvg::Options::default()).is_ok());
     assert!(svg.contains(">selvage<"));
+}
+
+/// Fowler, Noll and Vo's hash, variant 1a, 64 bits.
+fn fingerprint(text: &str) -> u64 {
+    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
+}
+
+/// A reminder more than a law: when the drawing of plain cloth is meant to change, so are these numbers.
+#[test]
+fn designs_and_matches_do_not_touch_the_drawing_of_plain_cloth() {
+    let flat = Options { spread: Spread::Flat, ..Options::new(Units::Centimetres) };
+    let drawings = [
+        layout_svg(&samples::open_jacket(Nap::With), &INCHES),
+        layout_svg(&samples::open_jacket(Nap::Without), &flat),
+        layout_svg(&samples::folded_jacket(), &INCHES),
+        layout_svg(&samples::folded_jacket(), &flat),
+    ];
+    assert_eq!(
+        drawings.each_ref().map(|svg| fingerprint(svg)),
+        [13939445706052638376, 17961572090259614114, 15883113779872530357, 17302315254784328003]
+    );
 }

@@ -28,6 +28,28 @@ pub(crate) fn above(polygon: &[Point], at: f64) -> Vec<Point> {
     left_of(&turned, -at).iter().map(|p| point(p.y, -p.x)).collect()
 }
 
+/// The part of a polygon within a convex counter-clockwise one; as [`left_of`], for each of its sides. `O(nm)`.
+pub(crate) fn within(polygon: &[Point], convex: &[Point]) -> Vec<Point> {
+    let mut kept = polygon.to_vec();
+    for (i, &from) in convex.iter().enumerate() {
+        let along = convex[(i + 1) % convex.len()] - from;
+        let inside = |p: Point| along.x * (p.y - from.y) - along.y * (p.x - from.x);
+        let whole = std::mem::take(&mut kept);
+        for (i, &a) in whole.iter().enumerate() {
+            let b = whole[(i + 1) % whole.len()];
+            let (at_a, at_b) = (inside(a), inside(b));
+            if at_a >= 0.0 {
+                kept.push(a);
+            }
+            if (at_a > 0.0 && at_b < 0.0) || (at_a < 0.0 && at_b > 0.0) {
+                kept.push(a + (b - a) * (at_a / (at_a - at_b)));
+            }
+        }
+        kept.dedup();
+    }
+    kept
+}
+
 /// Signed area by the shoelace formula.
 pub(crate) fn signed_area(ring: &[Point]) -> f64 {
     let n = ring.len();
@@ -44,5 +66,14 @@ mod tests {
         assert_eq!(signed_area(&left_of(&triangle, 4.0)), 32.0 - 8.0);
         assert_eq!(signed_area(&above(&triangle, 4.0)), 8.0);
         assert_eq!(above(&triangle, 9.0), []);
+    }
+
+    #[test]
+    fn a_diamond_in_the_corner_of_a_square_is_cut_to_a_quarter() {
+        let square = [(0.0, 0.0), (9.0, 0.0), (9.0, 9.0), (0.0, 9.0)].map(|(x, y)| point(x, y));
+        let diamond = [(2.0, 0.0), (0.0, 2.0), (-2.0, 0.0), (0.0, -2.0)].map(|(x, y)| point(x, y));
+        assert_eq!(signed_area(&within(&square, &diamond)), 2.0);
+        let beyond = diamond.map(|p| p - point(5.0, 5.0));
+        assert_eq!(signed_area(&within(&square, &beyond)), 0.0);
     }
 }

@@ -3,7 +3,7 @@
 //! Words have their size on paper whatever the scale, so each arrangement is measured first and the one with the largest
 //! scale is drawn.
 
-use ellwand_garment::{Layout, Units, format_length, format_yardage};
+use ellwand_garment::{Cloth, Layout, Nap, Units, format_length, format_yardage};
 use ellwand_geometry::{Point, point};
 
 use crate::block::Block;
@@ -263,7 +263,8 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
         selvage: layout.cloth.selvage,
         far_edge: FarEdge::Selvage,
         crease: None,
-        nap: layout.cloth.nap,
+        one_way: one_way(&layout.cloth),
+        designed: layout.cloth.design.is_some().then(|| layout.cloth.clone()),
         flaws: layout.cloth.flaws.iter().map(|f| f.points().to_vec()).collect(),
         shown,
         near_end: vec![
@@ -272,5 +273,13 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
         ],
         far_end: vec![format!("the layout ends here, {length} from the cut end"), format!("ends at {length}"), length],
         units,
+    }
+}
+
+/// Why all tops point one way, if they do.
+fn one_way(cloth: &Cloth) -> Option<&'static str> {
+    match cloth.nap {
+        Nap::With => Some("nap: all tops this way"),
+        Nap::Without => cloth.is_one_way().then_some("one-way design: all tops this way"),
     }
 }

@@ -1,6 +1,5 @@
 //! One piece on its way to the paper: its marks as they will be drawn, and what a label in it must keep clear of.
 
-use ellwand_garment::Nap;
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::boxes::{TurnedBox, turned};
@@ -11,6 +10,7 @@ use crate::hatch;
 use crate::label::{Label, Surroundings};
 use crate::lettering::Line;
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark};
+use crate::match_marks::{MatchMark, RING, letter_labels};
 use crate::piece_marks::{GrainMark, Heads, Keep, NotchMark, distance, interrupted};
 
 /// A piece on its way to the paper.
@@ -23,18 +23,26 @@ pub(crate) struct Drawn<'a> {
     grains: Vec<Vec<GrainMark>>,
     crease: Option<[Point; 2]>,
     notches: Vec<NotchMark>,
+    paper: Paper,
+    /// Its match points, each with its letters where they found room in the piece.
+    pub(crate) matches: Vec<(MatchMark, Option<Label>)>,
+}
+
+/// What pieces are drawn on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Paper {
+    /// White paper.
+    White,
+    /// Tracing paper, through which the design of the cloth shows.
+    Tracing,
 }
 
 impl<'a> Drawn<'a> {
-    /// Lays `shown` on the paper. With a nap a grainline has its arrowhead at the top only.
-    pub(crate) fn new(shown: &'a Shown, frame: &Frame, nap: Nap) -> Self {
+    /// Lays `shown` on the page, its grainline with `heads`.
+    pub(crate) fn new(shown: &'a Shown, frame: &Frame, heads: Heads, paper: Paper) -> Self {
         let outline = frame.all(&shown.outline);
         let bounds = Bounds::of(outline.iter().copied());
         let room = bounds.width().min(bounds.height());
-        let heads = match nap {
-            Nap::With => Heads::Top,
-            Nap::Without => Heads::Both,
-        };
         let mut grains = Vec::new();
         let mut ways: Vec<Vec<GrainMark>> = Vec::new();
         let mut notches = Vec::new();
@@ -52,7 +60,12 @@ impl<'a> Drawn<'a> {
             );
         }
         ways.insert(0, grains);
-        Self { shown, outline, grains: ways, crease: shown.crease.map(|c| c.map(|p| frame.at(p))), notches }
+        let crease = shown.crease.map(|c| c.map(|p| frame.at(p)));
+        let mut drawn = Self { shown, outline, grains: ways, crease, notches, paper, matches: Vec::new() };
+        let matches: Vec<MatchMark> = shown.matches.iter().map(|m| MatchMark::new(m, frame.at(m.at))).collect();
+        let labels = letter_labels(&matches, &drawn.outline, &drawn.surroundings(0, &[]).everything());
+        drawn.matches = matches.into_iter().zip(labels).collect();
+        drawn
     }
 
     /// What a label keeps clear of, and of `others`, for each way of drawing the grainline.
@@ -69,6 +82,10 @@ impl<'a> Drawn<'a> {
         }
         around.shafts.extend(self.crease.map(|[a, b]| Obstacle { a, b, reach: 0.5 }));
         around.fixed.extend(self.notches.iter().map(NotchMark::obstacle));
+        for (mark, label) in &self.matches {
+            around.fixed.push(mark.obstacle());
+            around.fixed.extend(label.iter().flat_map(|label| Obstacle::around(&label.frame, 0.2)));
+        }
         around
     }
 
@@ -97,6 +114,10 @@ impl<'a> Drawn<'a> {
             Part::CutLater => Ink::LATER,
             Part::Gone => Ink::GONE,
         };
+        let ink = match (self.paper, self.shown.part) {
+            (Paper::White, _) | (_, Part::Gone) => ink,
+            (Paper::Tracing, Part::CutNow | Part::CutLater) => ink.tracing(),
+        };
         marks.push(Mark::area(self.outline.clone(), ink));
         if self.shown.part == Part::Gone {
             return;
@@ -112,6 +133,10 @@ impl<'a> Drawn<'a> {
         }
         marks.extend(self.grains[way].iter().flat_map(|g| g.marks(frame)));
         marks.extend(self.notches.iter().map(NotchMark::mark));
+        for (mark, letters) in &self.matches {
+            marks.extend(mark.marks());
+            letters.iter().for_each(|letters| write_label(letters, marks));
+        }
         if let Some(label) = label {
             write_label(label, marks);
         }
@@ -124,6 +149,7 @@ impl<'a> Drawn<'a> {
         if let Some([a, b]) = self.crease {
             strokes.extend(interrupted(a, b, Some(&label.frame)));
         }
+        strokes.extend(self.matches.iter().flat_map(|(mark, _)| cross(mark.at)));
         LabelRecord {
             piece: self.shown.piece.clone(),
             frame: label.frame,
@@ -150,6 +176,11 @@ pub(crate) fn other_layer(drawn: &[Drawn<'_>], i: usize, labels: &[LabelRecord])
         (0..ring.len()).map(move |k| Obstacle { a: ring[k], b: ring[(k + 1) % ring.len()], reach: 0.4 })
     });
     outlines.chain(labels.iter().flat_map(|l| Obstacle::around(&l.frame, 0.3))).collect()
+}
+
+/// The width and the height of a ring.
+fn cross(at: Point) -> [[Point; 2]; 2] {
+    [point(RING, 0.0), point(0.0, RING)].map(|reach| [at - reach, at + reach])
 }
 
 /// The two corners farthest apart. `O(n²)`.

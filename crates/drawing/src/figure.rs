@@ -1,18 +1,19 @@
 //! One picture of the cloth: edges, rulers and the pieces on it.
 
-use ellwand_garment::{Nap, Units};
+use ellwand_garment::{Cloth, Units};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
 use crate::clearing::{Clearing, Obstacle, Region};
-use crate::drawn::{Drawn, other_layer, overlapping, write_label};
+use crate::design::{Strength, tints};
+use crate::drawn::{Drawn, Paper, other_layer, overlapping, write_label};
 use crate::folded::{Part, Shown};
 use crate::frame::{Frame, Run};
 use crate::hatch;
-use crate::label::{self, Surroundings};
+use crate::label::{self, Label, Surroundings};
 use crate::lettering::Line;
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark};
-use crate::piece_marks::{head, interrupted, unit};
+use crate::piece_marks::{Heads, head, interrupted, unit};
 use crate::ruler::{self, Direction};
 
 /// What the edge of the cloth away from the first selvage is.
@@ -41,8 +42,10 @@ pub(crate) struct Figure {
     pub(crate) far_edge: FarEdge,
     /// Where the crease of opened cloth lies, when it matters here.
     pub(crate) crease: Option<f64>,
-    /// Whether tops point one way.
-    pub(crate) nap: Nap,
+    /// Why all tops point one way, if they do.
+    pub(crate) one_way: Option<&'static str>,
+    /// The cloth, when its design is drawn.
+    pub(crate) designed: Option<Cloth>,
     /// Places not to use.
     pub(crate) flaws: Vec<Vec<Point>>,
     /// The pieces.
@@ -65,15 +68,14 @@ const NAP_LANE: f64 = 4.0;
 pub(crate) const HEADING: f64 = 5.5;
 /// Distance of the ruler from the cloth.
 const RULER_GAP: f64 = 0.9;
+/// Width of a line that stands for a bar, paper mm.
+pub(crate) const HAIR: f64 = 0.2;
 /// Size of words along edges, points.
 const EDGE_WORDS: f64 = 6.5;
 
 impl Figure {
     fn far_margin(&self) -> f64 {
-        match self.nap {
-            Nap::With => WORDS + NAP_LANE,
-            Nap::Without => WORDS,
-        }
+        if self.one_way.is_some() { WORDS + NAP_LANE } else { WORDS }
     }
 
     /// Width and height on paper at `scale`, mm.
@@ -123,7 +125,15 @@ impl Figure {
 
     fn draw_cloth(&self, frame: &Frame, marks: &mut Vec<Mark>) {
         let (w, s, l) = (self.width, self.from, self.length);
-        marks.push(Mark::area(self.cloth_on(frame), Ink::CLOTH));
+        match self.designed.as_ref().and_then(|cloth| Some((cloth, cloth.design.as_ref()?))) {
+            None => marks.push(Mark::area(self.cloth_on(frame), Ink::CLOTH)),
+            Some((cloth, design)) => {
+                let window = Bounds { min: point(0.0, s), max: point(w, l) };
+                let hair = HAIR * frame.scale;
+                let seen = tints(cloth, design, window, hair, Strength::UNDER_PIECES);
+                marks.extend(seen.into_iter().map(|tint| Mark::Tint(tint.mapped(|p| frame.at(p)))));
+            }
+        }
         let band = (self.selvage / frame.scale).max(0.5);
         let selvage = Ink { width: band, ..Ink::SELVAGE };
         let selvages: &[(f64, f64)] = match self.far_edge {
@@ -180,8 +190,7 @@ impl Figure {
         if let Some(text) = words(&self.far_end, w / scale) {
             high.write(frame, &text, 0.5, 2.6, marks);
         }
-        if self.nap == Nap::With {
-            let text = "nap: all tops this way";
+        if let Some(text) = self.one_way {
             far.write(frame, text, 0.5, WORDS + 1.6, marks);
             let half = edge_line(text).width() / 2.0 + 1.5;
             let run = (l / scale / 2.0 - half).clamp(3.0, 18.0);
@@ -201,7 +210,9 @@ impl Figure {
             Part::CutLater => 1,
             Part::CutNow => 2,
         });
-        let drawn: Vec<Drawn<'_>> = order.into_iter().map(|s| Drawn::new(s, frame, self.nap)).collect();
+        let heads = if self.one_way.is_some() { Heads::Top } else { Heads::Both };
+        let paper = if self.designed.is_some() { Paper::Tracing } else { Paper::White };
+        let drawn: Vec<Drawn<'_>> = order.into_iter().map(|s| Drawn::new(s, frame, heads, paper)).collect();
         let mut labels: Vec<LabelRecord> = Vec::new();
         let mut homeless = Vec::new();
         for (i, piece) in drawn.iter().enumerate() {
@@ -234,7 +245,7 @@ impl Figure {
         labels
     }
 
-    /// Numbers of pieces too small to hold one, on the nearest free cloth.
+    /// Numbers of pieces too small to hold one, and letters without room in theirs, on the nearest free cloth.
     fn label_beside(
         &self,
         frame: &Frame,
@@ -249,21 +260,28 @@ impl Figure {
             drawn.iter().map(|d| d.outline.as_slice()).chain(flaws.iter().map(Vec::as_slice)).collect();
         let crease = self.crease.map(|x| [point(x, self.from), point(x, self.length)].map(|p| frame.at(p)));
         let mut taken: Vec<Obstacle> = crease.map(|[a, b]| Obstacle { a, b, reach: 0.4 }).into_iter().collect();
+        let mut place = |lines: Vec<Line>, target: Point, marks: &mut Vec<Mark>| -> Option<Label> {
+            let region = Region { outline: &cloth, holes: &holes, margin: 0.3, most_cells: 200_000.0 };
+            let label = label::place_beside(lines, &Clearing::new(region, &taken, &[0.0]), target)?;
+            let edge = interrupted(label.frame.center, target, Some(&label.frame)).last().map_or(target, |s| s[0]);
+            marks.push(Mark::stroke(edge, target, Ink::FINE));
+            taken.extend(Obstacle::around(&label.frame, 0.3));
+            Some(label)
+        };
         for &i in homeless {
             let piece = &drawn[i];
             let target = Bounds::of(piece.outline.iter().copied()).center();
-            let region = Region { outline: &cloth, holes: &holes, margin: 0.3, most_cells: 200_000.0 };
-            let room = Clearing::new(region, &taken, &[0.0]);
-            let Some(label) = label::place_beside(&piece.shown.wording, &room, target) else { continue };
+            let Some(label) = place(piece.shown.wording.number_alone(), target, marks) else { continue };
             let toward = unit(target - label.frame.center);
-            let edge = interrupted(label.frame.center, target, Some(&label.frame)).last().map_or(target, |s| s[0]);
-            marks.push(Mark::stroke(edge, target, Ink::FINE));
             let side = point(-toward.y, toward.x) * 0.35;
             let tip = toward * 0.35;
             marks.push(Mark::area(vec![target - tip, target + side, target + tip, target - side], Ink::SOLID));
-            taken.extend(Obstacle::around(&label.frame, 0.3));
             write_label(&label, marks);
             labels.push(piece.record(label, 0, LabelSite::Beside));
+        }
+        for (mark, _) in drawn.iter().flat_map(|piece| &piece.matches).filter(|(_, letters)| letters.is_none()) {
+            let letters = mark.line.clone().and_then(|line| place(vec![line], mark.at, marks));
+            letters.iter().for_each(|letters| write_label(letters, marks));
         }
     }
 }

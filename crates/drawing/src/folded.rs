@@ -8,6 +8,7 @@ use ellwand_geometry::{Point, point};
 
 use crate::clip::{left_of, signed_area};
 use crate::label::Wording;
+use crate::matched::{MatchPoint, Matched, merged};
 
 /// A shape of the layout as a figure shows it, in cloth millimetres.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,6 +29,8 @@ pub(crate) struct Shown {
     pub(crate) fold_edge: Option<[Point; 2]>,
     /// Notches: place and inward unit vector.
     pub(crate) notches: Vec<(Point, Point)>,
+    /// Where its design must meet that of other pieces.
+    pub(crate) matches: Vec<MatchPoint>,
     /// The axis of a fold piece drawn whole.
     pub(crate) crease: Option<[Point; 2]>,
 }
@@ -63,11 +66,13 @@ pub(crate) struct Steps {
 
 /// Every cut on flat cloth.
 pub(crate) fn flat(layout: &Layout) -> Vec<Shown> {
-    layout.cuts.iter().map(|cut| shown_flat(cut, layout, Part::CutNow)).collect()
+    let matched = Matched::of(layout);
+    layout.cuts.iter().map(|cut| shown_open(cut, layout, &matched)).collect()
 }
 
 /// The two steps of cutting on a fold at `fold`; nothing when no cut uses the fold.
 pub(crate) fn steps(layout: &Layout, fold: f64) -> Option<Steps> {
+    let matched = Matched::of(layout);
     let mut folded = Vec::new();
     let mut single = Vec::new();
     let mut done = vec![false; layout.cuts.len()];
@@ -77,14 +82,17 @@ pub(crate) fn steps(layout: &Layout, fold: f64) -> Option<Steps> {
         }
         done[i] = true;
         if cut.on_fold {
-            folded.push(shown_on_fold(cut, layout, fold));
+            let matches = turned_over(matched.on(cut), fold);
+            folded.push(Shown { matches, ..shown_on_fold(cut, layout, fold) });
             continue;
         }
         let partner = (i + 1..layout.cuts.len()).find(|&j| !done[j] && cut.is_twin_across(&layout.cuts[j], fold));
         match partner {
             Some(j) => {
                 done[j] = true;
-                folded.push(shown_pair(cut, &layout.cuts[j], layout, fold));
+                let twin = &layout.cuts[j];
+                let matches = turned_over([matched.on(cut), matched.on(twin)].concat(), fold);
+                folded.push(Shown { matches, ..shown_pair(cut, twin, layout, fold) });
             }
             None => single.push(i),
         }
@@ -96,7 +104,7 @@ pub(crate) fn steps(layout: &Layout, fold: f64) -> Option<Steps> {
     for (i, cut) in layout.cuts.iter().enumerate() {
         if single.contains(&i) {
             folded.extend(shown_later(cut, layout, fold));
-            opened.push(shown_flat(cut, layout, Part::CutNow));
+            opened.push(shown_open(cut, layout, &matched));
         } else {
             opened.push(shown_flat(cut, layout, Part::Gone));
         }
@@ -136,6 +144,17 @@ fn notches(cut: &Cut) -> Vec<(Point, Point)> {
     cut.notches.iter().map(|n| (n.at, n.inward)).collect()
 }
 
+/// The points of both layers as they lie on the left one.
+fn turned_over(points: Vec<MatchPoint>, fold: f64) -> Vec<MatchPoint> {
+    let over = |p: Point| point(fold - (p.x - fold).abs(), p.y);
+    merged(points.into_iter().map(|shown| MatchPoint { at: over(shown.at), ..shown }).collect())
+}
+
+/// A cut on the open cloth with its match points.
+fn shown_open(cut: &Cut, layout: &Layout, matched: &Matched<'_>) -> Shown {
+    Shown { matches: matched.on(cut), ..shown_flat(cut, layout, Part::CutNow) }
+}
+
 fn shown_flat(cut: &Cut, layout: &Layout, part: Part) -> Shown {
     let fold = layout.cloth.centre_fold();
     let crease = (cut.on_fold && part == Part::CutNow).then(|| {
@@ -151,6 +170,7 @@ fn shown_flat(cut: &Cut, layout: &Layout, part: Part) -> Shown {
         grainline: Some(cut.grainline),
         fold_edge: None,
         notches: notches(cut),
+        matches: Vec::new(),
         crease,
     }
 }

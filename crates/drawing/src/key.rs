@@ -1,14 +1,17 @@
 //! The key beside the drawing: every piece with boxes to tick, and what the marks mean.
 
-use ellwand_garment::{Layout, Nap};
-use ellwand_geometry::{Point, point};
+use ellwand_garment::{Cloth, Layout};
+use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
-use crate::figure::Figure;
+use crate::design::{Strength, tints};
+use crate::figure::{Figure, HAIR};
 use crate::folded::{Face, Part, Shown};
 use crate::hatch;
 use crate::lettering::{Line, Weight, wrap_within};
 use crate::marks::{Anchor, Ink, Mark};
+use crate::match_marks::MatchMark;
+use crate::matched::MatchPoint;
 use crate::piece_marks::{GrainMark, Heads, NotchMark};
 
 /// Width of one column of the key, paper mm.
@@ -35,7 +38,7 @@ pub(crate) fn rows(layout: &Layout, figures: &[Figure]) -> Vec<Block> {
         let copies = layout.cuts.iter().filter(|c| c.number == number).count();
         rows.push(row(number, copies, &now));
     }
-    rows.extend(legend(layout.cloth.nap, figures));
+    rows.extend(legend(&layout.cloth, figures));
     rows
 }
 
@@ -124,14 +127,15 @@ fn how(copies: usize, now: &[&Shown]) -> String {
 }
 
 /// Samples of the marks these figures use.
-fn legend(nap: Nap, figures: &[Figure]) -> Vec<Block> {
+fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
     let shown = || figures.iter().flat_map(|f| &f.shown);
     let any = |test: fn(&Shown) -> bool| shown().any(test);
     let now = |s: &Shown| s.part == Part::CutNow;
     let mut rows = Vec::new();
-    let (heads, grain) = match nap {
-        Nap::With => (Heads::Top, "grainline; the arrow points to the top of the piece"),
-        Nap::Without => (Heads::Both, "grainline; lay it at the angle drawn to the selvage"),
+    let (heads, grain) = if cloth.is_one_way() {
+        (Heads::Top, "grainline; the arrow points to the top of the piece")
+    } else {
+        (Heads::Both, "grainline; lay it at the angle drawn to the selvage")
     };
     if any(|s| s.grainline.is_some()) {
         rows.push(sample(GrainMark::line(point(0.0, 1.6), point(SAMPLE, 1.6), heads).marks(None), grain));
@@ -160,6 +164,18 @@ fn legend(nap: Nap, figures: &[Figure]) -> Vec<Block> {
         let notch = NotchMark::new(point(SAMPLE / 2.0, 1.0), point(0.0, 1.0), 9.0).mark();
         rows.push(sample(vec![edge, notch], "notch"));
     }
+    if cloth.design.is_some() {
+        rows.push(sample(design_swatch(cloth), "the design of the cloth, where it lies"));
+    }
+    let points = || shown().flat_map(|s| &s.matches);
+    if points().any(|at| !at.letters.is_empty()) {
+        let shown = MatchPoint { letters: vec![0], ..MatchPoint::default() };
+        rows.push(sample(lettered_ring(&shown), "match point: points of one letter meet, bar to bar"));
+    }
+    if points().any(|at| at.on_design) {
+        let shown = MatchPoint { on_design: true, ..MatchPoint::default() };
+        rows.push(sample(lettered_ring(&shown), "this point stands at a set place of the design"));
+    }
     if figures.iter().any(|f| !f.flaws.is_empty()) {
         let area = swatch();
         let lines = [45.0, -45.0].iter().flat_map(|&deg| hatch::lines(&area, 0.8, deg)).collect();
@@ -179,6 +195,36 @@ const SAMPLE: f64 = 9.0;
 
 fn swatch() -> Vec<Point> {
     [(0.4, 0.2), (SAMPLE - 0.4, 0.2), (SAMPLE - 0.4, 3.4), (0.4, 3.4)].map(|(x, y)| point(x, y)).to_vec()
+}
+
+/// One repeat, as wide as the sample.
+fn design_swatch(cloth: &Cloth) -> Vec<Mark> {
+    let area = swatch();
+    let frame = Bounds::of(area.iter().copied());
+    let design = cloth.design.iter();
+    let repeat = |design: &ellwand_garment::Design| {
+        let [across, along] =
+            [&design.across, &design.along].map(|repeat| repeat.as_ref().map(|r| (r.every, r.offset)));
+        let (every, _) = across.or(along).unwrap_or((cloth.width / 4.0, 0.0));
+        let start = |repeat: Option<(f64, f64)>| repeat.map_or(0.0, |(_, offset)| offset) - every / 2.0;
+        let scale = every / frame.width();
+        // A border begins at the edge of the cloth; a repeat is shown about its dominant bar.
+        let low = point(if design.border.is_some() { 0.0 } else { start(across) }, start(along));
+        let window = Bounds { min: low, max: low + point(every, frame.height() * scale) };
+        let onto = move |p: Point| point(frame.min.x + (p.x - low.x) / scale, frame.max.y - (p.y - low.y) / scale);
+        let seen = tints(cloth, design, window, HAIR * scale, Strength::UNDER_PIECES);
+        seen.into_iter().map(move |tint| Mark::Tint(tint.mapped(onto)))
+    };
+    let border = Mark::area(area, Ink { fill: None, ..Ink::PIECE });
+    design.flat_map(repeat).chain([border]).collect()
+}
+
+/// A match point with its letter beside it.
+fn lettered_ring(shown: &MatchPoint) -> Vec<Mark> {
+    let at = point(SAMPLE / 2.0 - 1.2, 1.8);
+    let mark = MatchMark::new(shown, at);
+    let letter = mark.line.iter().map(|line| Mark::text(line.clone(), at.x + 1.8, at.y + line.baseline_drop()));
+    mark.marks().into_iter().chain(letter).collect()
 }
 
 fn sample(marks: Vec<Mark>, text: &str) -> Block {

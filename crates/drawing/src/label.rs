@@ -25,6 +25,13 @@ pub(crate) struct Wording {
     pub(crate) notes: Vec<String>,
 }
 
+impl Wording {
+    /// The least there is to say.
+    pub(crate) fn number_alone(&self) -> Vec<Line> {
+        vec![Line::bold(self.short_number.clone(), 6.5)]
+    }
+}
+
 /// A label in its place.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Label {
@@ -46,7 +53,8 @@ pub(crate) struct Surroundings {
 }
 
 impl Surroundings {
-    fn everything(&self) -> Vec<Obstacle> {
+    /// All of them.
+    pub(crate) fn everything(&self) -> Vec<Obstacle> {
         self.fixed.iter().chain(&self.shafts).copied().collect()
     }
 }
@@ -107,9 +115,8 @@ pub(crate) fn place(wording: &Wording, outline: &[Point], ways: &[Surroundings])
     None
 }
 
-/// The number alone on free cloth, as near to `target` as may be.
-pub(crate) fn place_beside(wording: &Wording, room: &Clearing, target: Point) -> Option<Label> {
-    let lines = vec![Line::bold(wording.short_number.clone(), 6.5)];
+/// `lines` on free cloth, as near to `target` as may be.
+pub(crate) fn place_beside(lines: Vec<Line>, room: &Clearing, target: Point) -> Option<Label> {
     let (width, height) = size(&lines);
     room.nearest(width, height, target).map(|frame| Label { frame, lines })
 }

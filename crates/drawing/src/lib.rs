@@ -1,9 +1,9 @@
 //! Finished layouts and pattern pieces as SVG drawings to cut from.
 //!
 //! [`layout_svg`] draws one cloth on one sheet that prints on US Letter and on A4; [`pieces_svg`] draws the pieces of a
-//! view with their sizes. One user unit of either drawing is one millimetre of cloth; every drawing says its scale on
-//! paper. A sheet is composed in paper millimetres as a list of marks (`marks::Sheet`) and only then written out, so tests look
-//! at the marks and not at text.
+//! view with their sizes; [`seams_svg`] shows whether the design of a cloth meets at the seams. One user unit of any
+//! drawing is one millimetre of cloth; every drawing says its scale on paper. A sheet is composed in paper millimetres
+//! as a list of marks (`marks::Sheet`) and only then written out, so tests look at the marks and not at text.
 //!
 //! Nothing is told by colour alone: a piece that lies face down is hatched and says so, the fold, the selvages and the cut
 //! ends have lines of their own. The same layout gives the same bytes.
@@ -15,6 +15,7 @@ mod checks;
 mod clearing;
 mod clip;
 mod compose;
+mod design;
 mod drawn;
 mod figure;
 mod folded;
@@ -24,13 +25,20 @@ mod key;
 mod label;
 mod lettering;
 mod marks;
+mod match_marks;
+mod matched;
 mod options;
 mod paper;
 mod piece_marks;
 mod pieces;
+#[cfg(test)]
+mod plaid_checks;
+#[cfg(test)]
+mod plaids;
 mod ruler;
 #[cfg(test)]
 mod samples;
+mod seams;
 mod title;
 mod write;
 
@@ -44,6 +52,8 @@ use ellwand_garment::{Layout, Pattern, Units, View};
 /// fold piece as a half against the fold, and beside it the opened cloth when pieces are left to cut from one layer.
 /// [`Spread::Flat`] shows every cut on the opened cloth instead.
 ///
+/// A design of the cloth shows under the pieces, and of the points that are matched on it each two carry the same letter.
+///
 /// The document's `width` and `height` are paper millimetres within the printable area of both US Letter and A4, its
 /// `viewBox` millimetres of cloth.
 pub fn layout_svg(layout: &Layout, options: &Options) -> String {
@@ -55,4 +65,17 @@ pub fn layout_svg(layout: &Layout, options: &Options) -> String {
 /// Pieces that `view` names and `pattern` lacks are left out; reading a pattern already refuses such a view.
 pub fn pieces_svg(pattern: &Pattern, view: &View, units: Units) -> String {
     write::document(&pieces::pieces_sheet(pattern, view, units))
+}
+
+/// The seams of `view` as they will be sewn, as an SVG document: every piece shows the design of the cloth exactly as
+/// `layout` cuts it, so one look tells whether bars meet.
+///
+/// Front and back stand with their pockets, sleeves and collar on them, the sides of the body with front and back beside
+/// each other, and every other matched seam by itself. Two pieces are laid together at the points that meet first; by how
+/// much the design misses there is said in mm. Nothing when the cloth has no design, or no seam of the view has all its
+/// pieces on this cloth.
+///
+/// `pattern` is the one the layout was made from; its seam lines are drawn.
+pub fn seams_svg(layout: &Layout, pattern: &Pattern, view: &View, options: &Options) -> Option<String> {
+    seams::seams_sheet(layout, pattern, view, options.units).map(|sheet| write::document(&sheet))
 }

@@ -60,6 +60,17 @@ pub(crate) enum Mark {
         /// How it is inked.
         ink: Ink,
     },
+    /// One colour of a cloth's design.
+    Tint(Tint),
+    /// A small circle about a place.
+    Ring {
+        /// Its centre.
+        at: Point,
+        /// From the centre to the middle of the line.
+        radius: f64,
+        /// How it is inked.
+        ink: Ink,
+    },
     /// Many straight lines in one ink.
     Strokes {
         /// The ends of each.
@@ -78,6 +89,17 @@ pub(crate) enum Mark {
         /// Clockwise turn on the page, degrees, about `at`.
         turn_deg: f64,
     },
+}
+
+/// Areas of one colour, which lie side by side.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Tint {
+    /// As `#rrggbb`.
+    pub(crate) colour: String,
+    /// Its share in what shines through, 0 to 1.
+    pub(crate) opacity: f64,
+    /// Corners of each area.
+    pub(crate) areas: Vec<Vec<Point>>,
 }
 
 /// Whether a line comes back to its start.
@@ -105,6 +127,8 @@ pub(crate) enum Anchor {
 pub(crate) struct Ink {
     /// Fill colour, if filled.
     pub(crate) fill: Option<&'static str>,
+    /// How much the fill hides of what is under it, 0 to 1.
+    pub(crate) cover: f64,
     /// Stroke colour, if stroked.
     pub(crate) stroke: Option<&'static str>,
     /// Stroke width, paper mm.
@@ -124,23 +148,37 @@ pub(crate) const PAPER: &str = "#ffffff";
 
 impl Ink {
     const fn line(stroke: &'static str, width: f64, dash: &'static [f64]) -> Self {
-        Self { fill: None, stroke: Some(stroke), width, dash }
+        Self { fill: None, cover: 1.0, stroke: Some(stroke), width, dash }
     }
 
     const fn area(fill: &'static str) -> Self {
-        Self { fill: Some(fill), stroke: None, width: 0.0, dash: &[] }
+        Self { fill: Some(fill), cover: 1.0, stroke: None, width: 0.0, dash: &[] }
+    }
+
+    const fn outlined(fill: &'static str, stroke: &'static str, width: f64, dash: &'static [f64]) -> Self {
+        Self { fill: Some(fill), cover: 1.0, stroke: Some(stroke), width, dash }
+    }
+
+    /// The same with a fill that lets through what is under it.
+    pub(crate) const fn tracing(self) -> Self {
+        Self { cover: 0.5, ..self }
+    }
+
+    /// A pale rim for a line of this ink, to lie under it, which keeps it apart from dark cloth.
+    pub(crate) const fn rim(self) -> Self {
+        Self { width: self.width + 0.35, ..Self::line(PAPER, 0.0, &[]) }
     }
 
     /// The cloth itself.
     pub(crate) const CLOTH: Self = Self::area(CLOTH);
     /// A piece cut where it lies.
-    pub(crate) const PIECE: Self = Self { fill: Some(PAPER), stroke: Some(BLACK), width: 0.4, dash: &[] };
+    pub(crate) const PIECE: Self = Self::outlined(PAPER, BLACK, 0.4, &[]);
     /// A piece that is cut later, from one layer.
-    pub(crate) const LATER: Self = Self { fill: Some("#f6f3ec"), stroke: Some(BLACK), width: 0.3, dash: &[1.6, 1.0] };
+    pub(crate) const LATER: Self = Self::outlined("#f6f3ec", BLACK, 0.3, &[1.6, 1.0]);
     /// Outline of a later piece that shows through another one.
     pub(crate) const LATER_LINE: Self = Self::line(BLACK, 0.3, &[1.6, 1.0]);
     /// Where a piece has been cut away.
-    pub(crate) const GONE: Self = Self { fill: Some("#f6f3ec"), stroke: Some(GREY), width: 0.15, dash: &[0.5, 0.7] };
+    pub(crate) const GONE: Self = Self::outlined("#f6f3ec", GREY, 0.15, &[0.5, 0.7]);
     /// White behind words on a hatched piece.
     pub(crate) const PLATE: Self = Self::area(PAPER);
     /// Hatching of a piece that lies face down.
@@ -164,9 +202,17 @@ impl Ink {
     /// Marks of a ruler and size lines.
     pub(crate) const TICK: Self = Self::line(BLACK, 0.18, &[]);
     /// A place of the cloth that must not be used.
-    pub(crate) const FLAW: Self = Self { fill: Some(PAPER), stroke: Some(BLACK), width: 0.2, dash: &[0.6, 0.4] };
+    pub(crate) const FLAW: Self = Self::outlined(PAPER, BLACK, 0.2, &[0.6, 0.4]);
+    /// A seam line between pieces of a garment.
+    pub(crate) const SEAM: Self = Self::line(BLACK, 0.2, &[]);
+    /// White behind words on a garment, through which its cloth shows.
+    pub(crate) const VEIL: Self = Self { cover: 0.8, ..Self::PLATE };
+    /// The line of a match point.
+    pub(crate) const RING: Self = Self::line(BLACK, 0.25, &[]);
+    /// A match point that stands on the design itself.
+    pub(crate) const DIAMOND: Self = Self::outlined(BLACK, PAPER, 0.22, &[]);
     /// A box to tick.
-    pub(crate) const TICK_BOX: Self = Self { fill: Some(PAPER), stroke: Some(BLACK), width: 0.2, dash: &[] };
+    pub(crate) const TICK_BOX: Self = Self::outlined(PAPER, BLACK, 0.2, &[]);
 }
 
 impl Mark {
@@ -196,10 +242,20 @@ impl Mark {
             Self::Shape { points, closure, ink } => {
                 Self::Shape { points: points.into_iter().map(|p| p + by).collect(), closure, ink }
             }
+            Self::Tint(tint) => Self::Tint(tint.mapped(|p| p + by)),
+            Self::Ring { at, radius, ink } => Self::Ring { at: at + by, radius, ink },
             Self::Strokes { lines, ink } => {
                 Self::Strokes { lines: lines.into_iter().map(|l| l.map(|p| p + by)).collect(), ink }
             }
             Self::Text { line, at, anchor, turn_deg } => Self::Text { line, at: at + by, anchor, turn_deg },
         }
+    }
+}
+
+impl Tint {
+    /// The tint with every corner moved.
+    pub(crate) fn mapped(self, place: impl Fn(Point) -> Point) -> Self {
+        let areas = self.areas.into_iter().map(|area| area.into_iter().map(&place).collect());
+        Self { areas: areas.collect(), ..self }
     }
 }

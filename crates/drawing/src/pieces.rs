@@ -11,7 +11,7 @@ use crate::boxes::TurnedBox;
 use crate::clearing::Obstacle;
 use crate::frame::{Frame, Run};
 use crate::label::{self, EDGE_MARGIN, Label, PIECE_CELLS, Surroundings, Wording};
-use crate::lettering::{Line, Weight, wrap, wrap_within};
+use crate::lettering::{Line, Weight, counting_letters, wrap, wrap_within};
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark, Sheet};
 use crate::paper::{LONG_SIDE, SHORT_SIDE};
 use crate::piece_marks::{GrainMark, Heads, Keep, NotchMark, interrupted};
@@ -263,16 +263,7 @@ pub(crate) fn instruction(piece: &Piece) -> String {
 
 /// The named points of a piece, each with its letter: a, b … z, aa …
 fn letters(piece: &Piece) -> impl Iterator<Item = (String, &str)> {
-    piece.points.keys().enumerate().map(|(i, name)| {
-        let mut text = String::new();
-        let mut rest = i + 1;
-        while rest > 0 {
-            rest -= 1;
-            text.insert(0, char::from(b'a' + (rest % 26) as u8));
-            rest /= 26;
-        }
-        (text, name.as_str())
-    })
+    piece.points.keys().enumerate().map(|(i, name)| (counting_letters(i, 'a'), name.as_str()))
 }
 
 /// A letter beside each named point, within the piece if it can be; the caption says what it means.

@@ -9,7 +9,7 @@ use ellwand_garment::{
 use ellwand_geometry::{Outline, Placement, Point, Pose, point};
 
 /// A cubic curve's points after its start.
-fn curve(a: (f64, f64), c1: (f64, f64), c2: (f64, f64), b: (f64, f64)) -> Vec<(f64, f64)> {
+pub(crate) fn curve(a: (f64, f64), c1: (f64, f64), c2: (f64, f64), b: (f64, f64)) -> Vec<(f64, f64)> {
     let n = 14;
     let mix = |t: f64, p: [f64; 4]| {
         let s = 1.0 - t;
@@ -128,7 +128,8 @@ fn cut(piece: &Piece, number: usize, copy: u32, pose: Pose, x: f64, y: f64) -> C
     laid(piece, number, copy, place)
 }
 
-fn laid(piece: &Piece, number: usize, copy: u32, place: Placement) -> Cut {
+/// One copy of a piece in its place.
+pub(crate) fn laid(piece: &Piece, number: usize, copy: u32, place: Placement) -> Cut {
     let tip = |p: Point| place.apply_to_point(p);
     Cut {
         piece: piece.name.clone(),
@@ -142,7 +143,7 @@ fn laid(piece: &Piece, number: usize, copy: u32, place: Placement) -> Cut {
         notches: (piece.notches.iter())
             .map(|n| Notch { name: n.name.clone(), at: tip(n.at), inward: place.pose.apply_to_point(n.inward) })
             .collect(),
-        points: BTreeMap::new(),
+        points: piece.points.iter().map(|(name, &p)| (name.clone(), tip(p))).collect(),
     }
 }
 
@@ -175,7 +176,8 @@ impl Shelf {
     }
 }
 
-fn layout(cloth: Cloth, layers: Layers, length: f64, cuts: Vec<Cut>) -> Layout {
+/// A layout of these cuts, with what is bought.
+pub(crate) fn layout(cloth: Cloth, layers: Layers, length: f64, cuts: Vec<Cut>) -> Layout {
     Layout {
         job: "Sailcloth jacket for \"Ada & Co\"".into(),
         pattern: "Quay jacket".into(),

@@ -26,7 +26,8 @@ pub(crate) fn head(layout: &Layout, units: Units, width: f64) -> Block {
     block
 }
 
-fn garment_line(layout: &Layout) -> String {
+/// Pattern, view and size.
+pub(crate) fn garment_line(layout: &Layout) -> String {
     let mut text = layout.pattern.clone();
     if !layout.view.is_empty() {
         text = format!("{text}, view {}", layout.view);
@@ -37,7 +38,8 @@ fn garment_line(layout: &Layout) -> String {
     text
 }
 
-fn cloth_line(layout: &Layout, units: Units) -> String {
+/// The cloth and how it lies.
+pub(crate) fn cloth_line(layout: &Layout, units: Units) -> String {
     let nap = match layout.cloth.nap {
         Nap::With => "with nap",
         Nap::Without => "without nap",

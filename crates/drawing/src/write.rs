@@ -6,7 +6,7 @@ use svg::node::element::{Element, Rectangle, Title};
 use svg::{Document, Node};
 
 use crate::lettering::Weight;
-use crate::marks::{Anchor, BLACK, Closure, Ink, Mark, PAPER, Sheet};
+use crate::marks::{Anchor, BLACK, Closure, Ink, Mark, PAPER, Sheet, Tint};
 use crate::paper::POINT;
 
 /// The text of the document.
@@ -32,6 +32,15 @@ pub(crate) fn document(sheet: &Sheet) -> String {
 fn element(mark: &Mark, scale: f64) -> Element {
     match mark {
         Mark::Shape { points, closure, ink } => shape(points, *closure, ink, scale),
+        Mark::Tint(tint) => self::tint(tint, scale),
+        Mark::Ring { at, radius, ink } => {
+            let mut ring = Element::new("circle");
+            for (name, value) in [("cx", at.x), ("cy", at.y), ("r", *radius)] {
+                ring.assign(name, rounded(value * scale));
+            }
+            apply(ink, scale, &mut ring);
+            ring
+        }
         Mark::Strokes { lines, ink } => strokes(lines, ink, scale),
         Mark::Text { line, at, anchor, turn_deg } => {
             let [x, y] = [at.x, at.y].map(|v| rounded(v * scale));
@@ -62,6 +71,10 @@ fn element(mark: &Mark, scale: f64) -> Element {
 }
 
 fn shape(points: &[Point], closure: Closure, ink: &Ink, scale: f64) -> Element {
+    path(outline(points, closure, scale), ink, scale)
+}
+
+fn outline(points: &[Point], closure: Closure, scale: f64) -> String {
     let mut d = String::new();
     for (i, p) in points.iter().enumerate() {
         let letter = if i == 0 { 'M' } else { 'L' };
@@ -70,7 +83,18 @@ fn shape(points: &[Point], closure: Closure, ink: &Ink, scale: f64) -> Element {
     if closure == Closure::Closed {
         d.push('Z');
     }
-    path(d, ink, scale)
+    d
+}
+
+/// All areas of one colour in one path.
+fn tint(tint: &Tint, scale: f64) -> Element {
+    let mut path = Element::new("path");
+    path.assign("d", tint.areas.iter().map(|area| outline(area, Closure::Closed, scale)).collect::<String>());
+    path.assign("fill", tint.colour.as_str());
+    if tint.opacity < 1.0 {
+        path.assign("fill-opacity", rounded(tint.opacity));
+    }
+    path
 }
 
 fn strokes(lines: &[[Point; 2]], ink: &Ink, scale: f64) -> Element {
@@ -85,16 +109,23 @@ fn strokes(lines: &[[Point; 2]], ink: &Ink, scale: f64) -> Element {
 fn path(d: String, ink: &Ink, scale: f64) -> Element {
     let mut path = Element::new("path");
     path.assign("d", d);
-    path.assign("fill", ink.fill.unwrap_or("none"));
+    apply(ink, scale, &mut path);
+    path
+}
+
+fn apply(ink: &Ink, scale: f64, element: &mut Element) {
+    element.assign("fill", ink.fill.unwrap_or("none"));
+    if ink.cover < 1.0 {
+        element.assign("fill-opacity", rounded(ink.cover));
+    }
     if let Some(stroke) = ink.stroke {
-        path.assign("stroke", stroke);
-        path.assign("stroke-width", rounded(ink.width * scale));
+        element.assign("stroke", stroke);
+        element.assign("stroke-width", rounded(ink.width * scale));
         if !ink.dash.is_empty() {
             let dash: Vec<String> = ink.dash.iter().map(|d| rounded(d * scale)).collect();
-            path.assign("stroke-dasharray", dash.join(" "));
+            element.assign("stroke-dasharray", dash.join(" "));
         }
     }
-    path
 }
 
 /// A number to 0.01 without needless zeros and without a negative zero.
