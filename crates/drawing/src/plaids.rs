@@ -25,6 +25,7 @@ pub(crate) fn plaid() -> Design {
         along: Some(Repeat { every: 120.0, offset: 55.0, balance: Balance::Even, bars: along }),
         drop: Drop::Straight,
         cut_end: CutEnd::Measured,
+        fold_on: CentreOn::Bar,
         ground: "#efe6d2".into(),
         border: None,
     }

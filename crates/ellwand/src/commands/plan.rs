@@ -6,7 +6,7 @@ use std::{
 };
 
 use ellwand_files::{JobAndPattern, OutputFolder};
-use ellwand_garment::{Job, Layout};
+use ellwand_garment::{Job, Layout, Pattern};
 use ellwand_planner::{JobPlan, PlanError, plan_job, roles};
 
 use crate::{
@@ -36,7 +36,7 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     let plan = plan.map_err(failed)?;
 
     let files = match &args.out {
-        Some(folder) => write_files(folder, &job, &plan)?,
+        Some(folder) => write_files(folder, &job, &pattern, &plan)?,
         None => Vec::new(),
     };
     if args.json {
@@ -54,19 +54,21 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     Ok(())
 }
 
-/// Writes drawing, record and placing table of every cloth, all or none; returns the files of each cloth.
-fn write_files(folder: &Path, job: &Job, plan: &JobPlan) -> Result<Vec<Vec<PathBuf>>, Failure> {
+/// Writes drawing, record and placing table of every cloth, and of matched cloth the seam preview, all or none; returns the files of each cloth.
+fn write_files(folder: &Path, job: &Job, pattern: &Pattern, plan: &JobPlan) -> Result<Vec<Vec<PathBuf>>, Failure> {
     let mut output = OutputFolder::new(folder);
     let mut files = Vec::new();
     let mut stems: Vec<String> = Vec::new();
     for cloth in &plan.cloths {
         let layout = cloth.layout();
         let stem = file_stem(&layout.role, &stems);
+        let seams = seam_preview(layout, job, pattern);
         let outputs = [
             (format!("{stem}.layout.svg"), drawing(layout, job)),
             (format!("{stem}.layout.json"), ellwand_files::layout_record(layout)),
             (format!("{stem}.placing.txt"), placing_text(layout, job.units)),
         ];
+        let outputs: Vec<_> = outputs.into_iter().chain(seams.map(|svg| (format!("{stem}.seams.svg"), svg))).collect();
         files.push(outputs.iter().map(|(name, _)| folder.join(name)).collect());
         for (name, content) in outputs {
             output.add(name, content);
@@ -75,6 +77,12 @@ fn write_files(folder: &Path, job: &Job, plan: &JobPlan) -> Result<Vec<Vec<PathB
     }
     output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     Ok(files)
+}
+
+/// The pieces of a matched cloth as they are sewn.
+fn seam_preview(layout: &Layout, job: &Job, pattern: &Pattern) -> Option<String> {
+    let view = pattern.view(&job.view)?;
+    ellwand_drawing::seams_svg(layout, pattern, view, &ellwand_drawing::Options::new(job.units))
 }
 
 fn drawing(layout: &Layout, job: &Job) -> String {
