@@ -3,8 +3,12 @@
 
 mod common;
 
-use common::{INCH, YARD, job, pattern, plan, plan_with, rectangle};
-use ellwand_garment::{Job, LayerChoice, Pattern};
+use common::{INCH, YARD, job, main_cloth, pattern, plan, plan_with, rectangle};
+use ellwand_garment::{
+    Balance, CentreOn, CutEnd, Design, DesignAxis, Drop, Job, LayerChoice, Match, MatchRule, Matching, Nap, Need,
+    Pattern, Piece, PiecePoint, Repeat,
+};
+use ellwand_geometry::point;
 use ellwand_planner::{Budget, Options};
 
 /// What rounding may add to or take from a length, in: the checker's own tolerance.
@@ -139,4 +143,89 @@ fn shirt_area_is_a_lower_bound() {
     let layout = plan.layout();
     assert!(layout.lower_bound.length / INCH > 57.45 - 0.005, "{}", layout.lower_bound.length / INCH);
     assert!(layout.length >= layout.lower_bound.length);
+}
+
+/// A job on cloth with a repeat along, every piece matched to the others at its low edge.
+fn matched_along(width: f64, repeat: f64, pieces: &[&str]) -> Job {
+    let mut job = job(width, LayerChoice::Open);
+    main_cloth(&mut job).nap = Nap::With;
+    main_cloth(&mut job).design = Some(Design {
+        across: None,
+        along: Some(Repeat { every: repeat, offset: 0.0, balance: Balance::Even, bars: Vec::new() }),
+        drop: Drop::Straight,
+        cut_end: CutEnd::Measured,
+        fold_on: CentreOn::Bar,
+        ground: String::new(),
+        border: None,
+    });
+    let at = |piece: &str| PiecePoint { piece: piece.into(), point: "low".into() };
+    let meet = |piece: &&str| MatchRule::Meet { a: at(pieces[0]), b: at(piece), axis: DesignAxis::Along };
+    let rules = pieces.iter().map(meet).collect();
+    job.fabrics[0].matching =
+        Matching { matches: vec![Match { name: "side".into(), need: Need::Required, rules }], limit: None };
+    job
+}
+
+fn with_low(mut piece: Piece) -> Piece {
+    piece.points.insert("low".into(), point(0.0, 0.0));
+    piece
+}
+
+#[test]
+fn curtain_widths_with_a_repeat_begin_a_whole_number_of_repeats_apart() {
+    // A drapery measuring page: 4 widths, cut length 114 in, repeat 11 in: 11 repeats = 121 in a cut, 4 x 121 = 484 in, buy 13 1/2 yd.
+    // A drapery trade newsletter, Aug. 2011: 116 in on a repeat of 25 in is cut as 125 in, 9 in of waste a cut.
+    for (count, plain, repeat, cut) in [(4, 114.0, 11.0, 121.0), (3, 116.0, 25.0, 125.0)] {
+        let width = with_low(rectangle("Width", 54.0 * INCH, plain * INCH, count));
+        let job = matched_along(54.0 * INCH, repeat * INCH, &["Width"]);
+        let layout = plan(&job, &pattern(vec![width])).unwrap().layout().clone();
+        let mut lows: Vec<f64> = layout.cuts.iter().map(|cut| cut.outline.bounds().min.y / INCH).collect();
+        lows.sort_by(f64::total_cmp);
+        assert!(lows.windows(2).all(|w| (w[1] - w[0] - cut).abs() < 1e-6), "{lows:?}");
+        // The rule lets the waste of the last cut lie too; the layout ends where that cut does.
+        let by_the_rule = f64::from(count) * cut;
+        assert!((layout.length / INCH + (cut - plain) - by_the_rule).abs() < 1e-6, "{}", layout.length / INCH);
+    }
+    // Bought by the rule, waste of the last cut included: 484 in are 13.44 yd, so 13 1/2.
+    let cut = with_low(rectangle("Width", 54.0 * INCH, 121.0 * INCH, 4));
+    let job = matched_along(54.0 * INCH, 11.0 * INCH, &["Width"]);
+    let plan = plan(&job, &pattern(vec![cut])).unwrap();
+    assert!((plan.layout().length / INCH - 484.0).abs() < 1e-6);
+    assert_eq!(plan.layout().purchase.buy_text, "13 1/2 yd");
+}
+
+#[test]
+fn the_rules_for_extra_plaid_are_an_upper_band() {
+    // A retailer's tutorial: two pieces stacked along the length need two repeats more: 2 1/2 in for 1 1/4 in, 8 1/2 in for 4 1/4 in.
+    let stacked = |repeat: f64, tall: f64| {
+        let pieces = || {
+            pattern(vec![
+                with_low(rectangle("Front", 30.0 * INCH, tall * INCH, 1)),
+                with_low(rectangle("Back", 30.0 * INCH, (tall - 2.0) * INCH, 1)),
+            ])
+        };
+        let matched = plan(&matched_along(44.0 * INCH, repeat * INCH, &["Front", "Back"]), &pieces()).unwrap();
+        (matched.layout().length / INCH) - (2.0 * tall - 2.0)
+    };
+    for (repeat, rule) in [(1.25, 2.5), (4.25, 8.5)] {
+        for tall in [22.0, 25.3, 27.9] {
+            let extra = stacked(repeat, tall);
+            assert!((0.0..=rule + 1e-6).contains(&extra), "{extra} in for a repeat of {repeat} in");
+            // One of the two lies at the cut end, so one repeat is enough.
+            assert!(extra < repeat);
+        }
+    }
+    // A sewing weblog: front, back and sleeve each free to slide, repeat 6 in: 18 in more. Pieces that lie side by side across the width
+    // need none (the tutorial again): with their low edges matched they lie as they would.
+    let beside = [("Front", 40.0), ("Back", 38.0), ("Sleeve", 24.0)];
+    let pieces = |width: f64| {
+        pattern(beside.iter().map(|&(name, tall)| with_low(rectangle(name, width * INCH, tall * INCH, 1))).collect())
+    };
+    let extra = |width: f64, plain: f64| {
+        let job = matched_along(44.0 * INCH, 6.0 * INCH, &["Front", "Back", "Sleeve"]);
+        plan(&job, &pieces(width)).unwrap().layout().length / INCH - plain
+    };
+    assert!(extra(14.0, 40.0).abs() < 1e-6);
+    let one_above_the_other = extra(30.0, 102.0);
+    assert!((0.0..=18.0).contains(&one_above_the_other), "{one_above_the_other}");
 }
