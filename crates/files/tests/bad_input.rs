@@ -1,5 +1,8 @@
 //! Everything a maker can get wrong in a pattern or a job: one fault, at its line, with what would be right.
 
+mod passage;
+mod slips;
+
 use std::{fs, path::Path};
 
 use ellwand_files::{
@@ -7,14 +10,11 @@ use ellwand_files::{
     parse_pattern, read_job, read_pattern,
 };
 
+use passage::changed;
+use slips::only;
+
 const PATTERN: &str = include_str!("good.pattern.toml");
 const JOB: &str = include_str!("good.job.toml");
-
-/// The text with one passage changed, which must be there once.
-fn changed(text: &str, from: &str, to: &str) -> String {
-    assert_eq!(text.matches(from).count(), 1, "`{from}` stands {} times in the text", text.matches(from).count());
-    text.replacen(from, to, 1)
-}
 
 /// Faults of the pattern with one passage changed.
 fn pattern(from: &str, to: &str) -> (String, Faults) {
@@ -29,20 +29,6 @@ fn job(from: &str, to: &str) -> (String, Faults) {
     let job = (Path::new("bad.job.toml"), text.as_str());
     let faults = parse_job(job, (Path::new("good.pattern.toml"), PATTERN), &Limits::default());
     (text, faults.expect_err("the job was taken"))
-}
-
-/// The only fault; it must stand in the line where the passage `at` starts, and its help must contain `help`.
-fn only((text, faults): (String, Faults), at: &str, help: &str) -> FaultKind {
-    assert_eq!(faults.iter().count(), 1, "{faults}");
-    let fault = faults.iter().next().unwrap();
-    let before = text.find(at).unwrap_or_else(|| panic!("`{at}` is nowhere"));
-    let line = text[..before].matches('\n').count() + 1;
-    let (found, column) = fault.place().expect("the fault has a place");
-    assert_eq!(found, line, "{faults}");
-    assert!(column >= 1);
-    assert!(fault.kind().help().contains(help), "the help is: {}", fault.kind().help());
-    assert!(fault.plain().starts_with(&format!("{}:{line}:{column}: ", fault.file().display())));
-    fault.kind().clone()
 }
 
 fn kinds(faults: &Faults) -> Vec<&FaultKind> {

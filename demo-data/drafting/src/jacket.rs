@@ -7,11 +7,11 @@ use kurbo::{CubicBez, Point, Vec2};
 
 use crate::bodice::{Bodice, Fit, Half};
 use crate::curve::{bent_ruler, chain_length, cut_chain, hermite, mirror_at, moved, reversed};
-use crate::lapel::{Lapel, Style, back_facing, back_lining, upper_back};
+use crate::lapel::{Lapel, Style, back_facing, back_lining, collar_seam, upper_back};
 use crate::piece::Pen;
 use crate::sleeve::{Cap, CapTask};
 use crate::two_piece_sleeve::{self, ArmholeNotches, Below};
-use crate::{Body, End, Pattern, Piece, small_parts};
+use crate::{Body, End, Pattern, Piece, Seam, SeamSide, small_parts};
 
 /// Common practice, no source: a jacket carries 4 to 5 in over the bust when it is worn over a blouse.
 const FIT: Fit = Fit { bust_ease: 125.0, scye_drop: 22.0, shoulder_drop: 6.0, neck_ease: 5.0, width_share: 0.27 };
@@ -23,6 +23,8 @@ const HEM: f64 = 42.0;
 const CAP_EASE: f64 = 34.0;
 /// From centre to edge at least 3/4 of the button (a home-sewing handbook): 20 mm for buttons of 23 mm.
 const STYLE: Style = Style { extension: 20.0, turn: 35.0, lapel: 82.0, notch: 38.0, collar: 78.0, facing: 92.0 };
+/// From the corner of the pocket to that of its flap.
+const FLAP_FROM_POCKET: Vec2 = Vec2::new(-6.0, 18.0);
 /// What the centre back seam takes in at the waist and at the hem.
 const CENTRE_BACK: (f64, f64) = (12.0, 8.0);
 
@@ -110,7 +112,9 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         hem_girth: body.wrist + 95.0,
         hem: HEM,
     };
-    pieces.extend(two_piece_sleeve::draft("", &cap, &below, &notches).map(|p| capitalised(p).pair("main", 2)));
+    let sleeves = two_piece_sleeve::draft("", &cap, &below, &notches).map(|p| capitalised(p).pair("main", 2));
+    let seams = seams(&sleeves);
+    pieces.extend(sleeves);
     pieces.extend(lapel.collars(chain_length(&[back.neckline])));
     pieces.push(lapel.facing(front, &front_hem, HEM));
     pieces.push(back_facing(back));
@@ -162,7 +166,40 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         ],
         views: vec![("A", "Lined jacket with notched lapels and patch pockets", all)],
         pieces,
+        seams,
     }
+}
+
+/// What meets on cloth with a design.
+fn seams(sleeves: &[Piece]) -> Vec<Seam> {
+    let mut seams = vec![
+        Seam::new(
+            "centre front",
+            "centre front",
+            SeamSide::of("Front", ["front edge"], ["centre front waist"])
+                .centred("centre front low", "centre front waist"),
+        ),
+        // The seam is shaped; above the shoulder blades it still runs along the grain.
+        Seam::new(
+            "centre back",
+            "centre back",
+            SeamSide::of("Back", ["centre back"], ["centre back waist"])
+                .centred("centre back blade", "centre back neck"),
+        ),
+        Seam::new("front panel seam", "side", SeamSide::of("Front", ["front panel seam"], ["side low", "waist"]))
+            .sewn_to(SeamSide::of("Side panel", ["front panel seam"], ["side low", "waist"])),
+        Seam::new(
+            "back panel seam",
+            "side",
+            SeamSide::of("Side panel", ["back panel seam"], ["back side low", "back waist"]),
+        )
+        .sewn_to(SeamSide::of("Back", ["back panel seam"], ["back side low", "back waist"])),
+        small_parts::laid_on_front("pocket", "Pocket", "pocket corner"),
+        small_parts::laid_on_front("pocket flap", "Pocket flap", "flap corner"),
+    ];
+    seams.extend(two_piece_sleeve::seams(sleeves, "Front"));
+    seams.push(collar_seam());
+    seams
 }
 
 /// "upper sleeve" to "Upper sleeve".
@@ -199,6 +236,7 @@ fn front_piece(front: &Half, seam: &PanelSeam, lapel: &Lapel, hem: &CubicBez, no
         .line("shoulder", front.neck);
     let along = notches.front - chain_length(&seam.armhole.0);
     let waist = chain_length(&seam.edge[2..]);
+    let pocket = Point::new(front.tip.x * 0.40, -70.0);
     Piece::new("Front", lapel.draw(pen, hem.p0))
         .pair("main", 2)
         .pair("interfacing", 2)
@@ -209,9 +247,11 @@ fn front_piece(front: &Half, seam: &PanelSeam, lapel: &Lapel, hem: &CubicBez, no
         .point_on("side low", "front panel seam", End::Start, 0.0)
         .point_on("side high", "front panel seam", End::Finish, 0.0)
         .point("centre front waist", Point::new(0.0, 0.0))
+        .point("centre front low", Point::new(0.0, 0.8 * hem.p0.y))
         .point("dart top", Point::new(front.tip.x * 0.55, front.underarm.y - 60.0))
         .point("dart middle", Point::new(front.tip.x * 0.52, 0.0))
-        .point("pocket corner", Point::new(front.tip.x * 0.40, -70.0))
+        .point("pocket corner", pocket)
+        .point("flap corner", pocket + FLAP_FROM_POCKET)
 }
 
 fn side_piece(around: f64, back: &PanelSeam, front: &PanelSeam) -> Piece {
@@ -239,11 +279,9 @@ fn side_piece(around: f64, back: &PanelSeam, front: &PanelSeam) -> Piece {
 
 fn back_piece(back: &Half, seam: &PanelSeam, hem: f64, notches: &ArmholeNotches) -> Piece {
     let low = Point::new(CENTRE_BACK.1, hem);
-    let centre = bent_ruler(
-        &[back.centre_neck, back.centre_neck - Vec2::new(0.0, 110.0), Point::new(CENTRE_BACK.0, 0.0), low],
-        Some(Vec2::new(0.0, -1.0)),
-        None,
-    );
+    let blade = back.centre_neck - Vec2::new(0.0, 110.0);
+    let centre =
+        bent_ruler(&[back.centre_neck, blade, Point::new(CENTRE_BACK.0, 0.0), low], Some(Vec2::new(0.0, -1.0)), None);
     let pen = Pen::at(low)
         .curve("hem", hem_from(low, seam.edge[0].p0, 0.0))
         .with("hem", HEM)
@@ -263,5 +301,6 @@ fn back_piece(back: &Half, seam: &PanelSeam, hem: f64, notches: &ArmholeNotches)
         .point_on("back armhole notch", "armhole", End::Start, along)
         .point_on("back side low", "back panel seam", End::Start, 0.0)
         .point("centre back neck", back.centre_neck)
+        .point("centre back blade", blade)
         .point("centre back waist", Point::new(CENTRE_BACK.0, 0.0))
 }

@@ -9,7 +9,7 @@ use crate::bodice::Half;
 use crate::collar::{Layer, NotchedCollar};
 use crate::curve::{bent_ruler, cut_chain, hermite, length, quarter_turn, reversed};
 use crate::piece::Pen;
-use crate::{End, Grain, Piece};
+use crate::{End, Grain, Piece, Seam, SeamSide};
 
 /// Sizes of lapel and collar, mm.
 #[derive(Debug, Clone, Copy)]
@@ -80,7 +80,8 @@ impl Lapel {
             marked(Piece::new("Upper collar", collar.pen(Layer::Upper)))
                 .any("main", 1)
                 .any("interfacing", 1)
-                .grain_at(0.3),
+                .grain_at(0.3)
+                .point_on("centre back", "neck", End::Start, 0.0),
             marked(Piece::new("Under collar", collar.pen(Layer::Under)))
                 .pair("main", 2)
                 .pair("interfacing", 2)
@@ -126,6 +127,15 @@ impl Lapel {
             .curves("inner edge", &reversed(&inner));
         Piece::new("Front lining", pen).pair("lining", 2)
     }
+}
+
+/// The collar that is seen meets the back at its centre.
+pub(crate) fn collar_seam() -> Seam {
+    Seam::new("collar", "collar", SeamSide::of("Upper collar", ["neck"], ["centre back"])).sewn_to(SeamSide::of(
+        "Back",
+        ["neckline"],
+        ["centre back neck"],
+    ))
 }
 
 /// The back neck facing, on the fold.

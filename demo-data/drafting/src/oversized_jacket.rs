@@ -9,11 +9,11 @@ use kurbo::{CubicBez, Point, Vec2};
 use crate::bodice::{Bodice, Fit, Half};
 use crate::curve::{bent_ruler, chain_length};
 use crate::jacket::{capitalised, hem_from};
-use crate::lapel::{Lapel, Style, upper_back};
+use crate::lapel::{Lapel, Style, collar_seam, upper_back};
 use crate::piece::Pen;
 use crate::sleeve::{Cap, CapTask};
 use crate::two_piece_sleeve::{self, ArmholeNotches, Below};
-use crate::{Body, End, Pattern, Piece, small_parts};
+use crate::{Body, End, Pattern, Piece, Seam, SeamSide, small_parts};
 
 const FIT: Fit = Fit { bust_ease: 254.0, scye_drop: 62.0, shoulder_drop: 68.0, neck_ease: 8.0, width_share: 0.42 };
 /// Nape to hem: 29 1/2 in.
@@ -51,6 +51,8 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         .point_on("side low", "side", End::Start, 0.0)
         .point_on("side high", "side", End::Finish, 0.0)
         .point("centre front waist", Point::ORIGIN)
+        .point("centre front low", Point::new(0.0, 0.8 * hem))
+        .point("breast pocket corner", Point::new(115.0, 0.55 * front.tip.y))
         .point("pocket corner", Point::new(95.0, -40.0));
     let mut pieces = vec![front_piece, back_piece(back, hem, &notches)];
 
@@ -68,7 +70,9 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         hem_girth: body.wrist + 190.0,
         hem: HEM,
     };
-    pieces.extend(two_piece_sleeve::draft("", &cap, &below, &notches).map(|p| capitalised(p).pair("main", 2)));
+    let sleeves = two_piece_sleeve::draft("", &cap, &below, &notches).map(|p| capitalised(p).pair("main", 2));
+    let seams = seams(&sleeves);
+    pieces.extend(sleeves);
     pieces.extend(lapel.collars(chain_length(&[back.neckline])));
     pieces.push(lapel.facing(front, &front_hem, HEM).pair("interfacing", 2));
     // Unlined, so the upper back is faced down to the shoulder blades and the pockets are lined with their own cloth.
@@ -99,7 +103,36 @@ pub(crate) fn draft(body: &Body) -> Pattern {
             ],
         )],
         pieces,
+        seams,
     }
+}
+
+/// What meets on cloth with a design.
+fn seams(sleeves: &[Piece]) -> Vec<Seam> {
+    let mut seams = vec![
+        Seam::new(
+            "centre front",
+            "centre front",
+            SeamSide::of("Front", ["front edge"], ["centre front waist"])
+                .centred("centre front low", "centre front waist"),
+        ),
+        Seam::new(
+            "centre back",
+            "centre back",
+            SeamSide::of("Back", ["centre back"], ["centre back waist"])
+                .centred("centre back waist", "centre back neck"),
+        ),
+        Seam::new("side", "side", SeamSide::of("Front", ["side"], ["side low", "waist"])).sewn_to(SeamSide::of(
+            "Back",
+            ["side"],
+            ["side low", "waist"],
+        )),
+        small_parts::laid_on_front("pocket", "Patch pocket", "pocket corner"),
+        small_parts::laid_on_front("breast pocket", "Breast pocket", "breast pocket corner"),
+    ];
+    seams.extend(two_piece_sleeve::seams(sleeves, "Front"));
+    seams.push(collar_seam());
+    seams
 }
 
 /// The side seam from the hem up, all but straight; the hem is 8 mm narrower than the bust on each edge, so the hip

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use kurbo::{PathSeg, Point};
 
-use crate::{Body, CutFrom, Grain, Hands, Piece};
+use crate::{Body, CutFrom, Grain, Hands, Piece, Seam, SeamSide};
 
 /// A drafted pattern.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,6 +17,8 @@ pub struct Pattern {
     pub views: Vec<(&'static str, &'static str, Vec<&'static str>)>,
     /// Its pieces.
     pub pieces: Vec<Piece>,
+    /// What is sewn to what, of the pieces that are seen.
+    pub seams: Vec<Seam>,
 }
 
 /// A piece whose seam line crosses itself: the body is outside what the draft can serve.
@@ -92,6 +94,32 @@ impl Pattern {
         for piece in &self.pieces {
             write_piece(out, piece);
         }
+        for seam in &self.seams {
+            line(out, "\n[[seam]]");
+            line(out, &format!("name = {}\nkind = {}", quoted(seam.name), quoted(seam.kind)));
+            for (key, side) in ["a", "b"].into_iter().zip(seam.sides()) {
+                line(out, &format!("{key} = {}", self.side_text(side)));
+            }
+        }
+        text
+    }
+
+    /// One side of a seam; the seam of a piece stands for all its edges.
+    fn side_text(&self, side: &SeamSide) -> String {
+        let edges: Vec<String> = (self.piece(&side.piece).into_iter())
+            .flat_map(|piece| piece.edges.iter().zip(piece.edge_names()))
+            .filter(|(edge, _)| side.seams.contains(&edge.seam.as_str()))
+            .map(|(_, name)| name)
+            .collect();
+        let mut text = format!("{{ piece = {}", quoted(&side.piece));
+        if !edges.is_empty() {
+            let _ = write!(text, ", edges = {}", list(&edges));
+        }
+        let _ = write!(text, ", meets = {}", list(&side.meets));
+        if !side.centre.is_empty() {
+            let _ = write!(text, ", centre = {}", list(&side.centre));
+        }
+        text.push_str(" }");
         text
     }
 }
@@ -176,6 +204,11 @@ fn line(out: &mut String, text: &str) {
 /// A basic TOML string; the drafts' own words hold no control characters.
 fn quoted(text: &str) -> String {
     format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
+}
+
+fn list(words: &[impl AsRef<str>]) -> String {
+    let words: Vec<String> = words.iter().map(|word| quoted(word.as_ref())).collect();
+    format!("[{}]", words.join(", "))
 }
 
 fn pair(p: Point) -> String {

@@ -9,7 +9,7 @@ use crate::curve::{bent_ruler, chain_length, cut_chain, hermite, left_of, moved,
 use crate::dart::SideDart;
 use crate::piece::Pen;
 use crate::sleeve::{Cap, CapTask};
-use crate::{Body, End, Grain, Pattern, Piece, small_parts};
+use crate::{Body, End, Grain, Pattern, Piece, Seam, SeamSide, small_parts};
 
 /// Bodice wearing ease is 1 1/2 to 2 in ("Ease in Clothing", Costume text, Central Washington University); the rest is
 /// ease of the design.
@@ -29,6 +29,8 @@ const YOKE_FRONT: f64 = 30.0;
 const DART: f64 = 25.0;
 /// Finished depth of the cuff.
 const CUFF: f64 = 65.0;
+/// From the corner of the pocket to that of its flap, which is 2 mm wider to either side.
+const FLAP_FROM_POCKET: Vec2 = Vec2::new(-2.0, 15.0);
 /// The sleeve pleats into the cuff: two of them, 28 mm each.
 const SLEEVE_PLEATS: f64 = 56.0;
 /// Cap ease of a shirt sleeve: little, it is flat-felled or nearly so.
@@ -53,7 +55,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     pieces.extend(sleeve(body, &bodice));
     pieces.extend(collar(&bodice));
     let strip = |name: &str, width: f64| small_parts::strip(name, width, band, ["hem", "front", "neck", "edge"]);
-    pieces.push(strip("Button band", 2.0 * BAND).pair("main", 2));
+    pieces.push(button_band(strip("Button band", 2.0 * BAND).pair("main", 2), -hem));
     pieces.push(strip("Band stiffening", BAND).pair("interfacing", 2));
     pieces.extend(pockets());
     pieces.push(small_parts::belt("Belt", body.waist + 420.0, 80.0).same("main", 1));
@@ -78,7 +80,56 @@ pub(crate) fn draft(body: &Body) -> Pattern {
             ),
         ],
         pieces,
+        seams: seams(),
     }
+}
+
+/// What meets on cloth with a design. Cuffs and belt are cut along their length, so that their bars run the other way round the
+/// body than those they are sewn to: nothing of them matches.
+fn seams() -> Vec<Seam> {
+    let centre_front = |piece, seam| {
+        SeamSide::of(piece, [seam], ["centre front waist"]).centred("centre line low", "centre line high")
+    };
+    vec![
+        Seam::new("centre front", "centre front", centre_front("Front", "front edge"))
+            .sewn_to(centre_front("Button band", "front")),
+        Seam::new("centre back", "centre back", SeamSide::of("Back", [], ["centre back waist"])),
+        // The bust dart takes its share out above the waist, so that only what lies below it meets.
+        Seam::new("side", "side", SeamSide::of("Front", ["side", "side above dart"], ["side low", "waist"]))
+            .sewn_to(SeamSide::of("Back", ["side"], ["side low", "waist"])),
+        small_parts::laid_on_front("pocket", "Pocket", "pocket corner"),
+        small_parts::laid_on_front("pocket flap", "Pocket flap", "flap corner"),
+        // The front notch meets, and the back falls where it will (common practice, no source); the middle of the sleeve stands
+        // on the main bar.
+        Seam::new(
+            "sleeve",
+            "sleeve",
+            SeamSide::of("Sleeve", ["cap"], ["front armhole notch"]).centred("sleeve middle", "cap top"),
+        )
+        .sewn_to(SeamSide::of("Front", ["armhole"], ["front armhole notch"])),
+        Seam::new("collar", "collar", SeamSide::of("Collar", ["collar seam"], ["centre back"])).sewn_to(SeamSide::of(
+            "Collar stand",
+            ["collar seam"],
+            ["centre back top"],
+        )),
+        Seam::new("collar stand", "collar", SeamSide::of("Collar stand", ["neck"], ["centre back"]))
+            .sewn_to(SeamSide::of("Yoke", ["neckline"], ["centre back neck"])),
+        Seam::new("yoke", "yoke", SeamSide::of("Yoke", ["yoke seam"], ["centre back"])).sewn_to(SeamSide::of(
+            "Back",
+            ["yoke seam"],
+            ["centre back yoke"],
+        )),
+        Seam::new("front yoke", "yoke", SeamSide::of("Yoke", ["front yoke seam"], ["front yoke at armhole"]))
+            .sewn_to(SeamSide::of("Front", ["front yoke seam"], ["front yoke at armhole"])),
+    ]
+}
+
+/// The band with its marks: centre front runs along the middle of the half that is seen.
+fn button_band(band: Piece, waist: f64) -> Piece {
+    let (seam, middle) = (2.0 * BAND, 1.5 * BAND);
+    band.point("centre front waist", Point::new(seam, waist))
+        .point("centre line low", Point::new(middle, 0.0))
+        .point("centre line high", Point::new(middle, waist))
 }
 
 fn view(seen: [&'static str; 3]) -> Vec<&'static str> {
@@ -169,6 +220,7 @@ fn front(body: &Body, bodice: &Bodice, parts: &UpperParts, hem: f64, back_side: 
     let notch = front_notch(half);
     let front = Piece::new("Front", pen).pair("main", 2);
     let top = front.on_seam("neckline", End::Finish, 0.0);
+    let pocket = Point::new(half.tip.x * 0.38, bust_level + 15.0);
     front
         .notch("front armhole", "armhole", End::Start, notch)
         .notch("waist", "side", End::Finish, side_above_waist(&side))
@@ -180,7 +232,11 @@ fn front(body: &Body, bodice: &Bodice, parts: &UpperParts, hem: f64, back_side: 
         .point("dart upper leg", dart.upper)
         .point("centre front waist", Point::new(edge, -DART))
         .point("centre front neck", top)
-        .point("pocket corner", Point::new(half.tip.x * 0.38, bust_level + 15.0))
+        .point("centre line low", Point::new(0.0, hem - DART))
+        .point("centre line high", Point::new(0.0, -DART))
+        .point_on("front yoke at armhole", "armhole", End::Finish, 0.0)
+        .point("pocket corner", pocket)
+        .point("flap corner", pocket + FLAP_FROM_POCKET)
 }
 
 /// From the waist point, the last but one of the chain, to its end.
@@ -219,6 +275,7 @@ fn back(bodice: &Bodice, parts: &UpperParts, hem: f64, side: &[CubicBez]) -> Pie
         .point_on("side low", "side", End::Start, 0.0)
         .point("side high", half.underarm)
         .point("centre back waist", Point::new(-PLEAT, 0.0))
+        .point("centre back yoke", Point::new(-PLEAT, yoke_level))
 }
 
 /// The yoke: the back above the yoke line, with a strip of the front joined on over the shoulder.
@@ -238,12 +295,14 @@ fn yoke(bodice: &Bodice, parts: &UpperParts) -> Piece {
         .curve("neckline", back.neckline)
         .fold("centre back", corner);
     let shoulder = chain_length(&parts.back_armhole.1);
-    Piece::new("Yoke", pen).any("main", 2).grain_at(0.25).notch("shoulder", "armhole", End::Start, shoulder).notch(
-        "shoulder at neck",
-        "neckline",
-        End::Start,
-        chain_length(&neck_strip),
-    )
+    Piece::new("Yoke", pen)
+        .any("main", 2)
+        .grain_at(0.25)
+        .notch("shoulder", "armhole", End::Start, shoulder)
+        .notch("shoulder at neck", "neckline", End::Start, chain_length(&neck_strip))
+        .point("centre back", corner)
+        .point("centre back neck", back.centre_neck)
+        .point_on("front yoke at armhole", "front yoke seam", End::Start, 0.0)
 }
 
 fn sleeve(body: &Body, bodice: &Bodice) -> Vec<Piece> {
@@ -292,7 +351,9 @@ fn sleeve(body: &Body, bodice: &Bodice) -> Vec<Piece> {
         .notch("placket", "cuff seam", End::Start, width / 4.0)
         .point_on("front armhole notch", "cap", End::Start, at_front)
         .point_on("back armhole notch", "cap", End::Start, whole - at_back)
-        .point_on("side high", "front underarm seam", End::Finish, 0.0);
+        .point_on("side high", "front underarm seam", End::Finish, 0.0)
+        .point("sleeve middle", Point::ORIGIN)
+        .point("cap top", cap.top);
     let cuff =
         |name: &str, depth: f64| small_parts::strip(name, depth, cuff_length + 25.0, ["end", "sleeve", "lap", "edge"]);
     vec![
@@ -310,14 +371,17 @@ fn collar(bodice: &Bodice) -> Vec<Piece> {
             .any("main", 2)
             .any("interfacing", 1)
             .allowance(10.0)
-            .grain_at(0.3),
+            .grain_at(0.3)
+            .point_on("centre back", "collar seam", End::Start, 0.0),
         Piece::new("Collar stand", stand.pen)
             .any("main", 2)
             .any("interfacing", 1)
             .allowance(10.0)
             .grain_at(0.12)
             .notch("centre front", "neck", End::Start, bodice.half_neckline())
-            .notch("shoulder", "neck", End::Start, chain_length(&[bodice.back.neckline])),
+            .notch("shoulder", "neck", End::Start, chain_length(&[bodice.back.neckline]))
+            .point_on("centre back", "neck", End::Start, 0.0)
+            .point_on("centre back top", "collar seam", End::Finish, 0.0),
     ]
 }
 

@@ -6,7 +6,7 @@ use kurbo::{CubicBez, Point, Vec2};
 
 use crate::curve::{bent_ruler, chain_length, cut_chain_at, hermite, quarter_turn, reversed};
 use crate::piece::Pen;
-use crate::{Body, End, Pattern, Piece, small_parts};
+use crate::{Body, End, Pattern, Piece, Seam, SeamSide, small_parts};
 
 /// Wearing ease, skirt: waist 1/2 to 3/4 in, hip 2 to 2 3/4 in ("Ease in Clothing", Costume text, Central Washington
 /// University).
@@ -78,21 +78,25 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         .grain_at(0.3);
     pieces.push(
         hip_at(front, "front panel seam", End::Finish, "front hip")
+            .point_on("front panel low", "front panel seam", End::Start, 0.0)
             .point("centre front waist", centre_front.left[0].p0),
     );
 
     let pocket = Pocket::of(&side_front);
     let piece =
         Piece::new("Side front", outline(&side_front, "front panel seam", "side", Some(&pocket))).pair("main", 2);
-    let piece = hip_at(piece, "front panel seam", End::Start, "front hip")
+    let piece = with_middle(hip_at(piece, "front panel seam", End::Start, "front hip"))
+        .point_on("front panel low", "front panel seam", End::Finish, 0.0)
+        .point_on("opening at waist", "waist", End::Start, 0.0)
         .notch("hip", "side", End::Finish, body.hip_depth - OPENING_DOWN)
         .point_on("side low", "side", End::Start, 0.0)
         .point_on("side high", "side", End::Finish, 0.0);
     pieces.push(piece);
 
     let piece = Piece::new("Side back", outline(&side_back, "back panel seam", "side", None)).pair("main", 2);
-    let piece = piece
+    let piece = with_middle(piece)
         .double_notch("back hip", "back panel seam", End::Start, body.hip_depth)
+        .point_on("back panel low", "back panel seam", End::Finish, 0.0)
         .notch("hip", "side", End::Finish, body.hip_depth)
         .point_on("side low", "side", End::Start, 0.0)
         .point_on("side high", "side", End::Finish, OPENING_DOWN);
@@ -101,10 +105,12 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     let piece =
         Piece::new("Centre back", outline(&centre_back, "centre back", "back panel seam", None)).pair("main", 2);
     let end = piece.seam_length("back panel seam") - body.hip_depth - 10.0;
-    let piece = piece
+    let piece = with_middle(piece)
         .double_notch("back hip", "back panel seam", End::Start, end)
+        .point_on("back panel low", "back panel seam", End::Start, 0.0)
         .notch("end of zip", "centre back", End::Start, 200.0)
-        .point_on("centre back waist", "centre back", End::Start, 0.0);
+        .point_on("centre back waist", "centre back", End::Start, 0.0)
+        .point_on("centre back low", "centre back", End::Finish, 0.0);
     pieces.push(piece);
 
     let waist: f64 = pieces.iter().map(|p| p.seam_length("waist")).sum::<f64>() + OPENING_IN;
@@ -123,7 +129,46 @@ pub(crate) fn draft(body: &Body) -> Pattern {
             ("B", "The same, lined to the hem", view(&["Front lining", "Back lining"])),
         ],
         pieces,
+        seams: seams(),
     }
+}
+
+/// Marks the line that is centred on a stripe: the grainline, down the middle of the panel, so that the stripes of two flared panels
+/// lean alike where they meet.
+fn with_middle(piece: Piece) -> Piece {
+    let [low, high] = piece.grainline;
+    piece.point("middle low", low).point("middle high", high)
+}
+
+/// What meets on cloth with a design.
+fn seams() -> Vec<Seam> {
+    let side = |piece, seam, meets| SeamSide::of(piece, [seam], meets);
+    let panel = |piece, seam, meets| side(piece, seam, meets).centred("middle low", "middle high");
+    vec![
+        Seam::new("centre front", "centre front", SeamSide::of("Centre front", [], ["centre front waist"])),
+        Seam::new(
+            "centre back",
+            "centre back",
+            panel("Centre back", "centre back", ["centre back low", "centre back waist"]),
+        ),
+        Seam::new(
+            "front panel seam",
+            "side",
+            panel("Side front", "front panel seam", ["front panel low", "front hip"]),
+        )
+        .sewn_to(side("Centre front", "front panel seam", ["front panel low", "front hip"])),
+        Seam::new("side", "side", side("Side front", "side", ["side low", "hip"])).sewn_to(panel(
+            "Side back",
+            "side",
+            ["side low", "hip"],
+        )),
+        // Of the two notches at the hip the upper meets the upper; each panel counts its own as they come.
+        Seam::new("back panel seam", "side", side("Side back", "back panel seam", ["back panel low", "back hip"]))
+            .sewn_to(side("Centre back", "back panel seam", ["back panel low", "back hip, second"])),
+        // The facing carries the design on behind the slanted opening.
+        Seam::new("pocket facing", "pocket", SeamSide::of("Pocket facing", [], ["opening", "opening at waist"]))
+            .sewn_to(SeamSide::of("Side front", ["pocket opening"], ["side high", "opening at waist"])),
+    ]
 }
 
 fn view(more: &[&'static str]) -> Vec<&'static str> {
@@ -236,7 +281,12 @@ impl Pocket {
         let front = Piece::new("Pocket bag, front", self.bag(OPENING_DOWN + 75.0, 135.0, 300.0, Corner::CutAway))
             .pair("lining", 2);
         vec![
-            facing.notch("opening", "side", End::Finish, OPENING_DOWN),
+            facing.notch("opening", "side", End::Finish, OPENING_DOWN).point_on(
+                "opening at waist",
+                "waist",
+                End::Start,
+                0.0,
+            ),
             back.notch("opening", "side", End::Finish, OPENING_DOWN),
             front,
         ]

@@ -4,10 +4,18 @@ use kurbo::{Point, Vec2};
 
 use crate::curve::hermite;
 use crate::piece::Pen;
-use crate::{Hands, Piece};
+use crate::{Hands, Piece, Seam, SeamSide};
+
+/// The upper corner of a pocket or flap that lies nearest the centre front.
+const CORNER: &str = "corner";
 
 fn at(x: f64, y: f64) -> Point {
     Point::new(x, y)
+}
+
+/// A pocket or flap laid onto the front with its corner at `place`.
+pub(crate) fn laid_on_front(name: &'static str, piece: &str, place: &'static str) -> Seam {
+    Seam::new(name, "pocket", SeamSide::of(piece, [], [CORNER])).sewn_to(SeamSide::of("Front", [], [place]))
 }
 
 /// A straight strip, `length` along the grain. `seams` names low end, right side, high end and left side.
@@ -37,7 +45,7 @@ pub(crate) fn belt(name: &str, length: f64, width: f64) -> Piece {
     Piece::new(name, pen).allowance(10.0)
 }
 
-/// A patch pocket with a pointed lower edge; its upper edge is turned in 30 mm.
+/// A patch pocket with a pointed lower edge; its upper edge is turned in 30 mm. Its corner nearest the centre front is marked.
 pub(crate) fn pointed_pocket(name: &str, width: f64, depth: f64, drop: f64) -> Piece {
     let pen = Pen::at(at(0.0, drop))
         .line("lower edge", at(width / 2.0, 0.0))
@@ -46,10 +54,11 @@ pub(crate) fn pointed_pocket(name: &str, width: f64, depth: f64, drop: f64) -> P
         .line("mouth", at(0.0, depth))
         .with("mouth", 30.0)
         .line("other side", at(0.0, drop));
-    Piece::new(name, pen).allowance(10.0)
+    Piece::new(name, pen).allowance(10.0).point(CORNER, at(0.0, depth))
 }
 
-/// A patch pocket with rounded lower corners, widening a little downwards; `mouth` is what is turned in above.
+/// A patch pocket with rounded lower corners, widening a little downwards; `mouth` is what is turned in above. Its corner nearest
+/// the centre front is marked.
 pub(crate) fn round_pocket(name: &str, width: f64, depth: f64, mouth: f64) -> Piece {
     let (round, spread) = (0.22 * width, 0.03 * width);
     let left = hermite(at(0.0, round), Vec2::new(0.0, -0.6 * round), at(round, 0.0), Vec2::new(0.6 * round, 0.0));
@@ -63,10 +72,10 @@ pub(crate) fn round_pocket(name: &str, width: f64, depth: f64, mouth: f64) -> Pi
         .line("mouth", at(spread, depth))
         .with("mouth", mouth)
         .line("other side", left.p0);
-    Piece::new(name, pen).allowance(10.0)
+    Piece::new(name, pen).allowance(10.0).point(CORNER, at(spread, depth))
 }
 
-/// A flap with a pointed lower edge.
+/// A flap with a pointed lower edge, its corner marked like that of a pocket.
 pub(crate) fn pointed_flap(name: &str, width: f64, depth: f64, drop: f64) -> Piece {
     let pen = Pen::at(at(0.0, drop))
         .line("lower edge", at(width / 2.0, 0.0))
@@ -74,10 +83,10 @@ pub(crate) fn pointed_flap(name: &str, width: f64, depth: f64, drop: f64) -> Pie
         .line("side", at(width, depth))
         .line("seam", at(0.0, depth))
         .line("other side", at(0.0, drop));
-    Piece::new(name, pen).allowance(10.0)
+    Piece::new(name, pen).allowance(10.0).point(CORNER, at(0.0, depth))
 }
 
-/// A flap with rounded lower corners, its front edge a little shorter than the back.
+/// A flap with rounded lower corners, its front edge a little shorter than the back and its corner marked like that of a pocket.
 pub(crate) fn round_flap(name: &str, width: f64, depth: f64) -> Piece {
     let round = 0.4 * depth;
     let left = hermite(at(0.0, round), Vec2::new(0.0, -0.6 * round), at(round, 0.0), Vec2::new(0.6 * round, 0.0));
@@ -95,7 +104,7 @@ pub(crate) fn round_flap(name: &str, width: f64, depth: f64) -> Piece {
         .line("side", at(width, depth))
         .line("seam", at(0.0, depth))
         .line("other side", left.p0);
-    Piece::new(name, pen).allowance(10.0)
+    Piece::new(name, pen).allowance(10.0).point(CORNER, at(0.0, depth))
 }
 
 /// A sleeve placket in one, the overlap higher than the underlap and pointed.

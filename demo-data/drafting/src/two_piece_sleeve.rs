@@ -9,7 +9,7 @@ use kurbo::{CubicBez, Point, Vec2};
 use crate::curve::{bent_ruler, chain_length, cut_chain, hermite, mirror_at, moved, reversed, solve};
 use crate::piece::Pen;
 use crate::sleeve::Cap;
-use crate::{End, Piece};
+use crate::{End, Piece, Seam, SeamSide};
 
 /// What the sleeve must be below the cap, mm.
 #[derive(Debug, Clone, Copy)]
@@ -99,6 +99,23 @@ pub(crate) fn draft(prefix: &str, cap: &Cap, below: &Below, notches: &ArmholeNot
         let along = back_share - notches.back;
         [upper, second(mark(under, "back armhole", End::Finish, along), End::Finish, along)]
     }
+}
+
+/// What meets on cloth with a design: whichever sleeve reaches the front notch of the armhole meets `front` there, and the two
+/// meet each other at the elbow. The back falls where it will (common practice, no source).
+pub(crate) fn seams(sleeves: &[Piece], front: &str) -> Vec<Seam> {
+    const NOTCH: &str = "front armhole notch";
+    let reaches = |piece: &&Piece| piece.points.iter().any(|(name, _)| name == NOTCH);
+    let sleeve = sleeves.iter().find(reaches).map(|piece| {
+        Seam::new("sleeve", "sleeve", SeamSide::of(&piece.name, ["cap"], [NOTCH])).sewn_to(SeamSide::of(
+            front,
+            ["armhole"],
+            [NOTCH],
+        ))
+    });
+    let side = |piece| SeamSide::of(piece, ["front sleeve seam"], ["elbow, front"]);
+    let inner = Seam::new("front sleeve seam", "sleeve", side("Under sleeve")).sewn_to(side("Upper sleeve"));
+    sleeve.into_iter().chain([inner]).collect()
 }
 
 /// A notch and the point of the same place that a design is matched at.

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use ellwand_files::{Limits, read_job};
-use ellwand_garment::{GrainRule, Hands};
+use ellwand_garment::{GrainRule, Hands, Need};
 
 fn demo_data() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
@@ -38,6 +38,10 @@ fn every_job_is_read_and_has_its_cuts() {
     expect("jacket/flannel.job.toml", &[("main", 20), ("lining", 13), ("interfacing", 9)]);
     expect("jacket/linen.job.toml", &[("main", 20), ("lining", 13), ("interfacing", 9)]);
     expect("oversized-jacket/plain-60.job.toml", &[("main", 19), ("interfacing", 5)]);
+    expect("skirt/stripe.job.toml", &[("main", 11), ("lining", 4), ("interfacing", 1)]);
+    expect("skirt/border-print.job.toml", &[("main", 11), ("lining", 4), ("interfacing", 1)]);
+    expect("shirt-dress/tartan.job.toml", &[("main", 24), ("interfacing", 8)]);
+    expect("jacket/uneven-check.job.toml", &[("main", 20), ("lining", 13), ("interfacing", 9)]);
     expect("apron/ticking.job.toml", &[("main", 8), ("lining", 1)]);
     expect("apron/flounced.job.toml", &[("main", 9), ("lining", 1)]);
 }
@@ -55,7 +59,44 @@ fn no_job_is_left_out_of_these_tests() {
             }
         }
     }
-    assert_eq!(jobs, 9);
+    assert_eq!(jobs, 13);
+}
+
+/// What each job matches on its cloth with a design, the most important first.
+#[test]
+fn plaids_stripes_and_borders_are_matched() {
+    let matches = |job: &str| -> Vec<(String, Need)> {
+        let read =
+            read_job(&demo_data().join(job), &Limits::default()).unwrap_or_else(|faults| panic!("{job}: {faults}"));
+        let main = read.job.fabric("main").expect("main cloth");
+        main.matching.matches.iter().map(|wanted| (wanted.name.clone(), wanted.need)).collect()
+    };
+    let required = |names: &[&str]| -> Vec<(String, Need)> {
+        names.iter().map(|name| ((*name).to_string(), Need::Required)).collect()
+    };
+    let mut dress =
+        required(&["centre front", "centre back", "side", "pocket", "pocket flap", "sleeve", "collar", "collar stand"]);
+    dress[3].1 = Need::Wished;
+    dress[4].1 = Need::Wished;
+    assert_eq!(matches("shirt-dress/tartan.job.toml"), dress);
+    let jacket = [
+        "centre front",
+        "centre back",
+        "front panel seam",
+        "back panel seam",
+        "pocket",
+        "pocket flap",
+        "sleeve",
+        "front sleeve seam",
+        "collar",
+    ];
+    assert_eq!(matches("jacket/uneven-check.job.toml"), required(&jacket));
+    // Across a lengthwise stripe only the middles of the panels have a place, and the facing behind the pocket opening.
+    let stripe = ["centre front", "centre back", "front panel seam", "side", "pocket facing"];
+    assert_eq!(matches("skirt/stripe.job.toml"), required(&stripe));
+    let border = ["border on Centre front", "border on Side front", "border on Side back", "border on Centre back"];
+    assert_eq!(matches("skirt/border-print.job.toml"), required(&border));
+    assert_eq!(matches("shirt-dress/chambray.job.toml"), []);
 }
 
 #[test]

@@ -298,3 +298,6 @@ pub fn matched_points(matches: &[Match], cuts: &[Cut], design: &Design, width: f
 fn cut_point(cut: &Cut, at: &PiecePoint) -> CutPoint {
     CutPoint { piece: cut.piece.clone(), copy: cut.copy, point: at.point.clone() }
 }
+
+#[cfg(test)]
+mod tests;

@@ -199,7 +199,10 @@ pub fn phases(pattern: &Pattern, matches: &[Match], design: &Design) -> Result<P
         for wanted in matches {
             for rule in &wanted.rules {
                 if let Some(fault) = impossible(pattern, wanted, rule, axis, design) {
-                    faults.push(fault);
+                    // What cannot be in either direction is told once.
+                    if !faults.contains(&fault) {
+                        faults.push(fault);
+                    }
                 } else if let Some(tie) = tie(pattern, &found, wanted, rule, axis, &mut graph) {
                     graph.ties.push(tie);
                 }
@@ -384,3 +387,6 @@ impl<'m> Graph<'m> {
         MatchFault::Contradiction { names, axis, by }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -193,6 +193,42 @@ fn oversized_jacket_seams_fit() {
     });
 }
 
+/// Two marks on one side of a seam are as far apart as the two that they meet on the other.
+#[test]
+fn marks_that_meet_lie_equally_far_along_their_seams() {
+    for (garment, seams) in [
+        (Garment::Skirt, &["front panel seam", "side", "back panel seam"][..]),
+        (Garment::ShirtDress, &["side"]),
+        (Garment::Jacket, &["front panel seam", "back panel seam"]),
+        (Garment::OversizedJacket, &["side"]),
+    ] {
+        on_every_body(garment, |m, body| {
+            let found = m
+                .joins()
+                .iter()
+                .filter(|join| join.sides.iter().all(|side| side.meets.len() > 1 && !side.seams.is_empty()));
+            let found: Vec<_> = found.filter(|join| join.name != "pocket facing").collect();
+            assert_eq!(found.iter().map(|join| join.name.as_str()).collect::<Vec<_>>(), seams);
+            for join in found {
+                let [a, b] = join.sides.each_ref().map(|side| {
+                    let [low, high] = [0, 1].map(|k| m.along(&side.piece, &side.seams, &side.meets[k]));
+                    (high - low).abs()
+                });
+                equal(body, &join.name, a, b);
+            }
+        });
+    }
+}
+
+/// From the underarm to the front notch, armhole and cap are equally long; the ease lies above.
+#[test]
+fn the_sleeve_of_the_dress_meets_the_armhole_at_the_front_notch() {
+    on_every_body(Garment::ShirtDress, |m, body| {
+        let at = |piece: &str, seam: &str| m.along(piece, &[seam.to_string()], "front armhole notch");
+        equal(body, "front notch", at("Front", "armhole"), at("Sleeve", "cap"));
+    });
+}
+
 /// A body of bust 50 in is served from about 2 3/4 yd of plain 60 in cloth, and not from less than 2 yd (common practice,
 /// no source). A layout fills between 70 and 95 per cent of its cloth, so the pieces cover this much.
 #[test]

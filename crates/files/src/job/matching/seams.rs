@@ -62,9 +62,11 @@ impl<'a> Orders<'a> {
             if let Some(place) = sides(seam).find_map(|side| side.meets.iter().position(|of| *of == point.value.0)) {
                 orders.at.insert(&seam.name, place);
             } else {
-                let known = sides(seam).flat_map(|side| &side.meets).map(String::as_str);
+                let mut known: Vec<&str> = sides(seam).flat_map(|side| &side.meets).map(String::as_str).collect();
+                known.sort_unstable();
+                known.dedup();
                 let of = format!("the seam `{}`", seam.name);
-                findings.add(&point.span, unknown_mark(of, "meeting point", &point.value.0, known));
+                findings.add(&point.span, unknown_mark(of, "meeting point", &point.value.0, known.into_iter()));
             }
         }
         orders
