@@ -6,8 +6,8 @@ use std::path::Path;
 
 use ellwand_files::{JobAndPattern, Limits, parse_job, parse_pattern};
 use ellwand_garment::{
-    Balance, Bar, Border, BorderSides, CutEnd, Design, DesignAxis, Drop, GrainRule, Match, MatchLimit, MatchRule, Need,
-    Pattern, PiecePoint, Repeat, SeamKind,
+    Balance, Bar, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, GrainRule, Match, MatchLimit,
+    MatchRule, Need, Pattern, PiecePoint, Repeat, SeamKind,
 };
 use ellwand_geometry::{Point, point};
 
@@ -139,6 +139,7 @@ fn a_design_shrinks_with_its_cloth() {
         across: Some(across),
         along: Some(along),
         drop: Drop::Straight,
+        fold_on: CentreOn::Bar,
         cut_end: CutEnd::Measured,
         ground: "#c8b89a".into(),
         border: None,
@@ -213,6 +214,8 @@ fn seams_are_required_wished_left_and_ranked() {
 #[test]
 fn centre_lines_stand_on_a_bar_or_midway_and_seams_at_the_point_asked_for() {
     let read = matching("centre = \"midway\"\nat = { side = \"waist\" }\n");
+    // What is cut on the fold has its centre there.
+    assert_eq!(read.job.fabric("main").unwrap().cloth.design.as_ref().unwrap().fold_on, CentreOn::Midway);
     assert_eq!(rules(&read, "centre back")[0], stand(("Back", "centre waist"), DesignAxis::Across, 60.0 * 0.98));
     assert_eq!(rules(&read, "side"), [meet(("Front", "waist"), ("Back", "waist"), DesignAxis::Along)]);
 }

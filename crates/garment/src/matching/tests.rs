@@ -13,6 +13,7 @@ fn plaid() -> Design {
         across: repeat(120.0, 20.0),
         along: repeat(100.0, 10.0),
         drop: Drop::Straight,
+        fold_on: CentreOn::Bar,
         cut_end: CutEnd::Measured,
         ground: String::new(),
         border: None,

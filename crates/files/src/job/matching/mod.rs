@@ -10,7 +10,7 @@ mod seams;
 use std::{collections::BTreeSet, ops::Range};
 
 use ellwand_garment::{
-    Balance, Design, Fabric, LayerChoice, Match, MatchFault, MatchLimit, Need, Pattern, Piece, PiecePoint, View, phases,
+    Design, Fabric, LayerChoice, Match, MatchFault, MatchLimit, Need, Pattern, Piece, PiecePoint, View, phases,
 };
 
 use super::format::{FabricEntry, JobFile};
@@ -153,8 +153,7 @@ fn matches(case: &Case, entry: &FabricEntry, at_border: &[at_border::AtBorder], 
             findings.add(place, DesignFault::NoLimit { name: wished.name.clone() });
         }
     }
-    let uneven = case.design.across.as_ref().is_some_and(|repeat| repeat.balance == Balance::Uneven);
-    if uneven && case.fabric.layer == LayerChoice::Fold && !matches.is_empty() {
+    if !case.design.mirrors_across() && case.fabric.layer == LayerChoice::Fold && !matches.is_empty() {
         findings.add(entry.layer.as_ref().map_or(span, |layer| &layer.span), DesignFault::UnevenOnFold);
     }
     if findings.count() == before

@@ -3,7 +3,7 @@ use std::collections::BTreeMap;
 use ellwand_geometry::{Outline, point};
 
 use super::*;
-use crate::{CutEnd, CutRule, DesignAxis::*, Drop, Need, Repeat};
+use crate::{CentreOn, CutEnd, CutRule, DesignAxis::*, Drop, Need, Repeat};
 
 /// A plaid of 120 by 150 mm.
 fn plaid(balance: Balance) -> Design {
@@ -12,6 +12,7 @@ fn plaid(balance: Balance) -> Design {
         across: repeat(120.0),
         along: repeat(150.0),
         drop: Drop::Straight,
+        fold_on: CentreOn::Bar,
         cut_end: CutEnd::Measured,
         ground: String::new(),
         border: None,
