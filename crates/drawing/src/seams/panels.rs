@@ -7,18 +7,23 @@ use super::panel::{Extent, Garment, Layer, Panel, Placed};
 use super::worn::{Half, ON_LINE};
 use crate::piece_marks::distance;
 
+/// What is shown hanging on the front, on the back and on a side. A sleeve meets the armhole at its front notch, a collar the back at its
+/// centre; a yoke goes over the shoulder and lies flat with the back.
+const ON_FRONT: &[SeamKind] = &[SeamKind::Pocket, SeamKind::Sleeve, SeamKind::Cuff];
+const ON_BACK: &[SeamKind] = &[SeamKind::Pocket, SeamKind::Yoke, SeamKind::Collar];
+const ON_SIDE: &[SeamKind] = &[SeamKind::Pocket];
+
 /// The panels of a garment, the most important first.
 pub(super) fn panels<'a>(garment: &Garment<'a>) -> Vec<Panel<'a>> {
     let mut panels = Vec::new();
     let mut shown: Vec<&Seam> = Vec::new();
-    for (kind, caption) in [(SeamKind::CentreFront, "Front"), (SeamKind::CentreBack, "Back")] {
+    for (kind, caption, hanging) in
+        [(SeamKind::CentreFront, "Front", ON_FRONT), (SeamKind::CentreBack, "Back", ON_BACK)]
+    {
         for &seam in garment.seams.iter().filter(|seam| seam.kind == kind) {
             let Some(mut panel) = centred(seam, caption.to_owned(), garment) else { continue };
             shown.push(seam);
-            while let Some(&next) = garment.seams.iter().find(|seam| hangs_on(seam.kind) && panel.attach(seam, garment))
-            {
-                shown.push(next);
-            }
+            shown.extend(hang(&mut panel, garment, |seam| hanging.contains(&seam.kind)));
             panels.push(panel);
         }
     }
@@ -27,10 +32,8 @@ pub(super) fn panels<'a>(garment: &Garment<'a>) -> Vec<Panel<'a>> {
         for grows in [Grows::Right, Grows::Left] {
             let Some(mut panel) = round_the_body(&chain, grows, garment) else { continue };
             shown.extend(chain.iter().map(|link| link.seam));
-            let hanging = |seam: &Seam| hangs_on(seam.kind) && !is_among(seam, &elsewhere);
-            while let Some(&next) = garment.seams.iter().find(|seam| hanging(seam) && panel.attach(seam, garment)) {
-                shown.push(next);
-            }
+            let only_here = |seam: &Seam| ON_SIDE.contains(&seam.kind) && !is_among(seam, &elsewhere);
+            shown.extend(hang(&mut panel, garment, only_here));
             panels.push(panel);
         }
     }
@@ -46,12 +49,26 @@ fn is_among(seam: &Seam, seams: &[&Seam]) -> bool {
     seams.iter().any(|known| std::ptr::eq(*known, seam))
 }
 
-/// Whether the other piece of a seam of this kind is shown on front or back.
-fn hangs_on(kind: SeamKind) -> bool {
-    match kind {
-        SeamKind::Pocket | SeamKind::Sleeve | SeamKind::Collar | SeamKind::Cuff | SeamKind::Yoke => true,
-        SeamKind::CentreFront | SeamKind::CentreBack | SeamKind::Side | SeamKind::Other => false,
+/// Joins to a panel whatever hangs there by the seams that `hangs` tells, and returns those. A front is not shown hanging on a back by
+/// what both are sewn to, nor the other way round.
+fn hang<'a>(panel: &mut Panel<'a>, garment: &Garment<'a>, hangs: impl Fn(&Seam) -> bool) -> Vec<&'a Seam> {
+    let body: Vec<&str> = (garment.seams.iter())
+        .filter(|seam| matches!(seam.kind, SeamKind::CentreFront | SeamKind::CentreBack | SeamKind::Side))
+        .flat_map(|seam| std::iter::once(&seam.a).chain(&seam.b))
+        .map(|side| side.piece.as_str())
+        .collect();
+    let brings_body = |panel: &Panel<'_>, seam: &Seam| {
+        let there = panel.names();
+        let mut sides = std::iter::once(&seam.a).chain(&seam.b).map(|side| side.piece.as_str());
+        sides.any(|piece| !there.contains(&piece) && body.contains(&piece))
+    };
+    let mut joined = Vec::new();
+    while let Some(&next) =
+        garment.seams.iter().find(|seam| hangs(seam) && !brings_body(panel, seam) && panel.attach(seam, garment))
+    {
+        joined.push(next);
     }
+    joined
 }
 
 /// Left and right half joined at their centre lines, or a whole piece; nothing when no copy has the points.
