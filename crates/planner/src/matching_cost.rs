@@ -3,7 +3,7 @@
 //! A layout with a match kept is an answer without it, so no price is below zero. Prices are searched with a small part of
 //! the effort and start from the matched layout: a match may cost more than is said, hardly less.
 
-use ellwand_garment::{Job, Layout, Match, MatchLimit, Need, Pattern};
+use ellwand_garment::{Job, LayerChoice, Layers, Layout, Match, MatchLimit, Need, Pattern};
 use ellwand_nest::{Budget, Effort, Regions};
 use rust_decimal::Decimal;
 
@@ -132,7 +132,15 @@ impl Weighing<'_> {
         Ok(MatchingCost { unmatched, prices, given_up })
     }
 
+    /// A short search that starts from `known` and lays the cloth as that does.
     fn short_plan(&self, job: &Job, known: &ClothPlan) -> Result<ClothPlan, PlanError> {
+        let mut job = job.clone();
+        for fabric in job.fabrics.iter_mut().filter(|fabric| fabric.role == self.role) {
+            fabric.layer = match known.layout().layers {
+                Layers::Open => LayerChoice::Open,
+                Layers::CentreFold => LayerChoice::Fold,
+            };
+        }
         let budget = match self.options.budget {
             Budget::Effort(Effort::Quick) => Budget::Work(QUICK_PRICE),
             Budget::Effort(Effort::Normal) => Budget::Effort(Effort::Quick),
@@ -140,7 +148,7 @@ impl Weighing<'_> {
             Budget::Work(work) => Budget::Work(work / u64::from(PRICE_SHARE)),
             Budget::Time(time) => Budget::Time(time / PRICE_SHARE),
         };
-        self.plan(job, known, &Options { budget, ..self.options.clone() })
+        self.plan(&job, known, &Options { budget, ..self.options.clone() })
     }
 
     fn plan(&self, job: &Job, known: &ClothPlan, options: &Options) -> Result<ClothPlan, PlanError> {
