@@ -178,7 +178,7 @@ impl SeamKind {
 
 impl Seam {
     /// The rules that match `design` at this seam, at the points that meet first. Copies of one piece meet each other at
-    /// the same point. Empty when the design has nothing to match there.
+    /// the same point, at centre front and centre back even when a band is sewn between them. Empty when the design has nothing to match there.
     pub fn rules(&self, design: &Design, centre: CentreOn) -> Vec<MatchRule> {
         let point = |side: &crate::SeamSide| {
             side.meets.first().map(|point| PiecePoint { piece: side.piece.clone(), point: point.clone() })
@@ -192,8 +192,12 @@ impl Seam {
             }
         }
         if let (Some(a), Some(b)) = (point(&self.a), point(other)) {
-            let axes = self.kind.matched().iter().filter(|&&axis| design.repeat(axis).is_some());
-            rules.extend(axes.map(|&axis| MatchRule::Meet { a: a.clone(), b: b.clone(), axis }));
+            let axes = || self.kind.matched().iter().filter(|&&axis| design.repeat(axis).is_some());
+            rules.extend(axes().map(|&axis| MatchRule::Meet { a: a.clone(), b: b.clone(), axis }));
+            if self.b.is_some() && matches!(self.kind, SeamKind::CentreFront | SeamKind::CentreBack) {
+                // Whatever is sewn between them, left and right are level.
+                rules.extend(axes().map(|&axis| MatchRule::Meet { a: a.clone(), b: a.clone(), axis }));
+            }
         }
         rules
     }

@@ -1,0 +1,151 @@
+//! The demo jobs on cloth with a design, judged from their records alone: every match recomputed from the points as cut and the repeat.
+
+use std::collections::BTreeMap;
+
+use ellwand_tests::Scene;
+use serde_json::Value;
+
+/// How far two points that meet may miss each other, mm.
+const MEETS: f64 = 0.05;
+
+const DRESS: &str = include_str!("../../demo-data/shirt-dress/pilot-house.pattern.toml");
+const TARTAN: &str = include_str!("../../demo-data/shirt-dress/tartan.job.toml");
+const JACKET: &str = include_str!("../../demo-data/jacket/harbour-watch.pattern.toml");
+const CHECK: &str = include_str!("../../demo-data/jacket/uneven-check.job.toml");
+const SKIRT: &str = include_str!("../../demo-data/skirt/ferry-skirt.pattern.toml");
+const STRIPE: &str = include_str!("../../demo-data/skirt/stripe.job.toml");
+const BORDER: &str = include_str!("../../demo-data/skirt/border-print.job.toml");
+
+/// A folder with the job, as `garment.job.toml`, and its pattern under the name the job gives it.
+fn scene(job: &str, pattern: &str) -> Scene {
+    let named = job.lines().find_map(|line| line.strip_prefix("pattern = ")).expect("the job names its pattern");
+    let scene = Scene::empty();
+    scene.write("garment.job.toml", job);
+    scene.write(named.trim_matches('"'), pattern);
+    scene
+}
+
+fn number(value: &Value) -> f64 {
+    value.as_f64().unwrap_or_else(|| panic!("{value} is no number"))
+}
+
+/// The largest amount by which any match of the record is missed, and how many there are. A border is a place across without a repeat.
+fn worst_of(record: &Value) -> (f64, usize) {
+    let cuts = record["cuts"].as_array().expect("cuts");
+    let cut = |at: &Value| {
+        cuts.iter().find(|cut| cut["piece"] == at["piece"] && cut["copy"] == at["copy"]).expect("the cut of a match")
+    };
+    let repeat = &record["cloth"]["repeat"];
+    let phase = |at: &Value, axis: &str| {
+        let cut = cut(at);
+        let point = &cut["points"][at["point"].as_str().expect("a name")];
+        let upside_down = number(&cut["turned_deg"]) == 180.0;
+        let flipped = (cut["mirrored"] == Value::Bool(true)) != upside_down;
+        let sign = |reversed: bool| if reversed { -1.0 } else { 1.0 };
+        match axis {
+            "along" => sign(upside_down) * (number(&point[1]) - number(&repeat["offset_along"])),
+            _ if repeat["across"].is_null() => number(&point[0]),
+            _ => sign(flipped) * (number(&point[0]) - number(&repeat["offset_across"])),
+        }
+    };
+    let matches = record["matches"].as_array().expect("matches");
+    let missed = matches.iter().map(|found| {
+        let axis = found["axis"].as_str().expect("an axis");
+        let other = if found["b"].is_null() { number(&found["phase"]) } else { phase(&found["b"], axis) };
+        let by = phase(&found["a"], axis) - other;
+        let by = match repeat[axis].as_f64() {
+            Some(every) => by - (by / every).round() * every,
+            None => by,
+        };
+        assert!((by.abs() - number(&found["residual"])).abs() < 1e-6, "{found}");
+        by.abs()
+    });
+    (missed.fold(0.0, f64::max), matches.len())
+}
+
+/// Plans the main cloth quickly and returns its record, what was printed, and the seam preview.
+fn planned(job: &str, pattern: &str) -> (Value, String, String) {
+    let scene = scene(job, pattern);
+    let run = scene.run_well("plan garment.job.toml --fabric main --layer open --effort quick --out out");
+    (scene.json("out/main.layout.json"), run.stdout, scene.read("out/main.seams.svg"))
+}
+
+#[test]
+fn the_dress_in_tartan_meets_at_every_seam() {
+    let (record, said, seams) = planned(TARTAN, DRESS);
+    let (worst, count) = worst_of(&record);
+    assert!(worst <= MEETS, "{worst} mm");
+    let named = |name: &str| record["matches"].as_array().unwrap().iter().filter(|m| m["name"] == name).count();
+    // Two fronts and two bands on a bar, level with each other and the bands with them; two sides; two pockets both ways; two sleeves at the notch and on a bar.
+    assert_eq!((named("centre front"), named("side"), named("pocket"), named("sleeve")), (7, 2, 4, 4), "of {count}");
+    for said_of in ["even plaid", "matching", "centre front: ", "(wished)", "rules in circulation", "main.seams.svg"] {
+        assert!(said.contains(said_of), "`{said_of}` is not said in:\n{said}");
+    }
+    assert!(seams.contains("Front") && seams.contains("Left side, front to back"));
+}
+
+#[test]
+fn the_jacket_in_an_uneven_check_lies_one_way_up_and_is_told_what_cannot_match() {
+    let (record, said, _) = planned(CHECK, JACKET);
+    let (worst, count) = worst_of(&record);
+    assert!(worst <= MEETS && count >= 20, "{worst} mm, {count}");
+    let turns = record["cuts"].as_array().unwrap().iter().map(|cut| number(&cut["turned_deg"]));
+    assert!(turns.clone().all(|turn| [0.0, 45.0, 315.0].contains(&turn)), "{:?}", turns.collect::<Vec<_>>());
+    assert!(record["cloth"]["folds"].as_array().unwrap().is_empty());
+    assert!(
+        said.contains("left and right of the body cannot mirror each other") && said.contains("turned over"),
+        "{said}"
+    );
+    let folded = CHECK.replacen("layer = \"open\"", "layer = \"fold\"", 1);
+    let run = scene(&folded, JACKET).run("plan garment.job.toml --fabric main --effort quick");
+    assert_eq!(run.code, Some(2));
+    assert!(run.stderr.contains("uneven"), "{}", run.stderr);
+}
+
+#[test]
+fn the_skirt_has_a_stripe_down_each_panel() {
+    let (record, _, _) = planned(STRIPE, SKIRT);
+    let (worst, count) = worst_of(&record);
+    assert!(worst <= MEETS && count >= 7, "{worst} mm, {count}");
+    assert!(record["cloth"]["repeat"]["along"].is_null());
+}
+
+#[test]
+fn the_skirt_in_a_border_print_has_its_hem_at_the_selvages() {
+    let (record, _, _) = planned(BORDER, SKIRT);
+    let (worst, _) = worst_of(&record);
+    assert!(worst <= MEETS, "{worst} mm");
+    let mut panels: BTreeMap<String, usize> = BTreeMap::new();
+    for found in record["matches"].as_array().unwrap().iter().filter(|found| found["axis"] == "across") {
+        *panels.entry(found["a"]["piece"].as_str().unwrap().to_owned()).or_default() += 1;
+    }
+    assert_eq!(panels.values().sum::<usize>(), 7, "{panels:?}");
+}
+
+#[test]
+fn the_same_bytes_on_one_thread_and_on_two() {
+    let scene = scene(TARTAN, DRESS);
+    for threads in [1, 2] {
+        scene.run_well(&format!(
+            "plan garment.job.toml --fabric main --layer open --effort quick --threads {threads} --quiet --out out-{threads}"
+        ));
+    }
+    let without_seconds = |folder: &str| {
+        let text = scene.read(&format!("{folder}/main.layout.json"));
+        text.lines().filter(|line| !line.contains("\"seconds\"")).collect::<Vec<_>>().join("\n")
+    };
+    assert_eq!(without_seconds("out-1"), without_seconds("out-2"));
+    assert_eq!(scene.read("out-1/main.seams.svg"), scene.read("out-2/main.seams.svg"));
+}
+
+#[test]
+fn scripts_are_told_what_matching_costs() {
+    let scene = scene(STRIPE, SKIRT);
+    let run = scene.run_well("plan garment.job.toml --fabric main --layer open --effort quick --quiet --json");
+    let plan: Value = serde_json::from_str(&run.stdout).expect("a JSON object");
+    let cost = &plan["matching"][0];
+    assert!(number(&cost["unmatched"]["length"]) <= number(&cost["matched"]["length"]));
+    assert_eq!(cost["rules_of_thumb"].as_array().unwrap().len(), 8);
+    let names: Vec<&str> = cost["matches"].as_array().unwrap().iter().map(|m| m["name"].as_str().unwrap()).collect();
+    assert_eq!(names[..2], ["centre front", "centre back"]);
+}
