@@ -131,13 +131,7 @@ impl<'m> Separator<'m> {
         items.dedup();
         self.random.shuffle(&mut items);
         for item in items {
-            let mut seeker = Seeker {
-                model: self.model,
-                board,
-                weights: &self.weights,
-                random: &mut self.random,
-                work: &mut self.work,
-            };
+            let mut seeker = self.seeker(board);
             let (stance, at) = seeker.board.places[item];
             if seeker.cost(item, stance, at, f64::INFINITY) == 0.0 {
                 continue;
@@ -172,16 +166,13 @@ impl<'m> Separator<'m> {
     fn cost_of_members(&mut self, board: &Board, phase: usize, limit: f64) -> f64 {
         let mut cost = 0.0;
         for &item in &self.model.phases[phase].members {
-            let mut seeker = Seeker {
-                model: self.model,
-                board,
-                weights: &self.weights,
-                random: &mut self.random,
-                work: &mut self.work,
-            };
             let (stance, at) = board.places[item];
-            cost += seeker.cost(item, stance, at, limit - cost);
+            cost += self.seeker(board).cost(item, stance, at, limit - cost);
         }
         cost
+    }
+
+    fn seeker<'s>(&'s mut self, board: &'s Board) -> Seeker<'s> {
+        Seeker { model: self.model, board, weights: &self.weights, random: &mut self.random, work: &mut self.work }
     }
 }
