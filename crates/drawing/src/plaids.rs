@@ -99,6 +99,7 @@ pub(crate) fn seam(name: &str, kind: SeamKind, a: (&str, &str), b: Option<(&str,
         piece: piece.into(),
         edges: Vec::new(),
         meets: vec![point.into()],
+        ease: 0.0,
         centre: None,
     };
     Seam { name: name.into(), kind, a: side(a), b: b.map(side) }

@@ -8,6 +8,7 @@
 pub mod check;
 mod cloth;
 mod design;
+mod fit;
 mod job;
 mod layout;
 mod matching;
@@ -23,6 +24,10 @@ mod units;
 
 pub use cloth::{Cloth, Layers, Nap, RightSide};
 pub use design::{Balance, Bar, Border, BorderSides, CutEnd, Design, DesignAxis, Drop, Repeat};
+pub use fit::{
+    Advice, Alteration, Body, Candidate, ChooseBy, DeclaredLength, Draft, DraftEdge, FitFault, FitReport, FitRequest, Fitted,
+    GarmentKind, Girth, GirthPart, GradedPiece, LevelRow, Size, SizeChart, SizeWish, Sized, WalkedSeam, advise, fit, usual_ease, walk,
+};
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
 pub use layout::{Allowance, Cut, Layout, LowerBound, Purchase, SearchNote, TracePoint};
 pub use matching::{

@@ -24,6 +24,8 @@ pub struct SeamSide {
     pub edges: Vec<String>,
     /// Points of the piece that meet those of the other side, place by place; the first is where a design is matched.
     pub meets: Vec<String>,
+    /// By how much this side is longer than the other and eased in, mm, such as a sleeve cap; 0 when they are alike.
+    pub ease: f64,
     /// Two points of a line on the grain that a maker centres on the design, such as centre front.
     pub centre: Option<[String; 2]>,
 }

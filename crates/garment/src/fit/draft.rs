@@ -1,0 +1,52 @@
+//! A piece as it is drawn, before allowances: the seam line with its marks, which sizes, blends and alterations change.
+
+use std::collections::BTreeMap;
+
+use ellwand_geometry::{EdgeAllowance, EdgeShape, Point};
+
+/// A piece as drawn in one size, mm, `y` upwards along the grain where the piece has levels.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Draft {
+    /// The piece.
+    pub name: String,
+    /// Where the seam line starts.
+    pub start: Point,
+    /// Its edges in order; the last ends at the start.
+    pub edges: Vec<DraftEdge>,
+    /// Low and high end of the grainline.
+    pub grainline: [Point; 2],
+    /// Notches, by name where they have one, on the seam line.
+    pub notches: Vec<(String, Point)>,
+    /// Other named points.
+    pub points: BTreeMap<String, Point>,
+    /// Height of each level that crosses the piece: bust, waist, hip …
+    pub levels: BTreeMap<String, f64>,
+    /// Height of each line at which it is lengthened or shortened.
+    pub lines: BTreeMap<String, f64>,
+}
+
+/// One edge of a draft.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DraftEdge {
+    /// Its name; empty when it has none. Parts of one edge carry the same name and follow one another.
+    pub name: String,
+    /// Where it ends.
+    pub to: Point,
+    /// How it runs.
+    pub shape: EdgeShape,
+    /// What is added outside it.
+    pub allowance: EdgeAllowance,
+    /// Which edge of the drawing it comes from, counted from 0.
+    pub drawn: usize,
+}
+
+/// One piece in every size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GradedPiece {
+    /// One draft a size, in the order of the chart; the same again where the piece does not change.
+    pub drafts: Vec<Draft>,
+    /// The level whose size it takes where it has no levels of its own.
+    pub sized_by: Option<String>,
+    /// How many of it go round the body, to share out what is added at a seam: copies, and each half of a whole piece.
+    pub halves: u32,
+}

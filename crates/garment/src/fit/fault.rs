@@ -1,0 +1,173 @@
+//! Why a body cannot be fitted as asked, with what would be right. Lengths are mm, told in centimetres.
+
+/// What is wrong with a request or with the sizes of a pattern.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum FitFault {
+    /// The pattern has no sizes of this figure type.
+    #[error("the pattern has no sizes of this figure type")]
+    NoSizes,
+    /// A figure type the pattern does not have.
+    #[error("the pattern has no figure type \"{figure}\"; it has {}", listed(known))]
+    UnknownFigure {
+        /// As asked.
+        figure: String,
+        /// Every figure type.
+        known: Vec<String>,
+    },
+    /// A size the pattern does not have in this figure type.
+    #[error("the pattern has no size \"{size}\"{}; it has {}", of_figure(figure), listed(known))]
+    UnknownSize {
+        /// As asked.
+        size: String,
+        /// The figure type.
+        figure: String,
+        /// Its sizes.
+        known: Vec<String>,
+    },
+    /// A size of another figure type.
+    #[error("size \"{size}\" is of the figure type \"{of}\" and cannot be blended with \"{figure}\": bodies of different types differ in length too")]
+    OtherFigure {
+        /// The size.
+        size: String,
+        /// Its figure type.
+        of: String,
+        /// The one asked for.
+        figure: String,
+    },
+    /// A measure of the body that is needed.
+    #[error("the size is chosen by the {measure}, and the body has no {measure}; add it to [body]")]
+    BodyLacks {
+        /// The measure.
+        measure: String,
+    },
+    /// A measure that a size lacks.
+    #[error("size \"{size}\" tells no {measure}, which the choice needs; add it to its body")]
+    MissingMeasure {
+        /// The size.
+        size: String,
+        /// The measure.
+        measure: String,
+    },
+    /// A level that no piece has.
+    #[error("no piece has a level \"{level}\"; there is {}", listed(known))]
+    UnknownLevel {
+        /// As asked.
+        level: String,
+        /// Every level.
+        known: Vec<String>,
+    },
+    /// Too far beyond the sizes.
+    #[error("at the level \"{level}\" the body lies {steps:.1} sizes beyond the {end} size; at most two are drawn by the grade")]
+    TooFar {
+        /// The level.
+        level: String,
+        /// How many steps.
+        steps: f64,
+        /// "smallest" or "largest".
+        end: &'static str,
+    },
+    /// Drafts that do not correspond.
+    #[error("\"{piece}\" is drawn with {first_count} edges in size \"{first}\" and with {second_count} in size \"{second}\", and their names do not tell which belong together; name every edge alike in both")]
+    NoCorrespondence {
+        /// The piece.
+        piece: String,
+        /// A size.
+        first: String,
+        /// Its edges.
+        first_count: usize,
+        /// Another size.
+        second: String,
+        /// Its edges.
+        second_count: usize,
+    },
+    /// A mark that one size has and another lacks.
+    #[error("\"{piece}\" has the {what} \"{name}\" in some sizes and not in size \"{size}\"")]
+    MarkMissing {
+        /// The piece.
+        piece: String,
+        /// Point, notch, level or line.
+        what: &'static str,
+        /// Its name.
+        name: String,
+        /// The size without it.
+        size: String,
+    },
+    /// A line that no piece, or not the piece named, has.
+    #[error("{} no line \"{line}\" to lengthen or shorten at; there is {}", owner(piece), listed(known))]
+    UnknownLine {
+        /// The piece, when one was named.
+        piece: Option<String>,
+        /// As asked.
+        line: String,
+        /// The lines there are.
+        known: Vec<String>,
+    },
+    /// Shortening takes more than lies between two lines.
+    #[error("\"{piece}\" cannot be shortened by {:.1} cm at \"{line}\": only {:.1} cm lie between it and {next}", by / 10.0, room / 10.0)]
+    PastNextLine {
+        /// The piece.
+        piece: String,
+        /// The line.
+        line: String,
+        /// By how much.
+        by: f64,
+        /// What there is.
+        room: f64,
+        /// What comes next below.
+        next: String,
+    },
+    /// A seam that is not there, or has no edges to move.
+    #[error("there is no seam \"{seam}\" with edges to let out or take in; there is {}", listed(known))]
+    UnknownSeam {
+        /// As asked.
+        seam: String,
+        /// Seams with edges.
+        known: Vec<String>,
+    },
+    /// An edge that no piece has.
+    #[error("{} no edge \"{edge}\"; there is {}", owner(piece), listed(known))]
+    UnknownEdge {
+        /// The piece, when one was named.
+        piece: Option<String>,
+        /// As asked.
+        edge: String,
+        /// The edges there are.
+        known: Vec<String>,
+    },
+    /// A piece that is not in the pattern.
+    #[error("the pattern has no piece \"{piece}\"; there is {}", listed(known))]
+    UnknownPiece {
+        /// As asked.
+        piece: String,
+        /// Every piece.
+        known: Vec<String>,
+    },
+    /// The pieces cannot be made to measure what was asked.
+    #[error("the girth \"{girth}\" cannot be brought to {:.1} cm: it came to {:.1} cm", wanted / 10.0, found / 10.0)]
+    NoSuchGirth {
+        /// The girth.
+        girth: String,
+        /// What was asked.
+        wanted: f64,
+        /// What was reached.
+        found: f64,
+    },
+}
+
+fn listed(known: &[String]) -> String {
+    let quoted: Vec<String> = known.iter().map(|name| format!("\"{name}\"")).collect();
+    match quoted.split_last() {
+        None => "none".to_owned(),
+        Some((last, [])) => last.clone(),
+        Some((last, before)) => format!("{} and {last}", before.join(", ")),
+    }
+}
+
+fn of_figure(figure: &str) -> String {
+    if figure.is_empty() { String::new() } else { format!(" of the figure type \"{figure}\"") }
+}
+
+fn owner(piece: &Option<String>) -> String {
+    piece.as_ref().map_or_else(|| "no piece has".to_owned(), |piece| format!("\"{piece}\" has"))
+}

@@ -1,0 +1,25 @@
+//! From the sizes of a pattern to one body: which size, how much ease, made to measure, lengthened and let out.
+//!
+//! Everything happens on drafts, the seam lines before allowances. Sizes are blended point by point; a garment made to measure takes at
+//! each level the size that leaves the pattern's own ease over that body, and passes smoothly from one to the next in between.
+
+mod alter;
+mod blend;
+mod choose;
+mod draft;
+mod ease;
+mod fault;
+mod measure;
+mod request;
+mod suit;
+mod walk;
+
+pub use choose::{Advice, Candidate, ChooseBy, Size, SizeChart, advise};
+pub use draft::{Draft, DraftEdge, GradedPiece};
+pub use ease::{GarmentKind, usual_ease};
+pub use fault::FitFault;
+pub use request::{
+    Alteration, Body, DeclaredLength, FitReport, FitRequest, Fitted, Girth, GirthPart, LevelRow, SizeWish,
+};
+pub use suit::{Sized, fit};
+pub use walk::{WalkedSeam, walk};
