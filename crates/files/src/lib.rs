@@ -229,7 +229,7 @@ pub use fault::{
 };
 pub use limits::Limits;
 pub use output::{OutputFault, OutputFolder};
-pub use quantity::{Angle, Length, Money, Share};
+pub use quantity::{Angle, Length, Money, Share, SignedLength};
 pub use read::{JobAndPattern, parse_job, parse_pattern, read_job, read_pattern};
 pub use record::{
     AllowanceRecord, ClothRecord, CutRecord, CutRuleRecord, FoldRecord, LayoutRecord, MatchRecord, Number, PieceRecord,
