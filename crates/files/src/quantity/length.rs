@@ -40,6 +40,17 @@ impl Length {
     pub fn mm(self) -> f64 {
         self.0
     }
+
+    /// Every length that `text`, a number with one unit, could have meant with another unit, as it would be written.
+    pub(crate) fn in_other_units(text: &str) -> impl Iterator<Item = (String, Self)> {
+        let (number, _) = split_where(text.trim(), |c| !numeral::belongs_to_number(c));
+        let number = number.trim().to_owned();
+        let value = numeral::parse(&number).ok();
+        ["cm", "in", "mm"].into_iter().filter_map(move |sign| {
+            let mm = unit_length(sign, &number).ok()?;
+            Some((format!("{number} {sign}"), Self(value? * mm)))
+        })
+    }
 }
 
 /// A length to add, or below zero to take away: `2 in`, `-1 cm`.
