@@ -186,7 +186,7 @@ fn align(drafts: &[&Draft], sizes: &[&str]) -> Result<Vec<Draft>, FitFault> {
     once.dedup();
     let tells = once.len() == told.len() && !told.iter().any(String::is_empty);
     for (draft, size) in drafts.iter().zip(sizes).skip(1) {
-        if !alike(draft) && !(tells && runs(draft) == told) {
+        if !(alike(draft) || tells && runs(draft) == told) {
             return Err(FitFault::NoCorrespondence {
                 piece: first.name.clone(),
                 first: sizes[0].to_string(),
