@@ -14,8 +14,10 @@ use super::{Draft, DraftEdge, FitFault, measure::distance};
 /// Where a garment lies among the sizes of a figure.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Positions {
-    /// Of each level.
+    /// Of each level, as drawn: with what it takes to bring girths to what they should be.
     pub(super) levels: BTreeMap<String, f64>,
+    /// Of each level, as asked for: for pieces without levels, and to tell.
+    pub(super) told: BTreeMap<String, f64>,
     /// Of whatever has none of these levels.
     pub(super) otherwise: f64,
 }
@@ -23,12 +25,12 @@ pub(super) struct Positions {
 impl Positions {
     /// The same at every level.
     pub(super) fn uniform(position: f64) -> Self {
-        Self { levels: BTreeMap::new(), otherwise: position }
+        Self { levels: BTreeMap::new(), told: BTreeMap::new(), otherwise: position }
     }
 
-    /// The position of a level.
+    /// The position of a level as asked for.
     pub(super) fn of(&self, level: &str) -> f64 {
-        self.levels.get(level).copied().unwrap_or(self.otherwise)
+        self.told.get(level).copied().unwrap_or(self.otherwise)
     }
 
     /// The position at height `y` of a draft.
@@ -183,8 +185,8 @@ fn align(drafts: &[&Draft], sizes: &[&str]) -> Result<Vec<Draft>, FitFault> {
     once.sort();
     once.dedup();
     let tells = once.len() == told.len() && !told.iter().any(String::is_empty);
-    for (draft, size) in drafts.iter().zip(sizes) {
-        if !tells || runs(draft) != told {
+    for (draft, size) in drafts.iter().zip(sizes).skip(1) {
+        if !(alike(draft) || tells && runs(draft) == told) {
             return Err(FitFault::NoCorrespondence {
                 piece: first.name.clone(),
                 first: sizes[0].to_string(),

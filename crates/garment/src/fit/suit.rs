@@ -170,17 +170,7 @@ impl<'a> Figure<'a> {
                 Ok(Positions::uniform(self.position_of(&advice.size)?))
             }
             (SizeWish::Recommended, None) => Err(FitFault::BodyLacks { measure: "bust".into() }),
-            (SizeWish::ByLevel(sizes), _) => {
-                let known = self.levels();
-                let mut levels = BTreeMap::new();
-                for (level, size) in sizes {
-                    if !known.contains(level) {
-                        return Err(FitFault::UnknownLevel { level: level.clone(), known });
-                    }
-                    levels.insert(level.clone(), self.position_of(size)?);
-                }
-                Ok(self.completed(levels))
-            }
+            (SizeWish::ByLevel(sizes), _) => self.by_level(sizes),
             (SizeWish::ToBody, _) => self.to_measure(&request.body, warnings),
         }
     }
@@ -204,7 +194,30 @@ impl<'a> Figure<'a> {
             let nearest = near.min_by(|a, b| a.0.total_cmp(&b.0));
             levels.insert(level, nearest.map_or(mean, |(_, position)| position));
         }
-        Positions { levels, otherwise: mean }
+        Positions { told: levels.clone(), levels, otherwise: mean }
+    }
+
+    /// The size named for each level, girths there as in that size.
+    fn by_level(&self, sizes: &BTreeMap<String, String>) -> Result<Positions, FitFault> {
+        let known = self.levels();
+        let mut told = BTreeMap::new();
+        for (level, size) in sizes {
+            if !known.contains(level) {
+                return Err(FitFault::UnknownLevel { level: level.clone(), known });
+            }
+            told.insert(level.clone(), self.position_of(size)?);
+        }
+        let first = told.values().next().copied();
+        if told.values().all(|position| Some(*position) == first) {
+            return Ok(self.completed(told));
+        }
+        let mut wanted = Vec::new();
+        for of in &self.pattern.girths {
+            let Some(&position) = told.get(&of.level) else { continue };
+            let whole = self.drafts(&Positions::uniform(position)).map_err(first_of)?;
+            wanted.extend(girth(of, &whole).map(|finished| (of, finished)));
+        }
+        self.settled(told, &wanted)
     }
 
     /// At each girth the position at which the garment leaves its own ease over the body.
@@ -229,11 +242,18 @@ impl<'a> Figure<'a> {
             let measure = self.pattern.girths.first().map_or_else(|| "bust".to_owned(), |girth| girth.name.clone());
             return Err(FitFault::BodyLacks { measure });
         }
+        self.settled(told, &wanted)
+    }
+
+    /// Positions near `told` at which every girth is as long as wanted: curves between two levels carry a little of one to the other.
+    fn settled(&self, mut told: BTreeMap<String, f64>, wanted: &[(&Girth, f64)]) -> Result<Positions, FitFault> {
+        let asked_for = self.completed(told.clone());
+        let drawn = |levels| Positions { levels, ..asked_for.clone() };
         for _ in 0..CORRECTIONS {
-            let positions = self.completed(told.clone());
+            let positions = drawn(self.completed(told.clone()).levels);
             let drafts = self.drafts(&positions).map_err(first_of)?;
             let mut worst = 0.0_f64;
-            for (of, asked) in &wanted {
+            for (of, asked) in wanted {
                 let (Some(found), Some(step)) = (girth(of, &drafts), self.step(of, told[&of.level])) else { continue };
                 worst = worst.max((asked - found).abs());
                 if let Some(position) = told.get_mut(&of.level) {
@@ -244,11 +264,11 @@ impl<'a> Figure<'a> {
                 return Ok(positions);
             }
         }
-        let positions = self.completed(told);
+        let positions = drawn(self.completed(told).levels);
         let drafts = self.drafts(&positions).map_err(first_of)?;
         for (of, asked) in wanted {
             if let Some(found) = girth(of, &drafts).filter(|found| (found - asked).abs() > GIRTH_MM) {
-                return Err(FitFault::NoSuchGirth { girth: of.name.clone(), wanted: asked, found });
+                return Err(FitFault::NoSuchGirth { girth: of.name.clone(), wanted: *asked, found });
             }
         }
         Ok(positions)
