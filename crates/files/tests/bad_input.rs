@@ -1,6 +1,7 @@
 //! Everything a maker can get wrong in a pattern or a job: one fault, at its line, with what would be right.
 
 mod passage;
+mod pen;
 mod slips;
 
 use std::{fs, path::Path};
@@ -407,28 +408,5 @@ fn every_prefix_of_the_good_files_ends_in_faults_and_not_in_a_panic() {
 /// Three thousand seeded slips of the pen: a character changed, dropped or doubled in each file.
 #[test]
 fn any_slip_ends_in_faults_or_a_sound_job_and_never_in_a_panic() {
-    let mut state = 20_240_607_u64;
-    // The generator of Knuth's MMIX: The Art of Computer Programming, volume 2, section 3.3.4, table 1.
-    let mut below = |n: usize| {
-        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (state >> 33) as usize % n
-    };
-    let signs: Vec<char> = "0919-+.e,\"'[]{}=# \n½nait%".chars().collect();
-    for _ in 0..3000 {
-        let mut texts = [PATTERN, JOB].map(|text| text.chars().collect::<Vec<_>>());
-        for text in &mut texts {
-            let at = below(text.len());
-            match below(3) {
-                0 => text[at] = signs[below(signs.len())],
-                1 => drop(text.remove(at)),
-                _ => text.insert(at, signs[below(signs.len())]),
-            }
-        }
-        let [pattern, job] = texts.map(|text| text.into_iter().collect::<String>());
-        let read = parse_job((Path::new("j"), &job), (Path::new("p"), &pattern), &Limits::default());
-        match read {
-            Ok(read) => assert!(read.pattern.pieces.iter().all(|piece| piece.outline.area() > 0.0)),
-            Err(faults) => assert!(faults.iter().all(|fault| !fault.plain().is_empty()) && faults.iter().count() > 0),
-        }
-    }
+    pen::slip(3000, PATTERN, JOB);
 }

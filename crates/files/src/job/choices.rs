@@ -21,7 +21,9 @@ pub(super) struct Choices<'a> {
 impl<'a> Choices<'a> {
     /// What the job chooses; what is not in the pattern is noted and left out.
     pub(super) fn read(file: &'a JobFile, reading: &'a Reading<'_>, findings: &mut Findings) -> Self {
-        let asked = file.options.as_ref().map_or(&[][..], |options| options.value.0.as_slice());
+        let alter = file.alter.as_ref().map(|alter| &alter.value);
+        let options = alter.and_then(|alter| alter.options.as_ref());
+        let asked = options.map_or(&[][..], |options| options.value.0.as_slice());
         let known = || reading.options.iter().map(|option| option.name.as_str());
         for (name, _) in asked.iter().filter(|(name, _)| !known().any(|known| known == name.value)) {
             let meant = nearest(&name.value, known()).map(str::to_owned);
@@ -34,7 +36,8 @@ impl<'a> Choices<'a> {
             (option, choice.unwrap_or(&option.default))
         });
         let options = options.collect();
-        let entries = file.cut_from.as_ref().map_or(&[][..], |entries| entries.value.as_slice());
+        let entries = alter.and_then(|alter| alter.cut_from.as_ref());
+        let entries = entries.map_or(&[][..], |entries| entries.value.as_slice());
         let cut_from = (entries.iter())
             .filter_map(|entry| {
                 let (piece, from) = (entry.value.piece.as_ref()?, entry.value.from.as_ref()?);

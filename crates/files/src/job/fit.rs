@@ -29,7 +29,9 @@ pub(super) fn request(file: &JobFile, reading: &Reading<'_>, findings: &mut Find
         alterations: file.alter.as_ref().map_or_else(Vec::new, |alter| alterations(&alter.value, findings)),
         size: size(file, chart, findings)?,
     };
-    (findings.count() == before).then_some(request)
+    // What could not be read is missing from the request, and the fit would only miss it again.
+    let read = file.body.as_ref().is_none_or(|body| body.sound) && file.alter.as_ref().is_none_or(|alter| alter.sound);
+    (read && findings.count() == before).then_some(request)
 }
 
 fn figure(file: &JobFile, chart: &SizeChart, findings: &mut Findings) -> Option<String> {
@@ -48,29 +50,32 @@ fn size(file: &JobFile, chart: &SizeChart, findings: &mut Findings) -> Option<Si
         chart.sizes.iter().filter(|size| figure.is_none_or(|figure| size.figure == figure)).collect();
     let mut known: Vec<String> = sizes.iter().map(|size| size.name.clone()).collect();
     known.dedup();
-    let mut named = |size: &At<Name>| {
-        if !chart.sizes.iter().any(|of| of.name == size.value.0) && !known.is_empty() {
-            let meant = nearest(&size.value.0, known.iter().map(String::as_str)).map(str::to_owned);
-            let (size_name, known) = (size.value.0.clone(), known.clone());
-            findings.add(&size.span, JobFault::UnknownSize { size: size_name, meant, known });
+    let mut named = |Name(size): &Name, span: &Range<usize>| {
+        if !chart.sizes.iter().any(|of| of.name == *size) && !known.is_empty() {
+            let meant = nearest(size, known.iter().map(String::as_str)).map(str::to_owned);
+            findings.add(span, JobFault::UnknownSize { size: size.clone(), meant, known: known.clone() });
         }
-        size.value.0.clone()
+        size.clone()
     };
     match &file.size {
-        Some(At { value: SizeWord::Word(word), span, sound }) => Some(match word.0.as_str() {
+        Some(At { value: SizeWord::Word(word), span, .. }) => Some(match word.0.as_str() {
             "recommended" => SizeWish::Recommended,
             "to measure" => SizeWish::ToBody,
-            _ => SizeWish::Named(named(&At { value: word.clone(), span: span.clone(), sound: *sound })),
+            _ => SizeWish::Named(named(word, span)),
         }),
         Some(At { value: SizeWord::ByLevel(sizes), .. }) if !sizes.0.is_empty() => {
-            Some(SizeWish::ByLevel(sizes.0.iter().map(|(level, size)| (level.value.clone(), named(size))).collect()))
+            let of_level =
+                |(level, size): &(At<String>, At<Name>)| (level.value.clone(), named(&size.value, &size.span));
+            Some(SizeWish::ByLevel(sizes.0.iter().map(of_level).collect()))
         }
         None if file.size_given => None,
         None if known.len() == 1 => Some(SizeWish::Named(known.remove(0))),
-        None if file.body.is_some() => Some(SizeWish::Recommended),
+        None if file.body_given => Some(SizeWish::Recommended),
         wish => {
+            // Without a size in the chart the fault lies there.
             if !known.is_empty() {
-                let span = wish.as_ref().map(|wish| &wish.span).or(file.pattern.as_ref().map(|pattern| &pattern.span));
+                let asked = wish.as_ref().map(|wish| &wish.span);
+                let span = asked.or(file.pattern.as_ref().map(|pattern| &pattern.span));
                 findings.add(span.unwrap_or(&(0..0)), JobFault::NoSize { known });
             }
             None

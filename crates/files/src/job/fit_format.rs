@@ -34,7 +34,7 @@ impl FromToml for SizeWord {
     }
 }
 
-/// What is changed in the pieces, in this order.
+/// What is changed in the pieces, in this order, and what is chosen among them.
 #[derive(Debug, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct AlterEntry {
@@ -44,6 +44,10 @@ pub(crate) struct AlterEntry {
     pub(crate) widen: Option<At<Vec<At<WidenEntry>>>>,
     /// Other allowances.
     pub(crate) allowances: Option<At<Vec<At<AllowanceEntry>>>>,
+    /// The choice taken for each option of the pattern; its default when left out.
+    pub(crate) options: Option<At<Named<Name>>>,
+    /// Pieces cut from another cloth than the first the pattern names for them.
+    pub(crate) cut_from: Option<At<Vec<At<CutFromEntry>>>>,
 }
 
 impl FromTable for AlterEntry {
@@ -54,6 +58,8 @@ impl FromTable for AlterEntry {
             lengthen: fields.optional("lengthen", findings),
             widen: fields.optional("widen", findings),
             allowances: fields.optional("allowances", findings),
+            options: fields.optional("options", findings),
+            cut_from: fields.optional("cut_from", findings),
         }
     }
 }

@@ -7,7 +7,7 @@ use schemars::JsonSchema;
 
 use super::{
     design_format::DesignEntry,
-    fit_format::{AlterEntry, CutFromEntry, SizeWord},
+    fit_format::{AlterEntry, SizeWord},
     matching_format::MatchingEntry,
 };
 use crate::{
@@ -45,12 +45,11 @@ pub(crate) struct JobFile {
     pub(crate) figure: Option<At<Name>>,
     /// Measures of the body the garment is for, by name.
     pub(crate) body: Option<At<Named<Length>>>,
-    /// What is changed in the pieces.
+    /// Whether there is a body, at fault or not.
+    #[schemars(skip)]
+    pub(crate) body_given: bool,
+    /// What is changed in the pieces, and chosen among them.
     pub(crate) alter: Option<At<AlterEntry>>,
-    /// The choice taken for each option of the pattern; its default when left out.
-    pub(crate) options: Option<At<Named<Name>>>,
-    /// Pieces cut from another cloth than the first the pattern names for them.
-    pub(crate) cut_from: Option<At<Vec<At<CutFromEntry>>>>,
     /// Units of everything printed.
     #[schemars(required)]
     pub(crate) units: Option<At<UnitsWord>>,
@@ -74,9 +73,8 @@ impl FromTable for JobFile {
             size_given: fields.has("size"),
             figure: fields.optional("figure", findings),
             body: fields.optional("body", findings),
+            body_given: fields.has("body"),
             alter: fields.optional("alter", findings),
-            options: fields.optional("options", findings),
-            cut_from: fields.optional("cut_from", findings),
             units: fields.required("units", findings),
             currency: fields.optional("currency", findings),
             fabric: fields.required("fabric", findings),

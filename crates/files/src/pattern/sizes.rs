@@ -60,7 +60,8 @@ fn several(entries: &[At<SizeEntry>], by: ChooseBy, findings: &mut Findings) -> 
         let size = Size { name: name.value.0.clone(), figure, body };
         if let Some((first, _)) = sizes.iter().find(|(_, of)| of.name == size.name && of.figure == size.figure) {
             let first_line = findings.file().line_and_column(first.span.start).0;
-            findings.add(&name.span, PatternFault::Duplicate { kind: "size", name: label(&size), first_line });
+            let name_of_both = label(&size, sizes.iter().map(|(_, size)| size));
+            findings.add(&name.span, PatternFault::Duplicate { kind: "size", name: name_of_both, first_line });
             continue;
         }
         sizes.push((entry, size));
@@ -71,14 +72,16 @@ fn several(entries: &[At<SizeEntry>], by: ChooseBy, findings: &mut Findings) -> 
 
 /// Notes sizes that lack a measure others have, where the choice needs it, and sizes that do not ascend in it.
 fn note_measures(sizes: &[(&At<SizeEntry>, Size)], by: ChooseBy, findings: &mut Findings) {
+    let label = |size: &Size| label(size, sizes.iter().map(|(_, size)| size));
     for &measure in chosen_by(by) {
         if !sizes.iter().any(|(_, size)| size.body.contains_key(measure)) {
             continue;
         }
         for (k, (entry, size)) in sizes.iter().enumerate() {
             let Some(is) = size.body.get(measure) else {
-                // What was out of range was told already.
-                if entry.sound {
+                // A measure that is there and at fault was told already.
+                let told = entry.value.body.iter().flat_map(|body| body.value.names()).any(|name| name == measure);
+                if entry.sound && !told {
                     let fault = FitFault::MissingMeasure { size: label(size), measure: measure.to_owned() };
                     findings.add(&entry.span, fault);
                 }
@@ -103,12 +106,10 @@ pub(crate) fn chosen_by(by: ChooseBy) -> &'static [&'static str] {
     }
 }
 
-/// "38", or with a figure type "38 (petite)".
-pub(super) fn label(size: &Size) -> String {
-    match size.figure.as_str() {
-        "" => size.name.clone(),
-        figure => format!("{} ({figure})", size.name),
-    }
+/// "38", or with its figure type "38 (petite)" where other sizes have the same name.
+pub(super) fn label<'s>(size: &Size, mut sizes: impl Iterator<Item = &'s Size>) -> String {
+    let shared = sizes.any(|other| other.name == size.name && other.figure != size.figure);
+    if shared { format!("{} ({})", size.name, size.figure) } else { size.name.clone() }
 }
 
 /// The size in which a piece is drawn here: its number in the chart.
@@ -120,7 +121,7 @@ pub(super) fn find(entry: &DrawnEntry, piece: &str, chart: &SizeChart, findings:
     match found.as_slice() {
         &[only] => return Some(only),
         [] => {
-            let known: Vec<String> = chart.sizes.iter().map(label).collect();
+            let known: Vec<String> = chart.sizes.iter().map(|size| label(size, chart.sizes.iter())).collect();
             let size = figure.map_or_else(|| name.value.0.clone(), |figure| format!("{} ({figure})", name.value.0));
             let meant = nearest(&size, known.iter().map(String::as_str)).map(str::to_owned);
             // Without a chart the fault lies there.

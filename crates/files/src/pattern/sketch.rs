@@ -157,22 +157,25 @@ fn draw(
     let Some(listed) = &entry.drawn else {
         return Some(vec![drawn::draw(&entry.drawing, whole, frame, limits, findings)?]);
     };
+    let label = |size: usize| sizes::label(&chart.sizes[size], chart.sizes.iter());
     let mut in_size: Vec<Option<(&At<DrawnEntry>, Option<Drawn>)>> = chart.sizes.iter().map(|_| None).collect();
+    let mut placed = 0;
     for at in &listed.value {
         let frame = PieceFrame { span: &at.span, ..*frame };
         let drawn = drawn::draw(&at.value.drawing, whole, &frame, limits, findings);
         let Some(size) = sizes::find(&at.value, frame.name, chart, findings) else { continue };
         if let Some((first, _)) = &in_size[size] {
             let first_line = findings.file().line_and_column(first.span.start).0;
-            let name = sizes::label(&chart.sizes[size]);
-            findings.add(&at.span, PatternFault::Duplicate { kind: "drawing of this piece in size", name, first_line });
+            let (kind, name) = ("drawing of this piece in size", label(size));
+            findings.add(&at.span, PatternFault::Duplicate { kind, name, first_line });
         } else {
             in_size[size] = Some((at, drawn));
+            placed += 1;
         }
     }
-    let missing = chart.sizes.iter().zip(&in_size).filter(|(_, drawn)| drawn.is_none());
-    let missing: Vec<String> = missing.map(|(size, _)| sizes::label(size)).collect();
-    if !missing.is_empty() && listed.sound && listed.value.iter().all(|at| at.sound) {
+    let missing: Vec<String> = (0..in_size.len()).filter(|&size| in_size[size].is_none()).map(label).collect();
+    // A drawing in no size, or in one that has another, is most likely the one that is missing.
+    if !missing.is_empty() && listed.sound && placed == listed.value.len() {
         findings.add(&listed.span, SizeFault::SizeNotDrawn { piece: frame.name.to_owned(), missing });
     }
     let drawings: Option<Vec<Drawn>> = in_size.into_iter().map(|drawn| drawn?.1).collect();
