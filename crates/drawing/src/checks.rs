@@ -7,7 +7,7 @@ use ellwand_geometry::{Bounds, Point, point};
 
 use crate::compose::layout_sheet;
 use crate::label::size;
-use crate::marks::{Anchor, LabelSite, Mark, Sheet};
+use crate::marks::{Anchor, Ink, LabelSite, Mark, Sheet};
 use crate::options::{Options, Spread};
 use crate::paper::{LONG_SIDE, SHORT_SIDE, SMALLEST_TEXT};
 use crate::seams::seams_sheet;
@@ -36,7 +36,7 @@ fn sheets() -> Vec<(String, Sheet)> {
         sheets.push((name.into(), seams_sheet(&layout, &shirt, &shirt.views[0], Units::Inches).unwrap()));
     }
     let jacket = samples::jacket();
-    sheets.push(("pieces".into(), crate::pieces::pieces_sheet(&jacket, &jacket.views[0], Units::Inches)));
+    sheets.push(("pieces".into(), crate::pieces::pieces_sheet(&jacket, None, &jacket.views[0], Units::Inches)));
     sheets
 }
 
@@ -288,4 +288,28 @@ fn designs_and_matches_do_not_touch_the_drawing_of_plain_cloth() {
         drawings.each_ref().map(|svg| fingerprint(svg)),
         [13939445706052638376, 17961572090259614114, 15883113779872530357, 17302315254784328003]
     );
+}
+
+#[test]
+fn a_fitted_piece_is_drawn_over_what_it_was() {
+    let before = samples::jacket();
+    let mut after = before.clone();
+    // The first piece is let out by 20 mm on its right; the others stay.
+    let corners = before.pieces[0].outline.points();
+    let right = before.pieces[0].outline.bounds().max.x;
+    let let_out = |p: &Point| if p.x > right - 1.0 { point(p.x + 20.0, p.y) } else { *p };
+    after.pieces[0].outline = ellwand_geometry::Outline::new(corners.iter().map(let_out).collect()).unwrap();
+    let sheet = crate::pieces::pieces_sheet(&after, Some(&before), &after.views[0], Units::Inches);
+    let outlines_before: Vec<&Vec<Point>> = (sheet.marks.iter())
+        .filter_map(|mark| match mark {
+            Mark::Shape { points, ink, .. } if *ink == Ink::BEFORE => Some(points),
+            _ => None,
+        })
+        .collect();
+    let [was] = &outlines_before[..] else { panic!("one piece changed: {}", outlines_before.len()) };
+    assert_eq!(was.len(), corners.len());
+    let width = |points: &[Point]| Bounds::of(points.iter().copied()).width() * sheet.scale;
+    assert!((width(was) - before.pieces[0].outline.bounds().width()).abs() < 1e-6, "to the scale of the sheet");
+    let same = crate::pieces::pieces_sheet(&before, Some(&before), &before.views[0], Units::Inches);
+    assert!(!same.marks.iter().any(|mark| matches!(mark, Mark::Shape { ink, .. } if *ink == Ink::BEFORE)));
 }

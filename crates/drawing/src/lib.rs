@@ -64,7 +64,13 @@ pub fn layout_svg(layout: &Layout, options: &Options) -> String {
 ///
 /// Pieces that `view` names and `pattern` lacks are left out; reading a pattern already refuses such a view.
 pub fn pieces_svg(pattern: &Pattern, view: &View, units: Units) -> String {
-    write::document(&pieces::pieces_sheet(pattern, view, units))
+    write::document(&pieces::pieces_sheet(pattern, None, view, units))
+}
+
+/// As [`pieces_svg`], each piece over the outline that it had in `before`, the pattern as it was before a fit; the high ends of
+/// the grainlines are laid together.
+pub fn fitted_pieces_svg(pattern: &Pattern, before: &Pattern, view: &View, units: Units) -> String {
+    write::document(&pieces::pieces_sheet(pattern, Some(before), view, units))
 }
 
 /// The seams of `view` as they will be sewn, as an SVG document: every piece shows the design of the cloth exactly as

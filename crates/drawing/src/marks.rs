@@ -179,6 +179,8 @@ impl Ink {
     pub(crate) const LATER_LINE: Self = Self::line(BLACK, 0.3, &[1.6, 1.0]);
     /// Where a piece has been cut away.
     pub(crate) const GONE: Self = Self::outlined("#f6f3ec", GREY, 0.15, &[0.5, 0.7]);
+    /// The outline a piece had before it was fitted.
+    pub(crate) const BEFORE: Self = Self::line(GREY, 0.3, &[1.2, 0.9]);
     /// White behind words on a hatched piece.
     pub(crate) const PLATE: Self = Self::area(PAPER);
     /// Hatching of a piece that lies face down.

@@ -25,11 +25,18 @@ const CAPTION: f64 = 32.0;
 /// Scales tried, the largest drawing first.
 const SCALES: std::ops::RangeInclusive<u32> = 3..=60;
 
-/// Composes the sheet.
-pub(crate) fn pieces_sheet(pattern: &Pattern, view: &View, units: Units) -> Sheet {
-    let mut pieces: Vec<(usize, &Piece)> =
-        (view.pieces.iter().enumerate()).filter_map(|(i, name)| Some((i + 1, pattern.piece(name)?))).collect();
-    pieces.sort_by(|(_, a), (_, b)| b.outline.bounds().height().total_cmp(&a.outline.bounds().height()));
+/// Composes the sheet. With `before`, the pattern as it was before a fit, each piece is drawn over what it was.
+pub(crate) fn pieces_sheet(pattern: &Pattern, before: Option<&Pattern>, view: &View, units: Units) -> Sheet {
+    let drawn = |(i, name): (usize, &String)| {
+        let piece = pattern.piece(name)?;
+        Some(Drawn {
+            number: i + 1,
+            piece,
+            before: before.and_then(|before| outline_before(piece, before.piece(name)?)),
+        })
+    };
+    let mut pieces: Vec<Drawn<'_>> = view.pieces.iter().enumerate().filter_map(drawn).collect();
+    pieces.sort_by(|a, b| b.bounds().height().total_cmp(&a.bounds().height()));
     let pages = [(SHORT_SIDE, LONG_SIDE), (LONG_SIDE, SHORT_SIDE)];
     let fits = |scale: u32, page: (f64, f64)| {
         let (width, height) = extent(&rows(&pieces, f64::from(scale), page.0, units));
@@ -59,7 +66,10 @@ pub(crate) fn pieces_sheet(pattern: &Pattern, view: &View, units: Units) -> Shee
         }
         y += row.above + row.below;
     }
-    let foot = Line::regular(format!("Scale 1 : {scale} printed at full size. All allowances are included."), 6.5);
+    let was =
+        if before.is_some() { " Broken lines: the pieces as the pattern has them in the nearest size." } else { "" };
+    let foot = format!("Scale 1 : {scale} printed at full size. All allowances are included.{was}");
+    let foot = Line::regular(foot, 6.5);
     sheet.marks.push(Mark::text(foot, 0.0, y + 3.0));
     sheet.height = y + FOOT;
     sheet
@@ -85,14 +95,40 @@ fn head(pattern: &Pattern, view: &View, width: f64) -> Block {
     block
 }
 
+/// A piece to draw.
+struct Drawn<'a> {
+    number: usize,
+    piece: &'a Piece,
+    /// What it was before a fit, in its own frame.
+    before: Option<Vec<Point>>,
+}
+
+impl Drawn<'_> {
+    /// The bounds of the piece and of what it was.
+    fn bounds(&self) -> Bounds {
+        Bounds::of(self.piece.outline.points().iter().chain(self.before.iter().flatten()).copied())
+    }
+}
+
+/// The outline that a piece had, laid so that the high ends of both grainlines meet, which lengthening leaves where they are; nothing
+/// when it is the same.
+fn outline_before(piece: &Piece, before: &Piece) -> Option<Vec<Point>> {
+    let shift = if piece.fold && before.fold {
+        point(0.0, piece.grainline[1].y - before.grainline[1].y)
+    } else {
+        piece.grainline[1] - before.grainline[1]
+    };
+    let outline: Vec<Point> = before.outline.points().iter().map(|&p| p + shift).collect();
+    (outline != piece.outline.points()).then_some(outline)
+}
+
 /// A piece with its caption, measured at one scale.
 struct Cell<'a> {
-    piece: &'a Piece,
+    drawn: &'a Drawn<'a>,
     width: f64,
-    /// Height of the piece itself.
+    /// Height of the piece, and of what it was.
     height: f64,
     caption: Vec<Line>,
-    number: usize,
 }
 
 /// Pieces side by side, standing on one line.
@@ -107,11 +143,11 @@ struct Row<'a> {
 /// Room under a piece for its width.
 const WIDTH_LANE: f64 = 5.4;
 
-fn rows<'a>(pieces: &[(usize, &'a Piece)], scale: f64, page_width: f64, units: Units) -> Vec<Row<'a>> {
+fn rows<'a>(pieces: &'a [Drawn<'a>], scale: f64, page_width: f64, units: Units) -> Vec<Row<'a>> {
     let mut rows: Vec<Row<'a>> = Vec::new();
     let mut x = 0.0;
-    for &(number, piece) in pieces {
-        let cell = Cell::new(number, piece, scale, units);
+    for drawn in pieces {
+        let cell = Cell::new(drawn, scale, units);
         let below = WIDTH_LANE + cell.caption.iter().map(Line::height).sum::<f64>() + 3.5;
         match rows.last_mut() {
             Some(row) if x + cell.width <= page_width => {
@@ -135,8 +171,8 @@ fn extent(rows: &[Row<'_>]) -> (f64, f64) {
 }
 
 impl<'a> Cell<'a> {
-    fn new(number: usize, piece: &'a Piece, scale: f64, units: Units) -> Self {
-        let b = piece.outline.bounds();
+    fn new(drawn: &'a Drawn<'a>, scale: f64, units: Units) -> Self {
+        let (number, piece, b) = (drawn.number, drawn.piece, drawn.bounds());
         let size = Line::regular(format_length(b.width(), units), 6.5).width();
         let width = SIZE_LANE + (b.width() / scale).max(size).max(CAPTION - SIZE_LANE);
         let head = format!("{number}  {}", piece.name);
@@ -146,17 +182,20 @@ impl<'a> Cell<'a> {
         if !letters.is_empty() {
             caption.extend(wrap(&letters.join(", "), 6.5, Weight::Regular, width));
         }
-        Self { piece, width, height: (b.height() / scale).max(4.0), caption, number }
+        Self { drawn, width, height: (b.height() / scale).max(4.0), caption }
     }
 
     /// Draws the piece with its low edge `above` below the row's `corner`.
     fn draw(&self, corner: Point, above: f64, scale: f64, units: Units, sheet: &mut Sheet) {
-        let b = self.piece.outline.bounds();
+        let b = self.drawn.bounds();
         let floor = corner.y + above;
         let origin = point(corner.x + SIZE_LANE - b.min.x / scale, floor + b.min.y / scale);
         let frame = Frame { run: Run::Up, origin, scale };
         self.draw_piece(&frame, sheet);
-        size_lines(&frame, b, units, &mut sheet.marks);
+        if let Some(before) = &self.drawn.before {
+            sheet.marks.push(Mark::area(frame.all(before), Ink::BEFORE));
+        }
+        size_lines(&frame, self.drawn.piece.outline.bounds(), units, &mut sheet.marks);
         let mut y = floor + WIDTH_LANE;
         for line in &self.caption {
             let baseline = y + line.height() / 2.0 + line.baseline_drop();
@@ -166,7 +205,7 @@ impl<'a> Cell<'a> {
     }
 
     fn draw_piece(&self, frame: &Frame, sheet: &mut Sheet) {
-        let piece = self.piece;
+        let piece = self.drawn.piece;
         let outline = frame.all(piece.outline.points());
         let bounds = Bounds::of(outline.iter().copied());
         let room = bounds.width().min(bounds.height());
@@ -199,8 +238,8 @@ impl<'a> Cell<'a> {
             around
         });
         let wording = Wording {
-            number: self.number.to_string(),
-            short_number: self.number.to_string(),
+            number: self.drawn.number.to_string(),
+            short_number: self.drawn.number.to_string(),
             name: piece.name.clone(),
             notes: Vec::new(),
         };

@@ -12,7 +12,7 @@ use toml::{
 };
 
 use crate::{
-    Angle, Length, Money, Share,
+    Angle, Length, Money, Share, SignedLength,
     fault::{DocumentFault, Findings, PatternFault},
     nearest::nearest,
 };
@@ -288,6 +288,18 @@ impl FromToml for Pair {
     }
 }
 
+/// A bare number in the unit of the drawing.
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema)]
+pub(crate) struct Number(pub(crate) f64);
+
+impl FromToml for Number {
+    const EXPECTED: &'static str = "a bare number, such as 144.5";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        coordinate(value, findings).map(Self)
+    }
+}
+
 /// One coordinate: a finite number. How far out it may lie depends on the unit and is judged later.
 fn coordinate(value: &Value<'_>, findings: &mut Findings) -> Option<f64> {
     let read: Option<f64> = match value.get_ref() {
@@ -337,6 +349,15 @@ where
 
 impl FromToml for Length {
     const EXPECTED: &'static str = "a length with its unit in quotes, such as \"60 in\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        let quoted = |n: &str| format!("\"{n} in\", \"{n} cm\", \"{n} mm\" or whichever it is");
+        read_quantity(value, Self::EXPECTED, quoted, findings)
+    }
+}
+
+impl FromToml for SignedLength {
+    const EXPECTED: &'static str = "a length with its unit in quotes, below zero to take away, such as \"-1 cm\"";
 
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
         let quoted = |n: &str| format!("\"{n} in\", \"{n} cm\", \"{n} mm\" or whichever it is");

@@ -210,6 +210,7 @@
 //! [`pieces_record`] write what was found for other programs; [`OutputFolder`] puts files in place whole or not at all;
 //! [`pattern_schema`] and [`job_schema`] tell editors what the files may hold.
 
+mod body;
 mod document;
 mod fault;
 mod job;
@@ -225,12 +226,12 @@ mod source;
 mod width_place;
 
 pub use fault::{
-    DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, PatternFault, QuantityFault,
+    DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, PatternFault, QuantityFault, SizeFault,
 };
 pub use limits::Limits;
 pub use output::{OutputFault, OutputFolder};
-pub use quantity::{Angle, Length, Money, Share};
-pub use read::{JobAndPattern, parse_job, parse_pattern, read_job, read_pattern};
+pub use quantity::{Angle, Length, Money, Share, SignedLength};
+pub use read::{Fit, JobAndPattern, parse_job, parse_pattern, read_job, read_pattern};
 pub use record::{
     AllowanceRecord, ClothRecord, CutRecord, CutRuleRecord, FoldRecord, LayoutRecord, MatchRecord, Number, PieceRecord,
     PiecesRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord, TraceRecord, layout_record, pieces_record,

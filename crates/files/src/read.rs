@@ -5,7 +5,7 @@ use std::{
     sync::Arc,
 };
 
-use ellwand_garment::{Job, Pattern};
+use ellwand_garment::{FitReport, Job, Pattern};
 
 use crate::{
     Limits,
@@ -20,8 +20,19 @@ use crate::{
 pub struct JobAndPattern {
     /// The job.
     pub job: Job,
-    /// The pattern, in the size of the job, with the grain that the job gives its pieces.
+    /// The pattern as the job asks for it: fitted, with the pieces it chooses, cut from what it says and with the grain it gives them.
     pub pattern: Pattern,
+    /// How it was fitted; `None` when the pattern has one size and the job names no body and alters nothing.
+    pub fit: Option<Fit>,
+}
+
+/// How a pattern was fitted.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fit {
+    /// What there is to tell.
+    pub report: FitReport,
+    /// The pattern in the size nearest to it, with the same pieces and nothing altered.
+    pub before: Pattern,
 }
 
 /// Reads a job file and the pattern it names.
@@ -77,10 +88,10 @@ fn beside(job: &Path, named: &str) -> PathBuf {
 
 fn pattern_from(file: Arc<SourceFile>, limits: &Limits) -> Result<Pattern, Faults> {
     let mut findings = Findings::new(file, limits);
-    let reading = read_document(pattern::format::FORMAT, &mut findings)
-        .map(|file| pattern::convert(&file, limits, &mut findings));
-    match (Findings::into_faults([findings], limits), reading) {
-        (None, Some(reading)) => Ok(reading.pattern),
+    let pattern = read_document(pattern::format::FORMAT, &mut findings)
+        .map(|file| pattern::convert(&file, limits, &mut findings).into_pattern());
+    match (Findings::into_faults([findings], limits), pattern) {
+        (None, Some(pattern)) => Ok(pattern),
         (Some(faults), _) => Err(faults),
         (None, None) => unreachable!("a document that cannot be read has a fault; please report this"),
     }
@@ -94,22 +105,21 @@ fn job_from(
     let mut findings = Findings::new(file, limits);
     let job_file: Option<job::format::JobFile> = read_document(job::format::FORMAT, &mut findings);
     let mut of_pattern = None;
-    let mut reading = None;
     if let Some(named) = job_file.as_ref().and_then(|file| file.pattern.as_ref()) {
         match open_pattern(&named.value.0) {
-            Ok(file) => {
-                let mut findings = Findings::new(file, limits);
-                reading = read_document(pattern::format::FORMAT, &mut findings)
-                    .map(|file| pattern::convert(&file, limits, &mut findings));
-                of_pattern = Some(findings);
-            }
+            Ok(file) => of_pattern = Some(Findings::new(file, limits)),
             Err(reason) => findings.add(&named.span, JobFault::Pattern { path: named.value.0.clone(), reason }),
         }
     }
-    let job = job_file.and_then(|file| job::convert(&file, reading.as_mut(), &mut findings));
-    match (Findings::into_faults(std::iter::once(findings).chain(of_pattern), limits), job, reading) {
-        (None, Some(job), Some(reading)) => Ok(JobAndPattern { job, pattern: reading.pattern }),
-        (Some(faults), ..) => Err(faults),
-        (None, ..) => unreachable!("a job that cannot be read has a fault; please report this"),
+    let pattern_file: Option<pattern::format::PatternFile> =
+        of_pattern.as_mut().and_then(|of_pattern| read_document(pattern::format::FORMAT, of_pattern));
+    let reading = (pattern_file.as_ref().zip(of_pattern.as_mut()))
+        .map(|(file, of_pattern)| pattern::convert(file, limits, of_pattern));
+    let read =
+        job_file.and_then(|file| job::convert(&file, reading.as_ref().zip(of_pattern.as_mut()), limits, &mut findings));
+    match (Findings::into_faults(std::iter::once(findings).chain(of_pattern), limits), read) {
+        (None, Some(read)) => Ok(read),
+        (Some(faults), _) => Err(faults),
+        (None, None) => unreachable!("a job that cannot be read has a fault; please report this"),
     }
 }

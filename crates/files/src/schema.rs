@@ -63,13 +63,17 @@ mod tests {
         fault::Findings,
         job::{
             design_format::{BarEntry, BorderEntry, DesignEntry, RepeatEntry},
+            fit_format::{AllowanceEntry, AlterEntry, CutFromEntry, LengthenEntry, WidenEntry},
             format::{FabricEntry, FlawEntry, ShrinkageEntry},
             matching_format::{AddEntry, BorderRuleEntry, LineEntry, MatchingEntry, MotifEntry, PiecePointEntry},
         },
         pattern::{
-            format::{CutEntry, EdgeEntry, NotchEntry, PieceEntry, ViewEntry},
+            drawing_format::{DrawnEntry, EdgeEntry, NotchEntry},
+            format::{CutEntry, PieceEntry, ViewEntry},
+            option_format::OptionEntry,
             seam_format::{SeamEntry, SeamSideEntry},
             shape_format::{Rectangle, RingSector, ShapeEntry, Strip, Trapezoid},
+            size_format::{AlongEntry, GirthEntry, GirthPartEntry, LengthEntry, SizeEntry},
         },
         source::SourceFile,
     };
@@ -91,6 +95,13 @@ mod tests {
         assert_same_keys::<PatternFile>();
         assert_same_keys::<ViewEntry>();
         assert_same_keys::<PieceEntry>();
+        assert_same_keys::<DrawnEntry>();
+        assert_same_keys::<SizeEntry>();
+        assert_same_keys::<GirthEntry>();
+        assert_same_keys::<GirthPartEntry>();
+        assert_same_keys::<LengthEntry>();
+        assert_same_keys::<AlongEntry>();
+        assert_same_keys::<OptionEntry>();
         assert_same_keys::<CutEntry>();
         assert_same_keys::<EdgeEntry>();
         assert_same_keys::<NotchEntry>();
@@ -102,6 +113,11 @@ mod tests {
         assert_same_keys::<SeamEntry>();
         assert_same_keys::<SeamSideEntry>();
         assert_same_keys::<JobFile>();
+        assert_same_keys::<AlterEntry>();
+        assert_same_keys::<LengthenEntry>();
+        assert_same_keys::<WidenEntry>();
+        assert_same_keys::<AllowanceEntry>();
+        assert_same_keys::<CutFromEntry>();
         assert_same_keys::<FabricEntry>();
         assert_same_keys::<FlawEntry>();
         assert_same_keys::<ShrinkageEntry>();
@@ -139,6 +155,8 @@ mod tests {
         let kinds = words(&schema, &schema["$defs"]["SeamEntry"]["properties"]["kind"]);
         let known = ["centre front", "centre back", "side", "pocket", "sleeve", "collar", "cuff", "yoke", "other"];
         assert_eq!(kinds, known);
+        assert_eq!(words(&schema, &schema["properties"]["kind"]), ["dress", "skirt", "jacket", "coat"]);
+        assert_eq!(words(&schema, &schema["properties"]["choose_by"]), ["bust", "hip or waist"]);
         let schema: Value = serde_json::from_str(&job_schema()).unwrap();
         let words = |property: &Value| words(&schema, property);
         let of = |table: &str| schema["$defs"][table]["properties"].clone();

@@ -138,6 +138,26 @@ impl Findings {
         &self.file
     }
 
+    /// None yet, of the same file.
+    pub(crate) fn of_the_same_file(&self) -> Self {
+        Self { file: Arc::clone(&self.file), faults: Vec::new(), count: 0, limit: self.limit }
+    }
+
+    /// Adds those of `others` that are not among these.
+    pub(crate) fn add_new(&mut self, others: Self) {
+        self.count += others.count - others.faults.len();
+        for fault in others.faults {
+            if !self.faults.iter().any(|known| known.span == fault.span && known.kind == fault.kind) {
+                self.push(fault.span, fault.kind);
+            }
+        }
+    }
+
+    /// What was found, each with its line.
+    pub(crate) fn into_kinds(self) -> impl Iterator<Item = (Option<usize>, FaultKind)> {
+        self.faults.into_iter().map(|fault| (fault.place().map(|(line, _)| line), fault.kind))
+    }
+
     /// The file, to hold on to while faults are noted.
     pub(crate) fn shared_file(&self) -> Arc<SourceFile> {
         Arc::clone(&self.file)

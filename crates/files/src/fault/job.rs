@@ -1,6 +1,6 @@
 //! Faults of what a job says, by itself or against its pattern.
 
-use super::suggest;
+use super::{list, suggest};
 
 /// What is wrong with a job.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -33,6 +33,89 @@ pub enum JobFault {
         meant: Option<String>,
         /// Every size.
         known: Vec<String>,
+    },
+    /// No size of several, and no body to choose one for.
+    #[error("the pattern has {} sizes, and the job names none", known.len())]
+    NoSize {
+        /// Every size.
+        known: Vec<String>,
+    },
+    /// A measure of the body that nothing makes use of.
+    #[error("no size of the pattern tells a {measure}, and nothing is measured by it")]
+    UnknownMeasure {
+        /// As written.
+        measure: String,
+        /// The nearest measure.
+        meant: Option<String>,
+        /// Every measure that is used.
+        known: Vec<String>,
+    },
+    /// An alteration by nothing.
+    #[error("a length of zero changes nothing")]
+    NoChange,
+    /// Pieces that cannot be cut as they are fitted. The pattern itself is sound.
+    #[error("as fitted, {fault}")]
+    Unfit {
+        /// What is wrong with them.
+        fault: Box<super::FaultKind>,
+        /// Line of the pattern in which the part at fault is drawn.
+        line: Option<usize>,
+    },
+    /// An option the pattern does not have.
+    #[error("the pattern has no option `{option}`")]
+    UnknownOption {
+        /// As written.
+        option: String,
+        /// The nearest option.
+        meant: Option<String>,
+        /// Every option.
+        known: Vec<String>,
+    },
+    /// A choice the option does not have.
+    #[error("the option `{option}` has no choice `{choice}`")]
+    UnknownChoice {
+        /// The option.
+        option: String,
+        /// As written.
+        choice: String,
+        /// The nearest choice.
+        meant: Option<String>,
+        /// Every choice.
+        known: Vec<String>,
+    },
+    /// Choices that leave no piece.
+    #[error("the choices of the job leave no piece in view `{view}`")]
+    NothingChosen {
+        /// The view.
+        view: String,
+    },
+    /// A piece the pattern does not have.
+    #[error("the pattern has no piece `{piece}`")]
+    UnknownPiece {
+        /// As written.
+        piece: String,
+        /// The nearest piece.
+        meant: Option<String>,
+        /// Every piece.
+        known: Vec<String>,
+    },
+    /// A cloth that neither pattern nor job has.
+    #[error("neither the pattern nor the job has a cloth called `{role}`")]
+    UnknownCloth {
+        /// As written.
+        role: String,
+        /// The nearest role.
+        meant: Option<String>,
+        /// Every role.
+        known: Vec<String>,
+    },
+    /// A piece to be cut from a cloth that it is cut from besides.
+    #[error("the pattern already cuts `{piece}` from `{role}`, besides its first cloth")]
+    CutFromAlready {
+        /// The piece.
+        piece: String,
+        /// The cloth.
+        role: String,
     },
     /// A fabric for a role the pattern does not use.
     #[error("the pattern cuts nothing from a cloth called `{role}`")]
@@ -94,7 +177,20 @@ impl JobFault {
             Self::Pattern { reason, .. } => reason.help(),
             Self::UnknownView { meant, known, .. }
             | Self::UnknownSize { meant, known, .. }
+            | Self::UnknownMeasure { meant, known, .. }
+            | Self::UnknownOption { meant, known, .. }
+            | Self::UnknownChoice { meant, known, .. }
+            | Self::UnknownPiece { meant, known, .. }
+            | Self::UnknownCloth { meant, known, .. }
             | Self::UnknownRole { meant, known, .. } => suggest(meant, known),
+            Self::NoSize { known } => format!("add `size`: {}, or [body] with measures to choose it by", list(known)),
+            Self::NoChange => "write how much, such as \"2 cm\" or \"-2 cm\", or remove the entry".into(),
+            Self::Unfit { line: Some(line), .. } => {
+                format!("ask for less; what is at fault is drawn in line {line} of the pattern")
+            }
+            Self::Unfit { line: None, .. } => "ask for less".into(),
+            Self::NothingChosen { .. } => "choose so that something is left to cut".into(),
+            Self::CutFromAlready { .. } => "name another cloth, or remove the entry".into(),
             Self::RoleWithoutFabric { role, .. } => format!("add a table [fabric.{role}] with its width and nap"),
             Self::Zero { .. } => "write a length above zero".into(),
             Self::SelvageEatsWidth { .. } => "check both; a selvage is mostly \"1/4 in\" to \"1/2 in\"".into(),

@@ -6,10 +6,14 @@
 mod design;
 mod document;
 mod file;
+mod fit;
 mod found;
 mod job;
 mod pattern;
 mod quantity;
+mod size;
+
+use ellwand_garment::FitFault;
 
 pub use design::DesignFault;
 pub use document::DocumentFault;
@@ -20,6 +24,7 @@ pub use job::JobFault;
 pub(crate) use job::MOST_OFF_GRAIN_DEG;
 pub use pattern::PatternFault;
 pub use quantity::QuantityFault;
+pub use size::SizeFault;
 
 /// What is wrong, by area.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -37,9 +42,15 @@ pub enum FaultKind {
     /// With what a pattern says.
     #[error(transparent)]
     Pattern(#[from] PatternFault),
+    /// With the sizes of a pattern.
+    #[error(transparent)]
+    Size(#[from] SizeFault),
     /// With what a job says.
     #[error(transparent)]
     Job(#[from] JobFault),
+    /// With what is asked of a fit, or with the sizes it is to come from.
+    #[error(transparent)]
+    Fit(#[from] FitFault),
     /// With the design of a cloth, or what is to match on it.
     #[error(transparent)]
     Design(#[from] DesignFault),
@@ -53,7 +64,9 @@ impl FaultKind {
             Self::Document(fault) => fault.help(),
             Self::Quantity(fault) => fault.help(),
             Self::Pattern(fault) => fault.help(),
+            Self::Size(fault) => fault.help(),
             Self::Job(fault) => fault.help(),
+            Self::Fit(fault) => fit::help(fault),
             Self::Design(fault) => fault.help(),
         }
     }
@@ -65,7 +78,9 @@ impl FaultKind {
             Self::Document(_) => "ellwand::document",
             Self::Quantity(_) => "ellwand::quantity",
             Self::Pattern(_) => "ellwand::pattern",
+            Self::Size(_) => "ellwand::size",
             Self::Job(_) => "ellwand::job",
+            Self::Fit(_) => "ellwand::fit",
             Self::Design(_) => "ellwand::design",
         }
     }

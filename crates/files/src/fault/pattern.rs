@@ -14,8 +14,8 @@ pub enum PatternFault {
     /// No view at all.
     #[error("the pattern has no view")]
     NoViews,
-    /// Not exactly one size.
-    #[error("the pattern names {found} sizes, and this version reads patterns of one size")]
+    /// Not exactly one size where the pieces are drawn in one.
+    #[error("`sizes` names {found} sizes, and one drawing of a piece shows one")]
     NotOneSize {
         /// How many it names.
         found: usize,
@@ -344,7 +344,7 @@ impl PatternFault {
             Self::NoPieces => "add a [[piece]] with a name, an outline and what it is cut from".into(),
             Self::NoViews => "add a [[view]] with a name and its pieces".into(),
             Self::NotOneSize { .. } => {
-                "name one, such as sizes = [\"14\"], and keep other sizes in files of their own".into()
+                "name one, such as sizes = [\"14\"], or give each size a [[size]] with its body".into()
             }
             Self::Duplicate { .. } => "rename or remove one of them".into(),
             Self::EmptyView { .. } => "list the pieces it needs, such as pieces = [\"Front\", \"Back\"]".into(),
@@ -377,7 +377,9 @@ impl PatternFault {
             Self::TooManyEdges { .. } => {
                 "draw curves as curves; the limit can be raised when the outline is truly this fine".into()
             }
-            Self::MixedDrawing { .. } => "give either `start`, `edges` and `grainline`, or a measured `shape`".into(),
+            Self::MixedDrawing { .. } => {
+                "give either `start`, `edges` and `grainline`, a drawing in each size, or a measured `shape`".into()
+            }
             Self::Path(PathFault::Open { .. }) => {
                 format!("end the last edge where the outline starts, within {CLOSING_MM} mm")
             }

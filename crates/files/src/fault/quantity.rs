@@ -59,6 +59,20 @@ pub enum QuantityFault {
         /// As written.
         text: String,
     },
+    /// A measure that no body has.
+    #[error("a {measure} of {text} is out of human range or in the wrong unit")]
+    NotHuman {
+        /// The measure.
+        measure: String,
+        /// As written.
+        text: String,
+        /// The least it may be, cm.
+        least: u32,
+        /// The most it may be, cm.
+        most: u32,
+        /// The same number in the units in which it would be right.
+        meant: Vec<String>,
+    },
     /// A share without a per cent sign.
     #[error("\"{text}\" has no per cent sign")]
     NoPercent {
@@ -109,6 +123,10 @@ impl QuantityFault {
             Self::NotFinite { .. } | Self::Negative { .. } => "write a number of zero or more".into(),
             Self::DecimalComma { meant, .. } => format!("write {meant}, with a point"),
             Self::TooLong { .. } => "check the number and its unit".into(),
+            Self::NotHuman { least, most, meant, .. } if meant.is_empty() => {
+                format!("write a length from \"{least} cm\" to \"{most} cm\"")
+            }
+            Self::NotHuman { meant, .. } => format!("did you mean \"{}\"?", meant.join("\" or \"")),
             Self::UnitsOutOfOrder { .. } => "put the larger unit first, such as \"1 yd 9 in\"".into(),
             Self::NoPercent { .. } => "write it as \"3%\"".into(),
             Self::WholeLost { .. } => "write a share below 100%; washed cloth mostly loses \"1%\" to \"10%\"".into(),

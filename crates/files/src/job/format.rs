@@ -5,7 +5,11 @@
 use ellwand_garment::{LayerChoice, Nap, PriceUnit, RightSide, Units};
 use schemars::JsonSchema;
 
-use super::{design_format::DesignEntry, matching_format::MatchingEntry};
+use super::{
+    design_format::DesignEntry,
+    fit_format::{AlterEntry, CutFromEntry, SizeWord},
+    matching_format::MatchingEntry,
+};
 use crate::{
     Angle, Length, Money, Share,
     document::{At, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
@@ -32,8 +36,21 @@ pub(crate) struct JobFile {
     /// The view to make.
     #[schemars(required)]
     pub(crate) view: Option<At<Name>>,
-    /// The size to make; the pattern's only size when left out.
-    pub(crate) size: Option<At<Name>>,
+    /// The size to make; when left out the pattern's only size, or the one recommended for the body.
+    pub(crate) size: Option<At<SizeWord>>,
+    /// Whether there is a size, at fault or not.
+    #[schemars(skip)]
+    pub(crate) size_given: bool,
+    /// The figure type, where the pattern has several; that of the size or the one nearest in height when left out.
+    pub(crate) figure: Option<At<Name>>,
+    /// Measures of the body the garment is for, by name.
+    pub(crate) body: Option<At<Named<Length>>>,
+    /// What is changed in the pieces.
+    pub(crate) alter: Option<At<AlterEntry>>,
+    /// The choice taken for each option of the pattern; its default when left out.
+    pub(crate) options: Option<At<Named<Name>>>,
+    /// Pieces cut from another cloth than the first the pattern names for them.
+    pub(crate) cut_from: Option<At<Vec<At<CutFromEntry>>>>,
     /// Units of everything printed.
     #[schemars(required)]
     pub(crate) units: Option<At<UnitsWord>>,
@@ -54,6 +71,12 @@ impl FromTable for JobFile {
             pattern: fields.required("pattern", findings),
             view: fields.required("view", findings),
             size: fields.optional("size", findings),
+            size_given: fields.has("size"),
+            figure: fields.optional("figure", findings),
+            body: fields.optional("body", findings),
+            alter: fields.optional("alter", findings),
+            options: fields.optional("options", findings),
+            cut_from: fields.optional("cut_from", findings),
             units: fields.required("units", findings),
             currency: fields.optional("currency", findings),
             fabric: fields.required("fabric", findings),

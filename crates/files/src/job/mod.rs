@@ -1,23 +1,28 @@
 //! From what a job file says to the job it means, by itself and against its pattern.
 
+mod choices;
 mod design;
 pub(crate) mod design_format;
+mod fit;
+pub(crate) mod fit_format;
 pub(crate) mod format;
 mod matching;
 pub(crate) mod matching_format;
 
 use ellwand_garment::{
-    CentreOn, Cloth, Fabric, Job, LayerChoice, Matching, Nap, Price, PriceUnit, RightSide, Shrinkage, Units,
+    CentreOn, Cloth, Fabric, Job, LayerChoice, Matching, Nap, Pattern, Price, PriceUnit, RightSide, Shrinkage, Units,
 };
 use ellwand_geometry::{Outline, point};
 
 use crate::{
-    Length,
+    Length, Limits,
     document::At,
     fault::{DocumentFault, Findings, JobFault, MOST_OFF_GRAIN_DEG},
     nearest::nearest,
-    pattern,
+    pattern::{Reading, cuts},
+    read::JobAndPattern,
 };
+use choices::Choices;
 use format::{FabricEntry, FlawEntry, JobFile};
 
 /// An eighth of a yard, mm: what shops that sell by the yard measure to. Common practice; textbooks say 1/8 or 1/4 yd.
@@ -26,10 +31,15 @@ const EIGHTH_YARD: f64 = 914.4 / 8.0;
 /// What shops that sell by the metre measure to, mm. Common practice, no source.
 const TEN_CENTIMETRES: f64 = 100.0;
 
-/// Converts a job, noting every fault. `pattern` is what could be read of its pattern. Without it only the job itself is
-/// judged. Pieces that the job lays on the bias or at a border get another grain in it. The result is a job only when nothing
-/// was found.
-pub(crate) fn convert(file: &JobFile, pattern: Option<&mut pattern::Reading>, findings: &mut Findings) -> Option<Job> {
+/// Converts a job, noting every fault. `pattern` is what could be read of its pattern, with the faults of that. Without it only the
+/// job itself is judged. Pieces that the job lays on the bias or at a border get another grain in the pattern. The result is a
+/// job only when nothing was found.
+pub(crate) fn convert(
+    file: &JobFile,
+    pattern: Option<(&Reading<'_>, &mut Findings)>,
+    limits: &Limits,
+    findings: &mut Findings,
+) -> Option<JobAndPattern> {
     let units = file.units.as_ref().map(|units| Units::from(units.value));
     let currency = file.currency.as_ref().map(|currency| currency.value.0.clone());
     let mut fabrics = Vec::new();
@@ -39,38 +49,43 @@ pub(crate) fn convert(file: &JobFile, pattern: Option<&mut pattern::Reading>, fi
             fabrics.extend(fabric);
         }
     }
-    let (mut name_of_pattern, mut size) = (String::new(), None);
-    if let Some(reading) = pattern {
-        name_of_pattern.clone_from(&reading.pattern.name);
-        size = Some(reading.pattern.size.clone());
-        check_against(file, reading, findings);
-        if reading.sound {
-            matching::convert(file, &mut fabrics, &mut reading.pattern, findings);
-        }
+    let (reading, of_pattern) = pattern?;
+    let choices = Choices::read(file, reading, findings);
+    let mut as_drawn = reading.pattern.clone();
+    choices.apply(&mut as_drawn);
+    check_against(file, reading, &choices, &as_drawn, findings);
+    let request = fit::request(file, reading, findings).filter(|_| reading.sound)?;
+    let (mut pattern, mut fit) = fit::fitted(file, reading, &request, findings, of_pattern)?;
+    choices.apply(&mut pattern);
+    if let Some(fit) = &mut fit {
+        choices.apply(&mut fit.before);
     }
-    Some(Job {
+    if let (Some(view), Some(at)) = (file.view.as_ref().and_then(|view| pattern.view(&view.value.0)), &file.view) {
+        cuts::note_too_many(&pattern, view, &at.span, limits, findings);
+    }
+    matching::convert(file, &mut fabrics, &mut pattern, findings);
+    let job = Job {
         name: file.name.as_ref()?.value.0.clone(),
-        pattern: name_of_pattern,
+        pattern: pattern.name.clone(),
         view: file.view.as_ref()?.value.0.clone(),
-        size: file.size.as_ref().map(|size| size.value.0.clone()).or(size)?,
+        size: pattern.size.clone(),
         units: units?,
         fabrics,
-    })
+    };
+    Some(JobAndPattern { job, pattern, fit })
 }
 
-/// View, size and roles must be the pattern's.
-fn check_against(file: &JobFile, reading: &pattern::Reading, findings: &mut Findings) {
-    let pattern = &reading.pattern;
-    if let Some(size) = &file.size
-        && !pattern.size.is_empty()
-        && size.value.0 != pattern.size
-    {
-        let (size_name, known) = (size.value.0.clone(), vec![pattern.size.clone()]);
-        findings.add(&size.span, JobFault::UnknownSize { size: size_name, meant: None, known });
-    }
+/// View and roles must be the pattern's, which has the pieces the job chooses.
+fn check_against(
+    file: &JobFile,
+    reading: &Reading<'_>,
+    choices: &Choices<'_>,
+    pattern: &Pattern,
+    findings: &mut Findings,
+) {
     let fabrics = file.fabric.as_ref();
     for (role, _) in fabrics.map_or(&[][..], |fabrics| fabrics.value.0.as_slice()) {
-        if !reading.roles.contains(&role.value) {
+        if !reading.roles.contains(&role.value) && !choices.cuts_from(&role.value) {
             let meant = nearest(&role.value, reading.roles.iter().map(String::as_str)).map(str::to_owned);
             let (name, known) = (role.value.clone(), reading.roles.clone());
             findings.add(&role.span, JobFault::UnknownRole { role: name, meant, known });
@@ -85,6 +100,9 @@ fn check_against(file: &JobFile, reading: &pattern::Reading, findings: &mut Find
         }
         return;
     };
+    if known_view.pieces.is_empty() && reading.pattern.view(&view.value.0).is_some_and(|view| !view.pieces.is_empty()) {
+        findings.add(&view.span, JobFault::NothingChosen { view: view.value.0.clone() });
+    }
     // A job whose fabric table is missing altogether was told so already.
     let Some(fabrics) = fabrics else { return };
     for role in pattern.roles(known_view) {
@@ -96,7 +114,7 @@ fn check_against(file: &JobFile, reading: &pattern::Reading, findings: &mut Find
 }
 
 /// Whether some unknown role of the job most likely means `role`; then one fault is enough.
-fn is_a_slip_for(role: &str, fabrics: &At<crate::document::Named<FabricEntry>>, reading: &pattern::Reading) -> bool {
+fn is_a_slip_for(role: &str, fabrics: &At<crate::document::Named<FabricEntry>>, reading: &Reading<'_>) -> bool {
     let roles = || reading.roles.iter().map(String::as_str);
     fabrics.value.names().any(|name| roles().all(|known| known != name) && nearest(name, roles()) == Some(role))
 }

@@ -37,11 +37,12 @@ pub(super) fn convert(
     cut.value.iter().filter_map(|entry| convert_entry(&entry.value, name, symmetric, limits, findings)).collect()
 }
 
-/// Whether some edge or side is marked as the fold, so that the unfolded piece is its own mirror image.
+/// Whether an edge or side is marked as the fold, in every size, so that the unfolded piece is its own mirror image.
 fn has_fold_edge(piece: &PieceEntry) -> bool {
-    let marked = |edge: &super::format::EdgeEntry| edge.fold.as_ref().is_some_and(|fold| fold.value);
-    piece.fold_edge.is_some()
-        || piece.edges.as_ref().is_some_and(|edges| edges.value.iter().any(|edge| marked(&edge.value)))
+    match &piece.drawn {
+        Some(drawn) => drawn.value.iter().all(|drawn| drawn.value.drawing.has_fold_edge()),
+        None => piece.fold_edge.is_some() || piece.drawing.has_fold_edge(),
+    }
 }
 
 fn convert_entry(
@@ -92,7 +93,7 @@ fn convert_entry(
 }
 
 /// Notes each cloth from which a view cuts more than the limit.
-pub(super) fn note_too_many(
+pub(crate) fn note_too_many(
     pattern: &Pattern,
     view: &View,
     span: &Range<usize>,

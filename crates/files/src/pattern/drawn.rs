@@ -1,10 +1,13 @@
 //! A piece drawn with points and curves.
 
+use ellwand_garment::DraftEdge;
 use ellwand_geometry::{EdgeAllowance, EdgeShape, Point};
 
 use super::{
-    format::{EdgeEntry, PieceEntry, SeamAllowance},
-    outline::{Drawing, DrawnEdge, PieceFrame},
+    drawing_format::{DrawingEntry, EdgeEntry},
+    format::SeamAllowance,
+    marks::{self, Outlined},
+    outline::{Drawn, PieceFrame},
 };
 use crate::{
     Limits,
@@ -12,52 +15,39 @@ use crate::{
     fault::{DocumentFault, Findings, PatternFault},
 };
 
-/// The drawing of the piece; none when some part of it is missing or at fault.
+/// The drawing of a piece, once or in one size; none when some part of it is missing or at fault. `whole` is the allowance of
+/// every edge without its own.
 pub(super) fn draw(
-    entry: &PieceEntry,
+    entry: &DrawingEntry,
+    whole: Option<SeamAllowance>,
     frame: &PieceFrame<'_>,
     limits: &Limits,
     findings: &mut Findings,
-) -> Option<Drawing> {
-    note_measured_keys(entry, frame, findings);
+) -> Option<Drawn> {
     let grainline = entry.grainline.as_ref().and_then(|line| grainline(line, frame, findings));
     let start = entry.start.as_ref().and_then(|start| frame.place(start, findings));
+    let marks = marks::read(entry, frame, findings);
     let entries = entry.edges.as_ref()?;
     if entries.value.len() > limits.edges_per_piece {
         let (count, limit) = (entries.value.len(), limits.edges_per_piece);
         findings.add(&entries.span, PatternFault::TooManyEdges { count, limit });
         return None;
     }
-    let whole = entry.seam_allowance.as_ref().map(|allowance| allowance.value);
-    let edges: Vec<Option<DrawnEdge>> =
-        entries.value.iter().map(|edge| draw_edge(edge, whole, frame, findings)).collect();
+    let edges: Vec<Option<DraftEdge>> = (entries.value.iter().enumerate())
+        .map(|(number, edge)| draw_edge(edge, number, whole, frame, findings))
+        .collect();
     let folds = folds_are_possible(&entries.value, frame, findings);
     if !entries.sound || !folds {
         return None;
     }
-    Some(Drawing {
+    let outline = Outlined {
         start: start?,
         edges: edges.into_iter().collect::<Option<_>>()?,
+        edge_places: entries.value.iter().map(|edge| edge.span.clone()).collect(),
         grainline: grainline?,
-        grainline_span: entry.grainline.as_ref()?.span.clone(),
-    })
-}
-
-/// Notes keys that only a measured shape has.
-fn note_measured_keys(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Findings) {
-    let spans = [
-        (
-            entry.grain_along.as_ref().map(|at| &at.span),
-            "is drawn, and has `grain_along`, which is for a measured shape",
-        ),
-        (entry.fold_edge.as_ref().map(|at| &at.span), "is drawn, and has `fold_edge`, which is for a measured shape"),
-        (entry.allowances.as_ref().map(|at| &at.span), "is drawn, and has `allowances`, which is for a measured shape"),
-    ];
-    for (span, problem) in spans {
-        if let Some(span) = span {
-            findings.add(span, PatternFault::MixedDrawing { piece: frame.name.to_owned(), problem });
-        }
-    }
+        grainline_place: entry.grainline.as_ref()?.span.clone(),
+    };
+    outline.with(marks?, entry, frame, findings)
 }
 
 /// The two ends of a grainline, different points.
@@ -93,10 +83,11 @@ fn exactly_two(
 
 fn draw_edge(
     edge: &At<EdgeEntry>,
+    number: usize,
     whole: Option<SeamAllowance>,
     frame: &PieceFrame<'_>,
     findings: &mut Findings,
-) -> Option<DrawnEdge> {
+) -> Option<DraftEdge> {
     let entry = &edge.value;
     let shape = match (&entry.curve, &entry.arc) {
         (Some(curve), Some(_)) => {
@@ -128,8 +119,8 @@ fn draw_edge(
         (false, None, _) => EdgeAllowance::Depth(0.0),
     };
     let to = entry.to.as_ref().and_then(|to| frame.place(to, findings));
-    let name = entry.name.as_ref().map(|name| name.value.0.clone());
-    Some(DrawnEdge { name, to: to?, shape: shape?, allowance, span: edge.span.clone() })
+    let name = entry.name.as_ref().map(|name| name.value.0.clone()).unwrap_or_default();
+    Some(DraftEdge { name, to: to?, shape: shape?, allowance, drawn: number })
 }
 
 /// Whether a fold edge is straight, and there is at most one.

@@ -6,12 +6,15 @@ use ellwand_garment::{GrainRule, Hands};
 use schemars::JsonSchema;
 
 use super::{
+    drawing_format::{DrawingEntry, DrawnEntry},
+    option_format::OptionEntry,
     seam_format::SeamEntry,
     shape_format::{GrainAlong, ShapeEntry},
+    size_format::{ChooseByWord, GirthEntry, KindWord, LengthEntry, SizeEntry},
 };
 use crate::{
     Length,
-    document::{At, Count, Fields, FromTable, FromToml, Name, Named, Pair, Value, read_choice},
+    document::{At, Count, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
     fault::Findings,
 };
 
@@ -31,12 +34,16 @@ pub(crate) struct PatternFile {
     pub(crate) name: Option<At<Name>>,
     /// The unit of every bare [x, y]; needed when there is one.
     pub(crate) coordinates: Option<At<CoordinateUnit>>,
-    /// The sizes the file holds; one for now.
-    #[schemars(required)]
+    /// The name of the only size; a pattern of several has a table for each.
     pub(crate) sizes: Option<At<Vec<At<Name>>>>,
-    /// Measures of the body the size was drafted for; shown, not computed with.
-    #[expect(dead_code, reason = "checked to be lengths; nothing computes with them yet")]
+    /// Measures of the body the only size was drafted for.
     pub(crate) body: Option<At<Named<Length>>>,
+    /// The sizes, small to large within each figure type.
+    pub(crate) size: Option<At<Vec<At<SizeEntry>>>>,
+    /// What kind of garment it is, which tells the usual ease; a dress when left out.
+    pub(crate) kind: Option<At<KindWord>>,
+    /// What a size is chosen by; bust when left out.
+    pub(crate) choose_by: Option<At<ChooseByWord>>,
     /// Every role of cloth, with a word on what to use. When left out, the pieces' `cut` entries name the roles.
     pub(crate) roles: Option<At<Named<String>>>,
     /// Versions of the garment.
@@ -45,8 +52,14 @@ pub(crate) struct PatternFile {
     /// The pieces.
     #[schemars(required)]
     pub(crate) piece: Option<At<Vec<At<PieceEntry>>>>,
-    /// What is sewn to what; needed only for cloth with a design.
+    /// What is sewn to what; needed for cloth with a design, to let out at a seam, and to see that the sides of a seam agree.
     pub(crate) seam: Option<At<Vec<At<SeamEntry>>>>,
+    /// What is sewn round the body.
+    pub(crate) girth: Option<At<Vec<At<GirthEntry>>>>,
+    /// Other lengths of the finished garment, along edges.
+    pub(crate) length: Option<At<Vec<At<LengthEntry>>>>,
+    /// Groups of pieces to choose from.
+    pub(crate) option: Option<At<Vec<At<OptionEntry>>>>,
 }
 
 impl FromTable for PatternFile {
@@ -54,11 +67,12 @@ impl FromTable for PatternFile {
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         let piece: Option<At<Vec<At<PieceEntry>>>> = fields.required("piece", findings);
-        let has_pairs = |piece: &PieceEntry| {
-            piece.edges.is_some() || piece.grainline.is_some() || piece.notches.is_some() || piece.points.is_some()
+        let has_coordinates = |piece: &PieceEntry| {
+            let drawn = piece.drawn.iter().flat_map(|drawn| &drawn.value).map(|drawn| &drawn.value.drawing);
+            drawn.chain([&piece.drawing]).any(DrawingEntry::has_coordinates)
         };
-        let any_pairs = piece.as_ref().is_some_and(|pieces| pieces.value.iter().any(|piece| has_pairs(&piece.value)));
-        let coordinates = if any_pairs {
+        let any = piece.as_ref().is_some_and(|pieces| pieces.value.iter().any(|piece| has_coordinates(&piece.value)));
+        let coordinates = if any {
             fields.required_of("a pattern with bare [x, y] pairs", "coordinates", findings)
         } else {
             fields.optional("coordinates", findings)
@@ -67,12 +81,22 @@ impl FromTable for PatternFile {
             format: fields.required("format", findings),
             name: fields.required("name", findings),
             coordinates,
-            sizes: fields.required("sizes", findings),
+            sizes: if fields.has("size") {
+                fields.optional("sizes", findings)
+            } else {
+                fields.required("sizes", findings)
+            },
             body: fields.optional("body", findings),
+            size: fields.optional("size", findings),
+            kind: fields.optional("kind", findings),
+            choose_by: fields.optional("choose_by", findings),
             roles: fields.optional("roles", findings),
             view: fields.required("view", findings),
             piece,
             seam: fields.optional("seam", findings),
+            girth: fields.optional("girth", findings),
+            length: fields.optional("length", findings),
+            option: fields.optional("option", findings),
         }
     }
 }
@@ -139,7 +163,7 @@ impl FromTable for ViewEntry {
     }
 }
 
-/// A piece: drawn with `start`, `edges` and `grainline`, or measured with `shape`.
+/// A piece: drawn with `start`, `edges` and `grainline`, once or in each size, or measured with `shape`.
 #[derive(Debug, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct PieceEntry {
@@ -151,19 +175,16 @@ pub(crate) struct PieceEntry {
     pub(crate) cut: Option<At<Vec<At<CutEntry>>>>,
     /// Which ways the grain may run; straight when left out.
     pub(crate) grain: Option<At<Grain>>,
-    /// Low and high end of the grainline.
-    pub(crate) grainline: Option<At<Vec<At<Pair>>>>,
     /// Added to every edge but the fold, or "included" when the outline already is the cutting line. A measured shape without
     /// it has the allowances named for its sides and no other.
     pub(crate) seam_allowance: Option<At<SeamAllowance>>,
-    /// Where the outline starts.
-    pub(crate) start: Option<At<Pair>>,
-    /// The outline's edges in order; the last ends at the start.
-    pub(crate) edges: Option<At<Vec<At<EdgeEntry>>>>,
-    /// Marks on the outline.
-    pub(crate) notches: Option<At<Vec<At<NotchEntry>>>>,
-    /// Other named points.
-    pub(crate) points: Option<At<Named<Pair>>>,
+    /// The level whose size it takes where it has no levels of its own, such as a sleeve.
+    pub(crate) sized_by: Option<At<Name>>,
+    /// The drawing, of a piece that is drawn once.
+    #[schemars(flatten)]
+    pub(crate) drawing: DrawingEntry,
+    /// The drawing in each size.
+    pub(crate) drawn: Option<At<Vec<At<DrawnEntry>>>>,
     /// The piece by its measures.
     pub(crate) shape: Option<At<ShapeEntry>>,
     /// Which measure of the shape the grain runs along; height when left out.
@@ -178,29 +199,21 @@ impl FromTable for PieceEntry {
     const WHAT: &'static str = "a piece";
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
-        let (grainline, seam_allowance, start, edges);
-        if fields.has("shape") {
-            grainline = fields.optional("grainline", findings);
-            seam_allowance = fields.optional("seam_allowance", findings);
-            start = fields.optional("start", findings);
-            edges = fields.optional("edges", findings);
+        let outlined = "a piece without a measured `shape`";
+        let (measured, in_sizes) = (fields.has("shape"), fields.has("drawn"));
+        let seam_allowance = if measured {
+            fields.optional("seam_allowance", findings)
         } else {
-            let of = "a piece without a measured `shape`";
-            grainline = fields.required_of(of, "grainline", findings);
-            seam_allowance = fields.required_of(of, "seam_allowance", findings);
-            start = fields.required_of(of, "start", findings);
-            edges = fields.required_of(of, "edges", findings);
-        }
+            fields.required_of(outlined, "seam_allowance", findings)
+        };
         Self {
             name: fields.required("name", findings),
             cut: fields.required("cut", findings),
             grain: fields.optional("grain", findings),
-            grainline,
             seam_allowance,
-            start,
-            edges,
-            notches: fields.optional("notches", findings),
-            points: fields.optional("points", findings),
+            sized_by: fields.optional("sized_by", findings),
+            drawing: DrawingEntry::read(fields, (!measured && !in_sizes).then_some(outlined), findings),
+            drawn: fields.optional("drawn", findings),
             shape: fields.optional("shape", findings),
             grain_along: fields.optional("grain_along", findings),
             fold_edge: fields.optional("fold_edge", findings),
@@ -328,59 +341,5 @@ impl FromToml for SeamAllowance {
             Some("included") => Some(Self::Included(Included::Included)),
             _ => Length::from_toml(value, findings).map(Self::Depth),
         }
-    }
-}
-
-/// One edge of an outline; it starts where the edge before it ends.
-#[derive(Debug, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-pub(crate) struct EdgeEntry {
-    /// What it is called.
-    pub(crate) name: Option<At<Name>>,
-    /// Where it ends.
-    #[schemars(required)]
-    pub(crate) to: Option<At<Pair>>,
-    /// Two control points of a cubic curve.
-    #[schemars(length(equal = 2))]
-    pub(crate) curve: Option<At<Vec<At<Pair>>>>,
-    /// The point a circular arc passes through.
-    pub(crate) arc: Option<At<Pair>>,
-    /// Its allowance, when not that of the piece.
-    pub(crate) allowance: Option<At<Length>>,
-    /// Whether it lies on the fold.
-    pub(crate) fold: Option<At<bool>>,
-}
-
-impl FromTable for EdgeEntry {
-    const WHAT: &'static str = "an edge";
-
-    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
-        Self {
-            name: fields.optional("name", findings),
-            to: fields.required("to", findings),
-            curve: fields.optional("curve", findings),
-            arc: fields.optional("arc", findings),
-            allowance: fields.optional("allowance", findings),
-            fold: fields.optional("fold", findings),
-        }
-    }
-}
-
-/// A mark on the outline.
-#[derive(Debug, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-pub(crate) struct NotchEntry {
-    /// What it is called.
-    pub(crate) name: Option<At<Name>>,
-    /// Where it is: on the outline as drawn, or at most 2 mm off it.
-    #[schemars(required)]
-    pub(crate) at: Option<At<Pair>>,
-}
-
-impl FromTable for NotchEntry {
-    const WHAT: &'static str = "a notch";
-
-    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
-        Self { name: fields.optional("name", findings), at: fields.required("at", findings) }
     }
 }

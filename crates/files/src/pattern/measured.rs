@@ -6,12 +6,14 @@
 
 use std::ops::Range;
 
+use ellwand_garment::DraftEdge;
 use ellwand_geometry::{EdgeAllowance, EdgeShape, Point, point};
 
 use super::{
     drawn,
     format::{PieceEntry, SeamAllowance},
-    outline::{Drawing, DrawnEdge, PieceFrame},
+    marks::{self, Outlined},
+    outline::{Drawn, PieceFrame},
     shape_format::{GrainAlong, RingSector, ShapeEntry, Trapezoid},
 };
 use crate::{
@@ -33,12 +35,7 @@ struct Sides {
 }
 
 /// The drawing of a measured piece; none when a measure is missing or at fault.
-pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Findings) -> Option<Drawing> {
-    for span in [entry.start.as_ref().map(|at| &at.span), entry.edges.as_ref().map(|at| &at.span)].into_iter().flatten()
-    {
-        let problem = "has a measured `shape` and an outline as well";
-        findings.add(span, PatternFault::MixedDrawing { piece: frame.name.to_owned(), problem });
-    }
+pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Findings) -> Option<Drawn> {
     let shape = entry.shape.as_ref()?;
     let fold_name = entry.fold_edge.as_ref().map(|edge| edge.value.0.as_str());
     let sides = sides_of(shape, fold_name, findings)?;
@@ -59,7 +56,7 @@ pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Fi
         return None;
     }
     let depths = depths(entry, &sides, &known, fold.map(|fold| fold.value.0.as_str()), findings);
-    let grainline = match &entry.grainline {
+    let grainline = match &entry.drawing.grainline {
         Some(line) => drawn::grainline(line, frame, findings)?,
         None => match (entry.grain_along.as_ref().map(|along| along.value), sides.level) {
             (Some(GrainAlong::Width), Some(level)) => level,
@@ -73,8 +70,8 @@ pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Fi
             _ => sides.upright,
         },
     };
-    let edges = sides.sides.iter().map(|&(name, to, shape)| DrawnEdge {
-        name: Some(name.to_owned()),
+    let edges = sides.sides.iter().enumerate().map(|(number, &(name, to, shape))| DraftEdge {
+        name: name.to_owned(),
         to,
         shape,
         allowance: if fold.is_some_and(|fold| fold.value.0 == name) {
@@ -82,18 +79,17 @@ pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Fi
         } else {
             EdgeAllowance::Depth(depths(name))
         },
-        span: shape_span(entry, frame),
+        drawn: number,
     });
-    Some(Drawing {
+    let place = &shape.span;
+    let outline = Outlined {
         start: sides.start,
         edges: edges.collect(),
+        edge_places: vec![place.clone(); sides.sides.len()],
         grainline,
-        grainline_span: entry.grainline.as_ref().map_or_else(|| shape_span(entry, frame), |line| line.span.clone()),
-    })
-}
-
-fn shape_span(entry: &PieceEntry, frame: &PieceFrame<'_>) -> Range<usize> {
-    entry.shape.as_ref().map_or_else(|| frame.span.clone(), |shape| shape.span.clone())
+        grainline_place: entry.drawing.grainline.as_ref().map_or(place, |line| &line.span).clone(),
+    };
+    outline.with(marks::read(&entry.drawing, frame, findings)?, &entry.drawing, frame, findings)
 }
 
 /// Whether `name` is a side of the shape; noted if not.

@@ -1,19 +1,27 @@
 //! From what a pattern file says to the pattern it means.
 
-mod cuts;
+pub(crate) mod cuts;
+mod declared;
+pub(crate) mod drawing_format;
 mod drawn;
 pub(crate) mod format;
+mod marks;
 mod measured;
+pub(crate) mod option_format;
+mod options;
 mod outline;
 pub(crate) mod seam_format;
 mod seams;
 mod setting;
 pub(crate) mod shape_format;
+pub(crate) mod size_format;
+mod sizes;
+mod sketch;
 mod upright;
 
 use std::ops::Range;
 
-use ellwand_garment::{Pattern, View};
+use ellwand_garment::{CutRule, Draft, GarmentKind, Pattern, SizeChart, Sized, View};
 
 use crate::{
     Limits,
@@ -21,79 +29,131 @@ use crate::{
     fault::{Findings, PatternFault},
     nearest::nearest,
 };
-use format::{CoordinateUnit, PatternFile, PieceEntry, ViewEntry};
-use upright::Finished;
+use declared::Declared;
+use format::{PatternFile, ViewEntry};
+pub(crate) use options::PieceOption;
+pub(crate) use sizes::chosen_by;
+use sketch::Sketches;
 
 /// What could be made of a pattern file. Pieces at fault are left out, so it is a pattern only when nothing was found.
-pub(crate) struct Reading {
+pub(crate) struct Reading<'f> {
+    /// In its first size; views list the pieces of every choice.
     pub(crate) pattern: Pattern,
+    /// In all its sizes, before allowances.
+    pub(crate) sized: Sized,
+    /// Its options.
+    pub(crate) options: Vec<PieceOption>,
     /// Every role that is listed or cut from, pieces at fault included.
     pub(crate) roles: Vec<String>,
     /// Whether no fault was found, so that it is the pattern meant.
     pub(crate) sound: bool,
+    sketches: Sketches<'f>,
 }
 
-/// Converts a whole pattern, noting every fault.
-pub(crate) fn convert(file: &PatternFile, limits: &Limits, findings: &mut Findings) -> Reading {
+impl Reading<'_> {
+    /// The pattern with fitted drafts, one a piece. `near` are those of the size they come nearest to, where faults show.
+    pub(crate) fn fitted(&self, drafts: &[Draft], near: &[Draft], size: &str, findings: &mut Findings) -> Pattern {
+        self.sketches.fitted(drafts, near, size, findings)
+    }
+
+    /// The size that has these drafts.
+    pub(crate) fn size_of(&self, drafts: &[Draft]) -> &str {
+        let has =
+            |number: usize| self.sized.pieces.iter().zip(drafts).all(|(piece, draft)| piece.drafts[number] == *draft);
+        let number = (0..self.sized.chart.sizes.len()).find(|&number| has(number)).unwrap_or(0);
+        &self.sized.chart.sizes[number].name
+    }
+
+    /// Where the file has a size that does not tell a measure.
+    pub(crate) fn place_of_size_without(&self, name: &str, measure: &str) -> Option<&Range<usize>> {
+        self.sketches.place_of_size_without(name, measure)
+    }
+
+    /// Where the file has a piece.
+    pub(crate) fn place_of_piece(&self, name: &str) -> Option<&Range<usize>> {
+        self.sketches.pieces().iter().find(|sketch| sketch.name == name).map(|sketch| sketch.span)
+    }
+
+    /// The pattern in its first size, with what is taken unless a job chooses.
+    pub(crate) fn into_pattern(self) -> Pattern {
+        let mut pattern = self.pattern;
+        for view in &mut pattern.views {
+            self.options.iter().for_each(|option| option.choose(&option.default, view));
+        }
+        pattern
+    }
+}
+
+/// Converts a whole pattern, noting every fault in any of its sizes.
+pub(crate) fn convert<'f>(file: &'f PatternFile, limits: &Limits, findings: &mut Findings) -> Reading<'f> {
     let before = findings.count();
+    let chart = sizes::read(file, findings);
     let listed_roles: Option<Vec<String>> =
         file.roles.as_ref().map(|roles| roles.value.names().map(str::to_owned).collect());
     let entries = file.piece.as_ref().map_or(&[][..], |pieces| pieces.value.as_slice());
     if file.piece.as_ref().is_some_and(|pieces| pieces.value.is_empty() && pieces.sound) {
         findings.add(&place_of(&file.piece), PatternFault::NoPieces);
     }
-    let unit = file.coordinates.as_ref().map_or(CoordinateUnit::Mm, |unit| unit.value);
-
-    let mut roles = listed_roles.clone().unwrap_or_default();
-    let mut pieces: Vec<Finished> = Vec::new();
     let names: Vec<&At<Name>> = entries.iter().filter_map(|entry| entry.value.name.as_ref()).collect();
     note_duplicates("piece", &names, findings);
-    for entry in entries {
-        let cuts = cuts::convert(&entry.value, listed_roles.as_deref(), limits, findings);
-        for rule in &cuts {
-            if !roles.contains(&rule.role) {
-                roles.push(rule.role.clone());
-            }
-        }
-        if let Some(piece) = convert_piece(&entry.value, &entry.span, cuts, unit, limits, findings) {
-            pieces.push(piece);
+    let known: Vec<String> = names.iter().map(|name| name.value.0.clone()).collect();
+
+    let mut roles = listed_roles.clone().unwrap_or_default();
+    let cuts: Vec<Vec<CutRule>> =
+        entries.iter().map(|entry| cuts::convert(&entry.value, listed_roles.as_deref(), limits, findings)).collect();
+    for rule in cuts.iter().flatten() {
+        if !roles.contains(&rule.role) {
+            roles.push(rule.role.clone());
         }
     }
 
-    let known: Vec<String> = names.iter().map(|name| name.value.0.clone()).collect();
+    let views = convert_views(file, &known, findings);
+    let sketches = Sketches::read(file, cuts, (known.clone(), views), &chart, limits, findings);
+    let pattern = check_sizes(&sketches, &chart, findings);
+    note_too_many(file, &pattern, limits, findings);
+    let declared = Declared { pieces: sketches.pieces(), known: &known };
+    declared.note_levels(findings);
+    let sized = Sized {
+        kind: file.kind.as_ref().map_or(GarmentKind::default(), |kind| kind.value.into()),
+        pieces: sketches.graded(chart.sizes.len()),
+        seams: pattern.seams.clone(),
+        girths: declared.girths(file, findings),
+        lengths: declared.lengths(file, findings),
+        chart,
+    };
+    let options = options::convert(file, &known, findings);
+    Reading { pattern, sized, options, roles, sound: findings.count() == before, sketches }
+}
+
+/// Finishes the pattern in every size, and gives it in the first. What is wrong in several sizes alike is told once.
+fn check_sizes(sketches: &Sketches<'_>, chart: &SizeChart, findings: &mut Findings) -> Pattern {
+    let first = chart.sizes.first().map_or("", |size| &size.name);
+    let pattern = sketches.in_size(0, first, findings);
+    for (number, size) in chart.sizes.iter().enumerate().skip(1) {
+        let mut of_size = findings.of_the_same_file();
+        sketches.in_size(number, &size.name, &mut of_size);
+        findings.add_new(of_size);
+    }
+    pattern
+}
+
+fn convert_views(file: &PatternFile, known: &[String], findings: &mut Findings) -> Vec<View> {
     let entries = file.view.as_ref().map_or(&[][..], |views| views.value.as_slice());
     if file.view.as_ref().is_some_and(|views| views.value.is_empty() && views.sound) {
         findings.add(&place_of(&file.view), PatternFault::NoViews);
     }
-    let view_names: Vec<&At<Name>> = entries.iter().filter_map(|entry| entry.value.name.as_ref()).collect();
-    note_duplicates("view", &view_names, findings);
-    let views: Vec<View> = entries.iter().filter_map(|entry| convert_view(&entry.value, &known, findings)).collect();
-
-    let seams = file.seam.as_ref().map_or(&[][..], |seams| seams.value.as_slice());
-    let seams = seams::convert(seams, &mut pieces, &known, findings);
-    let pattern = Pattern {
-        name: file.name.as_ref().map(|name| name.value.0.clone()).unwrap_or_default(),
-        size: only_size(file, findings).unwrap_or_default(),
-        pieces: pieces.into_iter().map(|finished| finished.piece).collect(),
-        views,
-        seams,
-    };
-    for (view, entry) in pattern.views.iter().filter_map(|view| {
-        let entry = entries.iter().find(|e| e.value.name.as_ref().is_some_and(|name| name.value.0 == view.name));
-        entry.map(|entry| (view, entry))
-    }) {
-        cuts::note_too_many(&pattern, view, &entry.span, limits, findings);
-    }
-    Reading { pattern, roles, sound: findings.count() == before }
+    let names: Vec<&At<Name>> = entries.iter().filter_map(|entry| entry.value.name.as_ref()).collect();
+    note_duplicates("view", &names, findings);
+    entries.iter().filter_map(|entry| convert_view(&entry.value, known, findings)).collect()
 }
 
-/// The one size, or a fault.
-fn only_size(file: &PatternFile, findings: &mut Findings) -> Option<String> {
-    let sizes = file.sizes.as_ref()?;
-    if sizes.value.len() != 1 && sizes.sound {
-        findings.add(&sizes.span, PatternFault::NotOneSize { found: sizes.value.len() });
+/// Notes each view that cuts more from one cloth than the limit.
+fn note_too_many(file: &PatternFile, pattern: &Pattern, limits: &Limits, findings: &mut Findings) {
+    for entry in file.view.iter().flat_map(|views| &views.value) {
+        if let Some(view) = entry.value.name.as_ref().and_then(|name| pattern.view(&name.value.0)) {
+            cuts::note_too_many(pattern, view, &entry.span, limits, findings);
+        }
     }
-    sizes.value.first().map(|size| size.value.0.clone())
 }
 
 fn convert_view(entry: &ViewEntry, known: &[String], findings: &mut Findings) -> Option<View> {
@@ -119,27 +179,6 @@ fn convert_view(entry: &ViewEntry, known: &[String], findings: &mut Findings) ->
         title: entry.title.as_ref().map(|title| title.value.clone()).unwrap_or_default(),
         pieces: listed.iter().map(|piece| piece.value.0.clone()).collect(),
     })
-}
-
-/// One piece, whole and upright; none when it is at fault.
-fn convert_piece(
-    entry: &PieceEntry,
-    span: &Range<usize>,
-    cuts: Vec<ellwand_garment::CutRule>,
-    unit: CoordinateUnit,
-    limits: &Limits,
-    findings: &mut Findings,
-) -> Option<Finished> {
-    let before = findings.count();
-    let name = entry.name.as_ref().map_or("without a name", |name| name.value.0.as_str());
-    let frame = outline::PieceFrame { name, span, unit };
-    let drawing = if entry.shape.is_some() {
-        measured::draw(entry, &frame, findings)
-    } else {
-        drawn::draw(entry, &frame, limits, findings)
-    };
-    let piece = upright::finish(drawing?, entry, &frame, cuts, findings)?;
-    (findings.count() == before).then_some(piece)
 }
 
 /// Notes every name that came before.

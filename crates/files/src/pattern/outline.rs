@@ -1,9 +1,10 @@
-//! A piece's outline as one kind of thing, drawn or measured, with the place in the file of each edge.
+//! A piece's drawing as one kind of thing, drawn or measured, as drawn or as fitted, with the place in the file of each part.
 
 use std::{collections::BTreeSet, ops::Range};
 
+use ellwand_garment::Draft;
 use ellwand_geometry::{
-    CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, OffsetFault, OutlineFault, Path, PathFault, Point, point,
+    CuttingLine, Edge, EdgeAllowance, FLATNESS_MM, OffsetFault, OutlineFault, Path, PathFault, Point, point,
 };
 
 use super::format::CoordinateUnit;
@@ -43,39 +44,63 @@ impl PieceFrame<'_> {
     }
 }
 
-/// One edge, with what the file says about it.
-pub(super) struct DrawnEdge {
-    pub(super) name: Option<String>,
-    pub(super) to: Point,
-    pub(super) shape: EdgeShape,
-    pub(super) allowance: EdgeAllowance,
-    pub(super) span: Range<usize>,
+/// A drawing as it was read: the draft, and where the file has its parts.
+pub(super) struct Drawn {
+    pub(super) draft: Draft,
+    pub(super) places: Places,
 }
 
-/// A piece before its allowance is added, mm.
-pub(super) struct Drawing {
-    pub(super) start: Point,
-    pub(super) edges: Vec<DrawnEdge>,
-    /// Low and high end.
-    pub(super) grainline: [Point; 2],
-    /// Where the file gives the grainline.
-    pub(super) grainline_span: Range<usize>,
+/// Where the file has the parts of a drawing.
+pub(super) struct Places {
+    /// All of it.
+    pub(super) whole: Range<usize>,
+    /// Its edges, as [`DraftEdge::drawn`](ellwand_garment::DraftEdge::drawn) counts them.
+    pub(super) edges: Vec<Range<usize>>,
+    pub(super) grainline: Range<usize>,
+    pub(super) notches: Vec<Range<usize>>,
 }
 
-impl Drawing {
+/// A draft to be cut, as drawn or as fitted, and where the file has the drawing it comes from.
+#[derive(Clone, Copy)]
+pub(super) struct Drawing<'a> {
+    pub(super) draft: &'a Draft,
+    pub(super) places: &'a Places,
+}
+
+impl Drawn {
+    pub(super) fn drawing(&self) -> Drawing<'_> {
+        Drawing { draft: &self.draft, places: &self.places }
+    }
+
+    /// Whether it is a half, to be unfolded.
+    pub(super) fn is_half(&self) -> bool {
+        self.drawing().fold().is_some()
+    }
+}
+
+impl Drawing<'_> {
     /// The edge on the fold. More than one was refused before.
     pub(super) fn fold(&self) -> Option<usize> {
-        self.edges.iter().position(|edge| matches!(edge.allowance, EdgeAllowance::Fold))
+        self.draft.edges.iter().position(|edge| matches!(edge.allowance, EdgeAllowance::Fold))
+    }
+
+    /// Where an edge of the draft stands in the file.
+    pub(super) fn place_of(&self, edge: usize) -> &Range<usize> {
+        let drawn = self.draft.edges.get(edge).and_then(|edge| self.places.edges.get(edge.drawn));
+        drawn.unwrap_or(&self.places.whole)
+    }
+
+    /// The name of an edge, if it has one.
+    pub(super) fn name_of(&self, edge: usize) -> Option<String> {
+        let name = &self.draft.edges.get(edge)?.name;
+        (!name.is_empty()).then(|| name.clone())
     }
 
     /// The cutting line, or every fault of the outline.
     pub(super) fn cutting_line(&self, frame: &PieceFrame<'_>, findings: &mut Findings) -> Option<(Path, CuttingLine)> {
-        let edges = self.edges.iter().map(|edge| Edge {
-            name: edge.name.clone().unwrap_or_default(),
-            to: edge.to,
-            shape: edge.shape,
-        });
-        let path = match Path::new(self.start, edges.collect()) {
+        let edges = &self.draft.edges;
+        let of_path = edges.iter().map(|edge| Edge { name: edge.name.clone(), to: edge.to, shape: edge.shape });
+        let path = match Path::new(self.draft.start, of_path.collect()) {
             Ok(path) => path,
             Err(faults) => {
                 for fault in faults {
@@ -83,10 +108,10 @@ impl Drawing {
                         PathFault::NoLength { edge, .. }
                         | PathFault::FlatArc { edge, .. }
                         | PathFault::NotFinite { edge, .. } => Some(*edge),
-                        PathFault::Open { .. } => self.edges.len().checked_sub(1),
+                        PathFault::Open { .. } => edges.len().checked_sub(1),
                         _ => None,
                     };
-                    let span = edge.and_then(|edge| self.edges.get(edge)).map_or(frame.span, |edge| &edge.span);
+                    let span = edge.map_or(frame.span, |edge| self.place_of(edge));
                     findings.add(span, PatternFault::Path(fault));
                 }
                 return None;
@@ -103,21 +128,20 @@ impl Drawing {
             self.note_outline_faults(faults, &edge_of, frame, findings);
             return None;
         }
-        let allowances: Vec<EdgeAllowance> = self.edges.iter().map(|edge| edge.allowance).collect();
+        let allowances: Vec<EdgeAllowance> = edges.iter().map(|edge| edge.allowance).collect();
         match CuttingLine::around(seam, &allowances) {
             Ok(line) => Some((path, line)),
             Err(faults) => {
                 for fault in faults {
                     let piece = frame.name.to_owned();
-                    let span_of = |edge: usize| self.edges.get(edge).map_or(frame.span, |edge| &edge.span);
                     match fault {
                         OffsetFault::CrossesFold { edge, at, by } => {
                             let (at, unit) = (frame.in_unit(at), frame.unit.sign());
-                            findings.add(span_of(edge), PatternFault::CrossesFold { piece, at, unit, by });
+                            findings.add(self.place_of(edge), PatternFault::CrossesFold { piece, at, unit, by });
                         }
                         OffsetFault::BentFold { edge, .. } => {
-                            let name = self.edges.get(edge).and_then(|edge| edge.name.clone());
-                            findings.add(span_of(edge), PatternFault::CurvedFold { name });
+                            let name = self.name_of(edge);
+                            findings.add(self.place_of(edge), PatternFault::CurvedFold { name });
                         }
                         other => {
                             findings.add(frame.span, PatternFault::Allowance { piece, reason: other.to_string() });
@@ -148,7 +172,7 @@ impl Drawing {
                 continue;
             }
             findings.add(
-                &self.edges[pair.1].span,
+                self.place_of(pair.1),
                 PatternFault::SelfCrossing {
                     piece: frame.name.to_owned(),
                     first: self.edge_label(pair.0),
@@ -162,9 +186,10 @@ impl Drawing {
 
     /// "3" or "3 (`side`)".
     fn edge_label(&self, index: usize) -> String {
-        match &self.edges[index].name {
-            Some(name) => format!("{} (`{name}`)", index + 1),
-            None => (index + 1).to_string(),
+        let number = self.draft.edges[index].drawn + 1;
+        match self.name_of(index) {
+            Some(name) => format!("{number} (`{name}`)"),
+            None => number.to_string(),
         }
     }
 }

@@ -4,6 +4,7 @@ use ellwand_garment::SeamKind;
 use schemars::JsonSchema;
 
 use crate::{
+    Length,
     document::{At, Fields, FromTable, FromToml, Name, Value, read_choice},
     fault::Findings,
 };
@@ -50,6 +51,8 @@ pub(crate) struct SeamSideEntry {
     /// Its points or notches that meet those of the other side, place by place; a design is matched at the first.
     #[schemars(required)]
     pub(crate) meets: Option<At<Vec<At<Name>>>>,
+    /// By how much it is longer than the other side and eased in, such as a sleeve cap; nothing when left out.
+    pub(crate) ease: Option<At<Length>>,
     /// Points of a line on the grain that is centred on a design; of a piece on the fold its first meeting point when that
     /// lies on the fold.
     pub(crate) centre: Option<At<Vec<At<Name>>>>,
@@ -63,6 +66,7 @@ impl FromTable for SeamSideEntry {
             piece: fields.required("piece", findings),
             edges: fields.optional("edges", findings),
             meets: fields.required("meets", findings),
+            ease: fields.optional("ease", findings),
             centre: fields.optional("centre", findings),
         }
     }

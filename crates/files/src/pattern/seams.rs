@@ -135,7 +135,7 @@ fn convert_side(
         piece: piece.value.0.clone(),
         edges: edges.into_iter().map(|edge| edge.value.0.clone()).collect(),
         meets,
-        ease: 0.0,
+        ease: entry.ease.as_ref().map_or(0.0, |ease| ease.value.mm()),
         centre,
     })
 }

@@ -42,15 +42,15 @@ struct Axis {
 impl Setting {
     /// A piece without a fold edge: its grainline becomes the vertical through the origin.
     pub(super) fn plain(
-        drawing: &Drawing,
+        drawing: Drawing<'_>,
         line: &CuttingLine,
         frame: &PieceFrame<'_>,
         findings: &mut Findings,
     ) -> Option<Self> {
-        let [low, high] = drawing.grainline;
+        let [low, high] = drawing.draft.grainline;
         let Ok(upright) = FoldLine::new(low, high) else {
             let piece = frame.name.to_owned();
-            findings.add(&drawing.grainline_span, PatternFault::GrainlineWithoutLength { piece });
+            findings.add(&drawing.places.grainline, PatternFault::GrainlineWithoutLength { piece });
             return None;
         };
         let outline = line.outline().map_rigid(|p| upright.to_frame(p));
@@ -59,7 +59,7 @@ impl Setting {
 
     /// A half with a fold edge, unfolded. When the fold runs along the grain it becomes `x = 0`.
     pub(super) fn folded(
-        drawing: &Drawing,
+        drawing: Drawing<'_>,
         edge: usize,
         (path, line): (&Path, &CuttingLine),
         needs: Needs,
@@ -67,7 +67,7 @@ impl Setting {
         findings: &mut Findings,
     ) -> Option<Self> {
         let (a, b) = path.ends(edge);
-        let (fold, grain) = (b - a, drawing.grainline[1] - drawing.grainline[0]);
+        let (fold, grain) = (b - a, drawing.draft.grainline[1] - drawing.draft.grainline[0]);
         let along = fold.x * grain.x + fold.y * grain.y;
         let across = (fold.x * grain.y - fold.y * grain.x).abs();
         let degrees = across.atan2(along.abs()).to_degrees();
@@ -83,7 +83,7 @@ impl Setting {
                     }
                     other => other.to_string(),
                 };
-                findings.add(&drawing.edges[edge].span, PatternFault::Unfold { piece, reason });
+                findings.add(drawing.place_of(edge), PatternFault::Unfold { piece, reason });
                 return None;
             }
         };
@@ -93,10 +93,11 @@ impl Setting {
             return Some(Self { outline: whole, fold: axis, grain_line: None });
         }
         if needs == Needs::Fold {
-            findings.add(&drawing.grainline_span, PatternFault::FoldOffGrain { piece: frame.name.to_owned(), degrees });
+            findings
+                .add(&drawing.places.grainline, PatternFault::FoldOffGrain { piece: frame.name.to_owned(), degrees });
             return None;
         }
-        let [low, high] = drawing.grainline.map(|end| fold_line.to_frame(end));
+        let [low, high] = drawing.draft.grainline.map(|end| fold_line.to_frame(end));
         let upright = FoldLine::new(low, high).ok()?;
         let outline = whole.map_rigid(|p| upright.to_frame(p));
         Some(Self { outline, fold: axis, grain_line: Some(upright) })
@@ -117,9 +118,9 @@ impl Setting {
 
     /// The seam line edge by edge: of an unfolded piece one half from the fold round to it, then the other half back, its edges
     /// named as its points are.
-    pub(super) fn edges(&self, drawing: &Drawing, line: &CuttingLine) -> Vec<PieceEdge> {
+    pub(super) fn edges(&self, drawing: Drawing<'_>, line: &CuttingLine) -> Vec<PieceEdge> {
         let mut lines = line.seam().edge_lines();
-        let name_of = |edge: usize| drawing.edges[edge].name.clone().unwrap_or_default();
+        let name_of = |edge: usize| drawing.draft.edges[edge].name.clone();
         let Some(axis) = &self.fold else {
             // Without a fold the frame of the drawing is left by `to_grain` alone.
             return lines.into_iter().map(|(edge, line)| self.edge(name_of(edge), line)).collect();

@@ -1,19 +1,16 @@
 //! The last step to a piece: allowance added, set upright, marks carried along.
 
-use std::collections::BTreeMap;
+use std::{collections::BTreeMap, ops::Range};
 
 use ellwand_garment::{CutRule, GrainRule, Notch, Piece};
 use ellwand_geometry::{CuttingLine, Point, contains_point, point};
 
 use super::{
-    format::{NotchEntry, PieceEntry},
+    format::PieceEntry,
     outline::{Drawing, PieceFrame},
     setting::{Needs, Setting, other_half},
 };
-use crate::{
-    document::At,
-    fault::{Findings, PatternFault},
-};
+use crate::fault::{Findings, PatternFault};
 
 /// How far a notch may lie off the outline as drawn, mm.
 const NOTCH_REACH: f64 = 2.0;
@@ -26,7 +23,7 @@ pub(super) struct Finished {
 
 /// The piece, whole and upright; none when it is at fault.
 pub(super) fn finish(
-    drawing: Drawing,
+    drawing: Drawing<'_>,
     entry: &PieceEntry,
     frame: &PieceFrame<'_>,
     cuts: Vec<CutRule>,
@@ -36,35 +33,34 @@ pub(super) fn finish(
     let setting = match drawing.fold() {
         Some(edge) => {
             let needs = if cuts.iter().any(|rule| rule.on_fold) { Needs::Fold } else { Needs::Whole };
-            Setting::folded(&drawing, edge, (&path, &line), needs, frame, findings)?
+            Setting::folded(drawing, edge, (&path, &line), needs, frame, findings)?
         }
-        None => Setting::plain(&drawing, &line, frame, findings)?,
+        None => Setting::plain(drawing, &line, frame, findings)?,
     };
-    let grainline = upright(drawing.grainline.map(|end| setting.places(end).0));
+    let grainline = upright(drawing.draft.grainline.map(|end| setting.places(end).0));
     for (end, name) in grainline.iter().zip(["low", "high"]) {
         if !contains_point(&setting.outline, *end) {
             let piece = frame.name.to_owned();
-            findings.add(&drawing.grainline_span, PatternFault::GrainlineOutside { piece, end: name });
+            findings.add(&drawing.places.grainline, PatternFault::GrainlineOutside { piece, end: name });
         }
     }
-    let marks = entry.notches.as_ref().map_or(&[][..], |notches| notches.value.as_slice());
     let mut notches = Vec::new();
     let mut notches_on_seam = BTreeMap::new();
-    for mark in marks {
-        notches.extend(carry_notch(mark, &setting, &line, frame, findings));
-        if let (Some(name), Some(at)) = (&mark.value.name, &mark.value.at) {
-            let on_seam = line.carry_out(frame.place(at, findings)?).on_seam;
-            mark_halves(&mut notches_on_seam, &name.value.0, setting.places(on_seam));
+    for (number, (name, at)) in drawing.draft.notches.iter().enumerate() {
+        let place = drawing.places.notches.get(number).unwrap_or(frame.span);
+        notches.extend(carry_notch(name, *at, place, &setting, &line, frame, findings));
+        if !name.is_empty() {
+            mark_halves(&mut notches_on_seam, name, setting.places(line.carry_out(*at).on_seam));
         }
     }
     let mut points = BTreeMap::new();
-    for (name, place) in entry.points.as_ref().map_or(&[][..], |points| points.value.0.as_slice()) {
-        mark_halves(&mut points, &name.value, setting.places(frame.place(place, findings)?));
+    for (name, at) in &drawing.draft.points {
+        mark_halves(&mut points, name, setting.places(*at));
     }
     let piece = Piece {
         name: frame.name.to_owned(),
         fold: setting.is_on_axis(),
-        edges: setting.edges(&drawing, &line),
+        edges: setting.edges(drawing, &line),
         outline: setting.outline,
         grainline,
         grain: entry.grain.as_ref().map_or(GrainRule::Straight, |grain| grain.value.into()),
@@ -91,25 +87,25 @@ fn upright([low, high]: [Point; 2]) -> [Point; 2] {
 
 /// A notch on the cutting line, once for each half.
 fn carry_notch(
-    mark: &At<NotchEntry>,
+    name: &str,
+    drawn: Point,
+    place: &Range<usize>,
     setting: &Setting,
     line: &CuttingLine,
     frame: &PieceFrame<'_>,
     findings: &mut Findings,
 ) -> Vec<Notch> {
-    let Some(at) = &mark.value.at else { return Vec::new() };
-    let Some(drawn) = frame.place(at, findings) else { return Vec::new() };
-    let name = mark.value.name.as_ref().map(|name| name.value.0.clone());
+    let named = || (!name.is_empty()).then(|| name.to_owned());
     let off = line.carry_out(drawn).on_seam;
     let distance = (off - drawn).x.hypot((off - drawn).y);
     if distance > NOTCH_REACH {
         let (nearest, unit) = (frame.in_unit(off), frame.unit.sign());
-        findings.add(&at.span, PatternFault::NotchOff { name, distance, nearest, unit });
+        findings.add(place, PatternFault::NotchOff { name: named(), distance, nearest, unit });
         return Vec::new();
     }
-    let notches = setting.notches(line, drawn, name.as_deref().unwrap_or_default(), NOTCH_REACH);
+    let notches = setting.notches(line, drawn, name, NOTCH_REACH);
     notches.unwrap_or_else(|| {
-        findings.add(&at.span, PatternFault::NotchOnFold { name });
+        findings.add(place, PatternFault::NotchOnFold { name: named() });
         Vec::new()
     })
 }

@@ -40,6 +40,51 @@ impl Length {
     pub fn mm(self) -> f64 {
         self.0
     }
+
+    /// Every length that `text`, a number with one unit, could have meant with another unit, as it would be written.
+    pub(crate) fn in_other_units(text: &str) -> impl Iterator<Item = (String, Self)> {
+        let (number, _) = split_where(text.trim(), |c| !numeral::belongs_to_number(c));
+        let number = number.trim().to_owned();
+        let value = numeral::parse(&number).ok();
+        ["cm", "in", "mm"].into_iter().filter_map(move |sign| {
+            let mm = unit_length(sign, &number).ok()?;
+            Some((format!("{number} {sign}"), Self(value? * mm)))
+        })
+    }
+}
+
+/// A length to add, or below zero to take away: `2 in`, `-1 cm`.
+///
+/// ```
+/// use ellwand_files::SignedLength;
+///
+/// assert_eq!("-1 cm".parse::<SignedLength>()?.mm(), -10.0);
+/// # Ok::<(), ellwand_files::QuantityFault>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SignedLength(f64);
+
+impl SignedLength {
+    /// The length in mm.
+    pub fn mm(self) -> f64 {
+        self.0
+    }
+}
+
+impl FromStr for SignedLength {
+    type Err = QuantityFault;
+
+    fn from_str(text: &str) -> Result<Self, QuantityFault> {
+        let trimmed = text.trim();
+        let (sign, length) = match trimmed.strip_prefix(['-', '−']) {
+            Some(length) => (-1.0, length),
+            None => (1.0, trimmed.strip_prefix('+').unwrap_or(trimmed)),
+        };
+        if length.trim_start().starts_with(['-', '−', '+']) {
+            return Err(QuantityFault::NotANumber { text: text.to_owned() });
+        }
+        Ok(Self(sign * length.parse::<Length>()?.mm()))
+    }
 }
 
 impl FromStr for Length {
@@ -83,15 +128,33 @@ impl JsonSchema for Length {
     }
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        // A digit, whatever numbers and larger units follow, and a unit that is not the tail of another word.
-        let digit = "0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞";
-        let words = "mm|cm|m|in|inch|inches|ft|foot|feet|yds?|yards?|(milli|centi)?met(re|er)s?";
         json_schema!({
             "type": "string",
             "description": "A length with its unit, such as \"60 in\", \"2 3/4 yd\", \"5/8 in\", \"150 cm\" or \"12 mm\"",
-            "pattern": format!("^\\s*[{digit}](.*[{digit}\\s])?({words}|[\"'″′”’])\\.?\\s*$")
+            "pattern": format!("^\\s*{}", length_pattern())
         })
     }
+}
+
+impl JsonSchema for SignedLength {
+    fn schema_name() -> Cow<'static, str> {
+        "SignedLength".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "type": "string",
+            "description": "A length with its unit, below zero to take away, such as \"2 in\" or \"-1 cm\"",
+            "pattern": format!("^\\s*[-−+]?\\s*{}", length_pattern())
+        })
+    }
+}
+
+/// A digit, whatever numbers and larger units follow, and a unit that is not the tail of another word.
+fn length_pattern() -> String {
+    let digit = "0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞";
+    let words = "mm|cm|m|in|inch|inches|ft|foot|feet|yds?|yards?|(milli|centi)?met(re|er)s?";
+    format!("[{digit}](.*[{digit}\\s])?({words}|[\"'″′”’])\\.?\\s*$")
 }
 
 /// `text` up to the first character that ends it, and the rest.

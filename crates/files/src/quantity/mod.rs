@@ -5,7 +5,7 @@ mod length;
 mod numeral;
 
 pub use amount::{Angle, Money, Share};
-pub use length::Length;
+pub use length::{Length, SignedLength};
 
 #[cfg(test)]
 mod tests;

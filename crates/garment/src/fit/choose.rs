@@ -108,7 +108,8 @@ pub fn advise(chart: &SizeChart, figure: &str, body: &Body) -> Result<Advice, Fi
             }
         }
         ChooseBy::HipOrWaist => {
-            let by = |measure: &'static str| body.get(measure).map(|&is| nearest_by(&sizes, body, measure, is)).transpose();
+            let by =
+                |measure: &'static str| body.get(measure).map(|&is| nearest_by(&sizes, body, measure, is)).transpose();
             match (by("hip")?, by("waist")?) {
                 (Some(hip), Some(waist)) => {
                     let rank = |advice: &Advice| sizes.iter().position(|size| size.name == advice.size);
@@ -128,10 +129,10 @@ pub fn advise(chart: &SizeChart, figure: &str, body: &Body) -> Result<Advice, Fi
 
 fn nearest_by(sizes: &[&Size], body: &Body, measure: &str, is: f64) -> Result<Advice, FitFault> {
     let of = |size: &Size| {
-        size.body.get(measure).copied().ok_or_else(|| FitFault::MissingMeasure {
-            size: size.name.clone(),
-            measure: measure.to_owned(),
-        })
+        size.body
+            .get(measure)
+            .copied()
+            .ok_or_else(|| FitFault::MissingMeasure { size: size.name.clone(), measure: measure.to_owned() })
     };
     let values: Vec<f64> = sizes.iter().map(|size| of(size)).collect::<Result<_, _>>()?;
     let (Some(&least), Some(&most)) = (values.first(), values.last()) else { return Err(FitFault::NoSizes) };
@@ -216,7 +217,11 @@ mod tests {
         let boundaries = [78.0, 82.0, 86.0, 90.0, 94.0, 98.0, 102.0, 107.0, 113.0, 119.0, 125.0];
         for (k, boundary) in boundaries.into_iter().enumerate() {
             assert_eq!(advised(ChooseBy::Bust, &[("bust", boundary)]), EN[k + 1].0.to_string(), "{boundary} cm");
-            assert_eq!(advised(ChooseBy::Bust, &[("bust", boundary - 0.1)]), EN[k].0.to_string(), "just below {boundary} cm");
+            assert_eq!(
+                advised(ChooseBy::Bust, &[("bust", boundary - 0.1)]),
+                EN[k].0.to_string(),
+                "just below {boundary} cm"
+            );
         }
     }
 

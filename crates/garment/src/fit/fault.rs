@@ -26,7 +26,9 @@ pub enum FitFault {
         known: Vec<String>,
     },
     /// A size of another figure type.
-    #[error("size \"{size}\" is of the figure type \"{of}\" and cannot be blended with \"{figure}\": bodies of different types differ in length too")]
+    #[error(
+        "size \"{size}\" is of the figure type \"{of}\" and cannot be blended with \"{figure}\": bodies of different types differ in length too"
+    )]
     OtherFigure {
         /// The size.
         size: String,
@@ -58,7 +60,9 @@ pub enum FitFault {
         known: Vec<String>,
     },
     /// Too far beyond the sizes.
-    #[error("at the level \"{level}\" the body lies {steps:.1} sizes beyond the {end} size; at most two are drawn by the grade")]
+    #[error(
+        "at the level \"{level}\" the body lies {steps:.1} sizes beyond the {end} size; at most two are drawn by the grade"
+    )]
     TooFar {
         /// The level.
         level: String,
@@ -68,7 +72,9 @@ pub enum FitFault {
         end: &'static str,
     },
     /// Drafts that do not correspond.
-    #[error("\"{piece}\" is drawn with {first_count} edges in size \"{first}\" and with {second_count} in size \"{second}\", and their names do not tell which belong together; name every edge alike in both")]
+    #[error(
+        "\"{piece}\" is drawn with {first_count} edges in size \"{first}\" and with {second_count} in size \"{second}\", and their names do not tell which belong together; name every edge alike in both"
+    )]
     NoCorrespondence {
         /// The piece.
         piece: String,

@@ -1,1 +1,109 @@
-//! Being written.
+//! What drafts measure: widths at a level, lengths along edges, areas.
+
+use ellwand_geometry::{Edge, FLATNESS_MM, Flattened, Path, Point};
+
+use super::{DeclaredLength, Draft, Girth};
+
+impl Draft {
+    /// The seam line as a path; `None` when its edges do not make one, which drafts that were read from a file always do.
+    fn path(&self) -> Option<Path> {
+        let edges = self.edges.iter().map(|edge| Edge { name: edge.name.clone(), to: edge.to, shape: edge.shape });
+        Path::new(self.start, edges.collect()).ok()
+    }
+
+    /// The seam line flattened.
+    pub(super) fn flattened(&self) -> Option<Flattened> {
+        Some(self.path()?.flatten(FLATNESS_MM))
+    }
+
+    /// The seam line point by point, once round.
+    pub fn seam_line(&self) -> Vec<Point> {
+        self.flattened().map_or_else(Vec::new, |seam| seam.points().to_vec())
+    }
+
+    /// Area within the seam line, mm².
+    pub fn area(&self) -> f64 {
+        let points = self.seam_line();
+        let next = points.iter().cycle().skip(1);
+        points.iter().zip(next).map(|(p, q)| p.x * q.y - q.x * p.y).sum::<f64>().abs() / 2.0
+    }
+
+    /// Width within the seam line at height `y`, mm: what a dart that opens the edge there takes is not counted. With `from`, only
+    /// on the broader side of the upright line through it.
+    pub fn width_at(&self, y: f64, from: Option<f64>) -> f64 {
+        let points = self.seam_line();
+        let next = points.iter().cycle().skip(1);
+        let mut crossings: Vec<f64> = (points.iter().zip(next))
+            .filter(|(p, q)| (p.y <= y) != (q.y <= y))
+            .map(|(p, q)| p.x + (q.x - p.x) * (y - p.y) / (q.y - p.y))
+            .collect();
+        crossings.sort_by(f64::total_cmp);
+        let within = |low: f64, high: f64| -> f64 {
+            crossings.chunks_exact(2).map(|span| (span[1].min(high) - span[0].max(low)).max(0.0)).sum()
+        };
+        match from {
+            None => within(f64::NEG_INFINITY, f64::INFINITY),
+            Some(x) => within(f64::NEG_INFINITY, x).max(within(x, f64::INFINITY)),
+        }
+    }
+
+    /// Length along the edges called `name`, mm; 0 when there is none.
+    pub fn length_of(&self, name: &str) -> f64 {
+        run(&self.line_of(name))
+    }
+
+    /// The edges called `name` one after the other as drawn, point by point.
+    pub(super) fn line_of(&self, name: &str) -> Vec<Point> {
+        let Some(seam) = self.flattened() else { return Vec::new() };
+        let lines = seam.edge_lines();
+        let mut whole: Vec<Point> = Vec::new();
+        let mut from = self.start;
+        for (k, edge) in self.edges.iter().enumerate() {
+            if edge.name == name
+                && let Some((_, line)) = lines.iter().find(|(of, _)| *of == k)
+            {
+                let mut line = line.clone();
+                // A path drawn clockwise was turned round.
+                if distance((line[0], from)) > distance((line[line.len() - 1], from)) {
+                    line.reverse();
+                }
+                whole.extend(line.into_iter().skip(usize::from(!whole.is_empty())));
+            }
+            from = edge.to;
+        }
+        whole
+    }
+}
+
+/// Length of a line, mm.
+pub(super) fn run(line: &[Point]) -> f64 {
+    line.windows(2).map(|w| distance((w[0], w[1]))).sum()
+}
+
+pub(super) fn distance((p, q): (Point, Point)) -> f64 {
+    (q.x - p.x).hypot(q.y - p.y)
+}
+
+/// The finished girth, mm; `None` when a piece or its level is missing.
+pub(super) fn girth(girth: &Girth, drafts: &[Draft]) -> Option<f64> {
+    let mut sum = -girth.less;
+    for part in &girth.parts {
+        let draft = drafts.iter().find(|draft| draft.name == part.piece)?;
+        let y = *draft.levels.get(&girth.level)?;
+        let from = match &part.from {
+            Some(point) => Some(draft.points.get(point)?.x),
+            None => None,
+        };
+        sum += part.times * draft.width_at(y, from);
+    }
+    Some(sum)
+}
+
+/// A declared length, mm; `None` when a piece is missing.
+pub(super) fn declared(length: &DeclaredLength, drafts: &[Draft]) -> Option<f64> {
+    let mut sum = 0.0;
+    for (piece, edge, times) in &length.along {
+        sum += times * drafts.iter().find(|draft| draft.name == *piece)?.length_of(edge);
+    }
+    Some(sum)
+}

@@ -12,6 +12,8 @@ mod fault;
 mod measure;
 mod request;
 mod suit;
+#[cfg(test)]
+mod tests;
 mod walk;
 
 pub use choose::{Advice, Candidate, ChooseBy, Size, SizeChart, advise};

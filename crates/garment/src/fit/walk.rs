@@ -1,27 +1,148 @@
 //! Seams walked: both edges laid against each other from notch to notch.
 
-use super::Draft;
-use crate::Seam;
+use ellwand_geometry::Point;
+
+use super::{
+    Draft,
+    measure::{distance, run},
+};
+use crate::{Seam, SeamSide};
+
+/// A difference below this can be eased in unseen, mm. Common practice, no source.
+const UNSEEN: f64 = 2.0;
 
 /// A seam walked in the pieces to be cut. Lengths are mm.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WalkedSeam {
     /// The seam.
     pub name: String,
+    /// The pieces on both sides.
+    pub pieces: [String; 2],
     /// Length of each side, whole.
     pub lengths: [f64; 2],
-    /// Between neighbouring meeting points along the edges: the later point, and both lengths up to it from the one before.
+    /// From meeting point to meeting point along the edges: the name of the later, or nothing at the end, and both lengths.
     pub between: Vec<(String, [f64; 2])>,
-    /// What the second side is meant to be longer by: ease, as in a sleeve cap.
+    /// By how much the second side is meant to be longer: ease, as in a sleeve cap.
     pub eased: f64,
-    /// By how much the sides differ beyond that.
+    /// By how much the second side is longer beyond that.
     pub off: f64,
     /// Whether that is more than can be eased in unseen.
     pub is_off: bool,
 }
 
-/// Walks every seam whose two sides have edges; the first side against the second.
+/// Walks every seam whose two sides have edges.
 pub fn walk(seams: &[Seam], drafts: &[Draft]) -> Vec<WalkedSeam> {
-    let _ = (seams, drafts);
-    unimplemented!("being written")
+    seams.iter().filter_map(|seam| walk_one(seam, drafts)).collect()
+}
+
+fn walk_one(seam: &Seam, drafts: &[Draft]) -> Option<WalkedSeam> {
+    let b = seam.b.as_ref()?;
+    let (first, second) = (Side::of(&seam.a, drafts)?, Side::of(b, drafts)?);
+    let lengths = [run(&first.line), run(&second.line)];
+    let eased = b.ease - seam.a.ease;
+    let off = lengths[1] - lengths[0] - eased;
+    Some(WalkedSeam {
+        name: seam.name.clone(),
+        pieces: [seam.a.piece.clone(), b.piece.clone()],
+        lengths,
+        between: between(&first, &second),
+        eased,
+        off,
+        is_off: off.abs() > UNSEEN,
+    })
+}
+
+/// One side of a seam: its edges as one line, and how far along it each meeting point lies.
+struct Side {
+    line: Vec<Point>,
+    meets: Vec<(String, f64)>,
+}
+
+impl Side {
+    fn of(side: &SeamSide, drafts: &[Draft]) -> Option<Self> {
+        if side.edges.is_empty() {
+            return None;
+        }
+        let draft = drafts.iter().find(|draft| draft.name == side.piece)?;
+        let mut line: Vec<Point> = Vec::new();
+        for name in &side.edges {
+            let mut next = draft.line_of(name);
+            // Edges of a seam are told in the order they are sewn, whichever way round the piece was drawn.
+            if let (Some(&end), Some(&from), Some(&to)) = (line.last(), next.first(), next.last()) {
+                if distance((end, to)) < distance((end, from)) {
+                    next.reverse();
+                }
+            } else if side.edges.len() > 1
+                && let Some(after) = side.edges.get(1).map(|name| draft.line_of(name))
+                && let (Some(&from), Some(&to)) = (next.first(), next.last())
+            {
+                let near = |p: Point| {
+                    after.first().into_iter().chain(after.last()).map(|q| distance((p, *q))).fold(f64::MAX, f64::min)
+                };
+                if near(from) < near(to) {
+                    next.reverse();
+                }
+            }
+            line.extend(next);
+        }
+        let place =
+            |name: &String| draft.points.get(name).or(draft.notches.iter().find(|n| n.0 == *name).map(|n| &n.1));
+        let meets = side.meets.iter().filter_map(|name| Some((name.clone(), along(&line, *place(name)?)))).collect();
+        Some(Self { line, meets })
+    }
+}
+
+/// How far along a line the place nearest to `p` lies.
+fn along(line: &[Point], p: Point) -> f64 {
+    let (mut best, mut at, mut done) = (f64::INFINITY, 0.0, 0.0);
+    for w in line.windows(2) {
+        let d = w[1] - w[0];
+        let length = distance((w[0], w[1]));
+        let t = if length > 0.0 {
+            (((p.x - w[0].x) * d.x + (p.y - w[0].y) * d.y) / (length * length)).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        let off = distance((p, w[0] + d * t));
+        if off < best {
+            (best, at) = (off, done + t * length);
+        }
+        done += length;
+    }
+    at
+}
+
+/// The stretches between meeting points that both sides have, in the order of the first side. The second is walked from the end at which its
+/// meeting points come in that order.
+fn between(first: &Side, second: &Side) -> Vec<(String, [f64; 2])> {
+    let both: Vec<(String, f64, f64)> =
+        first.meets.iter().zip(&second.meets).map(|(a, b)| (a.0.clone(), a.1, b.1)).collect();
+    let whole = [run(&first.line), run(&second.line)];
+    // With one meeting point the ends nearer to it are taken to meet.
+    let same_way = match both.as_slice() {
+        [] => true,
+        [(_, a, b)] => (a / whole[0] - b / whole[1]).abs() <= (a / whole[0] - (1.0 - b / whole[1])).abs(),
+        many => {
+            let (low, high) =
+                (many.iter().min_by(|p, q| p.1.total_cmp(&q.1)), many.iter().max_by(|p, q| p.1.total_cmp(&q.1)));
+            low.zip(high).is_none_or(|(low, high)| low.2 <= high.2)
+        }
+    };
+    let mut stops: Vec<(String, f64, f64)> = both;
+    if !same_way {
+        for stop in &mut stops {
+            stop.2 = whole[1] - stop.2;
+        }
+    }
+    stops.sort_by(|a, b| a.1.total_cmp(&b.1));
+    stops.push((String::new(), whole[0], whole[1]));
+    let mut before = (0.0, 0.0);
+    let mut stretches = Vec::new();
+    for (name, a, b) in stops {
+        if a - before.0 > 1e-6 || b - before.1 > 1e-6 {
+            stretches.push((name, [a - before.0, b - before.1]));
+        }
+        before = (a, b);
+    }
+    stretches
 }

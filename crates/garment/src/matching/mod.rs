@@ -9,8 +9,6 @@
 
 mod phases;
 
-use std::collections::BTreeMap;
-
 pub use phases::{MatchFault, OriginPhase, Phases, PieceWay, phases};
 
 use crate::{Cut, Design, DesignAxis, Repeat, Seam, SeamKind};
@@ -226,77 +224,60 @@ impl Cut {
 /// Copy by copy: left meets left and right meets right; where one piece has fewer copies, they serve in turn. The copies of one piece meet each
 /// the next.
 pub fn matched_points(matches: &[Match], cuts: &[Cut], design: &Design, width: f64) -> Vec<MatchedPoints> {
-    let mut by_piece: BTreeMap<&str, Vec<&Cut>> = BTreeMap::new();
-    for cut in cuts {
-        by_piece.entry(&cut.piece).or_default().push(cut);
-    }
-    let none = Vec::new();
-    let mut found = Vec::new();
-    for wanted in matches {
-        for rule in &wanted.rules {
-            match rule {
-                MatchRule::Meet { a, b, axis } => {
-                    let (ones, others) = (
-                        by_piece.get(a.piece.as_str()).unwrap_or(&none),
-                        by_piece.get(b.piece.as_str()).unwrap_or(&none),
-                    );
-                    let (Some(repeat), false) = (design.repeat(*axis), ones.is_empty() || others.is_empty()) else {
-                        continue;
-                    };
-                    let pairs: Vec<(&Cut, &Cut)> = if a.piece == b.piece {
-                        ones.iter().copied().zip(ones.iter().copied().skip(1)).collect()
-                    } else {
-                        let most = ones.len().max(others.len());
-                        (0..most).map(|k| (ones[k % ones.len()], others[k % others.len()])).collect()
-                    };
-                    for (one, other) in pairs {
-                        let (Some(&p), Some(&q)) = (one.points.get(&a.point), other.points.get(&b.point)) else {
-                            continue;
-                        };
-                        let residual = repeat.off(one.phase(p, *axis, repeat) - other.phase(q, *axis, repeat)).abs();
-                        found.push(MatchedPoints {
-                            name: wanted.name.clone(),
-                            a: cut_point(one, a),
-                            b: Some(cut_point(other, b)),
-                            axis: *axis,
-                            phase: None,
-                            residual,
-                        });
-                    }
-                }
-                MatchRule::Stand { at, axis, phase } => {
-                    let Some(repeat) = design.repeat(*axis) else { continue };
-                    for cut in by_piece.get(at.piece.as_str()).unwrap_or(&none) {
-                        let Some(&p) = cut.points.get(&at.point) else { continue };
-                        found.push(MatchedPoints {
-                            name: wanted.name.clone(),
-                            a: cut_point(cut, at),
-                            b: None,
-                            axis: *axis,
-                            phase: Some(*phase),
-                            residual: repeat.off(cut.phase(p, *axis, repeat) - phase).abs(),
-                        });
-                    }
-                }
-                MatchRule::Border { at, from_edge } => {
-                    for cut in by_piece.get(at.piece.as_str()).unwrap_or(&none) {
-                        let Some(&p) = cut.points.get(&at.point) else { continue };
-                        // Turned by 270 degrees the low end points to the left edge.
-                        let x = if cut.turned_deg == 270.0 { *from_edge } else { width - from_edge };
-                        found.push(MatchedPoints {
-                            name: wanted.name.clone(),
-                            a: cut_point(cut, at),
-                            b: None,
-                            axis: DesignAxis::Across,
-                            phase: Some(x),
-                            residual: (p.x - x).abs(),
-                        });
-                    }
-                }
+    let copies = |piece: &str| -> Vec<&Cut> { cuts.iter().filter(|cut| cut.piece == piece).collect() };
+    let of_rule = |name: &str, rule: &MatchRule| -> Vec<MatchedPoints> {
+        let alone = |cut: &Cut, at: &PiecePoint, axis, phase, residual| {
+            let (name, a) = (name.to_owned(), cut_point(cut, at));
+            MatchedPoints { name, a, b: None, axis, phase: Some(phase), residual }
+        };
+        match rule {
+            MatchRule::Meet { a, b, axis } => {
+                let Some(repeat) = design.repeat(*axis) else { return Vec::new() };
+                let meet = |(one, other): (&Cut, &Cut)| {
+                    let phases = [(one, a), (other, b)]
+                        .map(|(cut, at)| Some(cut.phase(*cut.points.get(&at.point)?, *axis, repeat)));
+                    let [Some(p), Some(q)] = phases else { return None };
+                    let (name, residual) = (name.to_owned(), repeat.off(p - q).abs());
+                    let (a, b) = (cut_point(one, a), Some(cut_point(other, b)));
+                    Some(MatchedPoints { name, a, b, axis: *axis, phase: None, residual })
+                };
+                meeting_copies(&copies(&a.piece), &copies(&b.piece), a.piece == b.piece)
+                    .into_iter()
+                    .filter_map(meet)
+                    .collect()
+            }
+            MatchRule::Stand { at, axis, phase } => {
+                let Some(repeat) = design.repeat(*axis) else { return Vec::new() };
+                let stand = |cut: &Cut| {
+                    let shown = cut.phase(*cut.points.get(&at.point)?, *axis, repeat);
+                    Some(alone(cut, at, *axis, *phase, repeat.off(shown - phase).abs()))
+                };
+                copies(&at.piece).into_iter().filter_map(stand).collect()
+            }
+            MatchRule::Border { at, from_edge } => {
+                let stand = |cut: &Cut| {
+                    // Turned by 270 degrees the low end points to the left edge.
+                    let x = if cut.turned_deg == 270.0 { *from_edge } else { width - from_edge };
+                    let residual = (cut.points.get(&at.point)?.x - x).abs();
+                    Some(alone(cut, at, DesignAxis::Across, x, residual))
+                };
+                copies(&at.piece).into_iter().filter_map(stand).collect()
             }
         }
+    };
+    matches.iter().flat_map(|wanted| wanted.rules.iter().flat_map(|rule| of_rule(&wanted.name, rule))).collect()
+}
+
+/// Which copies of two pieces, or of one piece and itself, meet.
+fn meeting_copies<'c>(ones: &[&'c Cut], others: &[&'c Cut], is_one_piece: bool) -> Vec<(&'c Cut, &'c Cut)> {
+    if ones.is_empty() || others.is_empty() {
+        return Vec::new();
     }
-    found
+    if is_one_piece {
+        return ones.iter().copied().zip(ones.iter().copied().skip(1)).collect();
+    }
+    let most = ones.len().max(others.len());
+    (0..most).map(|k| (ones[k % ones.len()], others[k % others.len()])).collect()
 }
 
 fn cut_point(cut: &Cut, at: &PiecePoint) -> CutPoint {

@@ -1,0 +1,148 @@
+//! Faults of what a pattern says about its sizes, and about what is measured and chosen in all of them.
+
+use super::{list, suggest};
+
+/// What is wrong with the sizes, levels, girths, lengths or options of a pattern.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum SizeFault {
+    /// No size at all.
+    #[error("the pattern has no size")]
+    NoSizes,
+    /// A size without a figure type among others that have one.
+    #[error("the size `{size}` has no figure type, and other sizes have one")]
+    SizeWithoutFigure {
+        /// The size.
+        size: String,
+        /// Every figure type.
+        known: Vec<String>,
+    },
+    /// A size that is smaller than the one before.
+    #[error("the size `{size}` has a smaller {measure} than `{before}` before it")]
+    SizesOutOfOrder {
+        /// The size.
+        size: String,
+        /// The one before.
+        before: String,
+        /// The measure.
+        measure: &'static str,
+    },
+    /// A body of the whole pattern beside those of its sizes.
+    #[error("the pattern has several sizes, each for a body of its own, and a [body] as well")]
+    BodyBesideSizes,
+    /// A piece drawn in a size that is not there.
+    #[error("`{piece}` is drawn in a size `{size}`, which the pattern does not have")]
+    UnknownSize {
+        /// The piece.
+        piece: String,
+        /// The size, with its figure type where one was named.
+        size: String,
+        /// The nearest size.
+        meant: Option<String>,
+        /// Every size.
+        known: Vec<String>,
+    },
+    /// A piece drawn in a size that several figure types have.
+    #[error("`{piece}` is drawn in a size `{size}`, which several figure types have")]
+    WhichFigure {
+        /// The piece.
+        piece: String,
+        /// The size.
+        size: String,
+        /// The figure types that have it.
+        figures: Vec<String>,
+    },
+    /// A piece that is not drawn in every size.
+    #[error("`{piece}` is not drawn in size {}", list(missing))]
+    SizeNotDrawn {
+        /// The piece.
+        piece: String,
+        /// The sizes without a drawing.
+        missing: Vec<String>,
+    },
+    /// Levels or lines on a piece whose drawing does not stand upright.
+    #[error(
+        "`{piece}` has levels or lines, but its grainline runs {degrees:.1} degrees off the upright of the drawing"
+    )]
+    LevelOffGrain {
+        /// The piece.
+        piece: String,
+        /// The angle between them.
+        degrees: f64,
+    },
+    /// A level or line that does not cross its piece.
+    #[error("the {what} `{name}` does not cross `{piece}`, which is drawn from {low:.1} to {high:.1} {unit}")]
+    HeightOutside {
+        /// The piece.
+        piece: String,
+        /// Level or line.
+        what: &'static str,
+        /// Its name.
+        name: String,
+        /// Lowest point of the drawing, in its unit.
+        low: f64,
+        /// Highest point.
+        high: f64,
+        /// That unit.
+        unit: &'static str,
+    },
+    /// Something that names what the pattern does not have.
+    #[error("{of} names a {what} `{name}`, and there is none of that name")]
+    UnknownPart {
+        /// What names it: "the girth `hip`".
+        of: String,
+        /// Piece, level, choice …
+        what: &'static str,
+        /// The name as written.
+        name: String,
+        /// The nearest of the kind.
+        meant: Option<String>,
+        /// All of the kind.
+        known: Vec<String>,
+    },
+    /// Something that names what one of its pieces does not have.
+    #[error("the piece `{piece}` of {of} has no {what} `{name}`")]
+    UnknownMark {
+        /// What names it: "the girth `hip`".
+        of: String,
+        /// The piece.
+        piece: String,
+        /// Level, point or edge.
+        what: &'static str,
+        /// The name as written.
+        name: String,
+        /// The nearest of the kind.
+        meant: Option<String>,
+        /// All of the kind.
+        known: Vec<String>,
+    },
+    /// A count of nothing where something is counted.
+    #[error("{of} counts `{piece}` no times")]
+    NoTimes {
+        /// The girth or length.
+        of: String,
+        /// The piece.
+        piece: String,
+    },
+}
+
+impl SizeFault {
+    pub(super) fn help(&self) -> String {
+        match self {
+            Self::NoSizes => "add a [[size]] with its name and its body".into(),
+            Self::SizeWithoutFigure { known, .. } => format!("add `figure`, such as {}", list(known)),
+            Self::SizesOutOfOrder { .. } => "list the sizes small to large".into(),
+            Self::BodyBesideSizes => "move it into the [[size]] it belongs to".into(),
+            Self::WhichFigure { figures, .. } => format!("add `figure`: {}", list(figures)),
+            Self::SizeNotDrawn { .. } => {
+                "add a [[piece.drawn]] for it, or draw the piece once, without `drawn`, for all sizes".into()
+            }
+            Self::LevelOffGrain { .. } => "draw the piece with its grainline straight up, the low end first".into(),
+            Self::HeightOutside { .. } => "give its height in the drawing, in the unit of `coordinates`".into(),
+            Self::NoTimes { .. } => "write how often, 1 or more, or remove the entry".into(),
+            Self::UnknownSize { meant, known, .. }
+            | Self::UnknownPart { meant, known, .. }
+            | Self::UnknownMark { meant, known, .. } => suggest(meant, known),
+        }
+    }
+}

@@ -1,0 +1,255 @@
+//! What a job asks of a fit: figure type, size, body and alterations; and the pattern that comes of it.
+
+use std::{collections::BTreeSet, ops::Range};
+
+use ellwand_garment::{
+    Alteration, Body, ChooseBy, FitFault, FitRequest, Fitted, Pattern, Size, SizeChart, SizeWish, fit,
+};
+
+use super::{
+    fit_format::{AlterEntry, SizeWord},
+    format::JobFile,
+};
+use crate::{
+    SignedLength, body,
+    document::{At, Name},
+    fault::{Findings, JobFault},
+    nearest::nearest,
+    pattern::{Reading, chosen_by},
+    read::Fit,
+};
+
+/// What the job asks for; none when some of it is at fault.
+pub(super) fn request(file: &JobFile, reading: &Reading<'_>, findings: &mut Findings) -> Option<FitRequest> {
+    let before = findings.count();
+    let chart = &reading.sized.chart;
+    let request = FitRequest {
+        figure: figure(file, chart, findings),
+        body: body_of(file, reading, findings),
+        alterations: file.alter.as_ref().map_or_else(Vec::new, |alter| alterations(&alter.value, findings)),
+        size: size(file, chart, findings)?,
+    };
+    (findings.count() == before).then_some(request)
+}
+
+fn figure(file: &JobFile, chart: &SizeChart, findings: &mut Findings) -> Option<String> {
+    let figure = file.figure.as_ref()?;
+    let known: Vec<String> =
+        chart.figures().into_iter().filter(|figure| !figure.is_empty()).map(str::to_owned).collect();
+    if !known.contains(&figure.value.0) {
+        findings.add(&figure.span, FitFault::UnknownFigure { figure: figure.value.0.clone(), known });
+    }
+    Some(figure.value.0.clone())
+}
+
+fn size(file: &JobFile, chart: &SizeChart, findings: &mut Findings) -> Option<SizeWish> {
+    let figure = file.figure.as_ref().map(|figure| figure.value.0.as_str());
+    let sizes: Vec<&Size> =
+        chart.sizes.iter().filter(|size| figure.is_none_or(|figure| size.figure == figure)).collect();
+    let mut known: Vec<String> = sizes.iter().map(|size| size.name.clone()).collect();
+    known.dedup();
+    let mut named = |size: &At<Name>| {
+        if !chart.sizes.iter().any(|of| of.name == size.value.0) && !known.is_empty() {
+            let meant = nearest(&size.value.0, known.iter().map(String::as_str)).map(str::to_owned);
+            let (size_name, known) = (size.value.0.clone(), known.clone());
+            findings.add(&size.span, JobFault::UnknownSize { size: size_name, meant, known });
+        }
+        size.value.0.clone()
+    };
+    match &file.size {
+        Some(At { value: SizeWord::Word(word), span, sound }) => Some(match word.0.as_str() {
+            "recommended" => SizeWish::Recommended,
+            "to measure" => SizeWish::ToBody,
+            _ => SizeWish::Named(named(&At { value: word.clone(), span: span.clone(), sound: *sound })),
+        }),
+        Some(At { value: SizeWord::ByLevel(sizes), .. }) if !sizes.0.is_empty() => {
+            Some(SizeWish::ByLevel(sizes.0.iter().map(|(level, size)| (level.value.clone(), named(size))).collect()))
+        }
+        None if file.size_given => None,
+        None if known.len() == 1 => Some(SizeWish::Named(known.remove(0))),
+        None if file.body.is_some() => Some(SizeWish::Recommended),
+        wish => {
+            if !known.is_empty() {
+                let span = wish.as_ref().map(|wish| &wish.span).or(file.pattern.as_ref().map(|pattern| &pattern.span));
+                findings.add(span.unwrap_or(&(0..0)), JobFault::NoSize { known });
+            }
+            None
+        }
+    }
+}
+
+fn body_of(file: &JobFile, reading: &Reading<'_>, findings: &mut Findings) -> Body {
+    let Some(listed) = &file.body else { return Body::new() };
+    let known = known_measures(reading);
+    for (measure, _) in listed.value.0.iter().filter(|(measure, _)| !known.contains(measure.value.as_str())) {
+        let meant = nearest(&measure.value, known.iter().copied()).map(str::to_owned);
+        let known = known.iter().map(|&measure| measure.to_owned()).collect();
+        findings.add(&measure.span, JobFault::UnknownMeasure { measure: measure.value.clone(), meant, known });
+    }
+    body::convert(&listed.value, findings)
+}
+
+/// The measures that something makes use of: those of the sizes and girths, and those that figure type and size are chosen by.
+fn known_measures<'a>(reading: &'a Reading<'_>) -> BTreeSet<&'a str> {
+    let sized = &reading.sized;
+    let of_sizes = sized.chart.sizes.iter().flat_map(|size| size.body.keys()).map(String::as_str);
+    let of_girths = sized.girths.iter().map(|girth| girth.name.as_str());
+    let full = match sized.chart.by {
+        ChooseBy::Bust => Some("high bust"),
+        ChooseBy::HipOrWaist => None,
+    };
+    of_sizes.chain(of_girths).chain(chosen_by(sized.chart.by).iter().copied()).chain(full).chain(["height"]).collect()
+}
+
+fn alterations(entry: &AlterEntry, findings: &mut Findings) -> Vec<Alteration> {
+    let mut alterations = Vec::new();
+    for at in entry.lengthen.iter().flat_map(|listed| &listed.value) {
+        let (Some(line), Some(by)) = (&at.value.line, &at.value.by) else { continue };
+        let pieces = at.value.pieces.iter().flat_map(|pieces| &pieces.value).map(|piece| piece.value.0.clone());
+        let (line, pieces) = (line.value.0.clone(), pieces.collect());
+        alterations.extend(change(by, findings).map(|by| Alteration::Lengthen { line, pieces, by }));
+    }
+    for at in entry.widen.iter().flat_map(|listed| &listed.value) {
+        let (Some(seam), Some(by)) = (&at.value.seam, &at.value.by) else { continue };
+        alterations.extend(change(by, findings).map(|by| Alteration::Widen { seam: seam.value.0.clone(), by }));
+    }
+    for at in entry.allowances.iter().flat_map(|listed| &listed.value) {
+        let (Some(edge), Some(depth)) = (&at.value.edge, &at.value.depth) else { continue };
+        let (edge, depth) = (edge.value.0.clone(), depth.value.mm());
+        let piece = at.value.piece.as_ref().map(|piece| piece.value.0.clone());
+        alterations.push(Alteration::Allowance { piece, edge, depth });
+    }
+    alterations
+}
+
+/// A length to add or take away, which is not zero.
+fn change(by: &At<SignedLength>, findings: &mut Findings) -> Option<f64> {
+    if by.value.mm() == 0.0 {
+        findings.add(&by.span, JobFault::NoChange);
+        return None;
+    }
+    Some(by.value.mm())
+}
+
+/// The pattern as the job asks for it, and what there is to tell about its fit: nothing when the pattern has one size and the job asks
+/// for nothing else. None when it cannot be had.
+pub(super) fn fitted(
+    file: &JobFile,
+    reading: &Reading<'_>,
+    request: &FitRequest,
+    findings: &mut Findings,
+    of_pattern: &mut Findings,
+) -> Option<(Pattern, Option<Fit>)> {
+    let Fitted { drafts, before, report } = match fit(&reading.sized, request) {
+        Ok(fitted) => fitted,
+        Err(faults) => {
+            for fault in faults {
+                match place_in_pattern(&fault, reading) {
+                    Some(place) => of_pattern.add(&place.clone(), fault),
+                    None => findings.add(&place_in_job(&fault, file), fault),
+                }
+            }
+            return None;
+        }
+    };
+    let mut unfit = of_pattern.of_the_same_file();
+    let pattern = reading.fitted(&drafts, &before, &report.size, &mut unfit);
+    if unfit.count() > 0 {
+        let place = file.alter.as_ref().map(|alter| alter.span.clone()).unwrap_or_else(|| place_of_wish(file));
+        for (line, fault) in unfit.into_kinds() {
+            findings.add(&place, JobFault::Unfit { fault: Box::new(fault), line });
+        }
+        return None;
+    }
+    let chart = &reading.sized.chart;
+    let asks_nothing = chart.sizes.len() == 1
+        && matches!(request.size, SizeWish::Named(_))
+        && request.body.is_empty()
+        && request.alterations.is_empty();
+    let fit = (!asks_nothing).then(|| {
+        let before = reading.fitted(&before, &before, reading.size_of(&before), of_pattern);
+        Fit { report, before }
+    });
+    Some((pattern, fit))
+}
+
+/// Where the pattern has what is at fault, if the pattern is to blame.
+fn place_in_pattern<'r>(fault: &FitFault, reading: &'r Reading<'_>) -> Option<&'r Range<usize>> {
+    match fault {
+        FitFault::NoCorrespondence { piece, .. } | FitFault::MarkMissing { piece, .. } => reading.place_of_piece(piece),
+        FitFault::MissingMeasure { size, measure } => reading.place_of_size_without(size, measure),
+        _ => None,
+    }
+}
+
+/// Where the job asks for what is at fault.
+fn place_in_job(fault: &FitFault, file: &JobFile) -> Range<usize> {
+    let measure = |name: &str| {
+        let listed = file.body.iter().flat_map(|listed| &listed.value.0);
+        listed.clone().find(|(measure, _)| measure.value == name).map(|(_, length)| length.span.clone())
+    };
+    let found = match fault {
+        FitFault::UnknownFigure { .. } => file.figure.as_ref().map(|figure| figure.span.clone()),
+        FitFault::UnknownSize { size, .. } | FitFault::OtherFigure { size, .. } => {
+            level_where(file, |_, of| of == size)
+        }
+        FitFault::UnknownLevel { level, .. } => level_where(file, |of, _| of == level),
+        FitFault::BodyLacks { .. } => file.body.as_ref().map(|body| body.span.clone()),
+        FitFault::TooFar { level, .. } => measure(level),
+        FitFault::NoSuchGirth { girth, .. } => measure(girth),
+        _ => place_of_alteration(fault, file),
+    };
+    found.unwrap_or_else(|| place_of_wish(file))
+}
+
+/// The first level of a size by levels for which a size is named that is meant.
+fn level_where(file: &JobFile, meant: impl Fn(&str, &str) -> bool) -> Option<Range<usize>> {
+    let SizeWord::ByLevel(sizes) = &file.size.as_ref()?.value else { return None };
+    sizes.0.iter().find(|(level, size)| meant(&level.value, &size.value.0)).map(|(level, _)| level.span.clone())
+}
+
+/// The alteration at fault.
+fn place_of_alteration(fault: &FitFault, file: &JobFile) -> Option<Range<usize>> {
+    fn is(name: &Option<At<Name>>, wanted: &str) -> bool {
+        name.as_ref().is_some_and(|name| name.value.0 == wanted)
+    }
+    fn span<T>(at: Option<&At<T>>) -> Option<Range<usize>> {
+        at.map(|at| at.span.clone())
+    }
+    let alter = &file.alter.as_ref()?.value;
+    let mut lengthen = alter.lengthen.iter().flat_map(|listed| &listed.value);
+    let mut widen = alter.widen.iter().flat_map(|listed| &listed.value);
+    let mut allowances = alter.allowances.iter().flat_map(|listed| &listed.value);
+    let names = |at: &At<super::fit_format::LengthenEntry>, piece: &str| {
+        at.value.pieces.iter().flat_map(|pieces| &pieces.value).any(|name| name.value.0 == piece)
+    };
+    match fault {
+        FitFault::UnknownLine { line, piece, .. } => {
+            span(lengthen.find(|at| is(&at.value.line, line) && piece.as_ref().is_none_or(|piece| names(at, piece))))
+        }
+        FitFault::PastNextLine { line, piece, .. } => span(lengthen.find(|at| {
+            let short = at.value.by.as_ref().is_some_and(|by| by.value.mm() < 0.0);
+            short && is(&at.value.line, line) && (at.value.pieces.is_none() || names(at, piece))
+        })),
+        FitFault::UnknownSeam { seam, .. } => span(widen.find(|at| is(&at.value.seam, seam))),
+        FitFault::UnknownEdge { edge, piece, .. } => span(
+            allowances
+                .find(|at| is(&at.value.edge, edge) && piece.as_ref().is_none_or(|piece| is(&at.value.piece, piece))),
+        ),
+        FitFault::UnknownPiece { piece, .. } => {
+            let of_line = span(lengthen.find(|at| names(at, piece)));
+            of_line.or_else(|| span(allowances.find(|at| is(&at.value.piece, piece))))
+        }
+        _ => None,
+    }
+}
+
+/// Where the job says what it wants: its size, its body, what it alters, or else its pattern.
+fn place_of_wish(file: &JobFile) -> Range<usize> {
+    let size = file.size.as_ref().map(|at| &at.span);
+    let wish = size
+        .or(file.body.as_ref().map(|at| &at.span))
+        .or(file.alter.as_ref().map(|at| &at.span))
+        .or(file.pattern.as_ref().map(|at| &at.span));
+    wish.cloned().unwrap_or_default()
+}

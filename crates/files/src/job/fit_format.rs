@@ -1,0 +1,151 @@
+//! What a job file says of size, alterations and choices, key by key.
+
+use schemars::JsonSchema;
+use toml::de::DeValue;
+
+use crate::{
+    Length, SignedLength,
+    document::{At, Fields, FromTable, FromToml, Name, Named, Value},
+    fault::Findings,
+};
+
+/// The size to make.
+#[derive(Debug, JsonSchema)]
+#[schemars(untagged)]
+pub(crate) enum SizeWord {
+    /// A size by name, "recommended" for the one that suits the body best, or "to measure" for a garment made to the body.
+    Word(Name),
+    /// A size for each of some levels, such as bust, waist and hip.
+    ByLevel(Named<Name>),
+}
+
+impl FromToml for SizeWord {
+    const EXPECTED: &'static str = "a size in quotes, \"recommended\", \"to measure\", or a size for each level, such as { bust = \"38\", hip = \"40\" }";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        match value.get_ref() {
+            DeValue::Table(_) => Named::from_toml(value, findings).map(Self::ByLevel),
+            DeValue::String(_) => Name::from_toml(value, findings).map(Self::Word),
+            _ => {
+                crate::document::wrong_kind(value, Self::EXPECTED, None, findings);
+                None
+            }
+        }
+    }
+}
+
+/// What is changed in the pieces, in this order.
+#[derive(Debug, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(crate) struct AlterEntry {
+    /// Lengthened or shortened at marked lines.
+    pub(crate) lengthen: Option<At<Vec<At<LengthenEntry>>>>,
+    /// Let out or taken in at seams.
+    pub(crate) widen: Option<At<Vec<At<WidenEntry>>>>,
+    /// Other allowances.
+    pub(crate) allowances: Option<At<Vec<At<AllowanceEntry>>>>,
+}
+
+impl FromTable for AlterEntry {
+    const WHAT: &'static str = "a table of alterations";
+
+    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        Self {
+            lengthen: fields.optional("lengthen", findings),
+            widen: fields.optional("widen", findings),
+            allowances: fields.optional("allowances", findings),
+        }
+    }
+}
+
+/// Lengthening or shortening at a line.
+#[derive(Debug, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(crate) struct LengthenEntry {
+    /// The line.
+    #[schemars(required)]
+    pub(crate) line: Option<At<Name>>,
+    /// Only these pieces; every piece with the line when left out.
+    pub(crate) pieces: Option<At<Vec<At<Name>>>>,
+    /// By how much; below zero to shorten.
+    #[schemars(required)]
+    pub(crate) by: Option<At<SignedLength>>,
+}
+
+impl FromTable for LengthenEntry {
+    const WHAT: &'static str = "a `lengthen` entry";
+
+    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        Self {
+            line: fields.required("line", findings),
+            pieces: fields.optional("pieces", findings),
+            by: fields.required("by", findings),
+        }
+    }
+}
+
+/// Letting out or taking in at a seam.
+#[derive(Debug, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(crate) struct WidenEntry {
+    /// The seam.
+    #[schemars(required)]
+    pub(crate) seam: Option<At<Name>>,
+    /// By how much in all; below zero to take in.
+    #[schemars(required)]
+    pub(crate) by: Option<At<SignedLength>>,
+}
+
+impl FromTable for WidenEntry {
+    const WHAT: &'static str = "a `widen` entry";
+
+    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        Self { seam: fields.required("seam", findings), by: fields.required("by", findings) }
+    }
+}
+
+/// Another allowance of an edge.
+#[derive(Debug, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(crate) struct AllowanceEntry {
+    /// Only this piece; every piece with the edge when left out.
+    pub(crate) piece: Option<At<Name>>,
+    /// The edge.
+    #[schemars(required)]
+    pub(crate) edge: Option<At<Name>>,
+    /// How deep it is.
+    #[schemars(required)]
+    pub(crate) depth: Option<At<Length>>,
+}
+
+impl FromTable for AllowanceEntry {
+    const WHAT: &'static str = "an `allowances` entry";
+
+    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        Self {
+            piece: fields.optional("piece", findings),
+            edge: fields.required("edge", findings),
+            depth: fields.required("depth", findings),
+        }
+    }
+}
+
+/// A piece cut from another cloth.
+#[derive(Debug, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(crate) struct CutFromEntry {
+    /// The piece.
+    #[schemars(required)]
+    pub(crate) piece: Option<At<Name>>,
+    /// The cloth it is cut from instead of the first of its own.
+    #[schemars(required)]
+    pub(crate) from: Option<At<Name>>,
+}
+
+impl FromTable for CutFromEntry {
+    const WHAT: &'static str = "a `cut_from` entry";
+
+    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        Self { piece: fields.required("piece", findings), from: fields.required("from", findings) }
+    }
+}

@@ -1,0 +1,156 @@
+//! Girths and lengths that a pattern declares, and the levels its pieces name, each of which must be there to be measured.
+
+use ellwand_garment::{DeclaredLength, Draft, Girth, GirthPart};
+
+use super::{
+    format::PatternFile,
+    size_format::{AlongEntry, GirthEntry, GirthPartEntry, LengthEntry},
+    sketch::Sketch,
+};
+use crate::{
+    document::{At, Count, Name},
+    fault::{Findings, SizeFault},
+    nearest::nearest,
+};
+
+/// Pieces that could be read, and the names of all.
+pub(super) struct Declared<'a, 'f> {
+    pub(super) pieces: &'a [Sketch<'f>],
+    pub(super) known: &'a [String],
+}
+
+impl Declared<'_, '_> {
+    /// Every level that some piece is sized by must be one of some piece.
+    pub(super) fn note_levels(&self, findings: &mut Findings) {
+        let levels = self.levels();
+        for sketch in self.pieces {
+            if let Some(level) = sketch.entry.sized_by.as_ref().filter(|level| !levels.contains(&level.value.0)) {
+                findings.add(&level.span, unknown(format!("the piece `{}`", sketch.name), "level", level, &levels));
+            }
+        }
+    }
+
+    fn levels(&self) -> Vec<String> {
+        let mut levels: Vec<String> =
+            self.pieces.iter().flat_map(Sketch::drafts).flat_map(|draft| draft.levels.keys().cloned()).collect();
+        levels.sort();
+        levels.dedup();
+        levels
+    }
+
+    /// The girths, with every fault noted.
+    pub(super) fn girths(&self, file: &PatternFile, findings: &mut Findings) -> Vec<Girth> {
+        let entries = file.girth.as_ref().map_or(&[][..], |girths| girths.value.as_slice());
+        let names: Vec<&At<Name>> = entries.iter().filter_map(|entry| entry.value.name.as_ref()).collect();
+        super::note_duplicates("girth", &names, findings);
+        entries.iter().filter_map(|entry| self.girth(&entry.value, findings)).collect()
+    }
+
+    fn girth(&self, entry: &GirthEntry, findings: &mut Findings) -> Option<Girth> {
+        let (name, level) = (entry.name.as_ref()?, entry.level.as_ref()?);
+        let of = format!("the girth `{}`", name.value.0);
+        let parts = entry.parts.as_ref()?.value.iter().map(|part| self.part(&part.value, &of, level, findings));
+        Some(Girth {
+            parts: parts.collect::<Vec<_>>().into_iter().collect::<Option<_>>()?,
+            name: name.value.0.clone(),
+            level: level.value.0.clone(),
+            less: entry.less.as_ref().map_or(0.0, |less| less.value.mm()),
+        })
+    }
+
+    fn part(&self, entry: &GirthPartEntry, of: &str, level: &At<Name>, findings: &mut Findings) -> Option<GirthPart> {
+        let piece = entry.piece.as_ref()?;
+        let sketch = self.piece(piece, of, findings)?;
+        let levels = |draft: &Draft| draft.levels.keys().cloned().collect::<Vec<_>>();
+        let has_level = has_mark(sketch, "level", level, &piece.value.0, of, levels, findings);
+        let points = |draft: &Draft| {
+            let notches = draft.notches.iter().map(|(name, _)| name).filter(|name| !name.is_empty());
+            draft.points.keys().chain(notches).cloned().collect::<Vec<_>>()
+        };
+        let from = entry.from.as_ref();
+        let has_from = from.is_none_or(|from| has_mark(sketch, "point", from, &piece.value.0, of, points, findings));
+        let times = times(&entry.times, of, &piece.value.0, findings)?;
+        let from = from.map(|from| from.value.0.clone());
+        (has_level && has_from).then(|| GirthPart { piece: piece.value.0.clone(), times, from })
+    }
+
+    /// The lengths, with every fault noted.
+    pub(super) fn lengths(&self, file: &PatternFile, findings: &mut Findings) -> Vec<DeclaredLength> {
+        let entries = file.length.as_ref().map_or(&[][..], |lengths| lengths.value.as_slice());
+        let names: Vec<&At<Name>> = entries.iter().filter_map(|entry| entry.value.name.as_ref()).collect();
+        super::note_duplicates("length", &names, findings);
+        entries.iter().filter_map(|entry| self.length(&entry.value, findings)).collect()
+    }
+
+    fn length(&self, entry: &LengthEntry, findings: &mut Findings) -> Option<DeclaredLength> {
+        let name = entry.name.as_ref()?.value.0.clone();
+        let of = format!("the length `{name}`");
+        let along = entry.along.as_ref()?.value.iter().map(|edge| self.along(&edge.value, &of, findings));
+        Some(DeclaredLength { along: along.collect::<Vec<_>>().into_iter().collect::<Option<_>>()?, name })
+    }
+
+    fn along(&self, entry: &AlongEntry, of: &str, findings: &mut Findings) -> Option<(String, String, f64)> {
+        let (piece, edge) = (entry.piece.as_ref()?, entry.edge.as_ref()?);
+        let sketch = self.piece(piece, of, findings)?;
+        let edges = |draft: &Draft| {
+            let names = draft.edges.iter().map(|edge| edge.name.clone()).filter(|name| !name.is_empty());
+            names.collect::<Vec<_>>()
+        };
+        let has_edge = has_mark(sketch, "edge", edge, &piece.value.0, of, edges, findings);
+        let times = times(&entry.times, of, &piece.value.0, findings)?;
+        has_edge.then(|| (piece.value.0.clone(), edge.value.0.clone(), times))
+    }
+
+    /// The piece of this name; one at fault is none, and nothing more is said of it.
+    fn piece(&self, name: &At<Name>, of: &str, findings: &mut Findings) -> Option<&Sketch<'_>> {
+        let found = self.pieces.iter().find(|sketch| sketch.name == name.value.0);
+        if found.is_none() && !self.known.contains(&name.value.0) {
+            findings.add(&name.span, unknown(of.to_owned(), "piece", name, self.known));
+        }
+        found
+    }
+}
+
+/// Whether a piece has a mark of this name in every size.
+fn has_mark(
+    sketch: &Sketch<'_>,
+    what: &'static str,
+    name: &At<Name>,
+    piece: &str,
+    of: &str,
+    marks: impl Fn(&Draft) -> Vec<String>,
+    findings: &mut Findings,
+) -> bool {
+    let Some(known) = sketch.drafts().map(marks).find(|marks| !marks.contains(&name.value.0)) else { return true };
+    let fault = SizeFault::UnknownMark {
+        of: of.to_owned(),
+        piece: piece.to_owned(),
+        what,
+        name: name.value.0.clone(),
+        meant: nearest(&name.value.0, known.iter().map(String::as_str)).map(str::to_owned),
+        known,
+    };
+    findings.add(&name.span, fault);
+    false
+}
+
+/// How often something counts: once when it is not said.
+fn times(count: &Option<At<Count>>, of: &str, piece: &str, findings: &mut Findings) -> Option<f64> {
+    let Some(count) = count else { return Some(1.0) };
+    if count.value.0 == 0 {
+        findings.add(&count.span, SizeFault::NoTimes { of: of.to_owned(), piece: piece.to_owned() });
+        return None;
+    }
+    Some(count.value.0 as f64)
+}
+
+/// A name that is none of `known`.
+pub(super) fn unknown(of: String, what: &'static str, name: &At<Name>, known: &[String]) -> SizeFault {
+    SizeFault::UnknownPart {
+        of,
+        what,
+        name: name.value.0.clone(),
+        meant: nearest(&name.value.0, known.iter().map(String::as_str)).map(str::to_owned),
+        known: known.to_vec(),
+    }
+}

@@ -1,0 +1,70 @@
+//! Options: groups of pieces of which a garment has one, and what a choice makes of a view.
+
+use ellwand_garment::View;
+
+use super::{declared::unknown, format::PatternFile, option_format::OptionEntry};
+use crate::{
+    document::{At, Name},
+    fault::Findings,
+};
+
+/// A group of pieces to choose from.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct PieceOption {
+    pub(crate) name: String,
+    /// One of the choices.
+    pub(crate) default: String,
+    /// Each choice with its pieces.
+    pub(crate) choices: Vec<(String, Vec<String>)>,
+}
+
+impl PieceOption {
+    fn pieces(&self, choice: &str) -> &[String] {
+        self.choices.iter().find(|(name, _)| name == choice).map_or(&[], |(_, pieces)| pieces)
+    }
+
+    /// Leaves in the view the pieces of one choice only. Those it does not list stand where the first of the default's stood.
+    pub(crate) fn choose(&self, choice: &str, view: &mut View) {
+        let (chosen, default) = (self.pieces(choice), self.pieces(&self.default));
+        let listed = std::mem::take(&mut view.pieces);
+        let place = listed.iter().position(|piece| default.contains(piece));
+        for (number, piece) in listed.iter().enumerate() {
+            if place == Some(number) {
+                view.pieces.extend(chosen.iter().filter(|piece| !listed.contains(piece)).cloned());
+            }
+            let optional = self.choices.iter().any(|(_, pieces)| pieces.contains(piece));
+            if !optional || chosen.contains(piece) {
+                view.pieces.push(piece.clone());
+            }
+        }
+    }
+}
+
+/// The options, with every fault noted. `known` names every piece.
+pub(super) fn convert(file: &PatternFile, known: &[String], findings: &mut Findings) -> Vec<PieceOption> {
+    let entries = file.option.as_ref().map_or(&[][..], |options| options.value.as_slice());
+    let names: Vec<&At<Name>> = entries.iter().filter_map(|entry| entry.value.name.as_ref()).collect();
+    super::note_duplicates("option", &names, findings);
+    entries.iter().filter_map(|entry| convert_option(&entry.value, known, findings)).collect()
+}
+
+fn convert_option(entry: &OptionEntry, known: &[String], findings: &mut Findings) -> Option<PieceOption> {
+    let name = entry.name.as_ref()?.value.0.clone();
+    let (default, listed) = (entry.default.as_ref()?, entry.choices.as_ref()?);
+    let of = format!("the option `{name}`");
+    let mut choices: Vec<(String, Vec<String>)> = Vec::new();
+    for (choice, pieces) in &listed.value.0 {
+        for piece in pieces.value.iter().filter(|piece| !known.contains(&piece.value.0)) {
+            findings.add(&piece.span, unknown(of.clone(), "piece", piece, known));
+        }
+        choices.push((choice.value.clone(), pieces.value.iter().map(|piece| piece.value.0.clone()).collect()));
+    }
+    let words: Vec<String> = choices.iter().map(|(choice, _)| choice.clone()).collect();
+    if !words.contains(&default.value.0) {
+        if listed.sound {
+            findings.add(&default.span, unknown(of, "choice", default, &words));
+        }
+        return None;
+    }
+    Some(PieceOption { name, default: default.value.0.clone(), choices })
+}

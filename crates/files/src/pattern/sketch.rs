@@ -1,0 +1,213 @@
+//! The pieces of a pattern before they are finished: each drawn once or in every size, and what finishes them into a pattern in one size,
+//! as drawn or as fitted.
+
+use std::ops::Range;
+
+use ellwand_garment::{CutRule, Draft, GradedPiece, Pattern, SizeChart, View};
+
+use super::{
+    drawing_format::DrawnEntry,
+    drawn,
+    format::{CoordinateUnit, PatternFile, PieceEntry},
+    measured,
+    outline::{Drawing, Drawn, PieceFrame},
+    seams,
+    size_format::SizeEntry,
+    sizes,
+    upright::{self, Finished},
+};
+use crate::{
+    Limits,
+    document::At,
+    fault::{Findings, PatternFault, SizeFault},
+};
+
+/// The pieces of a pattern whose drawings could be read, and what else is needed to finish them.
+pub(super) struct Sketches<'f> {
+    file: &'f PatternFile,
+    unit: CoordinateUnit,
+    /// Names of all pieces, those at fault included.
+    known: Vec<String>,
+    views: Vec<View>,
+    pieces: Vec<Sketch<'f>>,
+}
+
+/// A piece before it is finished.
+pub(super) struct Sketch<'f> {
+    pub(super) entry: &'f PieceEntry,
+    pub(super) name: &'f str,
+    pub(super) span: &'f Range<usize>,
+    pub(super) cuts: Vec<CutRule>,
+    /// In each size, or once for all.
+    drawings: Vec<Drawn>,
+}
+
+impl Sketch<'_> {
+    pub(super) fn in_size(&self, size: usize) -> &Drawn {
+        self.drawings.get(size).unwrap_or(&self.drawings[0])
+    }
+
+    pub(super) fn drafts(&self) -> impl Iterator<Item = &Draft> {
+        self.drawings.iter().map(|drawn| &drawn.draft)
+    }
+
+    /// The piece in each of so many sizes.
+    fn graded(&self, sizes: usize) -> GradedPiece {
+        let of_half = if self.in_size(0).is_half() { 2 } else { 1 };
+        GradedPiece {
+            drafts: (0..sizes).map(|size| self.in_size(size).draft.clone()).collect(),
+            sized_by: self.entry.sized_by.as_ref().map(|level| level.value.0.clone()),
+            halves: self.cuts.first().map_or(0, |rule| rule.count * of_half),
+        }
+    }
+
+    /// The drawing that a fitted draft comes nearest to.
+    fn nearest(&self, near: &Draft) -> &Drawn {
+        self.drawings.iter().find(|drawn| drawn.draft == *near).unwrap_or(&self.drawings[0])
+    }
+}
+
+impl<'f> Sketches<'f> {
+    /// Reads every drawing; what each piece is cut from is given with it.
+    pub(super) fn read(
+        file: &'f PatternFile,
+        cuts: Vec<Vec<CutRule>>,
+        (known, views): (Vec<String>, Vec<View>),
+        chart: &SizeChart,
+        limits: &Limits,
+        findings: &mut Findings,
+    ) -> Self {
+        let unit = file.coordinates.as_ref().map_or(CoordinateUnit::Mm, |unit| unit.value);
+        let entries = file.piece.as_ref().map_or(&[][..], |pieces| pieces.value.as_slice());
+        let pieces = (entries.iter().zip(cuts))
+            .filter_map(|(At { value: entry, span, .. }, cuts)| {
+                let name = entry.name.as_ref().map_or("without a name", |name| name.value.0.as_str());
+                let drawings = draw(entry, &PieceFrame { name, span, unit }, chart, limits, findings)?;
+                Some(Sketch { entry, name, span, cuts, drawings })
+            })
+            .collect();
+        Self { file, unit, known, views, pieces }
+    }
+
+    pub(super) fn pieces(&self) -> &[Sketch<'f>] {
+        &self.pieces
+    }
+
+    /// Where the file has a size that does not tell a measure.
+    pub(super) fn place_of_size_without(&self, name: &str, measure: &str) -> Option<&'f Range<usize>> {
+        let lacks = |size: &SizeEntry| {
+            let tells = size.body.as_ref().is_some_and(|body| body.value.names().any(|name| name == measure));
+            size.name.as_ref().is_some_and(|of| of.value.0 == name) && !tells
+        };
+        let sizes = self.file.size.as_ref()?.value.iter();
+        sizes.clone().find(|size| lacks(&size.value)).map(|size| &size.span)
+    }
+
+    /// Every piece in each of so many sizes.
+    pub(super) fn graded(&self, sizes: usize) -> Vec<GradedPiece> {
+        self.pieces.iter().map(|piece| piece.graded(sizes)).collect()
+    }
+
+    /// The pattern in one size, as drawn.
+    pub(super) fn in_size(&self, size: usize, name: &str, findings: &mut Findings) -> Pattern {
+        self.finish(self.pieces.iter().map(|piece| piece.in_size(size).drawing()), name, findings)
+    }
+
+    /// The pattern with these drafts, one a piece. `near` are the drafts of the size they come nearest to, where faults show.
+    pub(super) fn fitted(&self, drafts: &[Draft], near: &[Draft], size: &str, findings: &mut Findings) -> Pattern {
+        let drawings = (self.pieces.iter().zip(drafts).zip(near))
+            .map(|((piece, draft), near)| Drawing { draft, places: &piece.nearest(near).places });
+        self.finish(drawings, size, findings)
+    }
+
+    /// Finishes every piece; those at fault are left out.
+    fn finish<'d>(&self, drawings: impl Iterator<Item = Drawing<'d>>, size: &str, findings: &mut Findings) -> Pattern {
+        let mut pieces: Vec<Finished> = Vec::new();
+        for (sketch, drawing) in self.pieces.iter().zip(drawings) {
+            let before = findings.count();
+            let frame = PieceFrame { name: sketch.name, span: &drawing.places.whole, unit: self.unit };
+            let finished = upright::finish(drawing, sketch.entry, &frame, sketch.cuts.clone(), findings);
+            pieces.extend(finished.filter(|_| findings.count() == before));
+        }
+        let seams = self.file.seam.as_ref().map_or(&[][..], |seams| seams.value.as_slice());
+        let seams = seams::convert(seams, &mut pieces, &self.known, findings);
+        Pattern {
+            name: self.file.name.as_ref().map(|name| name.value.0.clone()).unwrap_or_default(),
+            size: size.to_owned(),
+            pieces: pieces.into_iter().map(|finished| finished.piece).collect(),
+            views: self.views.clone(),
+            seams,
+        }
+    }
+}
+
+/// The drawings of a piece: one, or one for each size of the chart.
+fn draw(
+    entry: &PieceEntry,
+    frame: &PieceFrame<'_>,
+    chart: &SizeChart,
+    limits: &Limits,
+    findings: &mut Findings,
+) -> Option<Vec<Drawn>> {
+    note_mixed(entry, frame, findings);
+    let whole = entry.seam_allowance.as_ref().map(|allowance| allowance.value);
+    if entry.shape.is_some() {
+        return Some(vec![measured::draw(entry, frame, findings)?]);
+    }
+    let Some(listed) = &entry.drawn else {
+        return Some(vec![drawn::draw(&entry.drawing, whole, frame, limits, findings)?]);
+    };
+    let mut in_size: Vec<Option<(&At<DrawnEntry>, Option<Drawn>)>> = chart.sizes.iter().map(|_| None).collect();
+    for at in &listed.value {
+        let frame = PieceFrame { span: &at.span, ..*frame };
+        let drawn = drawn::draw(&at.value.drawing, whole, &frame, limits, findings);
+        let Some(size) = sizes::find(&at.value, frame.name, chart, findings) else { continue };
+        if let Some((first, _)) = &in_size[size] {
+            let first_line = findings.file().line_and_column(first.span.start).0;
+            let name = sizes::label(&chart.sizes[size]);
+            findings.add(&at.span, PatternFault::Duplicate { kind: "drawing of this piece in size", name, first_line });
+        } else {
+            in_size[size] = Some((at, drawn));
+        }
+    }
+    let missing = chart.sizes.iter().zip(&in_size).filter(|(_, drawn)| drawn.is_none());
+    let missing: Vec<String> = missing.map(|(size, _)| sizes::label(size)).collect();
+    if !missing.is_empty() && listed.sound && listed.value.iter().all(|at| at.sound) {
+        findings.add(&listed.span, SizeFault::SizeNotDrawn { piece: frame.name.to_owned(), missing });
+    }
+    let drawings: Option<Vec<Drawn>> = in_size.into_iter().map(|drawn| drawn?.1).collect();
+    drawings.filter(|drawings| !drawings.is_empty())
+}
+
+/// Notes keys of one way to draw a piece beside those of another.
+fn note_mixed(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Findings) {
+    fn span<T>(at: &Option<At<T>>) -> Option<&Range<usize>> {
+        at.as_ref().map(|at| &at.span)
+    }
+    let of_drawing = &entry.drawing;
+    let outline = [span(&of_drawing.start), span(&of_drawing.edges)];
+    let marks = [
+        span(&of_drawing.grainline),
+        span(&of_drawing.notches),
+        span(&of_drawing.points),
+        span(&of_drawing.levels),
+        span(&of_drawing.lines),
+    ];
+    let mut note = |span: Option<&Range<usize>>, problem: &'static str| {
+        if let Some(span) = span {
+            findings.add(span, PatternFault::MixedDrawing { piece: frame.name.to_owned(), problem });
+        }
+    };
+    if entry.shape.is_some() {
+        outline.into_iter().for_each(|span| note(span, "has a measured `shape` and an outline as well"));
+        note(span(&entry.drawn), "has a measured `shape`, and is drawn in its sizes as well");
+        return;
+    }
+    if entry.drawn.is_some() {
+        let problem = "is drawn in its sizes, and has keys of a drawing beside them";
+        note(outline.into_iter().chain(marks).flatten().next(), problem);
+    }
+    note(span(&entry.grain_along), "is drawn, and has `grain_along`, which is for a measured shape");
+    note(span(&entry.fold_edge), "is drawn, and has `fold_edge`, which is for a measured shape");
+    note(span(&entry.allowances), "is drawn, and has `allowances`, which is for a measured shape");
+}
