@@ -91,7 +91,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     let pocket = Pocket::of(&side_front);
     let piece =
         Piece::new("Side front", outline(&side_front, "front panel seam", "side", Some(&pocket))).pair("main", 2);
-    let piece = with_middle(hip_at(piece, "front panel seam", End::Start, "front hip"))
+    let piece = with_middle(hip_at(piece, "front panel seam", End::Start, "front hip"), body.hip_depth)
         .ends("front panel seam", "panel at waist", "front panel low")
         .point_on("opening at waist", "waist", End::Start, 0.0)
         .notch("hip", "side", End::Finish, body.hip_depth - OPENING_DOWN)
@@ -100,7 +100,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     pieces.push(piece);
 
     let piece = Piece::new("Side back", outline(&side_back, "back panel seam", "side", None)).pair("main", 2);
-    let piece = with_middle(piece)
+    let piece = with_middle(piece, body.hip_depth)
         .double_notch("back hip", "back panel seam", End::Start, body.hip_depth)
         .ends("back panel seam", "panel at waist", "back panel low")
         .point_on("side at waist", "side", End::Finish, 0.0)
@@ -112,7 +112,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     let piece =
         Piece::new("Centre back", outline(&centre_back, "centre back", "back panel seam", None)).pair("main", 2);
     let end = piece.seam_length("back panel seam") - body.hip_depth - 10.0;
-    let piece = with_middle(piece)
+    let piece = with_middle(piece, body.hip_depth)
         .double_notch("back hip", "back panel seam", End::Start, end)
         .ends("back panel seam", "back panel low", "panel at waist")
         .notch("end of zip", "centre back", End::Start, 200.0)
@@ -174,10 +174,11 @@ fn girths() -> Vec<Girth> {
 }
 
 /// Marks the line that is centred on a stripe: the grainline, down the middle of the panel, so that the stripes of two flared panels
-/// lean alike where they meet.
-fn with_middle(piece: Piece) -> Piece {
-    let [low, high] = piece.grainline;
-    piece.point("middle low", low).point("middle high", high)
+/// lean alike where they meet. It is marked below the hip, where it stays upright when a skirt is of one size at the waist and of another
+/// at the hip.
+fn with_middle(piece: Piece, hip_depth: f64) -> Piece {
+    let [low, _] = piece.grainline;
+    piece.point("middle low", low).point("middle high", Point::new(low.x, -hip_depth))
 }
 
 /// What is sewn to what.
