@@ -46,7 +46,7 @@ const CUFF_LAP: f64 = 25.0;
 const SHORT_SLEEVE: f64 = 0.40;
 const SHORT_TAPER: f64 = 24.0;
 /// The opening of the pocket in the side seam: from so far below the waist, so long (design choice; a hand is about 10 cm wide).
-const SIDE_POCKET: (f64, f64) = (50.0, 160.0);
+const SIDE_POCKET: (f64, f64) = (25.0, 170.0);
 
 /// Drafts the dress for `body`.
 pub(crate) fn draft(body: &Body) -> Pattern {
@@ -74,7 +74,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     pieces.push(button_band(strip("Button band", 2.0 * BAND).pair("main", 2), -hem));
     pieces.push(strip("Band stiffening", BAND).pair("interfacing", 2));
     pieces.extend(pockets());
-    pieces.push(side_pocket(&back_chain));
+    pieces.push(side_pocket(&back_chain, body.hip_depth));
     pieces.push(small_parts::belt("Belt", body.waist + 420.0, 80.0).same("main", 1).sized_by("waist"));
     let contrast: Vec<Piece> = (pieces.iter())
         .filter(|p| ["Collar", "Cuff", "Pocket flap"].contains(&p.name.as_str()))
@@ -226,16 +226,20 @@ fn seams() -> Vec<Seam> {
 /// of the sleeve stands on the main bar.
 fn sleeve_seams(sleeve: &'static str) -> [Seam; 4] {
     let name = sleeve.to_lowercase();
-    let cap = |meets: [&'static str; 2]| SeamSide::of(sleeve, ["cap"], meets);
-    let armhole = |piece, meets: [&'static str; 2]| SeamSide::of(piece, ["armhole"], meets);
-    let front = ["front armhole notch", "front yoke at armhole"];
+    let cap = |meets: &[&'static str]| SeamSide::along(sleeve, "cap", meets);
+    let armhole = |piece, meets: &[&'static str]| SeamSide::along(piece, "armhole", meets);
+    let front = ["front armhole notch", "side high", "front yoke at armhole"];
     let over = ["front yoke at armhole", "back yoke at armhole"];
     let back = ["back yoke at armhole", "back armhole notch"];
     [
-        Seam::new(name.clone(), "sleeve", cap(front).eased(FRONT_CAP_EASE).centred("sleeve middle", "cap top"))
-            .sewn_to(armhole("Front", front)),
-        Seam::plain(format!("{name} to yoke"), cap(over), armhole("Yoke", over)),
-        Seam::plain(format!("{name} to back"), cap(back).eased(CAP_EASE - FRONT_CAP_EASE), armhole("Back", back)),
+        Seam::new(name.clone(), "sleeve", cap(&front).eased(FRONT_CAP_EASE).centred("sleeve middle", "cap top"))
+            .sewn_to(armhole("Front", &front)),
+        Seam::plain(format!("{name} to yoke"), cap(&over), armhole("Yoke", &over)),
+        Seam::plain(
+            format!("{name} to back"),
+            cap(&[back[0], back[1], "underarm, back"]).eased(CAP_EASE - FRONT_CAP_EASE),
+            armhole("Back", &[back[0], back[1], "side high"]),
+        ),
         Seam::plain(
             format!("{name} underarm"),
             SeamSide::of(sleeve, ["front underarm seam"], ["front low", "side high"]),
@@ -522,7 +526,7 @@ fn with_cap_marks(sleeve: Piece, cap: &Cap, bodice: &Bodice, parts: &UpperParts)
 }
 
 /// The bag of a pocket in the side seam, four times alike: a hand deep, its straight edge the side seam of the back.
-fn side_pocket(side: &[CubicBez]) -> Piece {
+fn side_pocket(side: &[CubicBez], hip_depth: f64) -> Piece {
     let from_hem = chain_length(side) - side_above_waist(side) - SIDE_POCKET.0 - SIDE_POCKET.1;
     let (_, above) = cut_chain_at(side, from_hem - 30.0);
     let (mouth, _) = cut_chain_at(&above, SIDE_POCKET.1 + 60.0);
@@ -540,7 +544,7 @@ fn side_pocket(side: &[CubicBez]) -> Piece {
     );
     Piece::new("Side pocket bag", Pen::at(low).curves("side", &mouth).curves("bag", &bag))
         .pair("main", 4)
-        .sized_by("hip")
+        .across([("waist", 0.0), ("hip", -hip_depth)], [])
         .point_on("opening low", "side", End::Start, 30.0)
         .point_on("opening high", "side", End::Start, 30.0 + SIDE_POCKET.1)
 }

@@ -157,11 +157,11 @@ impl Sleeves {
         // Linings have no notches.
         let is_seen = self.prefix.is_empty();
         let upper_reaches = self.pieces[0].mark(NOTCH).is_some();
-        let (over, low) = match (is_seen, upper_reaches) {
-            (true, true) => ([NOTCH, "shoulder"], ["front begins", "front sleeve seam"]),
-            (true, false) => (["front sleeve seam", "shoulder"], [NOTCH, "front sleeve seam"]),
-            (false, _) => (["front sleeve seam", "shoulder"], ["front begins", "front sleeve seam"]),
-        };
+        let (mut over, mut low) = (vec!["front sleeve seam", "shoulder"], vec!["front begins", "front sleeve seam"]);
+        if is_seen {
+            // A design is matched at the first mark.
+            if upper_reaches { over.insert(0, NOTCH) } else { low.insert(0, NOTCH) }
+        }
         let mut to_front = [
             Seam::plain(to(upper, armhole.front), cap(upper, front_ease, &over), hole(armhole.front, &over)),
             Seam::plain(to(under, armhole.front), cap(under, 0.0, &low), hole(armhole.front, &low)),
