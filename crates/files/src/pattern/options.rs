@@ -23,13 +23,14 @@ impl PieceOption {
         self.choices.iter().find(|(name, _)| name == choice).map_or(&[], |(_, pieces)| pieces)
     }
 
-    /// Leaves in the view the pieces of one choice only. Those it does not list stand where the first of the default's stood.
+    /// Leaves in the view the pieces of one choice only. Of the default it has what it lists; those of another choice that it does not list
+    /// stand where the first of the default's stood.
     pub(crate) fn choose(&self, choice: &str, view: &mut View) {
         let (chosen, default) = (self.pieces(choice), self.pieces(&self.default));
         let listed = std::mem::take(&mut view.pieces);
         let place = listed.iter().position(|piece| default.contains(piece));
         for (number, piece) in listed.iter().enumerate() {
-            if place == Some(number) {
+            if place == Some(number) && choice != self.default {
                 view.pieces.extend(chosen.iter().filter(|piece| !listed.contains(piece)).cloned());
             }
             let optional = self.choices.iter().any(|(_, pieces)| pieces.contains(piece));
