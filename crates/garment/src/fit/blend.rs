@@ -105,7 +105,8 @@ pub(super) fn blend(
         name: reference.name.clone(),
         start: mix.point(reference.start, |d| d.start),
         edges: edges.collect(),
-        grainline: [0, 1].map(|end| mix.point(reference.grainline[end], |d| d.grainline[end])),
+        // Both ends alike, so that it stays upright.
+        grainline: [0, 1].map(|end| mix.point(middle_of(reference.grainline), |d| d.grainline[end])),
         notches: (reference.notches.iter().enumerate())
             .map(|(k, (name, at))| (name.clone(), mix.point(*at, |d| d.notches[k].1)))
             .collect(),
@@ -119,6 +120,10 @@ pub(super) fn blend(
             .map(|(name, &y)| (name.clone(), level(mix.position(y), &|d| d.lines[name])))
             .collect(),
     })
+}
+
+fn middle_of(grainline: [Point; 2]) -> Point {
+    grainline[0] + (grainline[1] - grainline[0]) * 0.5
 }
 
 /// The control point of an edge, or the point an arc passes through.
