@@ -102,6 +102,35 @@ fn plaids_stripes_and_borders_are_matched() {
     assert_eq!(matches("shirt-dress/chambray.job.toml"), []);
 }
 
+/// Fitted as its job asks, a garment still has seams that fit, and one made to measure leaves the ease of the pattern: 102 mm at the bust, 190 mm
+/// at the waist and 90 mm at the hip (as `every_size_has_the_ease_of_its_draft` has them).
+#[test]
+fn fitted_garments_have_seams_that_fit_and_the_ease_of_the_pattern() {
+    let fit = |job: &str| {
+        let read =
+            read_job(&demo_data().join(job), &Limits::default()).unwrap_or_else(|faults| panic!("{job}: {faults}"));
+        read.fit.expect("several sizes").report
+    };
+    for (job, seams, size) in [
+        ("shirt-dress/to-measure.job.toml", 19, "made to measure"),
+        ("shirt-dress/chambray.job.toml", 19, "38"),
+        ("skirt/recommended.job.toml", 12, "42"),
+        ("jacket/flannel.job.toml", 28, "38"),
+        ("oversized-jacket/plain-60.job.toml", 13, "50"),
+    ] {
+        let report = fit(job);
+        assert_eq!((report.walked.len(), report.size.as_str()), (seams, size), "{job}");
+        let off: Vec<_> = report.walked.iter().filter(|seam| seam.is_off).collect();
+        assert!(off.is_empty(), "{job}: {off:?}");
+    }
+    let dress = fit("shirt-dress/to-measure.job.toml");
+    for (row, (name, ease)) in dress.levels.iter().zip([("bust", 102.0), ("waist", 190.0), ("hip", 90.0)]) {
+        assert_eq!(row.name, name);
+        assert!((row.ease.expect("a body") - ease).abs() < 1.0, "{row:?}");
+    }
+    assert_eq!(fit("skirt/recommended.job.toml").figure, "short");
+}
+
 #[test]
 fn hands_and_grain_come_through() {
     let jacket = read_job(&demo_data().join("jacket/flannel.job.toml"), &Limits::default()).expect("the jacket");

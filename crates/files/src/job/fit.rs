@@ -136,15 +136,17 @@ fn change(by: &At<SignedLength>, findings: &mut Findings) -> Option<f64> {
     Some(by.value.mm())
 }
 
-/// The pattern as the job asks for it, and what there is to tell about its fit. None when it cannot be had.
+/// The pattern as the job asks for it, and what there is to tell about its fit, of the pieces of the view, `worn`. None when it cannot be
+/// had.
 pub(super) fn fitted(
     file: &JobFile,
     reading: &Reading<'_>,
     request: &FitRequest,
+    worn: Option<&[String]>,
     findings: &mut Findings,
     of_pattern: &mut Findings,
 ) -> Option<(Pattern, Fit)> {
-    let Fitted { drafts, before, report } = match fit(&reading.sized, request) {
+    let Fitted { drafts, before, report } = match fit(&reading.sized.of_pieces(worn), request) {
         Ok(fitted) => fitted,
         Err(faults) => {
             for fault in faults {

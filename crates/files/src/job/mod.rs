@@ -54,8 +54,9 @@ pub(crate) fn convert(
     let mut as_drawn = reading.pattern.clone();
     choices.apply(&mut as_drawn);
     check_against(file, reading, &choices, &as_drawn, findings);
+    let worn = file.view.as_ref().and_then(|view| as_drawn.view(&view.value.0)).map(|view| view.pieces.as_slice());
     let request = fit::request(file, reading, findings).filter(|_| reading.sound)?;
-    let (mut pattern, mut fit) = fit::fitted(file, reading, &request, findings, of_pattern)?;
+    let (mut pattern, mut fit) = fit::fitted(file, reading, &request, worn, findings, of_pattern)?;
     choices.apply(&mut pattern);
     choices.apply(&mut fit.before);
     if let (Some(view), Some(at)) = (file.view.as_ref().and_then(|view| pattern.view(&view.value.0)), &file.view) {

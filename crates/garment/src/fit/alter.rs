@@ -107,7 +107,7 @@ fn spread(draft: &Draft, at: f64, by: f64) -> Draft {
         edges.push(closing);
     }
     let edges = without_joins(start, edges);
-    Draft { start, edges, ..moved_marks(draft, down, |y| if y < at { y - by } else { y }) }
+    Draft { start, edges, ..draft.moved(down, |y| if y < at { y - by } else { y }) }
 }
 
 /// Upright straight parts of one edge that follow one another as one: a fold stays one edge.
@@ -304,28 +304,7 @@ fn shortened(draft: &Draft, line: &str, at: f64, by: f64) -> Result<Draft, FitFa
         }
     };
     let up = |p: Point| point(p.x, height(p.y));
-    Ok(Draft { start: up(draft.start), edges: mapped(&draft.edges, up), ..moved_marks(draft, up, height) })
-}
-
-fn mapped(edges: &[DraftEdge], to: impl Fn(Point) -> Point) -> Vec<DraftEdge> {
-    let shape = |shape: EdgeShape| match shape {
-        EdgeShape::Straight => EdgeShape::Straight,
-        EdgeShape::Cubic { first, second } => EdgeShape::Cubic { first: to(first), second: to(second) },
-        EdgeShape::Arc { through } => EdgeShape::Arc { through: to(through) },
-    };
-    edges.iter().map(|edge| DraftEdge { to: to(edge.to), shape: shape(edge.shape), ..edge.clone() }).collect()
-}
-
-/// The draft with its marks moved and its outline as it was.
-fn moved_marks(draft: &Draft, to: impl Fn(Point) -> Point, height: impl Fn(f64) -> f64) -> Draft {
-    Draft {
-        grainline: draft.grainline.map(&to),
-        notches: draft.notches.iter().map(|(name, at)| (name.clone(), to(*at))).collect(),
-        points: draft.points.iter().map(|(name, at)| (name.clone(), to(*at))).collect(),
-        levels: draft.levels.iter().map(|(name, &y)| (name.clone(), height(y))).collect(),
-        lines: draft.lines.iter().map(|(name, &y)| (name.clone(), height(y))).collect(),
-        ..draft.clone()
-    }
+    Ok(draft.moved(up, height))
 }
 
 /// Lets out, or takes in, what is sewn at a seam: every edge moves across by its share.

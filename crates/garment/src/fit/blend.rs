@@ -110,7 +110,8 @@ pub(super) fn blend(
         name: reference.name.clone(),
         start: mix.point(reference.start, |d| d.start),
         edges: edges.collect(),
-        grainline: upright(&aligned, [0, 1].map(|end| mix.point(reference.grainline[end], |d| d.grainline[end]))),
+        // Both ends alike, so that it stays upright.
+        grainline: [0, 1].map(|end| mix.point(middle_of(reference.grainline), |d| d.grainline[end])),
         notches: (reference.notches.iter().enumerate())
             .map(|(k, (name, at))| (name.clone(), mix.point(*at, |d| d.notches[k].1)))
             .collect(),
@@ -143,7 +144,8 @@ fn lay_together(drafts: &mut [Draft], nearest: usize) {
     let Some(to) = xs[nearest] else { return };
     for (draft, x) in drafts.iter_mut().zip(xs) {
         if let Some(x) = x.filter(|x| *x != to) {
-            *draft = shifted(draft, to - x);
+            let across = to - x;
+            *draft = draft.moved(|p| point(p.x + across, p.y), |y| y);
         }
     }
 }
@@ -156,28 +158,8 @@ fn edge_if_upright(draft: &Draft, k: usize) -> Option<(f64, f64)> {
     upright.then(|| (from.x, (edge.to.y - from.y).abs()))
 }
 
-fn shifted(draft: &Draft, across: f64) -> Draft {
-    let to = |p: Point| point(p.x + across, p.y);
-    let shape = |shape: EdgeShape| match shape {
-        EdgeShape::Straight => EdgeShape::Straight,
-        EdgeShape::Cubic { first, second } => EdgeShape::Cubic { first: to(first), second: to(second) },
-        EdgeShape::Arc { through } => EdgeShape::Arc { through: to(through) },
-    };
-    Draft {
-        start: to(draft.start),
-        edges: draft.edges.iter().map(|e| DraftEdge { to: to(e.to), shape: shape(e.shape), ..e.clone() }).collect(),
-        grainline: draft.grainline.map(to),
-        notches: draft.notches.iter().map(|(name, at)| (name.clone(), to(*at))).collect(),
-        points: draft.points.iter().map(|(name, at)| (name.clone(), to(*at))).collect(),
-        ..draft.clone()
-    }
-}
-
-/// A grainline that is upright in every size, upright in the blend too.
-fn upright(drafts: &[Draft], [low, high]: [Point; 2]) -> [Point; 2] {
-    let all = drafts.iter().all(|draft| (draft.grainline[0].x - draft.grainline[1].x).abs() <= UPRIGHT);
-    let x = if all { [(low.x + high.x) / 2.0; 2] } else { [low.x, high.x] };
-    [point(x[0], low.y), point(x[1], high.y)]
+fn middle_of(grainline: [Point; 2]) -> Point {
+    grainline[0] + (grainline[1] - grainline[0]) * 0.5
 }
 
 /// The control point of an edge, or the point an arc passes through.

@@ -50,3 +50,25 @@ pub struct GradedPiece {
     /// How many of it go round the body, to share out what is added at a seam: copies, and each half of a whole piece.
     pub halves: u32,
 }
+
+impl Draft {
+    /// The draft with every point moved by `to`, and every height by `height`.
+    pub(super) fn moved(&self, to: impl Fn(Point) -> Point, height: impl Fn(f64) -> f64) -> Self {
+        let shape = |shape: EdgeShape| match shape {
+            EdgeShape::Straight => EdgeShape::Straight,
+            EdgeShape::Cubic { first, second } => EdgeShape::Cubic { first: to(first), second: to(second) },
+            EdgeShape::Arc { through } => EdgeShape::Arc { through: to(through) },
+        };
+        let edge = |edge: &DraftEdge| DraftEdge { to: to(edge.to), shape: shape(edge.shape), ..edge.clone() };
+        Self {
+            name: self.name.clone(),
+            start: to(self.start),
+            edges: self.edges.iter().map(edge).collect(),
+            grainline: self.grainline.map(&to),
+            notches: self.notches.iter().map(|(name, at)| (name.clone(), to(*at))).collect(),
+            points: self.points.iter().map(|(name, at)| (name.clone(), to(*at))).collect(),
+            levels: self.levels.iter().map(|(name, &y)| (name.clone(), height(y))).collect(),
+            lines: self.lines.iter().map(|(name, &y)| (name.clone(), height(y))).collect(),
+        }
+    }
+}

@@ -36,6 +36,21 @@ pub struct Sized {
     pub lengths: Vec<DeclaredLength>,
 }
 
+impl Sized {
+    /// The same with the seams, girths and lengths of some pieces only; of all when they are not named.
+    #[must_use]
+    pub fn of_pieces(&self, names: Option<&[String]>) -> Self {
+        let mut part = self.clone();
+        if let Some(names) = names {
+            let among = |piece: &String| names.contains(piece);
+            part.seams.retain(|seam| std::iter::once(&seam.a).chain(&seam.b).all(|side| among(&side.piece)));
+            part.girths.retain(|girth| girth.parts.iter().all(|part| among(&part.piece)));
+            part.lengths.retain(|length| length.along.iter().all(|(piece, ..)| among(piece)));
+        }
+        part
+    }
+}
+
 /// Fits the pattern as asked.
 ///
 /// # Errors

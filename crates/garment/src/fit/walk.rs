@@ -18,9 +18,9 @@ pub struct WalkedSeam {
     pub name: String,
     /// The pieces on both sides.
     pub pieces: [String; 2],
-    /// Length of each side, whole.
+    /// Length of each side between its outermost meeting points; whole when it has fewer than two.
     pub lengths: [f64; 2],
-    /// From meeting point to meeting point along the edges: the name of the later, or nothing at the end, and both lengths.
+    /// The same from meeting point to meeting point along the edges: the name of the later, or nothing at the end, and both lengths.
     pub between: Vec<(String, [f64; 2])>,
     /// By how much the second side is meant to be longer: ease, as in a sleeve cap.
     pub eased: f64,
@@ -30,7 +30,8 @@ pub struct WalkedSeam {
     pub is_off: bool,
 }
 
-/// Walks every seam whose two sides have edges.
+/// Walks every seam whose two sides have edges. Between two meeting points or more only what lies between the outermost is compared: beyond
+/// them a side may run on to other pieces, as a waistband does from panel to panel. With fewer the sides are compared whole.
 pub fn walk(seams: &[Seam], drafts: &[Draft]) -> Vec<WalkedSeam> {
     seams.iter().filter_map(|seam| walk_one(seam, drafts)).collect()
 }
@@ -38,23 +39,25 @@ pub fn walk(seams: &[Seam], drafts: &[Draft]) -> Vec<WalkedSeam> {
 fn walk_one(seam: &Seam, drafts: &[Draft]) -> Option<WalkedSeam> {
     let b = seam.b.as_ref()?;
     let (first, second) = (Side::of(&seam.a, drafts)?, Side::of(b, drafts)?);
-    let lengths = [run(&first.line), run(&second.line)];
+    let between = between(&first, &second);
+    let lengths = [0, 1].map(|side| between.iter().map(|(_, both)| both[side]).sum::<f64>());
     let eased = b.ease - seam.a.ease;
     let off = lengths[1] - lengths[0] - eased;
     Some(WalkedSeam {
         name: seam.name.clone(),
         pieces: [seam.a.piece.clone(), b.piece.clone()],
         lengths,
-        between: between(&first, &second),
+        between,
         eased,
         off,
         is_off: off.abs() > UNSEEN,
     })
 }
 
-/// One side of a seam: its edges as one line, and how far along it each meeting point lies.
+/// One side of a seam: its edges one after the other, and how far along them each meeting point lies. What a dart opens between two edges is
+/// not counted.
 struct Side {
-    line: Vec<Point>,
+    lines: Vec<Vec<Point>>,
     meets: Vec<(String, f64)>,
 }
 
@@ -64,11 +67,13 @@ impl Side {
             return None;
         }
         let draft = drafts.iter().find(|draft| draft.name == side.piece)?;
-        let mut line: Vec<Point> = Vec::new();
+        let mut lines: Vec<Vec<Point>> = Vec::new();
         for name in &side.edges {
             let mut next = draft.line_of(name);
             // Edges of a seam are told in the order they are sewn, whichever way round the piece was drawn.
-            if let (Some(&end), Some(&from), Some(&to)) = (line.last(), next.first(), next.last()) {
+            if let (Some(&end), Some(&from), Some(&to)) =
+                (lines.last().and_then(|line| line.last()), next.first(), next.last())
+            {
                 if distance((end, to)) < distance((end, from)) {
                     next.reverse();
                 }
@@ -83,19 +88,23 @@ impl Side {
                     next.reverse();
                 }
             }
-            line.extend(next);
+            lines.push(next);
         }
         let place =
             |name: &String| draft.points.get(name).or(draft.notches.iter().find(|n| n.0 == *name).map(|n| &n.1));
-        let meets = side.meets.iter().filter_map(|name| Some((name.clone(), along(&line, *place(name)?)))).collect();
-        Some(Self { line, meets })
+        let meets = side.meets.iter().filter_map(|name| Some((name.clone(), along(&lines, *place(name)?)))).collect();
+        Some(Self { lines, meets })
+    }
+
+    fn whole(&self) -> f64 {
+        self.lines.iter().map(|line| run(line)).sum()
     }
 }
 
-/// How far along a line the place nearest to `p` lies.
-fn along(line: &[Point], p: Point) -> f64 {
+/// How far along some lines the place nearest to `p` lies.
+fn along(lines: &[Vec<Point>], p: Point) -> f64 {
     let (mut best, mut at, mut done) = (f64::INFINITY, 0.0, 0.0);
-    for w in line.windows(2) {
+    for w in lines.iter().flat_map(|line| line.windows(2)) {
         let d = w[1] - w[0];
         let length = distance((w[0], w[1]));
         let t = if length > 0.0 {
@@ -117,7 +126,7 @@ fn along(line: &[Point], p: Point) -> f64 {
 fn between(first: &Side, second: &Side) -> Vec<(String, [f64; 2])> {
     let both: Vec<(String, f64, f64)> =
         first.meets.iter().zip(&second.meets).map(|(a, b)| (a.0.clone(), a.1, b.1)).collect();
-    let whole = [run(&first.line), run(&second.line)];
+    let whole = [first.whole(), second.whole()];
     // With one meeting point the ends nearer to it are taken to meet.
     let same_way = match both.as_slice() {
         [] => true,
@@ -135,8 +144,13 @@ fn between(first: &Side, second: &Side) -> Vec<(String, [f64; 2])> {
         }
     }
     stops.sort_by(|a, b| a.1.total_cmp(&b.1));
-    stops.push((String::new(), whole[0], whole[1]));
     let mut before = (0.0, 0.0);
+    if stops.len() > 1 {
+        let (_, a, b) = stops.remove(0);
+        before = (a, b);
+    } else {
+        stops.push((String::new(), whole[0], whole[1]));
+    }
     let mut stretches = Vec::new();
     for (name, a, b) in stops {
         if a - before.0 > 1e-6 || b - before.1 > 1e-6 {
