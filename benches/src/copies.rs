@@ -13,7 +13,7 @@ use ellwand_planner::{Lay, strip_problem};
 ///
 /// The faults of the job, or those of the question.
 pub fn garment(job: &Path, role: &str) -> Result<Problem, Box<dyn std::error::Error>> {
-    let JobAndPattern { job, pattern } = read_job(job, &Limits::default()).map_err(|faults| faults.to_string())?;
+    let JobAndPattern { job, pattern, .. } = read_job(job, &Limits::default()).map_err(|faults| faults.to_string())?;
     Ok(strip_problem(&Lay::of(&job, &pattern, role, Layers::Open)?)?)
 }
 

@@ -72,7 +72,8 @@ fn lengths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::er
     ]);
     let mut gains = Vec::new();
     for path in jobs {
-        let JobAndPattern { job, pattern } = read_job(path, &Limits::default()).map_err(|faults| faults.to_string())?;
+        let JobAndPattern { job, pattern, .. } =
+            read_job(path, &Limits::default()).map_err(|faults| faults.to_string())?;
         for role in roles(&job, &pattern, &[]).map_err(|faults| format!("{faults:?}"))? {
             // No time to search: the starting layout of the open cloth, checked like any other.
             let first_options = Options { budget: Budget::Time(Duration::from_millis(1)), ..options.clone() };
@@ -116,7 +117,8 @@ fn widths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::err
     let inch = 25.4;
     let mut table = table(&["job", "45 in", "buy", "60 in", "buy"]);
     for path in jobs {
-        let JobAndPattern { job, pattern } = read_job(path, &Limits::default()).map_err(|faults| faults.to_string())?;
+        let JobAndPattern { job, pattern, .. } =
+            read_job(path, &Limits::default()).map_err(|faults| faults.to_string())?;
         let mut row = vec![name_of(path)];
         for width in compare_widths(&job, &pattern, "main", &[45.0 * inch, 60.0 * inch], options, &Unheard)? {
             match width.answer {

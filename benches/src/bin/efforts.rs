@@ -47,7 +47,7 @@ fn run(arguments: &Arguments) -> Result<(), Box<dyn std::error::Error>> {
     for &seed in &arguments.seeds {
         for &given in &arguments.given {
             for path in jobs(&arguments.data, &arguments.words)? {
-                let JobAndPattern { job, pattern } =
+                let JobAndPattern { job, pattern, .. } =
                     read_job(&path, &Limits::default()).map_err(|faults| faults.to_string())?;
                 let mut roles = roles(&job, &pattern, &[]).map_err(|faults| format!("{faults:?}"))?;
                 roles.retain(|role| arguments.cloth.as_ref().is_none_or(|only| only == role));
