@@ -108,6 +108,11 @@ impl Bodice {
         Self { back, front }
     }
 
+    /// Where the bust is measured on back and front: just below the underarm, so that every piece there goes all the way through.
+    pub(crate) fn bust_level(&self) -> f64 {
+        self.back.underarm.y - 20.0
+    }
+
     /// The garment's neckline from centre back to centre front, mm.
     pub(crate) fn half_neckline(&self) -> f64 {
         chain_length(&[self.back.neckline, self.front.neckline])

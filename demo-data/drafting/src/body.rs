@@ -95,6 +95,10 @@ const MEASURES: [(&str, f64, f64); 11] = [
     ("hip_depth", 16.0, 26.0),
 ];
 
+/// How much the girth above the bust is less than the bust on the bodies that the drafts are made for, mm: not quite the 2 in from which
+/// a bust counts as full (common practice, no source).
+const BELOW_FULL_BUST: f64 = 50.0;
+
 /// How girths go together, per cent (our own choice, wider than any table of adult sizes).
 const PROPORTIONS: [(&str, &str, f64, f64); 4] = [
     ("waist", "hip", 55.0, 108.0),
@@ -165,20 +169,21 @@ impl Body {
         })
     }
 
-    /// Every measure by name, mm, in the order of the file.
-    pub fn measures(&self) -> [(&'static str, f64); 11] {
+    /// Every measure by the name it has in a pattern, mm.
+    pub fn measures(&self) -> [(&'static str, f64); 12] {
         [
             ("height", self.height),
             ("bust", self.bust),
+            ("high bust", self.bust - BELOW_FULL_BUST),
             ("waist", self.waist),
             ("hip", self.hip),
             ("neck", self.neck),
-            ("back_length", self.back_length),
+            ("back length", self.back_length),
             ("shoulder", self.shoulder),
-            ("arm_length", self.arm_length),
-            ("upper_arm", self.upper_arm),
+            ("arm length", self.arm_length),
+            ("upper arm", self.upper_arm),
             ("wrist", self.wrist),
-            ("hip_depth", self.hip_depth),
+            ("hip depth", self.hip_depth),
         ]
     }
 

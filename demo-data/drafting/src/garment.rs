@@ -1,6 +1,6 @@
 //! The garments the program can draft.
 
-use crate::{Body, Pattern, jacket, oversized_jacket, shirt_dress, skirt};
+use crate::{Body, GradedPattern, Pattern, Size, grading, jacket, oversized_jacket, shirt_dress, skirt};
 
 /// One of the demo garments.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -29,7 +29,7 @@ impl Garment {
         }
     }
 
-    /// The body file the checked-in pattern is drafted for, below the folder of the demo data.
+    /// The body file that the sizes of the checked-in pattern are stepped from, below the folder of the demo data.
     pub fn body_path(self) -> &'static str {
         match self {
             Self::Skirt | Self::ShirtDress | Self::Jacket => "bodies/landing-38.toml",
@@ -45,5 +45,22 @@ impl Garment {
             Self::Jacket => jacket::draft(body),
             Self::OversizedJacket => oversized_jacket::draft(body),
         }
+    }
+
+    /// The sizes it is made in, stepped from `base`.
+    pub fn sizes(self, base: &Body) -> Vec<Size> {
+        match self {
+            Self::Skirt | Self::ShirtDress | Self::Jacket => grading::sizes(base, &grading::FINE),
+            Self::OversizedJacket => grading::sizes(base, &grading::FULL),
+        }
+    }
+
+    /// The garment in all its sizes, each drafted for its own body.
+    pub fn draft_sizes(self, base: &Body) -> GradedPattern {
+        let drafted = |size: Size| {
+            let draft = self.draft(&size.body);
+            (size, draft)
+        };
+        GradedPattern { sizes: self.sizes(base).into_iter().map(drafted).collect() }
     }
 }

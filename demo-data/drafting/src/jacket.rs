@@ -7,11 +7,11 @@ use kurbo::{CubicBez, Point, Vec2};
 
 use crate::bodice::{Bodice, Fit, Half};
 use crate::curve::{bent_ruler, chain_length, cut_chain, hermite, mirror_at, moved, reversed};
-use crate::lapel::{Lapel, Style, back_facing, back_lining, collar_seam, upper_back};
+use crate::lapel::{self, Lapel, Style, back_facing, back_lining, upper_back};
 use crate::piece::Pen;
 use crate::sleeve::{Cap, CapTask};
-use crate::two_piece_sleeve::{self, ArmholeNotches, Below};
-use crate::{Body, End, Pattern, Piece, Seam, SeamSide, small_parts};
+use crate::two_piece_sleeve::{self, Armhole, Below, OnArmhole, Sleeves};
+use crate::{Body, Choice, DeclaredLength, End, Girth, Pattern, Piece, Seam, SeamSide, small_parts};
 
 /// Common practice, no source: a jacket carries 4 to 5 in over the bust when it is worn over a blouse.
 const FIT: Fit = Fit { bust_ease: 125.0, scye_drop: 22.0, shoulder_drop: 6.0, neck_ease: 5.0, width_share: 0.27 };
@@ -21,10 +21,14 @@ const HIP_EASE: f64 = 100.0;
 const HEM: f64 = 42.0;
 /// Ease of a tailored cap, shrunk in over the top (common practice, no source).
 const CAP_EASE: f64 = 34.0;
+/// The lining's cap has less: it is not shrunk in.
+const LINING_CAP_EASE: f64 = 16.0;
 /// From centre to edge at least 3/4 of the button (a home-sewing handbook): 20 mm for buttons of 23 mm.
 const STYLE: Style = Style { extension: 20.0, turn: 35.0, lapel: 82.0, notch: 38.0, collar: 78.0, facing: 92.0 };
 /// From the corner of the pocket to that of its flap.
 const FLAP_FROM_POCKET: Vec2 = Vec2::new(-6.0, 18.0);
+/// Length and finished width of the welt that may take the place of the patch pocket (design choice).
+const WELT: (f64, f64) = (140.0, 22.0);
 /// What the centre back seam takes in at the waist and at the hem.
 const CENTRE_BACK: (f64, f64) = (12.0, 8.0);
 
@@ -99,12 +103,8 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     let foot = Point::new(-STYLE.extension, hem - 12.0);
     let front_hem = hem_from(foot, front_seam.edge[0].p0, -6.0);
 
-    let notches = ArmholeNotches { front: 0.40 * front.armhole_length(), back: 0.46 * back.armhole_length() };
-    let mut pieces = vec![
-        front_piece(front, &front_seam, &lapel, &front_hem, &notches),
-        side_piece(around, &back_seam, &front_seam),
-        back_piece(back, &back_seam, hem, &notches),
-    ];
+    let notches = OnArmhole { front: 0.40 * front.armhole_length(), back: 0.46 * back.armhole_length() };
+    let begins = OnArmhole { front: chain_length(&front_seam.armhole.0), back: chain_length(&back_seam.armhole.0) };
     let cap = cap(body, &bodice, CAP_EASE);
     let below = Below {
         length: body.arm_length + 20.0 - FIT.shoulder_drop,
@@ -112,30 +112,40 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         hem_girth: body.wrist + 95.0,
         hem: HEM,
     };
-    let sleeves = two_piece_sleeve::draft("", &cap, &below, &notches).map(|p| capitalised(p).pair("main", 2));
-    let seams = seams(&sleeves);
-    pieces.extend(sleeves);
+    let sleeves = two_piece_sleeve::draft("", &cap, &below, &notches, &begins);
+    let lining_cap = self::cap(body, &bodice, LINING_CAP_EASE);
+    let lining_below = Below { hem: 10.0, ..below };
+    let lining_sleeves = two_piece_sleeve::draft("Lining", &lining_cap, &lining_below, &notches, &begins);
+    let seams = seams(&sleeves, &lining_sleeves);
+    let heights = Heights::of(&bodice, body.hip_depth, hem, &STYLE);
+
+    let front_piece = front_piece(front, &front_seam, &lapel, &front_hem, &notches);
+    let [front_piece, back_piece] = sleeves.marked(front_piece, back_piece(back, &back_seam, hem, &notches), &begins);
+    let side_piece = side_piece(around, &back_seam, &front_seam);
+    let mut side_lining = side_piece.clone();
+    let mut pieces = vec![heights.mark(front_piece), heights.mark(side_piece), heights.mark(back_piece)];
+    pieces.extend(sleeves.pieces.map(|p| p.pair("main", 2)));
     pieces.extend(lapel.collars(chain_length(&[back.neckline])));
-    pieces.push(lapel.facing(front, &front_hem, HEM));
+    pieces.push(heights.mark(lapel.facing(front, &front_hem, HEM)));
     pieces.push(back_facing(back));
     pieces.push(small_parts::round_pocket("Pocket", 152.0, 170.0, 35.0).any("main", 2));
     pieces.push(
         small_parts::round_flap("Pocket flap", 156.0, 58.0).pair("main", 2).pair("lining", 2).pair("interfacing", 2),
     );
 
-    pieces.push(lapel.lining(front, &front_hem, &front_seam.edge, &front_seam.armhole.1));
-    let mut side = side_piece(around, &back_seam, &front_seam);
-    side.name = "Side lining".into();
-    side.cuts.clear();
-    side.edges.iter_mut().filter(|e| e.seam == "hem").for_each(|e| e.allowance = Some(10.0));
-    pieces.push(side.pair("lining", 2));
-    pieces.push(back_lining(back, hem, &back_seam.edge, &back_seam.armhole.1));
-    // The lining's cap has less ease: it is not shrunk in.
-    let lining_cap = self::cap(body, &bodice, 16.0);
-    let lining_below = Below { hem: 10.0, ..below };
-    pieces.extend(two_piece_sleeve::draft("Lining", &lining_cap, &lining_below, &notches).map(|p| p.pair("lining", 2)));
+    side_lining.name = "Side lining".into();
+    side_lining.cuts.clear();
+    side_lining.edges.iter_mut().filter(|e| e.seam == "hem").for_each(|e| e.allowance = Some(10.0));
+    let [front_lining, back_lining] = lining_sleeves.marked(
+        lapel.lining(front, &front_hem, &front_seam.edge, &front_seam.armhole.1),
+        back_lining(back, hem, &back_seam.edge, &back_seam.armhole.1),
+        &begins,
+    );
+    pieces.extend([front_lining, side_lining.pair("lining", 2), back_lining].map(|p| heights.mark(p)));
+    pieces.extend(lining_sleeves.pieces.map(|p| p.pair("lining", 2)));
     pieces.push(small_parts::round_pocket("Pocket lining", 152.0, 142.0, 10.0).any("lining", 2));
     pieces.push(upper_back("Back stay", back, &back_seam.armhole.1, 38.0).any("interfacing", 1));
+    pieces.extend(small_parts::welt_pocket("Welt", "Welt pocket bag", WELT));
 
     let all = vec![
         "Front",
@@ -159,19 +169,56 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     ];
     Pattern {
         name: "Harbour-watch jacket",
+        kind: "jacket",
+        choose_by: "bust",
         roles: vec![
             ("main", "wool flannel, tweed, linen or heavy cotton"),
             ("lining", "viscose or acetate lining"),
             ("interfacing", "hair canvas or medium woven interfacing"),
         ],
         views: vec![("A", "Lined jacket with notched lapels and patch pockets", all)],
+        choices: vec![Choice {
+            name: "pocket",
+            groups: vec![
+                ("patch", vec!["Pocket", "Pocket flap", "Pocket lining"]),
+                ("welt", vec!["Welt", "Welt pocket bag"]),
+                ("none", vec![]),
+            ],
+        }],
         pieces,
         seams,
+        girths: (Girth::all_round(["bust", "waist", "hip"], &["Front", "Side panel", "Back"]).into_iter())
+            .map(|girth| girth.from("Front", "centre front waist"))
+            .collect(),
+        lengths: vec![
+            DeclaredLength::new("back length", [("Back", "centre back", 1)]),
+            DeclaredLength::new("sleeve seam", [("Upper sleeve", "front sleeve seam", 1)]),
+            DeclaredLength::new("hem sweep", [("Front", "hem", 2), ("Side panel", "hem", 2), ("Back", "hem", 2)]),
+        ],
     }
 }
 
-/// What meets on cloth with a design.
-fn seams(sleeves: &[Piece]) -> Vec<Seam> {
+/// Levels of the body on a jacket, and lines to lengthen or shorten it at: one above the waist and below the lapel, one below it.
+pub(crate) struct Heights {
+    levels: [(&'static str, f64); 3],
+    lines: [(&'static str, f64); 2],
+}
+
+impl Heights {
+    pub(crate) fn of(bodice: &Bodice, hip_depth: f64, hem: f64, style: &Style) -> Self {
+        Self {
+            levels: [("bust", bodice.bust_level()), ("waist", 0.0), ("hip", -hip_depth)],
+            lines: [("bodice", 0.5 * style.turn), ("body", 0.65 * hem)],
+        }
+    }
+
+    pub(crate) fn mark(&self, piece: Piece) -> Piece {
+        piece.across(self.levels, self.lines)
+    }
+}
+
+/// What is sewn to what.
+fn seams(sleeves: &Sleeves, lining_sleeves: &Sleeves) -> Vec<Seam> {
     let mut seams = vec![
         Seam::new(
             "centre front",
@@ -186,28 +233,38 @@ fn seams(sleeves: &[Piece]) -> Vec<Seam> {
             SeamSide::of("Back", ["centre back"], ["centre back waist"])
                 .centred("centre back blade", "centre back neck"),
         ),
-        Seam::new("front panel seam", "side", SeamSide::of("Front", ["front panel seam"], ["side low", "waist"]))
-            .sewn_to(SeamSide::of("Side panel", ["front panel seam"], ["side low", "waist"])),
-        Seam::new(
-            "back panel seam",
-            "side",
-            SeamSide::of("Side panel", ["back panel seam"], ["back side low", "back waist"]),
-        )
-        .sewn_to(SeamSide::of("Back", ["back panel seam"], ["back side low", "back waist"])),
+        Seam::new("front panel seam", "side", front_panel("Front", "front panel seam"))
+            .sewn_to(front_panel("Side panel", "front panel seam")),
+        Seam::new("back panel seam", "side", back_panel("Side panel", "back panel seam"))
+            .sewn_to(back_panel("Back", "back panel seam")),
         small_parts::laid_on_front("pocket", "Pocket", "pocket corner"),
         small_parts::laid_on_front("pocket flap", "Pocket flap", "flap corner"),
     ];
-    seams.extend(two_piece_sleeve::seams(sleeves, "Front"));
-    seams.push(collar_seam());
+    seams.extend(sleeves.seams(&Armhole { front: "Front", side: Some("Side panel"), back: "Back" }, CAP_EASE));
+    seams.extend(lapel::seams());
+    seams.extend(lapel::lining_seams());
+    let inner = |meets: [&'static str; 2]| move |piece| SeamSide::of(piece, ["side"], meets);
+    let (front, back) = (inner(["side low", "side high"]), inner(["back side low", "back side high"]));
+    let panel = |seam, meets| SeamSide::of("Side lining", [seam], meets);
+    seams.extend([
+        Seam::plain("front lining side", front("Front lining"), panel("front panel seam", ["side low", "side high"])),
+        Seam::plain(
+            "back lining side",
+            back("Back lining"),
+            panel("back panel seam", ["back side low", "back side high"]),
+        ),
+    ]);
+    let armhole = Armhole { front: "Front lining", side: Some("Side lining"), back: "Back lining" };
+    seams.extend(lining_sleeves.seams(&armhole, LINING_CAP_EASE));
     seams
 }
 
-/// "upper sleeve" to "Upper sleeve".
-pub(crate) fn capitalised(mut piece: Piece) -> Piece {
-    if let Some(first) = piece.name.get(..1) {
-        piece.name = first.to_uppercase() + &piece.name[1..];
-    }
-    piece
+fn front_panel(piece: &str, seam: &'static str) -> SeamSide {
+    SeamSide::of(piece, [seam], ["side low", "waist", "side high"])
+}
+
+fn back_panel(piece: &str, seam: &'static str) -> SeamSide {
+    SeamSide::of(piece, [seam], ["back side low", "back waist", "back side high"])
 }
 
 /// A hem from a square corner to a side that meets it `lift` mm off square.
@@ -227,7 +284,7 @@ fn cap(body: &Body, bodice: &Bodice, ease: f64) -> Cap {
     })
 }
 
-fn front_piece(front: &Half, seam: &PanelSeam, lapel: &Lapel, hem: &CubicBez, notches: &ArmholeNotches) -> Piece {
+fn front_piece(front: &Half, seam: &PanelSeam, lapel: &Lapel, hem: &CubicBez, notches: &OnArmhole) -> Piece {
     let pen = Pen::at(hem.p0)
         .curve("hem", *hem)
         .with("hem", HEM)
@@ -248,6 +305,9 @@ fn front_piece(front: &Half, seam: &PanelSeam, lapel: &Lapel, hem: &CubicBez, no
         .point_on("side high", "front panel seam", End::Finish, 0.0)
         .point("centre front waist", Point::new(0.0, 0.0))
         .point("centre front low", Point::new(0.0, 0.8 * hem.p0.y))
+        .ends("shoulder", "shoulder", "shoulder at neck")
+        .point_on("lapel notch", "gorge", End::Finish, 0.0)
+        .point_on("front foot", "front edge", End::Finish, 0.0)
         .point("dart top", Point::new(front.tip.x * 0.55, front.underarm.y - 60.0))
         .point("dart middle", Point::new(front.tip.x * 0.52, 0.0))
         .point("pocket corner", pocket)
@@ -274,10 +334,13 @@ fn side_piece(around: f64, back: &PanelSeam, front: &PanelSeam) -> Piece {
         .double_notch("back waist", "back panel seam", End::Start, chain_length(&left[2..]))
         .point_on("side low", "front panel seam", End::Start, 0.0)
         .point_on("back side low", "back panel seam", End::Finish, 0.0)
+        .point_on("side high", "front panel seam", End::Finish, 0.0)
+        .point_on("back side high", "back panel seam", End::Start, 0.0)
         .point_on("underarm", "armhole", End::Start, chain_length(&front.armhole.0))
+        .ends("armhole", "front begins", "back begins")
 }
 
-fn back_piece(back: &Half, seam: &PanelSeam, hem: f64, notches: &ArmholeNotches) -> Piece {
+fn back_piece(back: &Half, seam: &PanelSeam, hem: f64, notches: &OnArmhole) -> Piece {
     let low = Point::new(CENTRE_BACK.1, hem);
     let blade = back.centre_neck - Vec2::new(0.0, 110.0);
     let centre =
@@ -299,7 +362,8 @@ fn back_piece(back: &Half, seam: &PanelSeam, hem: f64, notches: &ArmholeNotches)
         .notch("back waist", "back panel seam", End::Start, length - waist)
         .notch("back waist, second", "back panel seam", End::Start, length - waist - 10.0)
         .point_on("back armhole notch", "armhole", End::Start, along)
-        .point_on("back side low", "back panel seam", End::Start, 0.0)
+        .ends("back panel seam", "back side low", "back side high")
+        .ends("shoulder", "shoulder", "shoulder at neck")
         .point("centre back neck", back.centre_neck)
         .point("centre back blade", blade)
         .point("centre back waist", Point::new(CENTRE_BACK.0, 0.0))

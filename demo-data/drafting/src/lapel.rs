@@ -44,6 +44,8 @@ const FACING_AT_SHOULDER: f64 = 42.0;
 const BACK_FACING: f64 = 62.0;
 /// Ease pleat at the centre back of a lining, half its depth.
 const LINING_PLEAT: f64 = 20.0;
+/// Over the pleat the lining's inner edge is drawn a little flatter, and is this much less longer than the facing's.
+const FLATTER: f64 = 2.0;
 
 impl Lapel {
     pub(crate) fn draft(front: &Half, style: &Style) -> Self {
@@ -75,13 +77,17 @@ impl Lapel {
             depth: self.style.collar,
             front_edge: 0.95 * self.style.notch,
         };
-        let marked = |piece: Piece| piece.notch("shoulder", "neck", End::Start, back_neck);
+        let marked = |piece: Piece| {
+            piece
+                .notch("shoulder", "neck", End::Start, back_neck)
+                .ends("neck", "centre back", "lapel notch")
+                .sized_by("bust")
+        };
         [
             marked(Piece::new("Upper collar", collar.pen(Layer::Upper)))
                 .any("main", 1)
                 .any("interfacing", 1)
-                .grain_at(0.3)
-                .point_on("centre back", "neck", End::Start, 0.0),
+                .grain_at(0.3),
             marked(Piece::new("Under collar", collar.pen(Layer::Under)))
                 .pair("main", 2)
                 .pair("interfacing", 2)
@@ -111,7 +117,12 @@ impl Lapel {
             .with("hem", hem_allowance)
             .curves("inner edge", &inner)
             .line("shoulder", front.neck);
-        Piece::new("Front facing", self.draw(pen, hem.p0)).pair("main", 2).grain_at(0.5)
+        Piece::new("Front facing", self.draw(pen, hem.p0))
+            .pair("main", 2)
+            .grain_at(0.5)
+            .ends("inner edge", "facing low", "facing at shoulder")
+            .ends("gorge", "shoulder at neck", "lapel notch")
+            .point_on("front foot", "front edge", End::Finish, 0.0)
     }
 
     /// The front lining: the front without the facing. `side` runs up, `armhole` from the side to the tip.
@@ -125,17 +136,49 @@ impl Lapel {
             .curves("armhole", armhole)
             .line("shoulder", at_shoulder)
             .curves("inner edge", &reversed(&inner));
-        Piece::new("Front lining", pen).pair("lining", 2)
+        Piece::new("Front lining", pen)
+            .pair("lining", 2)
+            .ends("side", "side low", "side high")
+            .ends("shoulder", "shoulder", "facing at shoulder")
+            .point_on("facing low", "inner edge", End::Finish, 0.0)
     }
 }
 
-/// The collar that is seen meets the back at its centre.
-pub(crate) fn collar_seam() -> Seam {
-    Seam::new("collar", "collar", SeamSide::of("Upper collar", ["neck"], ["centre back"])).sewn_to(SeamSide::of(
-        "Back",
-        ["neckline"],
-        ["centre back neck"],
-    ))
+/// Shoulders, collars and front facings. The collar that is seen meets a design on the back at its centre.
+pub(crate) fn seams() -> Vec<Seam> {
+    let side = SeamSide::along;
+    let (to_shoulder, to_notch) = (["centre back", "shoulder"], ["shoulder", "lapel notch"]);
+    let back = || side("Back", "neckline", &["centre back neck", "shoulder at neck"]);
+    let gorge = |piece| side(piece, "gorge", &["shoulder at neck", "lapel notch"]);
+    let edge = |piece| SeamSide::of(piece, ["lapel top", "lapel", "front edge"], ["lapel notch", "front foot"]);
+    let shoulder = |piece| side(piece, "shoulder", &["shoulder at neck", "shoulder"]);
+    vec![
+        Seam::plain("shoulder", shoulder("Front"), shoulder("Back")),
+        Seam::new("collar", "collar", side("Upper collar", "neck", &to_shoulder)).sewn_to(back()),
+        Seam::plain("upper collar to facing", side("Upper collar", "neck", &to_notch), gorge("Front facing")),
+        Seam::plain("under collar to back", side("Under collar", "neck", &to_shoulder), back()),
+        Seam::plain("under collar to front", side("Under collar", "neck", &to_notch), gorge("Front")),
+        Seam::plain("front facing", edge("Front facing"), edge("Front")),
+    ]
+}
+
+/// Facings to each other and to the lining.
+pub(crate) fn lining_seams() -> Vec<Seam> {
+    let side = SeamSide::along;
+    let facing = |piece| side(piece, "shoulder", &["shoulder at neck", "facing at shoulder"]);
+    let front = |piece| side(piece, "inner edge", &["facing low", "facing at shoulder"]);
+    let back = |piece| side(piece, "inner edge", &["centre back low", "facing at shoulder"]);
+    let shoulder = |piece| side(piece, "shoulder", &["facing at shoulder", "shoulder"]);
+    vec![
+        Seam::plain("facing shoulder", facing("Front facing"), facing("Back neck facing")),
+        Seam::plain("front lining to facing", front("Front lining"), front("Front facing")),
+        Seam::plain(
+            "back lining to facing",
+            back("Back lining").eased(LINING_PLEAT - FLATTER),
+            back("Back neck facing"),
+        ),
+        Seam::plain("lining shoulder", shoulder("Front lining"), shoulder("Back lining")),
+    ]
 }
 
 /// The back neck facing, on the fold.
@@ -146,7 +189,13 @@ pub(crate) fn back_facing(back: &Half) -> Piece {
         .line("shoulder", back.neck)
         .curve("neckline", back.neckline)
         .fold("centre back", low);
-    Piece::new("Back neck facing", pen).any("main", 1).any("interfacing", 1).grain_at(0.25)
+    Piece::new("Back neck facing", pen)
+        .any("main", 1)
+        .any("interfacing", 1)
+        .grain_at(0.25)
+        .sized_by("bust")
+        .ends("inner edge", "centre back low", "facing at shoulder")
+        .ends("neckline", "shoulder at neck", "centre back neck")
 }
 
 /// The back lining, on the fold, with a pleat for ease; `side` runs up from the hem, `armhole` from the side to the tip.
@@ -162,12 +211,13 @@ pub(crate) fn back_lining(back: &Half, hem: f64, side: &[CubicBez], armhole: &[C
         .line("shoulder", inner[0].p0)
         .curves("inner edge", &inner)
         .fold("centre back", corner);
-    Piece::new("Back lining", pen).any("lining", 1).grain_at(0.3).notch(
-        "pleat",
-        "inner edge",
-        End::Finish,
-        LINING_PLEAT,
-    )
+    Piece::new("Back lining", pen)
+        .any("lining", 1)
+        .grain_at(0.3)
+        .notch("pleat", "inner edge", End::Finish, LINING_PLEAT)
+        .ends("side", "back side low", "back side high")
+        .ends("shoulder", "shoulder", "facing at shoulder")
+        .point_on("centre back low", "inner edge", End::Finish, 0.0)
 }
 
 /// From centre back, `pleat` mm beyond it, to the shoulder.
@@ -197,5 +247,5 @@ pub(crate) fn upper_back(name: &str, back: &Half, armhole: &[CubicBez], lift: f6
         .line("shoulder", back.neck)
         .curve("neckline", back.neckline)
         .fold("centre back", low);
-    Piece::new(name, pen).grain_at(0.3)
+    Piece::new(name, pen).grain_at(0.3).sized_by("bust")
 }

@@ -1,7 +1,8 @@
 //! Drafts the demo garments from body measures and writes them as pattern files.
 //!
-//! Each garment is one module that turns a [`Body`] into a [`Pattern`]. The drafts are ours; where a number comes from a
-//! published source the code names it, and elsewhere it says that it is common practice or a choice of the design.
+//! Each garment is one module that turns a [`Body`] into a [`Pattern`]; a [`GradedPattern`] holds such a draft for each of its sizes.
+//! The drafts are ours; where a number comes from a published source the code names it, and elsewhere it says that it is common
+//! practice or a choice of the design.
 //!
 //! ```
 //! use ellwand_demo_drafting::{Body, Garment};
@@ -17,7 +18,10 @@ mod body;
 mod collar;
 mod curve;
 mod dart;
+mod declared;
+mod file;
 mod garment;
+mod grading;
 mod jacket;
 mod lapel;
 mod oversized_jacket;
@@ -31,7 +35,9 @@ mod small_parts;
 mod two_piece_sleeve;
 
 pub use body::{Body, BodyFault};
+pub use declared::{Choice, DeclaredLength, Girth, GirthPart};
 pub use garment::Garment;
-pub use pattern::{DraftFault, Pattern};
+pub use grading::{Figure, Size};
+pub use pattern::{DraftFault, GradedPattern, Pattern};
 pub use piece::{CutFrom, Edge, End, Grain, Hands, Piece};
 pub use seam::{Seam, SeamSide};

@@ -8,12 +8,12 @@ use kurbo::{CubicBez, Point, Vec2};
 
 use crate::bodice::{Bodice, Fit, Half};
 use crate::curve::{bent_ruler, chain_length};
-use crate::jacket::{capitalised, hem_from};
-use crate::lapel::{Lapel, Style, collar_seam, upper_back};
+use crate::jacket::{Heights, hem_from};
+use crate::lapel::{self, Lapel, Style, upper_back};
 use crate::piece::Pen;
 use crate::sleeve::{Cap, CapTask};
-use crate::two_piece_sleeve::{self, ArmholeNotches, Below};
-use crate::{Body, End, Pattern, Piece, Seam, SeamSide, small_parts};
+use crate::two_piece_sleeve::{self, Armhole, Below, OnArmhole, Sleeves};
+use crate::{Body, Choice, DeclaredLength, End, Girth, Pattern, Piece, Seam, SeamSide, small_parts};
 
 const FIT: Fit = Fit { bust_ease: 254.0, scye_drop: 62.0, shoulder_drop: 68.0, neck_ease: 8.0, width_share: 0.42 };
 /// Nape to hem: 29 1/2 in.
@@ -35,7 +35,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     let foot = Point::new(-STYLE.extension, hem - 8.0);
     let front_side = side(front, hem);
     let front_hem = hem_from(foot, front_side[0].p0, -4.0);
-    let notches = ArmholeNotches { front: 0.38 * front.armhole_length(), back: 0.42 * back.armhole_length() };
+    let notches = OnArmhole { front: 0.38 * front.armhole_length(), back: 0.42 * back.armhole_length() };
 
     let pen = Pen::at(foot)
         .curve("hem", front_hem)
@@ -52,10 +52,11 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         .point_on("side high", "side", End::Finish, 0.0)
         .point("centre front waist", Point::ORIGIN)
         .point("centre front low", Point::new(0.0, 0.8 * hem))
+        .ends("shoulder", "shoulder", "shoulder at neck")
+        .point_on("lapel notch", "gorge", End::Finish, 0.0)
+        .point_on("front foot", "front edge", End::Finish, 0.0)
         .point("breast pocket corner", Point::new(115.0, 0.55 * front.tip.y))
         .point("pocket corner", Point::new(95.0, -40.0));
-    let mut pieces = vec![front_piece, back_piece(back, hem, &notches)];
-
     let (front_length, back_length) = (front.armhole_length(), back.armhole_length());
     let cap = Cap::draft(&CapTask {
         front_armhole: front_length,
@@ -70,11 +71,15 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         hem_girth: body.wrist + 190.0,
         hem: HEM,
     };
-    let sleeves = two_piece_sleeve::draft("", &cap, &below, &notches).map(|p| capitalised(p).pair("main", 2));
+    let begins = OnArmhole { front: 0.0, back: 0.0 };
+    let sleeves = two_piece_sleeve::draft("", &cap, &below, &notches, &begins);
     let seams = seams(&sleeves);
-    pieces.extend(sleeves);
+    let heights = Heights::of(&bodice, body.hip_depth, hem, &STYLE);
+    let halves = sleeves.marked(front_piece, back_piece(back, hem, &notches), &begins);
+    let mut pieces = Vec::from(halves.map(|p| heights.mark(p)));
+    pieces.extend(sleeves.pieces.map(|p| p.pair("main", 2)));
     pieces.extend(lapel.collars(chain_length(&[back.neckline])));
-    pieces.push(lapel.facing(front, &front_hem, HEM).pair("interfacing", 2));
+    pieces.push(heights.mark(lapel.facing(front, &front_hem, HEM)).pair("interfacing", 2));
     // Unlined, so the upper back is faced down to the shoulder blades and the pockets are lined with their own cloth.
     pieces.push(upper_back("Back facing", back, &back.armhole[1..], -45.0).any("main", 1));
     pieces.push(small_parts::round_pocket("Patch pocket", 205.0, 230.0, 45.0).any("main", 4));
@@ -82,6 +87,8 @@ pub(crate) fn draft(body: &Body) -> Pattern {
 
     Pattern {
         name: "Deckhand jacket",
+        kind: "jacket",
+        choose_by: "bust",
         roles: vec![
             ("main", "coating, heavy wool, canvas or double cloth"),
             ("interfacing", "medium woven interfacing"),
@@ -102,13 +109,25 @@ pub(crate) fn draft(body: &Body) -> Pattern {
                 "Breast pocket",
             ],
         )],
+        choices: vec![
+            Choice { name: "pocket", groups: vec![("patch", vec!["Patch pocket"]), ("none", vec![])] },
+            Choice { name: "breast pocket", groups: vec![("patch", vec!["Breast pocket"]), ("none", vec![])] },
+        ],
         pieces,
         seams,
+        girths: (Girth::all_round(["bust", "waist", "hip"], &["Front", "Back"]).into_iter())
+            .map(|girth| girth.from("Front", "centre front waist").from("Back", "centre back waist"))
+            .collect(),
+        lengths: vec![
+            DeclaredLength::new("back length", [("Back", "centre back", 1), ("Back", "vent", 1)]),
+            DeclaredLength::new("sleeve seam", [("Upper sleeve", "front sleeve seam", 1)]),
+            DeclaredLength::new("hem sweep", [("Front", "hem", 2), ("Back", "hem", 2)]),
+        ],
     }
 }
 
-/// What meets on cloth with a design.
-fn seams(sleeves: &[Piece]) -> Vec<Seam> {
+/// What is sewn to what.
+fn seams(sleeves: &Sleeves) -> Vec<Seam> {
     let mut seams = vec![
         Seam::new(
             "centre front",
@@ -122,16 +141,13 @@ fn seams(sleeves: &[Piece]) -> Vec<Seam> {
             SeamSide::of("Back", ["centre back"], ["centre back waist"])
                 .centred("centre back waist", "centre back neck"),
         ),
-        Seam::new("side", "side", SeamSide::of("Front", ["side"], ["side low", "waist"])).sewn_to(SeamSide::of(
-            "Back",
-            ["side"],
-            ["side low", "waist"],
-        )),
+        Seam::new("side", "side", SeamSide::of("Front", ["side"], ["side low", "waist", "side high"]))
+            .sewn_to(SeamSide::of("Back", ["side"], ["side low", "waist", "side high"])),
         small_parts::laid_on_front("pocket", "Patch pocket", "pocket corner"),
         small_parts::laid_on_front("breast pocket", "Breast pocket", "breast pocket corner"),
     ];
-    seams.extend(two_piece_sleeve::seams(sleeves, "Front"));
-    seams.push(collar_seam());
+    seams.extend(sleeves.seams(&Armhole { front: "Front", side: None, back: "Back" }, CAP_EASE));
+    seams.extend(lapel::seams());
     seams
 }
 
@@ -146,7 +162,7 @@ fn side(half: &Half, hem: f64) -> Vec<CubicBez> {
     )
 }
 
-fn back_piece(back: &Half, hem: f64, notches: &ArmholeNotches) -> Piece {
+fn back_piece(back: &Half, hem: f64, notches: &OnArmhole) -> Piece {
     let side = side(back, hem);
     let low = Point::new(-VENT.0, hem);
     let vent_top = Point::new(0.0, hem + VENT.1);
@@ -167,6 +183,7 @@ fn back_piece(back: &Half, hem: f64, notches: &ArmholeNotches) -> Piece {
         .point_on("back armhole notch", "armhole", End::Start, notches.back)
         .point_on("side low", "side", End::Start, 0.0)
         .point_on("side high", "side", End::Finish, 0.0)
+        .ends("shoulder", "shoulder", "shoulder at neck")
         .point("centre back neck", back.centre_neck)
         .point("centre back waist", Point::ORIGIN)
 }

@@ -78,6 +78,12 @@ pub struct Piece {
     pub notches: Vec<(String, Point)>,
     /// Named points.
     pub points: Vec<(String, Point)>,
+    /// The level whose size it takes where it has no levels of its own.
+    pub sized_by: Option<&'static str>,
+    /// Heights of the levels of the body that cross it.
+    pub levels: Vec<(&'static str, f64)>,
+    /// Heights at which it is lengthened or shortened.
+    pub lines: Vec<(&'static str, f64)>,
 }
 
 impl Piece {
@@ -93,6 +99,9 @@ impl Piece {
             edges: pen.edges,
             notches: Vec::new(),
             points: Vec::new(),
+            sized_by: None,
+            levels: Vec::new(),
+            lines: Vec::new(),
         };
         piece.grainline = piece.upright_through(0.5);
         piece
@@ -152,6 +161,32 @@ impl Piece {
     pub(crate) fn point_on(self, name: &str, seam: &str, end: End, along: f64) -> Self {
         let at = self.on_seam(seam, end, along);
         self.point(name, at)
+    }
+
+    /// Names both ends of `seam`, walking the outline counter-clockwise.
+    pub(crate) fn ends(self, seam: &str, start: &str, finish: &str) -> Self {
+        self.point_on(start, seam, End::Start, 0.0).point_on(finish, seam, End::Finish, 0.0)
+    }
+
+    pub(crate) fn sized_by(mut self, level: &'static str) -> Self {
+        self.sized_by = Some(level);
+        self
+    }
+
+    /// Levels and lines, by name and height.
+    pub(crate) fn across<const L: usize, const N: usize>(
+        mut self,
+        levels: [(&'static str, f64); L],
+        lines: [(&'static str, f64); N],
+    ) -> Self {
+        self.levels.extend(levels);
+        self.lines.extend(lines);
+        self
+    }
+
+    /// Where a point or notch lies.
+    pub fn mark(&self, name: &str) -> Option<Point> {
+        self.points.iter().chain(&self.notches).find(|(known, _)| known == name).map(|(_, at)| *at)
     }
 
     /// The point `along` mm from one end of `seam`, walking the outline counter-clockwise.

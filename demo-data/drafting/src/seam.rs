@@ -4,7 +4,7 @@
 #[derive(Debug, Clone, PartialEq)]
 pub struct Seam {
     /// Its name, unique in the pattern.
-    pub name: &'static str,
+    pub name: String,
     /// Its kind, in the words of the pattern file.
     pub kind: &'static str,
     /// One side.
@@ -24,11 +24,18 @@ pub struct SeamSide {
     pub meets: Vec<&'static str>,
     /// Points of a line that is centred on a design.
     pub centre: Vec<&'static str>,
+    /// How much longer this side is between its marks than the other, mm: eased or pleated in.
+    pub ease: f64,
 }
 
 impl Seam {
-    pub(crate) fn new(name: &'static str, kind: &'static str, a: SeamSide) -> Self {
-        Self { name, kind, a, b: None }
+    pub(crate) fn new(name: impl Into<String>, kind: &'static str, a: SeamSide) -> Self {
+        Self { name: name.into(), kind, a, b: None }
+    }
+
+    /// A seam at which no design is matched.
+    pub(crate) fn plain(name: impl Into<String>, a: SeamSide, b: SeamSide) -> Self {
+        Self::new(name, "other", a).sewn_to(b)
     }
 
     pub(crate) fn sewn_to(mut self, b: SeamSide) -> Self {
@@ -49,11 +56,21 @@ impl SeamSide {
         seams: [&'static str; S],
         meets: [&'static str; M],
     ) -> Self {
-        Self { piece: piece.into(), seams: seams.to_vec(), meets: meets.to_vec(), centre: Vec::new() }
+        Self { piece: piece.into(), seams: seams.to_vec(), meets: meets.to_vec(), centre: Vec::new(), ease: 0.0 }
+    }
+
+    /// The piece is sewn along one seam.
+    pub(crate) fn along(piece: impl Into<String>, seam: &'static str, meets: &[&'static str]) -> Self {
+        Self { meets: meets.to_vec(), ..Self::of(piece, [seam], []) }
     }
 
     pub(crate) fn centred(mut self, low: &'static str, high: &'static str) -> Self {
         self.centre = vec![low, high];
+        self
+    }
+
+    pub(crate) fn eased(mut self, mm: f64) -> Self {
+        self.ease = mm;
         self
     }
 }

@@ -1,15 +1,18 @@
 //! The Pilot-house shirt-dress: yoke, pleated back, bust darts, set-in sleeves with plackets and cuffs, collar on a stand,
-//! patch pockets with flaps, button bands and a belt. View B takes collar, cuffs and flaps from a contrast.
+//! patch pockets with flaps, button bands and a belt. View B takes collar, cuffs and flaps from a contrast. Short sleeves and pockets in
+//! the side seams are there to choose.
 
 use kurbo::{CubicBez, Point, Vec2};
 
 use crate::bodice::{Bodice, Fit, Half};
 use crate::collar::{onto_shoulder, shirt_collar, stand};
-use crate::curve::{bent_ruler, chain_length, cut_chain, hermite, left_of, moved, quarter_turn, reversed, solve};
+use crate::curve::{
+    bent_ruler, chain_length, cut_chain, cut_chain_at, hermite, left_of, moved, quarter_turn, reversed, solve,
+};
 use crate::dart::SideDart;
 use crate::piece::Pen;
-use crate::sleeve::{Cap, CapTask};
-use crate::{Body, End, Grain, Pattern, Piece, Seam, SeamSide, small_parts};
+use crate::sleeve::{Cap, CapTask, FRONT_EASE_SHARE};
+use crate::{Body, Choice, DeclaredLength, End, Girth, Grain, Pattern, Piece, Seam, SeamSide, small_parts};
 
 /// Bodice wearing ease is 1 1/2 to 2 in ("Ease in Clothing", Costume text, Central Washington University); the rest is
 /// ease of the design.
@@ -33,8 +36,17 @@ const CUFF: f64 = 65.0;
 const FLAP_FROM_POCKET: Vec2 = Vec2::new(-2.0, 15.0);
 /// The sleeve pleats into the cuff: two of them, 28 mm each.
 const SLEEVE_PLEATS: f64 = 56.0;
-/// Cap ease of a shirt sleeve: little, it is flat-felled or nearly so.
+/// Cap ease of a shirt sleeve: little, it is flat-felled or nearly so. It lies below the yoke, in front and at the back.
 const CAP_EASE: f64 = 14.0;
+const FRONT_CAP_EASE: f64 = FRONT_EASE_SHARE * CAP_EASE;
+/// How far the cuff laps over itself at the placket.
+const CUFF_LAP: f64 = 25.0;
+/// Finished length of the short sleeve from the shoulder, as a share of the arm's, and how much narrower than the underarm it is at the
+/// hem (design choice).
+const SHORT_SLEEVE: f64 = 0.40;
+const SHORT_TAPER: f64 = 24.0;
+/// The opening of the pocket in the side seam: from so far below the waist, so long (design choice; a hand is about 10 cm wide).
+const SIDE_POCKET: (f64, f64) = (25.0, 170.0);
 
 /// Drafts the dress for `body`.
 pub(crate) fn draft(body: &Body) -> Pattern {
@@ -44,21 +56,26 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     let back_chain =
         bent_ruler(&[back_side[0], back_side[1], back_side[2], bodice.back.underarm], None, Some(Vec2::new(0.12, 1.0)));
     let upper_parts = UpperParts::cut(&bodice);
+    let heights = Heights::of(body, &bodice, hem);
 
+    let front = front(body, &bodice, &upper_parts, hem, chain_length(&back_chain));
+    let band = front.seam_length("front edge");
     let mut pieces = vec![
-        front(body, &bodice, &upper_parts, hem, chain_length(&back_chain)),
-        back(&bodice, &upper_parts, hem, &back_chain),
-        yoke(&bodice, &upper_parts),
+        heights.mark(front, DART),
+        heights.mark(back(&bodice, &upper_parts, hem, &back_chain), 0.0),
+        yoke(&bodice, &upper_parts).sized_by("bust"),
     ];
-    let bottom = |p: &Piece| p.seam_length("front edge");
-    let band = bottom(&pieces[0]);
-    pieces.extend(sleeve(body, &bodice));
-    pieces.extend(collar(&bodice));
-    let strip = |name: &str, width: f64| small_parts::strip(name, width, band, ["hem", "front", "neck", "edge"]);
+    pieces.extend(sleeves(body, &bodice, &upper_parts));
+    pieces.extend(collar(&bodice, &upper_parts));
+    let strip = |name: &str, width: f64| {
+        let strip = small_parts::strip(name, width, band, ["hem", "front", "neck", "edge"]);
+        strip.sized_by("bust").across([], heights.lines.map(|(name, y)| (name, y - hem)))
+    };
     pieces.push(button_band(strip("Button band", 2.0 * BAND).pair("main", 2), -hem));
     pieces.push(strip("Band stiffening", BAND).pair("interfacing", 2));
     pieces.extend(pockets());
-    pieces.push(small_parts::belt("Belt", body.waist + 420.0, 80.0).same("main", 1));
+    pieces.push(side_pocket(&back_chain, body.hip_depth));
+    pieces.push(small_parts::belt("Belt", body.waist + 420.0, 80.0).same("main", 1).sized_by("waist"));
     let contrast: Vec<Piece> = (pieces.iter())
         .filter(|p| ["Collar", "Cuff", "Pocket flap"].contains(&p.name.as_str()))
         .map(|p| small_parts::in_contrast(p.clone()))
@@ -66,6 +83,8 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     pieces.extend(contrast);
     Pattern {
         name: "Pilot-house shirt-dress",
+        kind: "dress",
+        choose_by: "bust",
         roles: vec![
             ("main", "shirting, chambray, brushed cotton or light twill"),
             ("contrast", "shirting of the same weight"),
@@ -79,48 +98,153 @@ pub(crate) fn draft(body: &Body) -> Pattern {
                 view(["Contrast collar", "Contrast cuff", "Contrast pocket flap"]),
             ),
         ],
+        choices: choices(),
         pieces,
         seams: seams(),
+        girths: girths(),
+        lengths: vec![
+            DeclaredLength::new("back length", [("Yoke", "centre back", 1), ("Back", "centre back", 1)]),
+            DeclaredLength::new("sleeve seam", [("Sleeve", "front underarm seam", 1)]),
+            DeclaredLength::new("short sleeve seam", [("Short sleeve", "front underarm seam", 1)]),
+            DeclaredLength::new("hem sweep", [("Front", "hem", 2), ("Back", "hem", 2)]),
+        ],
     }
 }
 
-/// What meets on cloth with a design. Cuffs and belt are cut along their length, so that their bars run the other way round the
-/// body than those they are sewn to: nothing of them matches.
+fn choices() -> Vec<Choice> {
+    vec![
+        Choice {
+            name: "pocket",
+            groups: vec![
+                ("patch", vec!["Pocket", "Pocket flap", "Contrast pocket flap"]),
+                ("side seam", vec!["Side pocket bag"]),
+                ("none", vec![]),
+            ],
+        },
+        Choice {
+            name: "sleeve",
+            groups: vec![
+                ("long", vec!["Sleeve", "Sleeve placket", "Cuff", "Contrast cuff", "Cuff stiffening"]),
+                ("short", vec!["Short sleeve"]),
+            ],
+        },
+    ]
+}
+
+/// Round the body go both fronts and the back; the pleat is not worn, and the bands make up the rest to centre front.
+fn girths() -> Vec<Girth> {
+    (Girth::all_round(["bust", "waist", "hip"], &["Front", "Back"]).into_iter())
+        .map(|girth| girth.less(2.0 * PLEAT - BAND))
+        .collect()
+}
+
+/// Levels of the body, and lines between them to lengthen or shorten at, in the frame of the back.
+struct Heights {
+    levels: [(&'static str, f64); 3],
+    lines: [(&'static str, f64); 2],
+}
+
+impl Heights {
+    fn of(body: &Body, bodice: &Bodice, hem: f64) -> Self {
+        Self {
+            levels: [("bust", bodice.bust_level()), ("waist", 0.0), ("hip", -body.hip_depth)],
+            // The upper one lies below the bust dart.
+            lines: [("bodice", 0.4 * bodice.back.underarm.y), ("skirt", f64::midpoint(-body.hip_depth, hem))],
+        }
+    }
+
+    /// Puts them on a piece in which all that lies below the bust dart is `dart` mm lower.
+    fn mark(&self, piece: Piece, dart: f64) -> Piece {
+        let below = |(name, y)| (name, if name == "bust" { y } else { y - dart });
+        piece.across(self.levels.map(below), self.lines.map(below))
+    }
+}
+
+/// What is sewn to what. Cuffs and belt are cut along their length, so that their bars run the other way round the body than those
+/// they are sewn to: nothing of them matches.
 fn seams() -> Vec<Seam> {
     let centre_front = |piece, seam| {
-        SeamSide::of(piece, [seam], ["centre front waist"]).centred("centre line low", "centre line high")
+        SeamSide::of(piece, [seam], ["centre front waist", "centre front neck"])
+            .centred("centre line low", "centre line high")
     };
-    vec![
+    let mut seams = vec![
         Seam::new("centre front", "centre front", centre_front("Front", "front edge"))
             .sewn_to(centre_front("Button band", "front")),
         Seam::new("centre back", "centre back", SeamSide::of("Back", [], ["centre back waist"])),
-        // The bust dart takes its share out above the waist, so that only what lies below it meets.
-        Seam::new("side", "side", SeamSide::of("Front", ["side", "side above dart"], ["side low", "waist"]))
-            .sewn_to(SeamSide::of("Back", ["side"], ["side low", "waist"])),
+        // The bust dart takes its share out above the waist, so that a design meets only below it.
+        Seam::new(
+            "side",
+            "side",
+            SeamSide::of("Front", ["side", "side above dart"], ["side low", "waist", "side high"]),
+        )
+        .sewn_to(SeamSide::of("Back", ["side"], ["side low", "waist", "side high"])),
         small_parts::laid_on_front("pocket", "Pocket", "pocket corner"),
         small_parts::laid_on_front("pocket flap", "Pocket flap", "flap corner"),
-        // The front notch meets, and the back falls where it will (common practice, no source); the middle of the sleeve stands
-        // on the main bar.
+        Seam::plain(
+            "side pocket",
+            SeamSide::of("Side pocket bag", ["side"], ["opening low", "opening high"]),
+            SeamSide::of("Back", ["side"], ["opening low", "opening high"]),
+        ),
+    ];
+    seams.extend(["Sleeve", "Short sleeve"].into_iter().flat_map(sleeve_seams));
+    seams.extend([
+        Seam::new("collar", "collar", SeamSide::of("Collar", ["collar seam"], ["centre back", "collar end"]))
+            .sewn_to(SeamSide::of("Collar stand", ["collar seam"], ["centre back top", "collar end"])),
+        Seam::new("collar stand", "collar", SeamSide::of("Collar stand", ["neck"], ["centre back", "front yoke"]))
+            .sewn_to(SeamSide::of("Yoke", ["neckline"], ["centre back neck", "front yoke at neck"])),
+        Seam::plain(
+            "front collar stand",
+            SeamSide::of("Collar stand", ["neck"], ["front yoke", "front edge"]),
+            SeamSide::of("Front", ["neckline"], ["front yoke at neck", "centre front neck"]),
+        ),
+        Seam::new("yoke", "yoke", SeamSide::of("Yoke", ["yoke seam"], ["centre back", "back yoke at armhole"]))
+            .sewn_to(SeamSide::of("Back", ["yoke seam"], ["centre back yoke", "back yoke at armhole"]).eased(PLEAT)),
         Seam::new(
-            "sleeve",
-            "sleeve",
-            SeamSide::of("Sleeve", ["cap"], ["front armhole notch"]).centred("sleeve middle", "cap top"),
+            "front yoke",
+            "yoke",
+            SeamSide::of("Yoke", ["front yoke seam"], ["front yoke at armhole", "front yoke at neck"]),
         )
-        .sewn_to(SeamSide::of("Front", ["armhole"], ["front armhole notch"])),
-        Seam::new("collar", "collar", SeamSide::of("Collar", ["collar seam"], ["centre back"])).sewn_to(SeamSide::of(
-            "Collar stand",
-            ["collar seam"],
-            ["centre back top"],
-        )),
-        Seam::new("collar stand", "collar", SeamSide::of("Collar stand", ["neck"], ["centre back"]))
-            .sewn_to(SeamSide::of("Yoke", ["neckline"], ["centre back neck"])),
-        Seam::new("yoke", "yoke", SeamSide::of("Yoke", ["yoke seam"], ["centre back"])).sewn_to(SeamSide::of(
-            "Back",
-            ["yoke seam"],
-            ["centre back yoke"],
-        )),
-        Seam::new("front yoke", "yoke", SeamSide::of("Yoke", ["front yoke seam"], ["front yoke at armhole"]))
-            .sewn_to(SeamSide::of("Front", ["front yoke seam"], ["front yoke at armhole"])),
+        .sewn_to(SeamSide::of("Front", ["front yoke seam"], ["front yoke at armhole", "front yoke at neck"])),
+        Seam::plain(
+            "contrast collar",
+            SeamSide::of("Contrast collar", ["collar seam"], ["centre back", "collar end"]),
+            SeamSide::of("Collar stand", ["collar seam"], ["centre back top", "collar end"]),
+        ),
+    ]);
+    // The cuff runs from one end of the placket round to the other, and on for its lap.
+    seams.extend(["Cuff", "Contrast cuff"].map(|cuff| {
+        Seam::plain(
+            cuff.to_lowercase(),
+            SeamSide::of(cuff, ["sleeve"], ["lap"]),
+            SeamSide::of("Sleeve", ["cuff seam"], ["placket"]).eased(SLEEVE_PLEATS - CUFF_LAP),
+        )
+    }));
+    seams
+}
+
+/// A sleeve to the armhole and to itself. The front notch meets, and the back falls where it will (common practice, no source); the middle
+/// of the sleeve stands on the main bar.
+fn sleeve_seams(sleeve: &'static str) -> [Seam; 4] {
+    let name = sleeve.to_lowercase();
+    let cap = |meets: &[&'static str]| SeamSide::along(sleeve, "cap", meets);
+    let armhole = |piece, meets: &[&'static str]| SeamSide::along(piece, "armhole", meets);
+    let front = ["front armhole notch", "side high", "front yoke at armhole"];
+    let over = ["front yoke at armhole", "back yoke at armhole"];
+    let back = ["back yoke at armhole", "back armhole notch"];
+    [
+        Seam::new(name.clone(), "sleeve", cap(&front).eased(FRONT_CAP_EASE).centred("sleeve middle", "cap top"))
+            .sewn_to(armhole("Front", &front)),
+        Seam::plain(format!("{name} to yoke"), cap(&over), armhole("Yoke", &over)),
+        Seam::plain(
+            format!("{name} to back"),
+            cap(&[back[0], back[1], "underarm, back"]).eased(CAP_EASE - FRONT_CAP_EASE),
+            armhole("Back", &[back[0], back[1], "side high"]),
+        ),
+        Seam::plain(
+            format!("{name} underarm"),
+            SeamSide::of(sleeve, ["front underarm seam"], ["front low", "side high"]),
+            SeamSide::of(sleeve, ["back underarm seam"], ["back low", "underarm, back"]),
+        ),
     ]
 }
 
@@ -128,6 +252,7 @@ fn seams() -> Vec<Seam> {
 fn button_band(band: Piece, waist: f64) -> Piece {
     let (seam, middle) = (2.0 * BAND, 1.5 * BAND);
     band.point("centre front waist", Point::new(seam, waist))
+        .point_on("centre front neck", "front", End::Finish, 0.0)
         .point("centre line low", Point::new(middle, 0.0))
         .point("centre line high", Point::new(middle, waist))
 }
@@ -234,7 +359,7 @@ fn front(body: &Body, bodice: &Bodice, parts: &UpperParts, hem: f64, back_side: 
         .point("centre front neck", top)
         .point("centre line low", Point::new(0.0, hem - DART))
         .point("centre line high", Point::new(0.0, -DART))
-        .point_on("front yoke at armhole", "armhole", End::Finish, 0.0)
+        .ends("front yoke seam", "front yoke at armhole", "front yoke at neck")
         .point("pocket corner", pocket)
         .point("flap corner", pocket + FLAP_FROM_POCKET)
 }
@@ -275,7 +400,9 @@ fn back(bodice: &Bodice, parts: &UpperParts, hem: f64, side: &[CubicBez]) -> Pie
         .point_on("side low", "side", End::Start, 0.0)
         .point("side high", half.underarm)
         .point("centre back waist", Point::new(-PLEAT, 0.0))
-        .point("centre back yoke", Point::new(-PLEAT, yoke_level))
+        .ends("yoke seam", "back yoke at armhole", "centre back yoke")
+        .point_on("opening high", "side", End::Finish, side_above_waist(side) + SIDE_POCKET.0)
+        .point_on("opening low", "side", End::Finish, side_above_waist(side) + SIDE_POCKET.0 + SIDE_POCKET.1)
 }
 
 /// The yoke: the back above the yoke line, with a strip of the front joined on over the shoulder.
@@ -302,10 +429,12 @@ fn yoke(bodice: &Bodice, parts: &UpperParts) -> Piece {
         .notch("shoulder at neck", "neckline", End::Start, chain_length(&neck_strip))
         .point("centre back", corner)
         .point("centre back neck", back.centre_neck)
-        .point_on("front yoke at armhole", "front yoke seam", End::Start, 0.0)
+        .ends("front yoke seam", "front yoke at armhole", "front yoke at neck")
+        .point_on("back yoke at armhole", "armhole", End::Start, 0.0)
 }
 
-fn sleeve(body: &Body, bodice: &Bodice) -> Vec<Piece> {
+/// The long sleeve with placket and cuff, and the short one from the same cap.
+fn sleeves(body: &Body, bodice: &Bodice, parts: &UpperParts) -> Vec<Piece> {
     let (front, back) = (bodice.front.armhole_length(), bodice.back.armhole_length());
     let cap = Cap::draft(&CapTask {
         front_armhole: front,
@@ -340,31 +469,88 @@ fn sleeve(body: &Body, bodice: &Bodice) -> Vec<Piece> {
             let up = seam(low_back, cap.back_underarm());
             CubicBez::new(up.p3, up.p2, up.p1, up.p0)
         });
-    let sleeve = Piece::new("Sleeve", pen).pair("main", 2);
-    let whole = sleeve.seam_length("cap");
-    let (at_front, at_back) = (front_notch(&bodice.front), back_notch(&bodice.back));
-    let sleeve = sleeve
-        .notch("front armhole", "cap", End::Start, at_front)
-        .notch("shoulder", "cap", End::Start, chain_length(&cap.front))
-        .notch("back armhole", "cap", End::Start, whole - at_back)
-        .notch("back armhole, second", "cap", End::Start, whole - at_back - 10.0)
+    let sleeve = with_cap_marks(Piece::new("Sleeve", pen), &cap, bodice, parts)
         .notch("placket", "cuff seam", End::Start, width / 4.0)
-        .point_on("front armhole notch", "cap", End::Start, at_front)
-        .point_on("back armhole notch", "cap", End::Start, whole - at_back)
-        .point_on("side high", "front underarm seam", End::Finish, 0.0)
-        .point("sleeve middle", Point::ORIGIN)
-        .point("cap top", cap.top);
-    let cuff =
-        |name: &str, depth: f64| small_parts::strip(name, depth, cuff_length + 25.0, ["end", "sleeve", "lap", "edge"]);
+        .across([], [("sleeve", 0.5 * hem)]);
+    let cuff = |name: &str, depth: f64| {
+        small_parts::strip(name, depth, cuff_length + CUFF_LAP, ["end", "sleeve", "lap", "edge"]).sized_by("bust")
+    };
     vec![
         sleeve,
         small_parts::placket("Sleeve placket").pair("main", 2),
-        cuff("Cuff", 2.0 * CUFF).any("main", 2).grain(Grain::CrossAllowed).notch("lap", "sleeve", End::Finish, 25.0),
+        cuff("Cuff", 2.0 * CUFF).any("main", 2).grain(Grain::CrossAllowed).notch(
+            "lap",
+            "sleeve",
+            End::Finish,
+            CUFF_LAP,
+        ),
         cuff("Cuff stiffening", CUFF).any("interfacing", 2).grain(Grain::CrossAllowed),
+        short_sleeve(body, bodice, parts, &cap),
     ]
 }
 
-fn collar(bodice: &Bodice) -> Vec<Piece> {
+fn short_sleeve(body: &Body, bodice: &Bodice, parts: &UpperParts, cap: &Cap) -> Piece {
+    let hem = cap.top.y - (SHORT_SLEEVE * body.arm_length - FIT.shoulder_drop);
+    let (front, back) = (cap.front_underarm(), cap.back_underarm());
+    let low_back = Point::new(back.x + SHORT_TAPER / 2.0, hem);
+    let pen = Pen::at(low_back)
+        .line("hem", Point::new(front.x - SHORT_TAPER / 2.0, hem))
+        .with("hem", 25.0)
+        .line("front underarm seam", front)
+        .curves("cap", &cap.whole())
+        .line("back underarm seam", low_back);
+    with_cap_marks(Piece::new("Short sleeve", pen), cap, bodice, parts).across([], [("sleeve", 0.5 * hem)])
+}
+
+/// The notches and points that both sleeves share.
+fn with_cap_marks(sleeve: Piece, cap: &Cap, bodice: &Bodice, parts: &UpperParts) -> Piece {
+    let whole = sleeve.seam_length("cap");
+    let (at_front, at_back) = (front_notch(&bodice.front), back_notch(&bodice.back));
+    let shoulder = chain_length(&cap.front);
+    let over_yoke = [&parts.front_armhole.1, &parts.back_armhole.1].map(|chain| chain_length(chain));
+    sleeve
+        .pair("main", 2)
+        .sized_by("bust")
+        .notch("front armhole", "cap", End::Start, at_front)
+        .notch("shoulder", "cap", End::Start, shoulder)
+        .notch("back armhole", "cap", End::Start, whole - at_back)
+        .notch("back armhole, second", "cap", End::Start, whole - at_back - 10.0)
+        .point_on("front armhole notch", "cap", End::Start, at_front)
+        .point_on("front yoke at armhole", "cap", End::Start, shoulder - over_yoke[0])
+        .point_on("back yoke at armhole", "cap", End::Start, shoulder + over_yoke[1])
+        .point_on("back armhole notch", "cap", End::Start, whole - at_back)
+        .ends("front underarm seam", "front low", "side high")
+        .ends("back underarm seam", "underarm, back", "back low")
+        .point("sleeve middle", Point::ORIGIN)
+        .point("cap top", cap.top)
+}
+
+/// The bag of a pocket in the side seam, four times alike: a hand deep, its straight edge the side seam of the back.
+fn side_pocket(side: &[CubicBez], hip_depth: f64) -> Piece {
+    let from_hem = chain_length(side) - side_above_waist(side) - SIDE_POCKET.0 - SIDE_POCKET.1;
+    let (_, above) = cut_chain_at(side, from_hem - 30.0);
+    let (mouth, _) = cut_chain_at(&above, SIDE_POCKET.1 + 60.0);
+    let (low, high) = (mouth[0].p0, mouth[mouth.len() - 1].p3);
+    let bag = bent_ruler(
+        &[
+            high,
+            Point::new(high.x - 130.0, high.y - 70.0),
+            Point::new(high.x - 150.0, low.y - 30.0),
+            low - Vec2::new(70.0, 75.0),
+            low,
+        ],
+        Some(Vec2::new(-1.0, -0.1)),
+        Some(Vec2::new(1.0, 0.35)),
+    );
+    Piece::new("Side pocket bag", Pen::at(low).curves("side", &mouth).curves("bag", &bag))
+        .pair("main", 4)
+        .across([("waist", 0.0), ("hip", -hip_depth)], [])
+        .point_on("opening low", "side", End::Start, 30.0)
+        .point_on("opening high", "side", End::Start, 30.0 + SIDE_POCKET.1)
+}
+
+fn collar(bodice: &Bodice, parts: &UpperParts) -> Vec<Piece> {
+    let to_front_yoke = chain_length(&[bodice.back.neckline]) + chain_length(&parts.front_neckline.0);
     let stand = stand(bodice.half_neckline(), BAND / 2.0);
     vec![
         Piece::new("Collar", shirt_collar(stand.upper))
@@ -372,7 +558,8 @@ fn collar(bodice: &Bodice) -> Vec<Piece> {
             .any("interfacing", 1)
             .allowance(10.0)
             .grain_at(0.3)
-            .point_on("centre back", "collar seam", End::Start, 0.0),
+            .sized_by("bust")
+            .ends("collar seam", "centre back", "collar end"),
         Piece::new("Collar stand", stand.pen)
             .any("main", 2)
             .any("interfacing", 1)
@@ -380,8 +567,11 @@ fn collar(bodice: &Bodice) -> Vec<Piece> {
             .grain_at(0.12)
             .notch("centre front", "neck", End::Start, bodice.half_neckline())
             .notch("shoulder", "neck", End::Start, chain_length(&[bodice.back.neckline]))
+            .sized_by("bust")
             .point_on("centre back", "neck", End::Start, 0.0)
-            .point_on("centre back top", "collar seam", End::Finish, 0.0),
+            .point_on("front yoke", "neck", End::Start, to_front_yoke)
+            .point_on("front edge", "neck", End::Start, bodice.half_neckline() - BAND / 2.0)
+            .ends("collar seam", "collar end", "centre back top"),
     ]
 }
 

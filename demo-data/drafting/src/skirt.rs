@@ -6,7 +6,7 @@ use kurbo::{CubicBez, Point, Vec2};
 
 use crate::curve::{bent_ruler, chain_length, cut_chain_at, hermite, quarter_turn, reversed};
 use crate::piece::Pen;
-use crate::{Body, End, Pattern, Piece, Seam, SeamSide, small_parts};
+use crate::{Body, DeclaredLength, End, Girth, Pattern, Piece, Seam, SeamSide, small_parts};
 
 /// Wearing ease, skirt: waist 1/2 to 3/4 in, hip 2 to 2 3/4 in ("Ease in Clothing", Costume text, Central Washington
 /// University).
@@ -45,6 +45,12 @@ struct PanelLines {
     right: Vec<CubicBez>,
 }
 
+/// How far below the top of the panels the waist is measured, where all of them go all the way through.
+const WAIST_LEVEL: f64 = -6.0;
+/// What the girth at that level has too much: 50 mm of each pocket facing lie behind the side front, and the panels widen from the waist
+/// seam down to it.
+const BELOW_WAIST: f64 = 122.0;
+
 /// Drafts the skirt for `body`.
 pub(crate) fn draft(body: &Body) -> Pattern {
     let length = body.waist_to_knee() + 30.0;
@@ -78,15 +84,15 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         .grain_at(0.3);
     pieces.push(
         hip_at(front, "front panel seam", End::Finish, "front hip")
-            .point_on("front panel low", "front panel seam", End::Start, 0.0)
+            .ends("front panel seam", "front panel low", "panel at waist")
             .point("centre front waist", centre_front.left[0].p0),
     );
 
     let pocket = Pocket::of(&side_front);
     let piece =
         Piece::new("Side front", outline(&side_front, "front panel seam", "side", Some(&pocket))).pair("main", 2);
-    let piece = with_middle(hip_at(piece, "front panel seam", End::Start, "front hip"))
-        .point_on("front panel low", "front panel seam", End::Finish, 0.0)
+    let piece = with_middle(hip_at(piece, "front panel seam", End::Start, "front hip"), body.hip_depth)
+        .ends("front panel seam", "panel at waist", "front panel low")
         .point_on("opening at waist", "waist", End::Start, 0.0)
         .notch("hip", "side", End::Finish, body.hip_depth - OPENING_DOWN)
         .point_on("side low", "side", End::Start, 0.0)
@@ -94,9 +100,10 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     pieces.push(piece);
 
     let piece = Piece::new("Side back", outline(&side_back, "back panel seam", "side", None)).pair("main", 2);
-    let piece = with_middle(piece)
+    let piece = with_middle(piece, body.hip_depth)
         .double_notch("back hip", "back panel seam", End::Start, body.hip_depth)
-        .point_on("back panel low", "back panel seam", End::Finish, 0.0)
+        .ends("back panel seam", "panel at waist", "back panel low")
+        .point_on("side at waist", "side", End::Finish, 0.0)
         .notch("hip", "side", End::Finish, body.hip_depth)
         .point_on("side low", "side", End::Start, 0.0)
         .point_on("side high", "side", End::Finish, OPENING_DOWN);
@@ -105,20 +112,32 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     let piece =
         Piece::new("Centre back", outline(&centre_back, "centre back", "back panel seam", None)).pair("main", 2);
     let end = piece.seam_length("back panel seam") - body.hip_depth - 10.0;
-    let piece = with_middle(piece)
+    let piece = with_middle(piece, body.hip_depth)
         .double_notch("back hip", "back panel seam", End::Start, end)
-        .point_on("back panel low", "back panel seam", End::Start, 0.0)
+        .ends("back panel seam", "back panel low", "panel at waist")
         .notch("end of zip", "centre back", End::Start, 200.0)
         .point_on("centre back waist", "centre back", End::Start, 0.0)
         .point_on("centre back low", "centre back", End::Finish, 0.0);
     pieces.push(piece);
 
+    let heights = |piece: Piece| {
+        let levels = [("waist", WAIST_LEVEL), ("hip", -body.hip_depth)];
+        piece.across(levels, [("skirt", f64::midpoint(-body.hip_depth, -length))])
+    };
     let waist: f64 = pieces.iter().map(|p| p.seam_length("waist")).sum::<f64>() + OPENING_IN;
-    pieces.extend(pocket.pieces());
-    pieces.extend(band(2.0 * waist, &pieces));
-    pieces.extend(linings(body, length, waist_quarter, hip_quarter));
+    let bands = band(2.0 * waist, &pieces);
+    let mut pieces: Vec<Piece> = pieces.into_iter().map(heights).collect();
+    // The pocket ends above the hem, so that it has the levels and not the line.
+    pieces.extend(pocket.pieces().into_iter().map(|piece| {
+        let piece = heights(piece);
+        Piece { lines: Vec::new(), ..piece }
+    }));
+    pieces.extend(bands);
+    pieces.extend(linings(body, length, waist_quarter, hip_quarter).into_iter().map(heights));
     Pattern {
         name: "Ferry skirt",
+        kind: "skirt",
+        choose_by: "hip or waist",
         roles: vec![
             ("main", "needlecord, corduroy, wool or denim"),
             ("lining", "light lining or shirting, for pocket bags and lining"),
@@ -128,47 +147,111 @@ pub(crate) fn draft(body: &Body) -> Pattern {
             ("A", "Panelled skirt with slanted hip pockets, unlined", view(&[])),
             ("B", "The same, lined to the hem", view(&["Front lining", "Back lining"])),
         ],
+        choices: Vec::new(),
         pieces,
         seams: seams(),
+        girths: girths(),
+        lengths: vec![
+            DeclaredLength::new("side seam", [("Side back", "side", 1)]),
+            DeclaredLength::new(
+                "hem sweep",
+                [
+                    ("Centre front", "hem", 2),
+                    ("Side front", "hem", 2),
+                    ("Side back", "hem", 2),
+                    ("Centre back", "hem", 2),
+                ],
+            ),
+        ],
     }
 }
 
-/// Marks the line that is centred on a stripe: the grainline, down the middle of the panel, so that the stripes of two flared panels
-/// lean alike where they meet.
-fn with_middle(piece: Piece) -> Piece {
-    let [low, high] = piece.grainline;
-    piece.point("middle low", low).point("middle high", high)
+/// At the waist the pocket facings make up the corners that the slanted openings take off.
+fn girths() -> Vec<Girth> {
+    const PANELS: [&str; 5] = ["Centre front", "Side front", "Side back", "Centre back", "Pocket facing"];
+    let waist = Girth::all_round(["waist"], &PANELS).into_iter().map(|girth| girth.less(BELOW_WAIST));
+    waist.chain(Girth::all_round(["hip"], &PANELS[..4])).collect()
 }
 
-/// What meets on cloth with a design.
+/// Marks the line that is centred on a stripe: the grainline, down the middle of the panel, so that the stripes of two flared panels
+/// lean alike where they meet. It is marked below the hip, where it stays upright when a skirt is of one size at the waist and of another
+/// at the hip.
+fn with_middle(piece: Piece, hip_depth: f64) -> Piece {
+    let [low, _] = piece.grainline;
+    piece.point("middle low", low).point("middle high", Point::new(low.x, -hip_depth))
+}
+
+/// What is sewn to what.
 fn seams() -> Vec<Seam> {
-    let side = |piece, seam, meets| SeamSide::of(piece, [seam], meets);
-    let panel = |piece, seam, meets| side(piece, seam, meets).centred("middle low", "middle high");
-    vec![
+    let side = |piece, seam, meets: &[&'static str]| SeamSide::along(piece, seam, meets);
+    let panel = |piece, seam, meets: &[&'static str]| side(piece, seam, meets).centred("middle low", "middle high");
+    let mut seams = vec![
         Seam::new("centre front", "centre front", SeamSide::of("Centre front", [], ["centre front waist"])),
         Seam::new(
             "centre back",
             "centre back",
-            panel("Centre back", "centre back", ["centre back low", "centre back waist"]),
+            panel("Centre back", "centre back", &["centre back low", "centre back waist"]),
         ),
         Seam::new(
             "front panel seam",
             "side",
-            panel("Side front", "front panel seam", ["front panel low", "front hip"]),
+            panel("Side front", "front panel seam", &["front panel low", "front hip", "panel at waist"]),
         )
-        .sewn_to(side("Centre front", "front panel seam", ["front panel low", "front hip"])),
-        Seam::new("side", "side", side("Side front", "side", ["side low", "hip"])).sewn_to(panel(
+        .sewn_to(side("Centre front", "front panel seam", &["front panel low", "front hip", "panel at waist"])),
+        Seam::new("side", "side", side("Side front", "side", &["side low", "hip", "side high"])).sewn_to(panel(
             "Side back",
             "side",
-            ["side low", "hip"],
+            &["side low", "hip", "side high"],
         )),
         // Of the two notches at the hip the upper meets the upper; each panel counts its own as they come.
-        Seam::new("back panel seam", "side", side("Side back", "back panel seam", ["back panel low", "back hip"]))
-            .sewn_to(side("Centre back", "back panel seam", ["back panel low", "back hip, second"])),
+        Seam::new(
+            "back panel seam",
+            "side",
+            side("Side back", "back panel seam", &["back panel low", "back hip", "panel at waist"]),
+        )
+        .sewn_to(side(
+            "Centre back",
+            "back panel seam",
+            &["back panel low", "back hip, second", "panel at waist"],
+        )),
         // The facing carries the design on behind the slanted opening.
         Seam::new("pocket facing", "pocket", SeamSide::of("Pocket facing", [], ["opening", "opening at waist"]))
             .sewn_to(SeamSide::of("Side front", ["pocket opening"], ["side high", "opening at waist"])),
-    ]
+        // Above the opening the facing carries the side seam on.
+        Seam::plain(
+            "side above pocket",
+            side("Pocket facing", "side", &["opening", "side at waist"]),
+            side("Side back", "side", &["side high", "side at waist"]),
+        ),
+        Seam::plain(
+            "pocket opening",
+            side("Pocket bag, front", "pocket opening", &["opening", "opening at waist"]),
+            side("Side front", "pocket opening", &["side high", "opening at waist"]),
+        ),
+        Seam::plain(
+            "pocket bag",
+            side("Pocket bag, front", "bag", &["bag at waist", "bag at side"]),
+            side("Pocket bag, back", "bag", &["bag at waist", "bag at side"]),
+        ),
+        Seam::plain(
+            "lining side",
+            side("Front lining", "side", &["side low", "hip", "side at waist"]),
+            side("Back lining", "side", &["side low", "hip", "side at waist"]),
+        ),
+    ];
+    // Panel by panel from the centre back round to the centre front.
+    let waist = [
+        ("Centre back", "waist", ["centre back waist", "panel at waist"], ["centre back", "back panel"]),
+        ("Side back", "waist", ["panel at waist", "side at waist"], ["back panel", "side"]),
+        ("Pocket facing", "waist beyond opening", ["side at waist", "opening at waist"], ["side", "opening"]),
+        ("Side front", "waist", ["opening at waist", "panel at waist"], ["opening", "front panel"]),
+        ("Centre front", "waist", ["panel at waist", "centre front waist"], ["front panel", "centre front"]),
+    ];
+    seams.extend(waist.map(|(piece, seam, meets, on_band)| {
+        let name = format!("waistband to {}", piece.to_lowercase());
+        Seam::plain(name, side("Waistband", "waist", &on_band), side(piece, seam, &meets))
+    }));
+    seams
 }
 
 fn view(more: &[&'static str]) -> Vec<&'static str> {
@@ -281,14 +364,13 @@ impl Pocket {
         let front = Piece::new("Pocket bag, front", self.bag(OPENING_DOWN + 75.0, 135.0, 300.0, Corner::CutAway))
             .pair("lining", 2);
         vec![
-            facing.notch("opening", "side", End::Finish, OPENING_DOWN).point_on(
+            facing.notch("opening", "side", End::Finish, OPENING_DOWN).ends(
+                "waist beyond opening",
+                "side at waist",
                 "opening at waist",
-                "waist",
-                End::Start,
-                0.0,
             ),
-            back.notch("opening", "side", End::Finish, OPENING_DOWN),
-            front,
+            back.notch("opening", "side", End::Finish, OPENING_DOWN).ends("bag", "bag at waist", "bag at side"),
+            front.ends("pocket opening", "opening", "opening at waist").ends("bag", "bag at waist", "bag at side"),
         ]
     }
 
@@ -319,13 +401,19 @@ fn band(waist: f64, panels: &[Piece]) -> Vec<Piece> {
     let strip = |name: &str, length: f64, width: f64| {
         small_parts::strip(name, width, length, ["lap end", "waist", "end", "inside"])
     };
-    let back: f64 = panels.iter().filter(|p| p.name.ends_with("back")).map(|p| p.seam_length("waist")).sum();
+    let along = |panel: &str| panels.iter().find(|p| p.name == panel).map_or(0.0, |p| p.seam_length("waist"));
+    let (centre_back, centre_front) = (along("Centre back"), along("Centre front"));
+    let back = centre_back + along("Side back");
     let marked = |piece: Piece| {
         piece
             .double_notch("centre back", "waist", End::Start, LAP)
             .notch("side", "waist", End::Start, LAP + back)
             .notch("centre front", "waist", End::Start, LAP + waist / 2.0)
             .notch("other side", "waist", End::Start, LAP + waist - back)
+            .point_on("back panel", "waist", End::Start, LAP + centre_back)
+            .point_on("opening", "waist", End::Start, LAP + back + OPENING_IN)
+            .point_on("front panel", "waist", End::Start, LAP + waist / 2.0 - centre_front)
+            .sized_by("waist")
     };
     vec![
         marked(strip("Waistband", waist + LAP, 2.0 * BAND)).same("main", 1),
@@ -344,7 +432,11 @@ fn linings(body: &Body, length: f64, waist_quarter: f64, hip_quarter: f64) -> Ve
             Panel { hip: hip_quarter + wider, left, right: EdgeKind::Seam { taken_in: side_taken_in, raised: 10.0 } };
         let lines = lines(&panel, body, length);
         let pen = outline(&lines, left_name, "side", None).with("hem", 20.0);
-        Piece::new(name, pen).notch("hip", "side", End::Finish, body.hip_depth)
+        Piece::new(name, pen).notch("hip", "side", End::Finish, body.hip_depth).ends(
+            "side",
+            "side low",
+            "side at waist",
+        )
     };
     let back_left = EdgeKind::Seam { taken_in: 3.0, raised: -4.0 };
     vec![

@@ -7,6 +7,9 @@ use kurbo::{Affine, CubicBez, Point, Vec2};
 
 use crate::curve::{chain_length, hermite, solve};
 
+/// Share of a cap's ease that lies in front of its top.
+pub(crate) const FRONT_EASE_SHARE: f64 = 0.45;
+
 /// The cap, walked from the front underarm over the top to the back underarm.
 #[derive(Debug, Clone)]
 pub(crate) struct Cap {
@@ -36,8 +39,8 @@ impl Cap {
     /// lowered until the arm fits.
     pub(crate) fn draft(task: &CapTask) -> Self {
         let at = |height: f64| {
-            let front = task.front_armhole + 0.45 * task.ease;
-            let back = task.back_armhole + 0.55 * task.ease;
+            let front = task.front_armhole + FRONT_EASE_SHARE * task.ease;
+            let back = task.back_armhole + (1.0 - FRONT_EASE_SHARE) * task.ease;
             let front_width = solve(20.0, front, |w| chain_length(&front_half(w, height)) - front);
             let back_width = solve(20.0, back, |w| chain_length(&back_half(w, height)) - back);
             Self {

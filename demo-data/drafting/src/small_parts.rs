@@ -120,6 +120,19 @@ pub(crate) fn placket(name: &str) -> Piece {
     Piece::new(name, pen).allowance(8.0)
 }
 
+/// A single welt, `opening` long and wide, folded along its length, and the two halves of its bag, four in all, which hang from the seam
+/// allowances of the opening.
+pub(crate) fn welt_pocket(welt: &str, bag: &str, opening: (f64, f64)) -> [Piece; 2] {
+    let (length, width) = opening;
+    [
+        strip(welt, length, 2.0 * width, ["lower seam", "end", "upper seam", "other end"])
+            .allowance(10.0)
+            .pair("main", 2)
+            .pair("interfacing", 2),
+        round_pocket(bag, length + 30.0, 160.0, 10.0).any("lining", 4),
+    ]
+}
+
 /// The same piece cut from the contrast instead of the main cloth.
 pub(crate) fn in_contrast(mut piece: Piece) -> Piece {
     let lowered = piece.name.to_lowercase();

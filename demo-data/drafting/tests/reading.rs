@@ -42,6 +42,9 @@ fn every_job_is_read_and_has_its_cuts() {
     expect("skirt/border-print.job.toml", &[("main", 11), ("lining", 4), ("interfacing", 1)]);
     expect("shirt-dress/tartan.job.toml", &[("main", 24), ("interfacing", 8)]);
     expect("jacket/uneven-check.job.toml", &[("main", 20), ("lining", 13), ("interfacing", 9)]);
+    // Short sleeves and pockets in the side seams: no placket, cuff, patch pocket or flap.
+    expect("shirt-dress/to-measure.job.toml", &[("main", 18), ("interfacing", 4)]);
+    expect("skirt/recommended.job.toml", &[("main", 11), ("lining", 4), ("interfacing", 1)]);
     expect("apron/ticking.job.toml", &[("main", 8), ("lining", 1)]);
     expect("apron/flounced.job.toml", &[("main", 9), ("lining", 1)]);
 }
@@ -59,7 +62,7 @@ fn no_job_is_left_out_of_these_tests() {
             }
         }
     }
-    assert_eq!(jobs, 13);
+    assert_eq!(jobs, 15);
 }
 
 /// What each job matches on its cloth with a design, the most important first.

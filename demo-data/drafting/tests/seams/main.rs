@@ -6,14 +6,18 @@
 mod bodies;
 mod measure;
 
-use ellwand_demo_drafting::{Body, Garment};
+use std::collections::BTreeMap;
+
+use ellwand_demo_drafting::{Body, Figure, Garment};
 
 use bodies::{demo_data, kept, misses_sizes};
-use measure::Measured;
+use measure::{Join, Measured};
 
-/// Every body a garment is tried on.
-fn every_body() -> Vec<Body> {
-    let mut bodies = misses_sizes();
+/// Every body a garment is tried on: those of its own sizes, and others.
+fn every_body(garment: Garment) -> Vec<Body> {
+    let own = garment.sizes(&kept(garment.body_path()));
+    let mut bodies: Vec<Body> = own.into_iter().map(|size| size.body).collect();
+    bodies.extend(misses_sizes());
     for path in ["bodies/landing-38.toml", "bodies/harbour-46.toml", "bodies/deckhand-50.toml"] {
         bodies.push(kept(path));
     }
@@ -22,7 +26,7 @@ fn every_body() -> Vec<Body> {
 
 /// Runs `check` on the garment's file for every body; the text names the body in a failure.
 fn on_every_body(garment: Garment, check: impl Fn(&Measured, &Body)) {
-    for body in every_body() {
+    for body in every_body(garment) {
         let pattern = garment.draft(&body);
         if let Err(faults) = pattern.check() {
             panic!("{body}: {faults:?}");
@@ -50,7 +54,7 @@ fn checked_in_patterns_are_what_the_program_drafts() {
         let kept_text = std::fs::read_to_string(&path).expect("the checked-in pattern");
         let body = kept(garment.body_path());
         assert!(
-            garment.draft(&body).to_toml(&body) == kept_text,
+            garment.draft_sizes(&body).to_toml() == kept_text,
             "{} differs from its draft; renew it with: cargo run -p ellwand-demo-drafting -- --out demo-data",
             path.display()
         );
@@ -193,30 +197,88 @@ fn oversized_jacket_seams_fit() {
     });
 }
 
-/// Two marks on one side of a seam are as far apart as the two that they meet on the other.
+/// Whatever is declared as sewn together is equally long from the first mark to the last, but for the ease that is declared.
 #[test]
-fn marks_that_meet_lie_equally_far_along_their_seams() {
-    for (garment, seams) in [
-        (Garment::Skirt, &["front panel seam", "side", "back panel seam"][..]),
-        (Garment::ShirtDress, &["side"]),
-        (Garment::Jacket, &["front panel seam", "back panel seam"]),
-        (Garment::OversizedJacket, &["side"]),
-    ] {
+fn declared_seams_fit_from_mark_to_mark() {
+    for (garment, count) in
+        [(Garment::Skirt, 12), (Garment::ShirtDress, 17), (Garment::Jacket, 28), (Garment::OversizedJacket, 13)]
+    {
         on_every_body(garment, |m, body| {
-            let found = m
-                .joins()
-                .iter()
-                .filter(|join| join.sides.iter().all(|side| side.meets.len() > 1 && !side.seams.is_empty()));
-            let found: Vec<_> = found.filter(|join| join.name != "pocket facing").collect();
-            assert_eq!(found.iter().map(|join| join.name.as_str()).collect::<Vec<_>>(), seams);
+            let sewn = |join: &&Join| join.sides.iter().all(|side| side.meets.len() > 1 && !side.seams.is_empty());
+            let found: Vec<&Join> = m.joins().iter().filter(sewn).collect();
+            assert_eq!(found.len(), count, "{garment:?}");
             for join in found {
-                let [a, b] = join.sides.each_ref().map(|side| {
-                    let [low, high] = [0, 1].map(|k| m.along(&side.piece, &side.seams, &side.meets[k]));
-                    (high - low).abs()
-                });
+                let [a, b] = join.sides.each_ref().map(|side| m.between_marks(side) - side.ease);
                 equal(body, &join.name, a, b);
             }
         });
+    }
+}
+
+/// The girths finish with the ease that the draft says it gives, and grow from size to size.
+#[test]
+fn every_size_has_the_ease_of_its_draft() {
+    // What a jacket's panel seams take in begins above the bust level already.
+    let dress = [("bust", 100.0, 110.0), ("waist", 120.0, 200.0), ("hip", 88.0, 92.0)];
+    let skirt = [("waist", 12.7, 30.0), ("hip", 53.0, 55.0)];
+    let jacket = [("bust", 75.0, 125.0), ("waist", 148.0, 152.0), ("hip", 96.0, 102.0)];
+    let oversized = [("bust", 245.0, 255.0), ("waist", 254.0, 400.0), ("hip", 140.0, 210.0)];
+    for (garment, intended) in [
+        (Garment::ShirtDress, &dress[..]),
+        (Garment::Skirt, &skirt),
+        (Garment::Jacket, &jacket),
+        (Garment::OversizedJacket, &oversized),
+    ] {
+        for figure in Figure::ALL {
+            let mut before = BTreeMap::new();
+            for (size, draft) in garment.draft_sizes(&kept(garment.body_path())).sizes {
+                if size.figure != figure {
+                    continue;
+                }
+                let body = &size.body;
+                let girths = Measured::of(&draft.to_toml(body)).girths();
+                assert_eq!(girths.len(), intended.len(), "{garment:?}");
+                for &(name, least, most) in intended {
+                    let own = body.measures().into_iter().find(|measure| measure.0 == name).unwrap().1;
+                    longer(body, &format!("{garment:?}, {name}"), girths[name], own, least, most);
+                    assert!(before.get(name).is_none_or(|smaller| girths[name] > smaller + 30.0), "{body}: {name}");
+                }
+                before = girths;
+            }
+        }
+    }
+}
+
+/// The waist of the skirt is measured just below its seam.
+#[test]
+fn the_waist_of_the_skirt_is_as_long_as_its_band() {
+    for size in Garment::Skirt.sizes(&kept(Garment::Skirt.body_path())) {
+        let body = &size.body;
+        let m = Measured::of(&Garment::Skirt.draft(body).to_toml(body));
+        longer(body, "waist", m.girths()["waist"], m.seam("Waistband", "waist") - 25.4, -5.0, 5.0);
+    }
+}
+
+/// Sizes can be blended point by point: every piece has the same edges, marks, levels and lines in all.
+#[test]
+fn sizes_correspond_edge_by_edge() {
+    for garment in Garment::ALL {
+        let graded = garment.draft_sizes(&kept(garment.body_path()));
+        assert_eq!(graded.sizes.len(), 12);
+        let (_, first) = &graded.sizes[0];
+        for (size, draft) in &graded.sizes {
+            assert_eq!(draft.pieces.len(), first.pieces.len());
+            for (piece, like) in draft.pieces.iter().zip(&first.pieces) {
+                let names = |marks: &[(String, kurbo::Point)]| marks.iter().map(|m| m.0.clone()).collect::<Vec<_>>();
+                let heights = |of: &[(&'static str, f64)]| of.iter().map(|height| height.0).collect::<Vec<_>>();
+                let what = format!("{garment:?} {} {:?}: {}", size.body.size, size.figure, piece.name);
+                assert_eq!(piece.edge_names(), like.edge_names(), "{what}");
+                assert_eq!(names(&piece.notches), names(&like.notches), "{what}");
+                assert_eq!(names(&piece.points), names(&like.points), "{what}");
+                assert_eq!(heights(&piece.levels), heights(&like.levels), "{what}");
+                assert_eq!(heights(&piece.lines), heights(&like.lines), "{what}");
+            }
+        }
     }
 }
 

@@ -1,4 +1,5 @@
-//! Measures drafted pieces and their marks from the text of their file, by sampling, apart from the drafting code's own curves.
+//! Measures drafted pieces, their marks and what is declared of them from the text of their file in one size, by sampling, apart from the
+//! drafting code's own curves.
 
 use std::collections::BTreeMap;
 
@@ -9,7 +10,10 @@ pub(crate) struct Measured {
     pieces: BTreeMap<String, BTreeMap<String, Vec<Place>>>,
     /// Points and notches.
     marks: BTreeMap<String, BTreeMap<String, Place>>,
+    /// Heights of levels.
+    levels: BTreeMap<String, BTreeMap<String, f64>>,
     joins: Vec<Join>,
+    girths: Vec<toml::Value>,
 }
 
 /// Two sides that are sewn together.
@@ -23,12 +27,14 @@ pub(crate) struct Side {
     pub(crate) piece: String,
     pub(crate) seams: Vec<String>,
     pub(crate) meets: Vec<String>,
+    /// How much longer this side is.
+    pub(crate) ease: f64,
 }
 
 impl Measured {
     pub(crate) fn of(text: &str) -> Self {
         let file: toml::Table = text.parse().expect("the pattern file is TOML");
-        let (mut pieces, mut marks) = (BTreeMap::new(), BTreeMap::new());
+        let (mut pieces, mut marks, mut levels) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
         for piece in file["piece"].as_array().expect("pieces") {
             let mut here = place(&piece["start"]);
             let mut seams: BTreeMap<String, Vec<Place>> = BTreeMap::new();
@@ -41,10 +47,45 @@ impl Measured {
             }
             let name = piece["name"].as_str().expect("a name").to_string();
             marks.insert(name.clone(), marks_of(piece));
+            levels.insert(name.clone(), levels_of(piece));
             pieces.insert(name, seams);
         }
         let joins = file["seam"].as_array().expect("seams").iter().filter_map(join_of).collect();
-        Self { pieces, marks, joins }
+        let girths = file["girth"].as_array().expect("girths").clone();
+        Self { pieces, marks, levels, joins, girths }
+    }
+
+    /// The finished girths by name, mm.
+    pub(crate) fn girths(&self) -> BTreeMap<String, f64> {
+        self.girths.iter().map(|girth| (word(&girth["name"]), self.girth(girth))).collect()
+    }
+
+    fn girth(&self, girth: &toml::Value) -> f64 {
+        let level = word(&girth["level"]);
+        let round = girth["parts"].as_array().expect("parts").iter().map(|part| {
+            let piece = word(&part["piece"]);
+            let from = part.get("from").map(|point| self.marks[&piece][&word(point)].0);
+            number(&part["times"]) * self.width(&piece, self.levels[&piece][&level], from)
+        });
+        round.sum::<f64>() - girth.get("less").map_or(0.0, |less| mm(&word(less)))
+    }
+
+    /// Width of a piece at a height, to the right of `from`.
+    fn width(&self, piece: &str, y: f64, from: Option<f64>) -> f64 {
+        let chains = self.pieces[piece].values();
+        let mut crossings: Vec<f64> = (chains.flat_map(|chain| chain.windows(2)))
+            .filter(|w| (w[0].1 <= y) != (w[1].1 <= y))
+            .map(|w| w[0].0 + (w[1].0 - w[0].0) * (y - w[0].1) / (w[1].1 - w[0].1))
+            .collect();
+        crossings.sort_by(f64::total_cmp);
+        let low = from.unwrap_or(f64::NEG_INFINITY);
+        crossings.chunks_exact(2).map(|span| span[1].max(low) - span[0].max(low)).sum()
+    }
+
+    /// Length of one side of a seam from its first to its last meeting point, mm.
+    pub(crate) fn between_marks(&self, side: &Side) -> f64 {
+        let places = || side.meets.iter().map(|mark| self.along(&side.piece, &side.seams, mark));
+        places().fold(f64::NEG_INFINITY, f64::max) - places().fold(f64::INFINITY, f64::min)
     }
 
     /// The seams between two pieces.
@@ -52,15 +93,24 @@ impl Measured {
         &self.joins
     }
 
-    /// How far a mark lies along a seam from its start, walking the outline; it must lie on it.
+    /// How far a mark lies along seams from their start, walking the outline; it must lie on them. What a dart opens between two seams is
+    /// not counted.
     #[track_caller]
     pub(crate) fn along(&self, piece: &str, seams: &[String], mark: &str) -> f64 {
-        let (x, y) = self.marks[piece][mark];
-        let chain: Vec<Place> = seams.iter().flat_map(|seam| self.pieces[piece][seam].iter().copied()).collect();
-        let off = |place: &Place| (place.0 - x).hypot(place.1 - y);
-        let (at, nearest) = (chain.iter().enumerate()).min_by(|a, b| off(a.1).total_cmp(&off(b.1))).expect("a seam");
-        assert!(off(nearest) < 3.0, "{mark} lies {:.1} mm off {seams:?} of {piece}", off(nearest));
-        chain[..=at].windows(2).map(|w| (w[1].0 - w[0].0).hypot(w[1].1 - w[0].1)).sum()
+        let (x, y) = *self.marks[piece].get(mark).unwrap_or_else(|| panic!("{piece} has no {mark}"));
+        let (mut best, mut done) = ((f64::INFINITY, 0.0), 0.0);
+        for w in seams.iter().flat_map(|seam| self.pieces[piece][seam].windows(2)) {
+            let (dx, dy) = (w[1].0 - w[0].0, w[1].1 - w[0].1);
+            let length = dx.hypot(dy);
+            let t = (((x - w[0].0) * dx + (y - w[0].1) * dy) / (length * length).max(1e-12)).clamp(0.0, 1.0);
+            let off = (w[0].0 + t * dx - x).hypot(w[0].1 + t * dy - y);
+            if off < best.0 {
+                best = (off, done + t * length);
+            }
+            done += length;
+        }
+        assert!(best.0 < 0.2, "{mark} lies {:.1} mm off {seams:?} of {piece}", best.0);
+        best.1
     }
 
     /// Length of a seam, mm.
@@ -84,6 +134,11 @@ fn marks_of(piece: &toml::Value) -> BTreeMap<String, Place> {
     points.map(|(name, at)| (name.clone(), place(at))).chain(notches.map(named)).collect()
 }
 
+fn levels_of(piece: &toml::Value) -> BTreeMap<String, f64> {
+    let levels = piece.get("levels").and_then(|levels| levels.as_table()).into_iter().flatten();
+    levels.map(|(name, y)| (name.clone(), number(y))).collect()
+}
+
 /// A seam of two sides.
 fn join_of(seam: &toml::Value) -> Option<Join> {
     let words = |list: Option<&toml::Value>| -> Vec<String> {
@@ -93,7 +148,8 @@ fn join_of(seam: &toml::Value) -> Option<Join> {
     let side = |side: &toml::Value| {
         let mut seams: Vec<String> = words(side.get("edges")).iter().map(|edge| seam_of(edge)).collect();
         seams.dedup();
-        Side { piece: side["piece"].as_str().expect("a piece").to_string(), seams, meets: words(side.get("meets")) }
+        let ease = side.get("ease").map_or(0.0, |ease| mm(&word(ease)));
+        Side { piece: word(&side["piece"]), seams, meets: words(side.get("meets")), ease }
     };
     let name = seam["name"].as_str().expect("a name").to_string();
     Some(Join { name, sides: [side(&seam["a"]), side(seam.get("b")?)] })
@@ -104,8 +160,20 @@ fn seam_of(edge: &str) -> String {
     edge.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end().to_string()
 }
 
+fn word(value: &toml::Value) -> String {
+    value.as_str().expect("a word").to_string()
+}
+
+fn number(value: &toml::Value) -> f64 {
+    value.as_float().or_else(|| value.as_integer().map(|i| i as f64)).expect("a number")
+}
+
+/// "12.5 mm" as a number.
+fn mm(length: &str) -> f64 {
+    length.strip_suffix(" mm").expect("millimetres").parse().expect("a length")
+}
+
 fn place(value: &toml::Value) -> Place {
-    let number = |v: &toml::Value| v.as_float().or_else(|| v.as_integer().map(|i| i as f64)).expect("a number");
     let pair = value.as_array().expect("a pair");
     (number(&pair[0]), number(&pair[1]))
 }
