@@ -23,14 +23,16 @@ impl PieceOption {
         self.choices.iter().find(|(name, _)| name == choice).map_or(&[], |(_, pieces)| pieces)
     }
 
-    /// Leaves in the view the pieces of one choice only. Those it does not list stand where the first of the default's stood.
+    /// Leaves of the option's pieces in the view those of one choice only. A view shows the default; what the choice has instead and the view
+    /// does not list stands where the first of the default's pieces stood.
     pub(crate) fn choose(&self, choice: &str, view: &mut View) {
         let (chosen, default) = (self.pieces(choice), self.pieces(&self.default));
         let listed = std::mem::take(&mut view.pieces);
         let place = listed.iter().position(|piece| default.contains(piece));
         for (number, piece) in listed.iter().enumerate() {
             if place == Some(number) {
-                view.pieces.extend(chosen.iter().filter(|piece| !listed.contains(piece)).cloned());
+                let instead = chosen.iter().filter(|piece| !default.contains(piece) && !listed.contains(piece));
+                view.pieces.extend(instead.cloned());
             }
             let optional = self.choices.iter().any(|(_, pieces)| pieces.contains(piece));
             if !optional || chosen.contains(piece) {
