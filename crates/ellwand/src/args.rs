@@ -27,6 +27,8 @@ pub(crate) enum Command {
     Plan(PlanArgs),
     /// Check a job or a pattern, name every fault at once, and draw the pieces
     Check(CheckArgs),
+    /// Tell how the pieces suit the body: size, finished girths and ease, alterations, and the seams walked
+    Fit(FitArgs),
     /// Lay the same job out on cloths of several widths, in one table
     Compare(CompareArgs),
     /// Print a completion script for a shell
@@ -81,6 +83,23 @@ pub(crate) struct CheckArgs {
     /// Most shapes to cut from one cloth
     #[arg(long, value_name = "N")]
     pub(crate) max_cuts: Option<u64>,
+}
+
+/// Options of `fit`.
+#[derive(Debug, Args)]
+pub(crate) struct FitArgs {
+    /// The job: a file like tote.job.toml
+    #[arg(value_name = "JOB")]
+    pub(crate) job: PathBuf,
+    /// Folder for a drawing of each piece over what it was in the nearest size; made if it is not there
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: Option<PathBuf>,
+    /// Print the fit as JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Say nothing when nothing is wrong
+    #[arg(long, short)]
+    pub(crate) quiet: bool,
 }
 
 /// Options of `compare`.

@@ -6,6 +6,7 @@
 mod args;
 mod commands;
 mod exit;
+mod fit_text;
 mod input;
 mod interrupt;
 mod matching_text;
@@ -43,6 +44,7 @@ fn run(cli: &Cli) -> Result<(), Failure> {
     match &cli.command {
         Command::Plan(args) => commands::plan::run(args, &mut stdout)?,
         Command::Check(args) => commands::check::run(args, &mut stdout)?,
+        Command::Fit(args) => commands::fit::run(args, &mut stdout)?,
         Command::Compare(args) => commands::compare::run(args, &mut stdout)?,
         Command::Completions { shell } => commands::completions::run(*shell, &mut stdout)?,
         Command::Man => commands::man::run(&mut stdout)?,

@@ -207,7 +207,7 @@
 //! assert!((panel.height() - (600.0 + 50.0 + 15.0 + 40.0)).abs() < 1e-6);
 //! assert_eq!(read.pattern.view("A").unwrap().pieces, ["Panel"]);
 //! // The pattern leaves 40 mm of ease at the hip in either size.
-//! let fit = read.fit.unwrap();
+//! let fit = read.fit;
 //! assert!((fit.report.levels[0].finished - (980.0 + 40.0)).abs() < 0.1);
 //! assert_eq!(fit.before.size, "40");
 //! # Ok::<(), ellwand_files::Faults>(())

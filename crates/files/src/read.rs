@@ -22,8 +22,8 @@ pub struct JobAndPattern {
     pub job: Job,
     /// The pattern as the job asks for it: fitted, with the pieces it chooses, cut from what it says and with the grain it gives them.
     pub pattern: Pattern,
-    /// How it was fitted; `None` when the pattern has one size and the job names no body and alters nothing.
-    pub fit: Option<Fit>,
+    /// How it was fitted.
+    pub fit: Fit,
 }
 
 /// How a pattern was fitted.

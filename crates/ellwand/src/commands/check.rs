@@ -40,7 +40,7 @@ fn read(args: &CheckArgs, limits: &Limits) -> Result<Checked, Failure> {
     if name.ends_with(".pattern.toml") {
         return Ok(Checked { job: None, pattern: input::read_pattern(&args.file, limits)? });
     }
-    let JobAndPattern { job, pattern } = input::read_job(&args.file, limits)?;
+    let JobAndPattern { job, pattern, .. } = input::read_job(&args.file, limits)?;
     Ok(Checked { job: Some(job), pattern })
 }
 

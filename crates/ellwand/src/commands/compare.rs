@@ -27,7 +27,7 @@ struct Compared {
 /// Compares and prints.
 pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failure> {
     let limits = settings::limits(args.search.max_cuts);
-    let JobAndPattern { job, pattern } = input::read_job(&args.job, &limits)?;
+    let JobAndPattern { job, pattern, .. } = input::read_job(&args.job, &limits)?;
     let job = settings::with_layers(job, args.search.layer);
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, job.units, &limits);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;

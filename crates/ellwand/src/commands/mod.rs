@@ -3,6 +3,7 @@
 pub(crate) mod check;
 pub(crate) mod compare;
 pub(crate) mod completions;
+pub(crate) mod fit;
 pub(crate) mod man;
 pub(crate) mod plan;
 pub(crate) mod schema;

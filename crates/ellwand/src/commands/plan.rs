@@ -24,7 +24,7 @@ use crate::{
 /// Plans the job and prints the answer.
 pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> {
     let limits = settings::limits(args.search.max_cuts);
-    let JobAndPattern { job, pattern } = input::read_job(&args.job, &limits)?;
+    let JobAndPattern { job, pattern, .. } = input::read_job(&args.job, &limits)?;
     let job = settings::with_layers(job, args.search.layer);
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, job.units, &limits);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;

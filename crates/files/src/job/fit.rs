@@ -136,15 +136,14 @@ fn change(by: &At<SignedLength>, findings: &mut Findings) -> Option<f64> {
     Some(by.value.mm())
 }
 
-/// The pattern as the job asks for it, and what there is to tell about its fit: nothing when the pattern has one size and the job asks
-/// for nothing else. None when it cannot be had.
+/// The pattern as the job asks for it, and what there is to tell about its fit. None when it cannot be had.
 pub(super) fn fitted(
     file: &JobFile,
     reading: &Reading<'_>,
     request: &FitRequest,
     findings: &mut Findings,
     of_pattern: &mut Findings,
-) -> Option<(Pattern, Option<Fit>)> {
+) -> Option<(Pattern, Fit)> {
     let Fitted { drafts, before, report } = match fit(&reading.sized, request) {
         Ok(fitted) => fitted,
         Err(faults) => {
@@ -166,16 +165,8 @@ pub(super) fn fitted(
         }
         return None;
     }
-    let chart = &reading.sized.chart;
-    let asks_nothing = chart.sizes.len() == 1
-        && matches!(request.size, SizeWish::Named(_))
-        && request.body.is_empty()
-        && request.alterations.is_empty();
-    let fit = (!asks_nothing).then(|| {
-        let before = reading.fitted(&before, &before, reading.size_of(&before), of_pattern);
-        Fit { report, before }
-    });
-    Some((pattern, fit))
+    let before = reading.fitted(&before, &before, reading.size_of(&before), of_pattern);
+    Some((pattern, Fit { report, before }))
 }
 
 /// Where the pattern has what is at fault, if the pattern is to blame.

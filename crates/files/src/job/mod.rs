@@ -57,9 +57,7 @@ pub(crate) fn convert(
     let request = fit::request(file, reading, findings).filter(|_| reading.sound)?;
     let (mut pattern, mut fit) = fit::fitted(file, reading, &request, findings, of_pattern)?;
     choices.apply(&mut pattern);
-    if let Some(fit) = &mut fit {
-        choices.apply(&mut fit.before);
-    }
+    choices.apply(&mut fit.before);
     if let (Some(view), Some(at)) = (file.view.as_ref().and_then(|view| pattern.view(&view.value.0)), &file.view) {
         cuts::note_too_many(&pattern, view, &at.span, limits, findings);
     }

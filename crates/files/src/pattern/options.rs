@@ -23,16 +23,15 @@ impl PieceOption {
         self.choices.iter().find(|(name, _)| name == choice).map_or(&[], |(_, pieces)| pieces)
     }
 
-    /// Leaves of the option's pieces in the view those of one choice only. A view shows the default; what the choice has instead and the view
-    /// does not list stands where the first of the default's pieces stood.
+    /// Leaves in the view the pieces of one choice only. A view that lists some of them has just those; in another all of them stand where the
+    /// first of the default's stood.
     pub(crate) fn choose(&self, choice: &str, view: &mut View) {
         let (chosen, default) = (self.pieces(choice), self.pieces(&self.default));
         let listed = std::mem::take(&mut view.pieces);
         let place = listed.iter().position(|piece| default.contains(piece));
         for (number, piece) in listed.iter().enumerate() {
-            if place == Some(number) {
-                let instead = chosen.iter().filter(|piece| !default.contains(piece) && !listed.contains(piece));
-                view.pieces.extend(instead.cloned());
+            if place == Some(number) && !chosen.iter().any(|piece| listed.contains(piece)) {
+                view.pieces.extend(chosen.iter().cloned());
             }
             let optional = self.choices.iter().any(|(_, pieces)| pieces.contains(piece));
             if !optional || chosen.contains(piece) {

@@ -7,9 +7,12 @@
 
 use std::collections::BTreeMap;
 
-use ellwand_geometry::{EdgeShape, Point};
+use ellwand_geometry::{EdgeAllowance, EdgeShape, Point, point};
 
 use super::{Draft, DraftEdge, FitFault, measure::distance};
+
+/// A line that leans by this much, mm, is upright.
+const UPRIGHT: f64 = 1e-6;
 
 /// Where a garment lies among the sizes of a figure.
 #[derive(Debug, Clone, PartialEq)]
@@ -84,9 +87,11 @@ pub(super) fn blend(
     {
         return Ok((*draft).clone());
     }
-    let aligned = align(drafts, sizes)?;
+    let mut aligned = align(drafts, sizes)?;
     let middle = own.iter().sum::<f64>() / own.len() as f64;
-    let reference = &aligned[(middle.round().max(0.0) as usize).min(aligned.len() - 1)];
+    let nearest = (middle.round().max(0.0) as usize).min(aligned.len() - 1);
+    lay_together(&mut aligned, nearest);
+    let reference = &aligned[nearest];
     let mix = Mix { drafts: &aligned, positions, reference, sized_by };
     let edges = (0..reference.edges.len()).map(|k| {
         let edge = &reference.edges[k];
@@ -105,7 +110,7 @@ pub(super) fn blend(
         name: reference.name.clone(),
         start: mix.point(reference.start, |d| d.start),
         edges: edges.collect(),
-        grainline: [0, 1].map(|end| mix.point(reference.grainline[end], |d| d.grainline[end])),
+        grainline: upright(&aligned, [0, 1].map(|end| mix.point(reference.grainline[end], |d| d.grainline[end]))),
         notches: (reference.notches.iter().enumerate())
             .map(|(k, (name, at))| (name.clone(), mix.point(*at, |d| d.notches[k].1)))
             .collect(),
@@ -119,6 +124,60 @@ pub(super) fn blend(
             .map(|(name, &y)| (name.clone(), level(mix.position(y), &|d| d.lines[name])))
             .collect(),
     })
+}
+
+/// Lays the drafts of all sizes across so that the line they are drawn from lies in one place: the fold, or else the longest edge that is
+/// upright in every size. What is upright in every size then stays so where levels have sizes of their own.
+fn lay_together(drafts: &mut [Draft], nearest: usize) {
+    let is_upright = |k: usize| drafts.iter().all(|draft| edge_if_upright(draft, k).is_some());
+    let count = drafts[nearest].edges.len();
+    let fold = (0..count).find(|&k| drafts[nearest].edges[k].allowance == EdgeAllowance::Fold);
+    let longest = || {
+        (0..count).filter(|&k| is_upright(k)).max_by(|&a, &b| {
+            let length = |k| edge_if_upright(&drafts[nearest], k).map_or(0.0, |(_, length)| length);
+            length(a).total_cmp(&length(b))
+        })
+    };
+    let Some(line) = fold.or_else(longest) else { return };
+    let xs: Vec<Option<f64>> = drafts.iter().map(|draft| Some(edge_if_upright(draft, line)?.0)).collect();
+    let Some(to) = xs[nearest] else { return };
+    for (draft, x) in drafts.iter_mut().zip(xs) {
+        if let Some(x) = x.filter(|x| *x != to) {
+            *draft = shifted(draft, to - x);
+        }
+    }
+}
+
+/// Where an upright straight edge lies across, and its length.
+fn edge_if_upright(draft: &Draft, k: usize) -> Option<(f64, f64)> {
+    let edge = draft.edges.get(k)?;
+    let from = if k == 0 { draft.start } else { draft.edges[k - 1].to };
+    let upright = edge.shape == EdgeShape::Straight && (edge.to.x - from.x).abs() <= UPRIGHT;
+    upright.then(|| (from.x, (edge.to.y - from.y).abs()))
+}
+
+fn shifted(draft: &Draft, across: f64) -> Draft {
+    let to = |p: Point| point(p.x + across, p.y);
+    let shape = |shape: EdgeShape| match shape {
+        EdgeShape::Straight => EdgeShape::Straight,
+        EdgeShape::Cubic { first, second } => EdgeShape::Cubic { first: to(first), second: to(second) },
+        EdgeShape::Arc { through } => EdgeShape::Arc { through: to(through) },
+    };
+    Draft {
+        start: to(draft.start),
+        edges: draft.edges.iter().map(|e| DraftEdge { to: to(e.to), shape: shape(e.shape), ..e.clone() }).collect(),
+        grainline: draft.grainline.map(to),
+        notches: draft.notches.iter().map(|(name, at)| (name.clone(), to(*at))).collect(),
+        points: draft.points.iter().map(|(name, at)| (name.clone(), to(*at))).collect(),
+        ..draft.clone()
+    }
+}
+
+/// A grainline that is upright in every size, upright in the blend too.
+fn upright(drafts: &[Draft], [low, high]: [Point; 2]) -> [Point; 2] {
+    let all = drafts.iter().all(|draft| (draft.grainline[0].x - draft.grainline[1].x).abs() <= UPRIGHT);
+    let x = if all { [(low.x + high.x) / 2.0; 2] } else { [low.x, high.x] };
+    [point(x[0], low.y), point(x[1], high.y)]
 }
 
 /// The control point of an edge, or the point an arc passes through.

@@ -1,0 +1,133 @@
+//! A fit in words and tables: for people in the job's units, for scripts in millimetres.
+
+use std::fmt::Write as _;
+
+use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
+use ellwand_garment::{Advice, FitReport, Job, LevelRow, Pattern, Units, WalkedSeam, format_length, size_words};
+
+/// The whole report.
+pub(crate) fn fit_text(job: &Job, pattern: &Pattern, report: &FitReport) -> String {
+    let units = job.units;
+    let figure = if report.figure.is_empty() { String::new() } else { format!(", figure {}", report.figure) };
+    let mut text = format!("{}: {}, view {}, {}{figure}\n", job.name, pattern.name, job.view, size_words(&report.size));
+    if let Some(advice) = &report.advice {
+        let _ = write!(text, "\n{}", advice_text(advice, units));
+    }
+    if !report.levels.is_empty() {
+        let _ = writeln!(text, "\n{}", levels_table(&report.levels, units));
+    }
+    for (name, length) in &report.lengths {
+        let _ = writeln!(text, "{name}: {}", format_length(*length, units));
+    }
+    if !report.alterations.is_empty() {
+        let _ = writeln!(text, "\nAltered:");
+        for done in &report.alterations {
+            let _ = writeln!(text, "  {done}");
+        }
+    }
+    if !report.walked.is_empty() {
+        let _ = writeln!(text, "\n{}", seams_table(&report.walked, units));
+    }
+    for seam in report.walked.iter().filter(|seam| seam.is_off) {
+        let [a, b] = &seam.pieces;
+        let longer = if seam.off > 0.0 { b } else { a };
+        let _ = writeln!(
+            text,
+            "The seam \"{}\" does not fit: \"{longer}\" is {} too long there. Check alterations on both sides of it.",
+            seam.name,
+            format_length(seam.off.abs(), units)
+        );
+    }
+    for warning in &report.warnings {
+        let _ = writeln!(text, "Note: {warning}.");
+    }
+    text
+}
+
+fn advice_text(advice: &Advice, units: Units) -> String {
+    let mut text = format!("Suggested: {}, because {}.\n", size_words(&advice.size), advice.reason);
+    for near in &advice.nearest {
+        let more: Vec<String> =
+            near.differences.iter().map(|(measure, mm)| format!("{measure} {}", signed(*mm, units))).collect();
+        let _ = writeln!(text, "  {}: the body has {}", size_words(&near.size), more.join(", "));
+    }
+    text
+}
+
+/// A length with its sign: "+1 in", "-3/4 in".
+fn signed(mm: f64, units: Units) -> String {
+    let sign = if mm < 0.0 { "-" } else { "+" };
+    format!("{sign}{}", format_length(mm.abs(), units))
+}
+
+fn levels_table(levels: &[LevelRow], units: Units) -> Table {
+    let mut table = plain_table(["level", "size", "body", "finished", "ease", "usual ease"]);
+    for row in levels {
+        let say = |mm: Option<f64>| mm.map_or_else(String::new, |mm| format_length(mm, units));
+        let usual = row.usual.map_or_else(String::new, |(least, most)| {
+            format!("{} to {}", format_length(least, units), format_length(most, units))
+        });
+        table.add_row([
+            row.name.clone(),
+            row.size.clone(),
+            say(row.body),
+            say(Some(row.finished)),
+            row.ease.map_or_else(String::new, |mm| signed(mm, units)),
+            usual,
+        ]);
+    }
+    table
+}
+
+fn seams_table(walked: &[WalkedSeam], units: Units) -> Table {
+    let mut table = plain_table(["seam", "pieces", "one side", "the other", "eased in", "off by"]);
+    for seam in walked {
+        let [a, b] = &seam.pieces;
+        let [one, other] = seam.lengths.map(|mm| format_length(mm, units));
+        let eased = if seam.eased == 0.0 { String::new() } else { format_length(seam.eased.abs(), units) };
+        let off = if seam.is_off { signed(seam.off, units) } else { format!("{:.1} mm", seam.off) };
+        table.add_row([seam.name.clone(), format!("{a}, {b}"), one, other, eased, off]);
+    }
+    table
+}
+
+fn plain_table<const N: usize>(header: [&str; N]) -> Table {
+    let mut table = Table::new();
+    table.load_style(presets::UTF8_HORIZONTAL_ONLY).set_content_arrangement(ContentArrangement::Disabled);
+    table.set_header(header);
+    for column in table.column_iter_mut().skip(2) {
+        column.set_cell_alignment(CellAlignment::Right);
+    }
+    table
+}
+
+/// The report as one JSON object; lengths in mm.
+pub(crate) fn fit_json(job: &Job, report: &FitReport) -> String {
+    let level = |row: &LevelRow| {
+        serde_json::json!({
+            "name": row.name, "size": row.size, "body": row.body, "finished": row.finished, "ease": row.ease,
+            "usual_ease": row.usual.map(|(least, most)| [least, most]),
+        })
+    };
+    let seam = |seam: &WalkedSeam| {
+        let between = seam.between.iter().map(|(to, lengths)| serde_json::json!({ "to": to, "lengths": lengths }));
+        serde_json::json!({
+            "name": seam.name, "pieces": seam.pieces, "lengths": seam.lengths, "eased": seam.eased, "off": seam.off,
+            "fits": !seam.is_off, "between": between.collect::<Vec<_>>(),
+        })
+    };
+    let advice = report
+        .advice
+        .as_ref()
+        .map(|advice| serde_json::json!({ "size": advice.size, "reason": advice.reason, "outside": advice.outside }));
+    serde_json::json!({
+        "format": "ellwand-fit-1", "length_unit": "mm", "job": job.name, "figure": report.figure, "size": report.size,
+        "advice": advice,
+        "levels": report.levels.iter().map(level).collect::<Vec<_>>(),
+        "lengths": report.lengths.iter().map(|(name, mm)| serde_json::json!({ "name": name, "length": mm })).collect::<Vec<_>>(),
+        "alterations": report.alterations,
+        "seams": report.walked.iter().map(seam).collect::<Vec<_>>(),
+        "notes": report.warnings,
+    })
+    .to_string()
+}
