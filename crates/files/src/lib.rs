@@ -121,6 +121,98 @@
 //! # Ok::<(), ellwand_files::Faults>(())
 //! ```
 //!
+//! A pattern of **several sizes** says for what body each is drafted, and draws a piece once for each. A job then names a size, one for
+//! each level of the body, or the body itself; it may alter what comes of that, and choose among the pieces.
+//!
+//! ```
+//! # use std::path::Path;
+//! # use ellwand_files::{Limits, parse_job};
+//! let pattern_text = r#"
+//! format = "ellwand-pattern-1"
+//! name = "Barge skirt"
+//! coordinates = "cm"
+//! kind = "skirt"                           # or "dress", "jacket", "coat": tells the usual ease
+//! choose_by = "hip or waist"               # or "bust"
+//! view = [{ name = "A", pieces = ["Panel", "Pocket"] }]
+//!
+//! [[size]]                                 # small to large; `figure` tells figure types apart
+//! name = "38"
+//! body = { waist = "72 cm", hip = "96 cm" }
+//! [[size]]
+//! name = "40"
+//! body = { waist = "76 cm", hip = "100 cm" }
+//!
+//! [[piece]]
+//! name = "Panel"
+//! cut = [{ from = "main", count = 4 }]     # common to all sizes
+//! seam_allowance = "1.5 cm"
+//! [[piece.drawn]]
+//! size = "38"
+//! grainline = [[9, 5], [9, 55]]
+//! start = [0, 0]
+//! edges = [{ name = "hem", to = [26, 0] }, { name = "side", to = [25, 40] }, { name = "side", to = [19, 60] }, { to = [0, 60] }, { to = [0, 0] }]
+//! levels = { waist = 60, hip = 40 }        # heights of the drawing at which the body is measured
+//! lines = { skirt = 20 }                   # where it may be lengthened or shortened
+//! [[piece.drawn]]
+//! size = "40"
+//! grainline = [[9, 5], [9, 55]]
+//! start = [0, 0]
+//! edges = [{ name = "hem", to = [27, 0] }, { name = "side", to = [26, 40] }, { name = "side", to = [20, 60] }, { to = [0, 60] }, { to = [0, 0] }]
+//! levels = { waist = 60, hip = 40 }
+//! lines = { skirt = 20 }
+//!
+//! [[piece]]
+//! name = "Pocket"                          # drawn once, or measured: the same in all sizes
+//! cut = [{ from = "main", count = 2 }]
+//! shape = { rectangle = { width = "14 cm", height = "16 cm" } }
+//!
+//! [[girth]]                                # compared with the measure of the body of that name
+//! name = "hip"
+//! level = "hip"
+//! parts = [{ piece = "Panel", times = 4 }]
+//!
+//! [[option]]
+//! name = "pocket"
+//! default = "patch"
+//! choices = { patch = ["Pocket"], none = [] }
+//! "#;
+//! let job_text = r#"
+//! format = "ellwand-job-1"
+//! name = "A skirt for Ada"
+//! pattern = "barge-skirt.pattern.toml"
+//! view = "A"
+//! units = "cm"
+//! size = "to measure"                      # or "recommended", "38", { waist = "38", hip = "40" }
+//!
+//! [body]
+//! hip = "98 cm"
+//!
+//! [alter]
+//! lengthen = [{ line = "skirt", by = "5 cm" }]
+//! allowances = [{ edge = "hem", depth = "4 cm" }]
+//! options = { pocket = "none" }
+//!
+//! [fabric.main]
+//! name = "brown wool"
+//! width = "150 cm"
+//! nap = "without"
+//! "#;
+//!
+//! let read = parse_job(
+//!     (Path::new("ada.job.toml"), job_text),
+//!     (Path::new("barge-skirt.pattern.toml"), pattern_text),
+//!     &Limits::default(),
+//! )?;
+//! let panel = read.pattern.piece("Panel").unwrap().outline.bounds();
+//! assert!((panel.height() - (600.0 + 50.0 + 15.0 + 40.0)).abs() < 1e-6);
+//! assert_eq!(read.pattern.view("A").unwrap().pieces, ["Panel"]);
+//! // The pattern leaves 40 mm of ease at the hip in either size.
+//! let fit = read.fit;
+//! assert!((fit.report.levels[0].finished - (980.0 + 40.0)).abs() < 0.1);
+//! assert_eq!(fit.before.size, "40");
+//! # Ok::<(), ellwand_files::Faults>(())
+//! ```
+//!
 //! Cloth with a **design** says where it stands, and the job what is to match on it. The usual seams of the pattern match without
 //! being named; pieces that only show their own design are placed.
 //!

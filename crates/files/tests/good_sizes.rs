@@ -174,6 +174,10 @@ fn options_put_their_pieces_where_the_default_stood() {
     assert_eq!(view(&of("pocket = \"none\"")), ["Front", "Back", "Sleeve", "Collar"]);
     assert_eq!(view(&of("pocket = \"patch\"")), usual);
 
+    // Where views differ in a piece of the default, each keeps its own.
+    let flaps = changed(PATTERN, "patch = [\"Pocket\"]", "patch = [\"Pocket\", \"Welt\"]");
+    assert_eq!(view(&read_on(&flaps, JOB)), usual);
+
     // A view may list the pieces of any choice; only those of the choice taken are there.
     let all = "pieces = [\"Front\", \"Welt\", \"Back\", \"Sleeve\", \"Pocket\"]";
     let listed = changed(PATTERN, "pieces = [\"Front\", \"Back\", \"Sleeve\", \"Pocket\", \"Collar\"]", all);

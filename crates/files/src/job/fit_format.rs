@@ -5,7 +5,7 @@ use toml::de::DeValue;
 
 use crate::{
     Length, SignedLength,
-    document::{At, Fields, FromTable, FromToml, Name, Named, Value},
+    document::{At, Fields, FromTable, FromToml, Name, Named, Value, wrong_kind},
     fault::Findings,
 };
 
@@ -27,7 +27,7 @@ impl FromToml for SizeWord {
             DeValue::Table(_) => Named::from_toml(value, findings).map(Self::ByLevel),
             DeValue::String(_) => Name::from_toml(value, findings).map(Self::Word),
             _ => {
-                crate::document::wrong_kind(value, Self::EXPECTED, None, findings);
+                wrong_kind(value, Self::EXPECTED, None, findings);
                 None
             }
         }

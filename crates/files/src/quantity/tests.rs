@@ -1,4 +1,4 @@
-use super::{Angle, Length, Money, Share};
+use super::{Angle, Length, Money, Share, SignedLength};
 use crate::fault::QuantityFault;
 
 fn mm(text: &str) -> f64 {
@@ -69,6 +69,28 @@ fn a_long_row_of_digits_is_too_long_and_no_infinity() {
     let digits = "9".repeat(400);
     assert!(matches!(fault(&format!("{digits} mm")), QuantityFault::TooLong { .. }));
     assert!(matches!(fault(&format!("{digits}/{digits} mm")), QuantityFault::NotANumber { .. }));
+}
+
+#[test]
+fn a_length_to_add_may_be_one_to_take_away() {
+    let mm = |text: &str| text.parse::<SignedLength>().map(SignedLength::mm);
+    assert_eq!(mm("2 in"), Ok(50.8));
+    assert_eq!(mm("+2 in"), Ok(50.8));
+    assert_eq!(mm("-1 cm"), Ok(-10.0));
+    assert_eq!(mm(" − 1 1/2 in"), Ok(-1.5 * 25.4));
+    assert!(matches!(mm("-1"), Err(QuantityFault::NoUnit { .. })));
+    assert!(matches!(mm("--1 cm"), Err(QuantityFault::NotANumber { .. })));
+    assert!(matches!(mm("-"), Err(QuantityFault::Empty)));
+    // Any other length is none.
+    assert_eq!(fault("-1 cm").to_string(), "-1 is below zero");
+}
+
+#[test]
+fn a_number_in_other_units() {
+    let meant: Vec<(String, f64)> =
+        Length::in_other_units("38 1/2 mm").map(|(text, length)| (text, length.mm())).collect();
+    let written = |text: &str, mm: f64| (text.to_owned(), mm);
+    assert_eq!(meant, [written("38 1/2 cm", 385.0), written("38 1/2 in", 38.5 * 25.4), written("38 1/2 mm", 38.5)]);
 }
 
 #[test]
