@@ -27,7 +27,7 @@ pub use design::{Balance, Bar, Border, BorderSides, CutEnd, Design, DesignAxis, 
 pub use fit::{
     Advice, Alteration, Body, Candidate, ChooseBy, DeclaredLength, Draft, DraftEdge, FitFault, FitReport, FitRequest,
     Fitted, GarmentKind, Girth, GirthPart, GradedPiece, LevelRow, Size, SizeChart, SizeWish, Sized, WalkedSeam, advise,
-    fit, usual_ease, walk,
+    correspondence, fit, usual_ease, walk,
 };
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
 pub use layout::{Allowance, Cut, Layout, LowerBound, Purchase, SearchNote, TracePoint};

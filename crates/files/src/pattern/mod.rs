@@ -21,7 +21,7 @@ mod upright;
 
 use std::ops::Range;
 
-use ellwand_garment::{CutRule, Draft, GarmentKind, Pattern, SizeChart, Sized, View};
+use ellwand_garment::{CutRule, Draft, FitFault, GarmentKind, Pattern, SizeChart, Sized, View, correspondence};
 
 use crate::{
     Limits,
@@ -121,6 +121,17 @@ pub(crate) fn convert<'f>(file: &'f PatternFile, limits: &Limits, findings: &mut
         lengths: declared.lengths(file, findings),
         chart,
     };
+    if findings.count() == before {
+        for fault in correspondence(&sized) {
+            let piece = match &fault {
+                FitFault::NoCorrespondence { piece, .. } | FitFault::MarkMissing { piece, .. } => piece.as_str(),
+                _ => "",
+            };
+            let place =
+                sketches.pieces().iter().find(|sketch| sketch.name == piece).map_or(0..0, |sketch| sketch.span.clone());
+            findings.add(&place, fault);
+        }
+    }
     let options = options::convert(file, &known, findings);
     Reading { pattern, sized, options, roles, sound: findings.count() == before, sketches }
 }

@@ -14,6 +14,15 @@ use super::{Draft, DraftEdge, FitFault, measure::distance};
 /// A line that leans by this much, mm, is upright.
 const UPRIGHT: f64 = 1e-6;
 
+/// How the sizes of a piece lie on each other across when no line of its outline is upright in all of them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Lay {
+    /// Their grainlines on each other: a panel between two seams keeps its middle upright.
+    ByGrainline,
+    /// As they are drawn: a pocket bag drawn on its side seam follows that.
+    AsDrawn,
+}
+
 /// Where a garment lies among the sizes of a figure.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Positions {
@@ -67,6 +76,7 @@ pub(super) fn blend(
     sizes: &[&str],
     positions: &Positions,
     sized_by: Option<&str>,
+    lay: Lay,
 ) -> Result<Draft, FitFault> {
     let first = drafts[0];
     if drafts.len() == 1 || drafts.iter().all(|draft| *draft == first) {
@@ -90,7 +100,7 @@ pub(super) fn blend(
     let mut aligned = align(drafts, sizes)?;
     let middle = own.iter().sum::<f64>() / own.len() as f64;
     let nearest = (middle.round().max(0.0) as usize).min(aligned.len() - 1);
-    lay_together(&mut aligned, nearest);
+    lay_together(&mut aligned, nearest, lay);
     let reference = &aligned[nearest];
     let mix = Mix { drafts: &aligned, positions, reference, sized_by };
     let edges = (0..reference.edges.len()).map(|k| {
@@ -128,8 +138,8 @@ pub(super) fn blend(
 }
 
 /// Lays the drafts of all sizes across so that the line they are drawn from lies in one place: the fold, or else the longest edge that is
-/// upright in every size. What is upright in every size then stays so where levels have sizes of their own.
-fn lay_together(drafts: &mut [Draft], nearest: usize) {
+/// upright in every size, or else as `lay` says. What is upright in every size then stays so where levels have sizes of their own.
+fn lay_together(drafts: &mut [Draft], nearest: usize, lay: Lay) {
     let is_upright = |k: usize| drafts.iter().all(|draft| edge_if_upright(draft, k).is_some());
     let count = drafts[nearest].edges.len();
     let fold = (0..count).find(|&k| drafts[nearest].edges[k].allowance == EdgeAllowance::Fold);
@@ -139,8 +149,12 @@ fn lay_together(drafts: &mut [Draft], nearest: usize) {
             length(a).total_cmp(&length(b))
         })
     };
-    let Some(line) = fold.or_else(longest) else { return };
-    let xs: Vec<Option<f64>> = drafts.iter().map(|draft| Some(edge_if_upright(draft, line)?.0)).collect();
+    let line = fold.or_else(longest);
+    let place = |draft: &Draft| match line {
+        Some(line) => edge_if_upright(draft, line).map(|(x, _)| x),
+        None => (lay == Lay::ByGrainline).then(|| draft.grainline[0].x),
+    };
+    let xs: Vec<Option<f64>> = drafts.iter().map(place).collect();
     let Some(to) = xs[nearest] else { return };
     for (draft, x) in drafts.iter_mut().zip(xs) {
         if let Some(x) = x.filter(|x| *x != to) {
@@ -202,6 +216,15 @@ impl Mix<'_> {
         let low = (position.floor().max(0.0) as usize).min(self.drafts.len() - 2);
         (low, position - low as f64)
     }
+}
+
+/// Whether the drafts of all sizes can be blended.
+///
+/// # Errors
+///
+/// As [`blend`].
+pub(super) fn correspond(drafts: &[&Draft], sizes: &[&str]) -> Result<(), FitFault> {
+    align(drafts, sizes).map(|_| ())
 }
 
 /// The drafts with edges that correspond one by one: as drawn where number and names agree, otherwise by name and then by arc

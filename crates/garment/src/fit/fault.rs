@@ -100,7 +100,7 @@ pub enum FitFault {
         size: String,
     },
     /// A line that no piece, or not the piece named, has.
-    #[error("{} no line \"{line}\" to lengthen or shorten at; there is {}", owner(piece), listed(known))]
+    #[error("{} line \"{line}\" to lengthen or shorten at; there is {}", lacks(piece, "a"), listed(known))]
     UnknownLine {
         /// The piece, when one was named.
         piece: Option<String>,
@@ -132,7 +132,7 @@ pub enum FitFault {
         known: Vec<String>,
     },
     /// An edge that no piece has.
-    #[error("{} no edge \"{edge}\"; there is {}", owner(piece), listed(known))]
+    #[error("{} edge \"{edge}\"; there is {}", lacks(piece, "an"), listed(known))]
     UnknownEdge {
         /// The piece, when one was named.
         piece: Option<String>,
@@ -174,6 +174,7 @@ fn of_figure(figure: &str) -> String {
     if figure.is_empty() { String::new() } else { format!(" of the figure type \"{figure}\"") }
 }
 
-fn owner(piece: &Option<String>) -> String {
-    piece.as_ref().map_or_else(|| "no piece has".to_owned(), |piece| format!("\"{piece}\" has"))
+/// "no piece has a", or "\"Front\" has no".
+fn lacks(piece: &Option<String>, article: &str) -> String {
+    piece.as_ref().map_or_else(|| format!("no piece has {article}"), |piece| format!("\"{piece}\" has no"))
 }

@@ -23,5 +23,5 @@ pub use fault::FitFault;
 pub use request::{
     Alteration, Body, DeclaredLength, FitReport, FitRequest, Fitted, Girth, GirthPart, LevelRow, SizeWish,
 };
-pub use suit::{Sized, fit};
+pub use suit::{Sized, correspondence, fit};
 pub use walk::{WalkedSeam, walk};

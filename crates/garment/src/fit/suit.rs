@@ -6,7 +6,7 @@ use super::{
     Advice, Body, DeclaredLength, Draft, FitFault, FitReport, FitRequest, Fitted, GarmentKind, Girth, GradedPiece,
     LevelRow, Size, SizeChart, SizeWish, advise,
     alter::alter,
-    blend::{Positions, blend},
+    blend::{Lay, Positions, blend, correspond},
     measure::{declared, girth},
     usual_ease, walk,
 };
@@ -14,6 +14,9 @@ use crate::Seam;
 
 /// Beyond the smallest and the largest size the grade is carried on by this many steps at most.
 const MOST_BEYOND: f64 = 2.0;
+
+/// A seam that comes out by more than this is looked at again, mm.
+const SEAM_MM: f64 = 0.5;
 
 /// How near a girth made to measure must come, mm, and in how many corrections.
 const GIRTH_MM: f64 = 0.1;
@@ -49,6 +52,21 @@ impl Sized {
         }
         part
     }
+}
+
+/// What keeps sizes of the pattern from being blended: pieces whose drawings in two sizes of a figure do not correspond.
+pub fn correspondence(pattern: &Sized) -> Vec<FitFault> {
+    let mut faults = Vec::new();
+    for figure in pattern.chart.figures() {
+        let of_it = |(_, size): &(usize, &Size)| size.figure == figure;
+        let sizes: Vec<(usize, &Size)> = pattern.chart.sizes.iter().enumerate().filter(of_it).collect();
+        let names: Vec<&str> = sizes.iter().map(|(_, size)| size.name.as_str()).collect();
+        for piece in &pattern.pieces {
+            let drafts: Vec<&Draft> = sizes.iter().map(|(k, _)| &piece.drafts[*k]).collect();
+            faults.extend(correspond(&drafts, &names).err());
+        }
+    }
+    faults
 }
 
 /// Fits the pattern as asked.
@@ -321,19 +339,46 @@ impl<'a> Figure<'a> {
         Some(at(low + 1.0)? - at(low)?).filter(|step| step.abs() > GIRTH_MM)
     }
 
-    /// Every piece at these positions.
+    /// Every piece at these positions. What lies by its grainline and then does not fit where it is sewn lies as it is drawn, if it fits better so.
     fn drafts(&self, positions: &Positions) -> Result<Vec<Draft>, Vec<FitFault>> {
-        let names: Vec<&str> = self.sizes().map(|size| size.name.as_str()).collect();
         let mut faults = Vec::new();
         let mut blended = Vec::with_capacity(self.pattern.pieces.len());
         for piece in &self.pattern.pieces {
-            let drafts: Vec<&Draft> = self.indices.iter().map(|&k| &piece.drafts[k]).collect();
-            match blend(&drafts, &names, positions, piece.sized_by.as_deref()) {
+            match self.blended(piece, positions, Lay::ByGrainline) {
                 Ok(draft) => blended.push(draft),
                 Err(fault) => faults.push(fault),
             }
         }
-        if faults.is_empty() { Ok(blended) } else { Err(faults) }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let first = positions.levels.values().next();
+        if positions.levels.values().all(|position| Some(position) == first) {
+            return Ok(blended);
+        }
+        let misfit =
+            |drafts: &[Draft]| -> f64 { walk(&self.pattern.seams, drafts).iter().map(|seam| seam.off.abs()).sum() };
+        let off = walk(&self.pattern.seams, &blended).into_iter().filter(|seam| seam.off.abs() > SEAM_MM);
+        let mut doubtful: Vec<String> = off.flat_map(|seam| seam.pieces).collect();
+        doubtful.sort();
+        doubtful.dedup();
+        for name in doubtful {
+            let Some(k) = blended.iter().position(|draft| draft.name == name) else { continue };
+            let as_drawn =
+                self.blended(&self.pattern.pieces[k], positions, Lay::AsDrawn).map_err(|fault| vec![fault])?;
+            let before = misfit(&blended);
+            let by_grainline = std::mem::replace(&mut blended[k], as_drawn);
+            if misfit(&blended) >= before {
+                blended[k] = by_grainline;
+            }
+        }
+        Ok(blended)
+    }
+
+    fn blended(&self, piece: &GradedPiece, positions: &Positions, lay: Lay) -> Result<Draft, FitFault> {
+        let names: Vec<&str> = self.sizes().map(|size| size.name.as_str()).collect();
+        let drafts: Vec<&Draft> = self.indices.iter().map(|&k| &piece.drafts[k]).collect();
+        blend(&drafts, &names, positions, piece.sized_by.as_deref(), lay)
     }
 
     /// The size nearest to all positions together.

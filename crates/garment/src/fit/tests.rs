@@ -156,7 +156,8 @@ fn the_blend_of_a_size_with_itself_is_that_size() {
         piece.drafts[1] = other;
     }
     let drafts: Vec<&Draft> = same.pieces[0].drafts[..2].iter().collect();
-    let mixed = blend::blend(&drafts, &["36", "38"], &blend::Positions::uniform(0.37), None).unwrap();
+    let mixed =
+        blend::blend(&drafts, &["36", "38"], &blend::Positions::uniform(0.37), None, blend::Lay::ByGrainline).unwrap();
     let near = |p: Point, q: Point| (p.x - q.x).abs() < 1e-9 && (p.y - q.y).abs() < 1e-9;
     assert!(mixed.edges.iter().zip(&drafts[0].edges).all(|(a, b)| near(a.to, b.to)));
     assert!(mixed.points.iter().all(|(name, p)| near(*p, drafts[0].points[name])));
@@ -166,7 +167,7 @@ fn the_blend_of_a_size_with_itself_is_that_size() {
 fn half_way_between_two_sizes_is_half_way_at_every_point() {
     let pattern = pattern();
     let drafts: Vec<&Draft> = pattern.pieces[0].drafts[..4].iter().collect();
-    let half = blend::blend(&drafts, &SIZES, &blend::Positions::uniform(1.5), None).unwrap();
+    let half = blend::blend(&drafts, &SIZES, &blend::Positions::uniform(1.5), None, blend::Lay::ByGrainline).unwrap();
     let middle = |p: Point, q: Point| (p + q) * 0.5;
     for (name, p) in &half.points {
         let wanted = middle(drafts[1].points[name], drafts[2].points[name]);
@@ -320,9 +321,11 @@ fn drafts_with_other_numbers_of_edges_are_matched_by_name_and_arc_length() {
     let (hem, hip) = (draft.edges[0].to, draft.edges[1].to);
     draft.edges.insert(1, edge("side low", hem + (hip - hem) * 0.3, EdgeShape::Straight, 1));
     let drafts: Vec<&Draft> = pattern.pieces[0].drafts[..2].iter().collect();
-    let half = blend::blend(&drafts, &["36", "38"], &blend::Positions::uniform(0.5), None).unwrap();
+    let half =
+        blend::blend(&drafts, &["36", "38"], &blend::Positions::uniform(0.5), None, blend::Lay::ByGrainline).unwrap();
     let plain: Vec<&Draft> = self::pattern().pieces[0].drafts[..2].to_vec().leak().iter().collect();
-    let wanted = blend::blend(&plain, &["36", "38"], &blend::Positions::uniform(0.5), None).unwrap();
+    let wanted =
+        blend::blend(&plain, &["36", "38"], &blend::Positions::uniform(0.5), None, blend::Lay::ByGrainline).unwrap();
     assert!((half.area() - wanted.area()).abs() < 1e-3 * wanted.area());
     assert!((half.length_of("side high") - wanted.length_of("side high")).abs() < 0.2);
     // Without names there is no telling.
