@@ -55,6 +55,19 @@ impl Scene {
         scene
     }
 
+    /// A folder with a job as `garment.job.toml`, and its pattern under the name that the job gives it.
+    ///
+    /// # Panics
+    ///
+    /// When the job names no pattern on a line of its own.
+    pub fn garment(job: &str, pattern: &str) -> Self {
+        let named = job.lines().find_map(|line| line.strip_prefix("pattern = ")).expect("the job names its pattern");
+        let scene = Self::empty();
+        scene.write("garment.job.toml", job);
+        scene.write(named.trim_matches('"'), pattern);
+        scene
+    }
+
     /// Writes a file.
     pub fn write(&self, name: &str, text: &str) {
         fs::write(self.path(name), text).expect("a file in a temporary folder");

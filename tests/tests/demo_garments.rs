@@ -47,21 +47,12 @@ const OVERSIZED: [&str; 2] = [
     include_str!("../../demo-data/oversized-jacket/deckhand.pattern.toml"),
 ];
 
-/// A folder with the job, as `garment.job.toml`, and its pattern under the name the job gives it.
-fn scene([job, pattern]: [&str; 2]) -> Scene {
-    let named = job.lines().find_map(|line| line.strip_prefix("pattern = ")).expect("the job names its pattern");
-    let scene = Scene::empty();
-    scene.write("garment.job.toml", job);
-    scene.write(named.trim_matches('"'), pattern);
-    scene
-}
-
 /// Yards of the main cloth to buy 45 in wide and 60 in wide, laid open.
 fn at_45_and_60(garment: [&str; 2]) -> (f64, f64) {
     // Tilted pieces multiply the work and change the amount little.
     let job: String =
         garment[0].lines().filter(|line| !line.starts_with("off_grain")).map(|l| format!("{l}\n")).collect();
-    let scene = scene([&job, garment[1]]);
+    let scene = Scene::garment(&job, garment[1]);
     let run = scene.run_well(
         "compare garment.job.toml --fabric main --layer open --width 45in,60in --effort quick --quiet --json",
     );
@@ -86,7 +77,7 @@ fn is_inside_the_band(garment: [&str; 2]) {
 #[test]
 fn an_oversized_jacket_takes_two_to_two_and_three_quarter_yards() {
     // Common practice, no source: for a bust of 50 in, of plain 60 in cloth, about 2 3/4 yd; under 2 yd a piece has been lost.
-    let scene = scene(OVERSIZED);
+    let scene = Scene::garment(OVERSIZED[0], OVERSIZED[1]);
     scene.run_well("plan garment.job.toml --fabric main --effort quick --quiet --out out");
     let buy = scene.json("out/main.layout.json")["purchase"]["buy"].as_f64().expect("an amount") / YARD;
     assert!((2.0..=2.75).contains(&buy), "{buy} yd");

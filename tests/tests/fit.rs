@@ -8,16 +8,8 @@ const TO_MEASURE: &str = include_str!("../../demo-data/shirt-dress/to-measure.jo
 const SKIRT: &str = include_str!("../../demo-data/skirt/ferry-skirt.pattern.toml");
 const RECOMMENDED: &str = include_str!("../../demo-data/skirt/recommended.job.toml");
 
-fn scene(job: &str, pattern: &str) -> Scene {
-    let named = job.lines().find_map(|line| line.strip_prefix("pattern = ")).expect("the job names its pattern");
-    let scene = Scene::empty();
-    scene.write("garment.job.toml", job);
-    scene.write(named.trim_matches('"'), pattern);
-    scene
-}
-
 fn fit(job: &str, pattern: &str) -> Value {
-    let run = scene(job, pattern).run_well("fit garment.job.toml --json");
+    let run = Scene::garment(job, pattern).run_well("fit garment.job.toml --json");
     serde_json::from_str(&run.stdout).expect("a JSON object")
 }
 
@@ -49,7 +41,7 @@ fn a_dress_to_measure_keeps_the_ease_of_the_pattern_and_its_seams_fit() {
 #[test]
 fn lengthening_reaches_the_layout() {
     let area = |job: &str| -> f64 {
-        let scene = scene(job, DRESS);
+        let scene = Scene::garment(job, DRESS);
         scene.run_well("plan garment.job.toml --fabric main --layer open --effort quick --quiet --out out");
         let record = scene.json("out/main.layout.json");
         let front = record["cuts"].as_array().unwrap().iter().find(|cut| cut["piece"] == "Front").expect("a front");
@@ -67,7 +59,7 @@ fn lengthening_reaches_the_layout() {
 
 #[test]
 fn the_size_that_suits_is_told_with_its_reason_and_drawn() {
-    let scene = scene(RECOMMENDED, SKIRT);
+    let scene = Scene::garment(RECOMMENDED, SKIRT);
     let run = scene.run_well("fit garment.job.toml --out out");
     for said in ["Suggested: size 42", "because", "the body has", "usual ease", "off by", "out/fit.svg"] {
         assert!(run.stdout.contains(said), "`{said}` is not said in:\n{}", run.stdout);
@@ -87,7 +79,7 @@ fn what_cannot_be_fitted_is_told_at_its_line() {
         assert_eq!(TO_MEASURE.matches(from).count(), 1, "`{from}` stands once in the job");
         let job = TO_MEASURE.replacen(from, to, 1);
         let at = TO_MEASURE[..TO_MEASURE.find(from).expect("it stands there")].matches('\n').count() + 1;
-        let run = scene(&job, DRESS).run("fit garment.job.toml");
+        let run = Scene::garment(&job, DRESS).run("fit garment.job.toml");
         assert_eq!(run.code, Some(2), "{to}: {}", run.stdout);
         assert!(
             run.stderr.contains(&format!("garment.job.toml:{at}:")) && run.stderr.contains(said),
@@ -105,7 +97,7 @@ fn a_larger_size_does_not_take_less() {
     let job = include_str!("../../demo-data/skirt/winter-market.job.toml");
     let length = |size: &str| {
         let job = job.replacen("size = \"38\"", &format!("size = \"{size}\"\nfigure = \"short\""), 1);
-        let scene = scene(&job, SKIRT);
+        let scene = Scene::garment(&job, SKIRT);
         scene.run_well("plan garment.job.toml --fabric main --layer open --effort quick --quiet --out out");
         number(&scene.json("out/main.layout.json")["length"])
     };

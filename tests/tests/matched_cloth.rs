@@ -16,15 +16,6 @@ const SKIRT: &str = include_str!("../../demo-data/skirt/ferry-skirt.pattern.toml
 const STRIPE: &str = include_str!("../../demo-data/skirt/stripe.job.toml");
 const BORDER: &str = include_str!("../../demo-data/skirt/border-print.job.toml");
 
-/// A folder with the job, as `garment.job.toml`, and its pattern under the name the job gives it.
-fn scene(job: &str, pattern: &str) -> Scene {
-    let named = job.lines().find_map(|line| line.strip_prefix("pattern = ")).expect("the job names its pattern");
-    let scene = Scene::empty();
-    scene.write("garment.job.toml", job);
-    scene.write(named.trim_matches('"'), pattern);
-    scene
-}
-
 fn number(value: &Value) -> f64 {
     value.as_f64().unwrap_or_else(|| panic!("{value} is no number"))
 }
@@ -65,7 +56,7 @@ fn worst_of(record: &Value) -> (f64, usize) {
 
 /// Plans the main cloth quickly and returns its record, what was printed, and the seam preview.
 fn planned(job: &str, pattern: &str) -> (Value, String, String) {
-    let scene = scene(job, pattern);
+    let scene = Scene::garment(job, pattern);
     let run = scene.run_well("plan garment.job.toml --fabric main --layer open --effort quick --out out");
     (scene.json("out/main.layout.json"), run.stdout, scene.read("out/main.seams.svg"))
 }
@@ -97,7 +88,7 @@ fn the_jacket_in_an_uneven_check_lies_one_way_up_and_is_told_what_cannot_match()
         "{said}"
     );
     let folded = CHECK.replacen("layer = \"open\"", "layer = \"fold\"", 1);
-    let run = scene(&folded, JACKET).run("plan garment.job.toml --fabric main --effort quick");
+    let run = Scene::garment(&folded, JACKET).run("plan garment.job.toml --fabric main --effort quick");
     assert_eq!(run.code, Some(2));
     assert!(run.stderr.contains("uneven"), "{}", run.stderr);
 }
@@ -124,7 +115,7 @@ fn the_skirt_in_a_border_print_has_its_hem_at_the_selvages() {
 
 #[test]
 fn the_same_bytes_on_one_thread_and_on_two() {
-    let scene = scene(TARTAN, DRESS);
+    let scene = Scene::garment(TARTAN, DRESS);
     for threads in [1, 2] {
         scene.run_well(&format!(
             "plan garment.job.toml --fabric main --layer open --effort quick --threads {threads} --quiet --out out-{threads}"
@@ -140,7 +131,7 @@ fn the_same_bytes_on_one_thread_and_on_two() {
 
 #[test]
 fn scripts_are_told_what_matching_costs() {
-    let scene = scene(STRIPE, SKIRT);
+    let scene = Scene::garment(STRIPE, SKIRT);
     let run = scene.run_well("plan garment.job.toml --fabric main --layer open --effort quick --quiet --json");
     let plan: Value = serde_json::from_str(&run.stdout).expect("a JSON object");
     let cost = &plan["matching"][0];

@@ -28,20 +28,21 @@ pub(crate) fn fit_text(job: &Job, pattern: &Pattern, report: &FitReport) -> Stri
     if !report.walked.is_empty() {
         let _ = writeln!(text, "\n{}", seams_table(&report.walked, units));
     }
-    for seam in report.walked.iter().filter(|seam| seam.is_off) {
-        let [a, b] = &seam.pieces;
-        let longer = if seam.off > 0.0 { b } else { a };
-        let _ = writeln!(
-            text,
-            "The seam \"{}\" does not fit: \"{longer}\" is {} too long there. Check alterations on both sides of it.",
-            seam.name,
-            format_length(seam.off.abs(), units)
-        );
-    }
-    for warning in &report.warnings {
-        let _ = writeln!(text, "Note: {warning}.");
+    for note in fit_notes(report, units) {
+        let _ = writeln!(text, "Note: {note}.");
     }
     text
+}
+
+/// What a maker must know before cutting: seams that do not fit, sizes beyond the pattern, too little ease.
+pub(crate) fn fit_notes(report: &FitReport, units: Units) -> Vec<String> {
+    let off = report.walked.iter().filter(|seam| seam.is_off).map(|seam| {
+        let [a, b] = &seam.pieces;
+        let longer = if seam.off > 0.0 { b } else { a };
+        let by = format_length(seam.off.abs(), units);
+        format!("the seam \"{}\" does not fit, \"{longer}\" is {by} too long there; check what is altered on both sides of it", seam.name)
+    });
+    off.chain(report.warnings.iter().cloned()).collect()
 }
 
 fn advice_text(advice: &Advice, units: Units) -> String {

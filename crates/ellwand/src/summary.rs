@@ -12,9 +12,12 @@ use crate::{matching_text::matching_lines, misfit_text::reason};
 pub(crate) const REMINDER: &str = "Before you cut: measure the cloth's real width between its selvages, preshrink it, and check the \
                             whole layout on the table.";
 
-/// The summary of a job. `files` are those written for each cloth, in the order of the cloths.
-pub(crate) fn summary(job: &Job, plan: &JobPlan, files: &[Vec<PathBuf>]) -> String {
+/// The summary of a job. `notes` tell of its fit; `files` are those written for each cloth, in the order of the cloths.
+pub(crate) fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &[Vec<PathBuf>]) -> String {
     let mut text = format!("{}: {}, view {}, {}\n", job.name, job.pattern, job.view, size_words(&job.size));
+    for note in notes {
+        let _ = writeln!(text, "Note: {note}.");
+    }
     for (index, cloth) in plan.cloths.iter().enumerate() {
         let _ = write!(text, "\n{}", cloth_summary(cloth, job.units, files.get(index).map_or(&[], Vec::as_slice)));
     }

@@ -12,6 +12,7 @@ use ellwand_planner::{JobPlan, PlanError, plan_job, roles};
 use crate::{
     args::PlanArgs,
     exit::Failure,
+    fit_text::fit_notes,
     input,
     interrupt::Interrupt,
     matching_text::matching_json,
@@ -24,7 +25,7 @@ use crate::{
 /// Plans the job and prints the answer.
 pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> {
     let limits = settings::limits(args.search.max_cuts);
-    let JobAndPattern { job, pattern, .. } = input::read_job(&args.job, &limits)?;
+    let JobAndPattern { job, pattern, fit } = input::read_job(&args.job, &limits)?;
     let job = settings::with_layers(job, args.search.layer);
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, job.units, &limits);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
@@ -44,7 +45,7 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
         return Ok(());
     }
     if !args.search.quiet {
-        write!(out, "{}", summary(&job, &plan, &files))?;
+        write!(out, "{}", summary(&job, &fit_notes(&fit.report, job.units), &plan, &files))?;
     }
     if args.table {
         for cloth in &plan.cloths {
