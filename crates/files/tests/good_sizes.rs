@@ -100,7 +100,7 @@ fn a_size_for_each_level_is_blended_in_between() {
     assert!((finished(&read, 0) - finished(&whole("36"), 0)).abs() < 0.1, "the waist is that of 36");
     assert!((finished(&read, 1) - finished(&whole("40"), 1)).abs() < 0.1, "the hip is that of 40");
     assert!((extent(&read.pattern, "Front").0 - 2.0 * (270.0 + 15.0)).abs() < 0.1, "and so is the hem below it");
-    assert_eq!(read.job.size, "hip 40, waist 36");
+    assert_eq!(read.job.size, "size by level: hip 40, waist 36");
     // The sleeve goes by the waist.
     assert!(near(extent(&read.pattern, "Sleeve").0, 300.0 + 30.0));
     assert_eq!(fit(&read).before.size, "38");

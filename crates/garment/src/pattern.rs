@@ -39,16 +39,17 @@ pub struct CutOrder<'a> {
     pub number: usize,
 }
 
-/// A size in a sentence: "size 38", and "one size" as it is.
+/// A size in a sentence: "size 38", and "one size" and "made to measure" as they are.
 ///
 /// ```
 /// use ellwand_garment::size_words;
 ///
 /// assert_eq!(size_words("38"), "size 38");
 /// assert_eq!(size_words("one size"), "one size");
+/// assert_eq!(size_words("made to measure"), "made to measure");
 /// ```
 pub fn size_words(size: &str) -> String {
-    if size.split_whitespace().any(|word| word.eq_ignore_ascii_case("size")) {
+    if size.split_whitespace().any(|word| ["size", "measure"].iter().any(|own| word.eq_ignore_ascii_case(own))) {
         size.to_owned()
     } else {
         format!("size {size}")

@@ -112,7 +112,7 @@ pub struct Fitted {
 pub struct FitReport {
     /// The figure type.
     pub figure: String,
-    /// The size in a word: "38", "36 to 40", "made to measure".
+    /// The size in a word: "38", "size by level: hip 42, waist 38", "made to measure".
     pub size: String,
     /// Which size suits the body, where measures were given.
     pub advice: Option<Advice>,

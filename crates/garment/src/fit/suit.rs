@@ -429,7 +429,7 @@ impl<'a> Figure<'a> {
             SizeWish::ToBody => "made to measure".to_owned(),
             SizeWish::ByLevel(sizes) => {
                 let told: Vec<String> = sizes.iter().map(|(level, size)| format!("{level} {size}")).collect();
-                told.join(", ")
+                format!("size by level: {}", told.join(", "))
             }
         }
     }
