@@ -40,7 +40,7 @@ pub(crate) fn fit_notes(report: &FitReport, units: Units) -> Vec<String> {
         let [a, b] = &seam.pieces;
         let longer = if seam.off > 0.0 { b } else { a };
         let by = format_length(seam.off.abs(), units);
-        format!("the seam \"{}\" does not fit, \"{longer}\" is {by} too long there; check what is altered on both sides of it", seam.name)
+        format!("the seam \"{}\" does not fit, \"{longer}\" is {by} too long there; check both sides of it, and what is altered", seam.name)
     });
     off.chain(report.warnings.iter().cloned()).collect()
 }

@@ -1,7 +1,7 @@
 //! What a person needs to know of a matched design: what meets, what that costs, what cannot match, and what rules of thumb say.
 
-use ellwand_garment::{Balance, Design, Fabric, Need, RightSide, Units, format_length, format_yardage};
-use ellwand_planner::{ClothPlan, MatchPrice, MatchingCost, RuleOfThumb, rules_of_thumb};
+use ellwand_garment::{Allowance, Balance, Design, Fabric, Need, RightSide, Units, format_length, format_yardage};
+use ellwand_planner::{ClothPlan, DESIGN_ALLOWANCE, MatchPrice, MatchingCost, RuleOfThumb, rules_of_thumb};
 
 use crate::summary::money;
 
@@ -12,8 +12,7 @@ const NOTHING: f64 = 0.5;
 pub(crate) fn matching_lines(cloth: &ClothPlan, units: Units) -> Vec<(&'static str, String)> {
     let Some(design) = &cloth.fabric.cloth.design else { return Vec::new() };
     let mut lines = vec![("design", design_words(design, units))];
-    let cannot = cannot_match(&cloth.fabric, design);
-    lines.extend(cannot.into_iter().map(|said| ("cannot", said)));
+    lines.extend(uneven_words(&cloth.fabric, design).into_iter().map(|said| ("uneven", said)));
     let Some(cost) = &cloth.matching else { return lines };
     lines.push(("matching", difference(cloth, cost, units)));
     let kept = cost.prices.iter().map(|price| price_words(price, cloth, units));
@@ -52,8 +51,8 @@ fn design_words(design: &Design, units: Units) -> String {
     said
 }
 
-/// What the design makes impossible, whatever the layout.
-fn cannot_match(fabric: &Fabric, design: &Design) -> Vec<String> {
+/// What an uneven design makes impossible, whatever the layout.
+fn uneven_words(fabric: &Fabric, design: &Design) -> Vec<String> {
     let mut said = Vec::new();
     if !design.mirrors_across() {
         said.push(match fabric.cloth.right_side {
@@ -63,8 +62,8 @@ fn cannot_match(fabric: &Fabric, design: &Design) -> Vec<String> {
                     .to_owned()
             }
             RightSide::Both => {
-                "nothing from the turning over: both hands are cut alike and one is turned over, so left and right \
-                                mirror each other although the design is uneven across"
+                "both hands of a pair are cut alike and one is turned over, so left and right mirror each other; a piece cut \
+                 whole cannot be its own mirror image"
                     .to_owned()
             }
         });
@@ -139,14 +138,18 @@ fn relaxed(cloth: &ClothPlan, cost: &MatchingCost, units: Units) -> Option<Strin
 
 fn thumb_lines(cloth: &ClothPlan, cost: &MatchingCost, rules: &[RuleOfThumb], units: Units) -> Vec<String> {
     let used = cost.unmatched.length;
-    let takes = cloth.layout().length;
+    // The rules tell what to buy, so what lies before the first line counts too.
+    let layout = cloth.layout();
+    let to_begin_at = |allowance: &&Allowance| allowance.reason == DESIGN_ALLOWANCE;
+    let before: f64 = layout.purchase.allowances.iter().filter(to_begin_at).map(|allowance| allowance.length).sum();
+    let takes = layout.length + before;
     let least = rules.iter().map(|rule| rule.extra.0).fold(f64::INFINITY, f64::min);
     let most = rules.iter().map(|rule| rule.extra.1).fold(0.0, f64::max);
     if rules.is_empty() {
         return Vec::new();
     }
     let head = format!(
-        "rules in circulation would have said {} to {}; this layout takes {}",
+        "rules in circulation would have said {} to {}; this one takes {}",
         format_yardage(used + least, units),
         format_yardage(used + most, units),
         format_yardage(takes, units)

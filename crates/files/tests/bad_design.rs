@@ -98,6 +98,13 @@ fn both_sides_of_a_seam_meet_at_as_many_points() {
 }
 
 #[test]
+fn a_point_that_meets_lies_on_its_piece() {
+    let moved = pattern("\"side low\" = [240, 10], \"centre low\"", "\"side low\" = [1240, 10], \"centre low\"");
+    let words = told(moved, "side low\", \"waist\"] }", "check its coordinates");
+    assert!(words.starts_with("the point `side low`, where `Front` meets at the seam `side`, lies "), "{words}");
+}
+
+#[test]
 fn a_seam_of_two_pieces_names_both() {
     let side_b = "b = { piece = \"Back\", edges = [\"side\"], meets = [\"side low\", \"waist\"] }\n";
     let text = changed(PATTERN, side_b, "");

@@ -262,7 +262,8 @@ fn a_notch_off_the_outline_names_the_nearest_point() {
 fn a_wrong_format_line_stops_before_the_rest() {
     let kind = only(job("ellwand-job-1", "ellwand-job-2"), "ellwand-job-2", "format = \"ellwand-job-1\"");
     assert!(matches!(kind, FaultKind::Document(DocumentFault::WrongFormat { .. })));
-    only(pattern("ellwand-pattern-1", "ellwand-job-1"), "ellwand-job-1", "format = \"ellwand-pattern-1\"");
+    only(pattern("ellwand-pattern-1", "ellwand-job-1"), "ellwand-job-1", "this is a job");
+    only(job("ellwand-job-1", "ellwand-pattern-1"), "ellwand-pattern-1", "this is a pattern: name a job that names it");
 }
 
 #[test]

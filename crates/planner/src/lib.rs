@@ -73,6 +73,6 @@ pub use lay::Lay;
 pub use matching_cost::{MatchPrice, MatchingCost};
 pub use options::{Options, Progress, Stage, Unheard};
 pub use plan::{LayPlan, check_lay, plan_lay};
-pub use purchase::purchase;
+pub use purchase::{DESIGN_ALLOWANCE, purchase};
 pub use rules_of_thumb::{RuleOfThumb, rules_of_thumb};
 pub use strip::strip_problem;

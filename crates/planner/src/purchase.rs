@@ -13,6 +13,9 @@ const STEP_TOLERANCE: f64 = 1e-6;
 /// Decimals of a millimetre kept when a length enters decimal arithmetic; enough for eighths of an inch (3.175 mm).
 const MONEY_LENGTH_DECIMALS: u32 = 6;
 
+/// What an allowance is for that lets a layout begin at a line of a design.
+pub const DESIGN_ALLOWANCE: &str = "the line of the design it begins at";
+
 /// What to buy so that a layout of `length` mm can be cut after washing and truing the ends.
 ///
 /// `(length + straighten_ends + line it begins at) / (1 - shrinkage along)`, rounded up to a whole number of the shop's steps. Cloth is washed
@@ -25,7 +28,7 @@ pub fn purchase(fabric: &Fabric, units: Units, length: f64) -> Purchase {
     }
     let to_begin_at = to_the_line_it_begins_at(fabric);
     if to_begin_at > 0.0 {
-        allowances.push(Allowance { reason: "the line of the design it begins at".into(), length: to_begin_at });
+        allowances.push(Allowance { reason: DESIGN_ALLOWANCE.into(), length: to_begin_at });
     }
     let needed = before_washing(fabric, length);
     if fabric.shrinkage.along > 0.0 {

@@ -87,6 +87,13 @@ impl DocumentFault {
     pub(super) fn help(&self) -> String {
         match self {
             Self::Syntax { .. } => "texts stand in quotes, tables in [brackets], lists in [a, b]; see toml.io".into(),
+            Self::WrongFormat { found, expected } if is_of_a_pattern(found) && !is_of_a_pattern(expected) => {
+                "this is a pattern: name a job that names it, or check it under a name that ends in .pattern.toml"
+                    .into()
+            }
+            Self::WrongFormat { found, expected } if is_of_a_pattern(expected) && found.starts_with("ellwand-job") => {
+                "this is a job: name it as a job, or give the job a `pattern` that is one".into()
+            }
             Self::WrongFormat { expected, .. } => format!("the first line should be: format = \"{expected}\""),
             Self::UnknownKey { meant: Some(meant), .. } => format!("did you mean `{meant}`?"),
             Self::UnknownKey { known, .. } => format!("the keys here are {}", list(known).replace(" or ", " and ")),
@@ -101,4 +108,8 @@ impl DocumentFault {
             Self::NotExactlyOne { .. } => "keep one of them".into(),
         }
     }
+}
+
+fn is_of_a_pattern(format: &str) -> bool {
+    format.starts_with("ellwand-pattern")
 }

@@ -278,6 +278,18 @@ pub enum PatternFault {
         /// The piece.
         piece: String,
     },
+    /// A meeting point outside its piece.
+    #[error("the point `{point}`, where `{piece}` meets at the seam `{seam}`, lies {by:.0} mm outside the piece")]
+    MeetsOutside {
+        /// The seam.
+        seam: String,
+        /// The piece.
+        piece: String,
+        /// The point.
+        point: String,
+        /// How far, mm.
+        by: f64,
+    },
     /// The sides of a seam meet at different numbers of points.
     #[error("the sides of the seam `{seam}` meet place by place, but name {a} and {b} points")]
     UnequalMeets {
@@ -353,6 +365,9 @@ impl PatternFault {
             | Self::UnknownSeamPiece { meant, known, .. }
             | Self::UnknownSeamMark { meant, known, .. } => suggest(meant, known),
             Self::NoMeetingPoint { .. } => "name a point or notch of the piece, such as meets = [\"waist\"]".into(),
+            Self::MeetsOutside { .. } => {
+                "check its coordinates: points that meet lie on the seam line, or on the piece for a pocket".into()
+            }
             Self::UnequalMeets { .. } => "name the points of both sides in the same order, one for one".into(),
             Self::SeamWithoutOtherSide { .. } => {
                 "add the piece it is sewn to: b = { piece = \"Back\", meets = [\"waist\"] }".into()

@@ -23,8 +23,8 @@ impl PieceOption {
         self.choices.iter().find(|(name, _)| name == choice).map_or(&[], |(_, pieces)| pieces)
     }
 
-    /// Leaves in the view the pieces of one choice only. A view that lists some of them has just those; in another all of them stand where the
-    /// first of the default's stood.
+    /// Leaves in the view the pieces of one choice only. A view that lists some of them has just those. In another all of them stand where the
+    /// first of the default's stood, or last where none did and the choice is not the default.
     pub(crate) fn choose(&self, choice: &str, view: &mut View) {
         let (chosen, default) = (self.pieces(choice), self.pieces(&self.default));
         let listed = std::mem::take(&mut view.pieces);
@@ -37,6 +37,9 @@ impl PieceOption {
             if !optional || chosen.contains(piece) {
                 view.pieces.push(piece.clone());
             }
+        }
+        if place.is_none() && choice != self.default && !chosen.iter().any(|piece| listed.contains(piece)) {
+            view.pieces.extend(chosen.iter().cloned());
         }
     }
 }
@@ -68,4 +71,38 @@ fn convert_option(entry: &OptionEntry, known: &[String], findings: &mut Findings
         return None;
     }
     Some(PieceOption { name, default: default.value.0.clone(), choices })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_choice_takes_the_place_of_the_default_or_stands_last() {
+        let owned = |names: &[&str]| -> Vec<String> { names.iter().map(|name| (*name).to_owned()).collect() };
+        let option = |default: &str| PieceOption {
+            name: "pocket".into(),
+            default: default.into(),
+            choices: vec![
+                ("patch".into(), owned(&["Pocket", "Flap", "Contrast flap"])),
+                ("welt".into(), owned(&["Welt", "Bag"])),
+                ("none".into(), Vec::new()),
+            ],
+        };
+        let chosen = |default: &str, choice: &str, listed: &[&str]| {
+            let mut view = View { name: "A".into(), title: String::new(), pieces: owned(listed) };
+            option(default).choose(choice, &mut view);
+            view.pieces
+        };
+        assert_eq!(chosen("patch", "welt", &["Front", "Pocket", "Flap", "Back"]), ["Front", "Welt", "Bag", "Back"]);
+        assert_eq!(chosen("patch", "none", &["Front", "Pocket", "Flap", "Back"]), ["Front", "Back"]);
+        // What the view leaves of the default is left.
+        assert_eq!(
+            chosen("patch", "patch", &["Front", "Pocket", "Contrast flap"]),
+            ["Front", "Pocket", "Contrast flap"]
+        );
+        // No default stands there whose place it could take.
+        assert_eq!(chosen("none", "welt", &["Front", "Back"]), ["Front", "Back", "Welt", "Bag"]);
+        assert_eq!(chosen("none", "none", &["Front", "Back"]), ["Front", "Back"]);
+    }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{Piece, Seam, SeamKind, SeamSide};
-use ellwand_geometry::Point;
+use ellwand_geometry::{Point, contains_point};
 
 use super::{
     seam_format::{SeamEntry, SeamSideEntry},
@@ -18,6 +18,9 @@ use crate::{
 
 /// How far a point of a centre line may lie off the line through its ends, mm.
 const BENT_MM: f64 = 0.5;
+
+/// How far outside its piece a meeting point may lie, mm: rounding of a draft.
+const OUTSIDE_MM: f64 = 1.0;
 
 /// How near to the fold a point counts as on it, mm.
 const ON_FOLD_MM: f64 = 0.01;
@@ -119,6 +122,14 @@ fn convert_side(
             );
         }
     }
+    for name in &listed.value {
+        let Some(&at) = of.piece.points.get(&name.value.0) else { continue };
+        let off = of.piece.outline.edges().map(|(a, b)| from_segment(at, a, b)).fold(f64::INFINITY, f64::min);
+        if off > OUTSIDE_MM && !contains_point(&of.piece.outline, at) {
+            let (seam, piece, point) = (seam.to_owned(), piece.value.0.clone(), name.value.0.clone());
+            findings.add(&name.span, PatternFault::MeetsOutside { seam, piece, point, by: off });
+        }
+    }
     if listed.value.is_empty() && listed.sound {
         let (seam, piece) = (seam.to_owned(), piece.value.0.clone());
         findings.add(&listed.span, PatternFault::NoMeetingPoint { seam, piece });
@@ -138,6 +149,15 @@ fn convert_side(
         ease: entry.ease.as_ref().map_or(0.0, |ease| ease.value.mm()),
         centre,
     })
+}
+
+/// Distance of `p` from the straight line between `a` and `b`.
+fn from_segment(p: Point, a: Point, b: Point) -> f64 {
+    let (along, to) = (b - a, p - a);
+    let length = along.x * along.x + along.y * along.y;
+    let t = if length > 0.0 { ((to.x * along.x + to.y * along.y) / length).clamp(0.0, 1.0) } else { 0.0 };
+    let off = to - along * t;
+    off.x.hypot(off.y)
 }
 
 /// Whether `name` is a point of the piece; a notch becomes one, on the seam line.

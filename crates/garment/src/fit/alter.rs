@@ -404,6 +404,10 @@ fn allow(drafts: &mut [Draft], piece: Option<&str>, edge: &str, depth: f64) -> R
         }
     }
     if names.is_empty() {
+        let on_fold = |of: &DraftEdge| of.name == edge && of.allowance == EdgeAllowance::Fold;
+        if let Some(draft) = drafts.iter().filter(|draft| chosen(draft)).find(|draft| draft.edges.iter().any(on_fold)) {
+            return Err(FitFault::FoldAllowance { piece: draft.name.clone(), edge: edge.to_owned() });
+        }
         let edges = drafts.iter().filter(|draft| chosen(draft)).flat_map(|draft| &draft.edges);
         let mut known: Vec<String> = edges.map(|edge| edge.name.clone()).filter(|name| !name.is_empty()).collect();
         known.sort();

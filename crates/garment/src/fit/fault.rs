@@ -110,7 +110,7 @@ pub enum FitFault {
         known: Vec<String>,
     },
     /// Shortening takes more than lies between two lines.
-    #[error("\"{piece}\" cannot be shortened by {:.1} cm at \"{line}\": only {:.1} cm lie between it and {next}", by / 10.0, room / 10.0)]
+    #[error("\"{piece}\" cannot be shortened by {:.1} cm at \"{line}\": {:.1} cm lie between it and {next}, and some must be left", by / 10.0, room / 10.0)]
     PastNextLine {
         /// The piece.
         piece: String,
@@ -140,6 +140,14 @@ pub enum FitFault {
         edge: String,
         /// The edges there are.
         known: Vec<String>,
+    },
+    /// An allowance for a fold.
+    #[error("the edge \"{edge}\" of \"{piece}\" lies on the fold, which is not sewn and takes no allowance")]
+    FoldAllowance {
+        /// The piece.
+        piece: String,
+        /// The edge.
+        edge: String,
     },
     /// A piece that is not in the pattern.
     #[error("the pattern has no piece \"{piece}\"; there is {}", listed(known))]

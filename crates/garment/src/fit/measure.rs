@@ -4,6 +4,9 @@ use ellwand_geometry::{Edge, FLATNESS_MM, Flattened, Path, Point};
 
 use super::{DeclaredLength, Draft, Girth};
 
+/// How far beside a height a width is measured, mm: nothing to a tape, and clear of an edge that is level there.
+const BESIDE: f64 = 1e-6;
+
 impl Draft {
     /// The seam line as a path; `None` when its edges do not make one, which drafts that were read from a file always do.
     fn path(&self) -> Option<Path> {
@@ -30,7 +33,12 @@ impl Draft {
 
     /// Width within the seam line at height `y`, mm: what a dart that opens the edge there takes is not counted. With `from`, only
     /// on the broader side of the upright line through it.
+    /// Where the height is that of a level edge, it is the width beside that edge.
     pub fn width_at(&self, y: f64, from: Option<f64>) -> f64 {
+        self.width_just_at(y - BESIDE, from).max(self.width_just_at(y + BESIDE, from))
+    }
+
+    fn width_just_at(&self, y: f64, from: Option<f64>) -> f64 {
         let points = self.seam_line();
         let next = points.iter().cycle().skip(1);
         let mut crossings: Vec<f64> = (points.iter().zip(next))

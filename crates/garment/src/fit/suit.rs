@@ -94,7 +94,7 @@ pub fn fit(pattern: &Sized, request: &FitRequest) -> Result<Fitted, Vec<FitFault
         return Err(faults);
     }
     let levels = figure.rows(&positions, &drafts, &request.body);
-    warnings.extend(levels.iter().filter_map(tight));
+    warnings.extend(levels.iter().filter_map(doubtful));
     let lengths = pattern.lengths.iter().filter_map(|of| Some((of.name.clone(), declared(of, &drafts)?))).collect();
     let walked = walk(&pattern.seams, &drafts);
     let size = figure.word(&request.size, &positions);
@@ -103,13 +103,20 @@ pub fn fit(pattern: &Sized, request: &FitRequest) -> Result<Fitted, Vec<FitFault
     Ok(Fitted { drafts, before, report })
 }
 
-/// A girth with less ease than is usual, in a sentence.
-fn tight(row: &LevelRow) -> Option<String> {
-    let ((least, _), ease) = (row.usual?, row.ease?);
-    (ease < least - GIRTH_MM).then(|| {
-        let cm = |mm: f64| format!("{:.1} cm", mm / 10.0);
-        format!("{}: {} of ease, less than the usual {}", row.name, cm(ease), cm(least))
-    })
+/// A girth with less ease than is usual, or with more than anyone wears, in a sentence.
+fn doubtful(row: &LevelRow) -> Option<String> {
+    let (body, ease) = (row.body?, row.ease?);
+    let cm = |mm: f64| format!("{:.1} cm", mm / 10.0);
+    match row.usual.map(|(least, _)| least) {
+        _ if ease > body => {
+            Some(format!("{}: the garment is more than twice the body; check the units of both", row.name))
+        }
+        Some(least) if ease < least - GIRTH_MM => {
+            Some(format!("{}: {} of ease, less than the usual {}", row.name, cm(ease), cm(least)))
+        }
+        None if ease < 0.0 => Some(format!("{}: the garment is {} smaller than the body", row.name, cm(-ease))),
+        _ => None,
+    }
 }
 
 /// The sizes of one figure type.
@@ -258,7 +265,11 @@ impl<'a> Figure<'a> {
         let mut wanted: Vec<(&Girth, f64)> = Vec::new();
         let mut told = BTreeMap::new();
         for girth in &self.pattern.girths {
-            let Some(&is) = body.get(&girth.name) else { continue };
+            let Some(&is) = body.get(&girth.name) else {
+                warnings
+                    .push(format!("{0}: the body tells no {0}; drawn in the size of the levels beside it", girth.name));
+                continue;
+            };
             let of_sizes: Vec<f64> = self
                 .sizes()
                 .map(|size| {

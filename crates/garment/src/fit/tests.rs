@@ -206,7 +206,8 @@ fn beyond_the_sizes_the_grade_is_carried_on_two_steps_and_no_more() {
         fit(&pattern, &FitRequest { body, ..asked(SizeWish::ToBody) })
     };
     let larger = to_hip(1080.0 + 60.0).unwrap();
-    assert!(larger.report.warnings[0].contains("1.5 sizes beyond the largest"), "{:?}", larger.report.warnings);
+    let told = |said: &str| larger.report.warnings.iter().any(|warning| warning.contains(said));
+    assert!(told("1.5 sizes beyond the largest") && told("the body tells no waist"), "{:?}", larger.report.warnings);
     assert!((row(&larger, "hip").ease.unwrap() - 60.0).abs() < 0.5);
     assert!(
         matches!(&to_hip(1080.0 + 81.0).unwrap_err()[..], [FitFault::TooFar { level, end: "largest", .. }] if level == "hip")
@@ -365,4 +366,26 @@ fn ease_below_the_usual_is_told() {
     assert!((row(&fitted, "hip").ease.unwrap() - 40.0).abs() < 1e-6);
     assert_eq!(fitted.report.warnings.len(), 1);
     assert!(fitted.report.warnings[0].starts_with("hip: 4.0 cm of ease, less than the usual 5.1 cm"));
+}
+
+#[test]
+fn a_level_along_an_edge_is_as_wide_as_the_piece_beside_it() {
+    let mut skirt = sleeve(0.0);
+    skirt.edges[2].shape = EdgeShape::Straight;
+    assert!((skirt.width_at(400.0, None) - 300.0).abs() < 1e-3);
+    assert!((skirt.width_at(0.0, None) - 300.0).abs() < 1e-3);
+    assert!((skirt.width_at(200.0, Some(100.0)) - 200.0).abs() < 1e-9, "the broader side");
+}
+
+#[test]
+fn a_fold_takes_no_allowance() {
+    let mut pattern = pattern();
+    for draft in &mut pattern.pieces[0].drafts {
+        draft.edges[4].allowance = EdgeAllowance::Fold;
+    }
+    let depth = Alteration::Allowance { piece: Some("Front".into()), edge: "centre".into(), depth: 20.0 };
+    let request = FitRequest { alterations: vec![depth], ..asked(SizeWish::Named("38".into())) };
+    assert!(
+        matches!(&fit(&pattern, &request).unwrap_err()[..], [FitFault::FoldAllowance { piece, .. }] if piece == "Front")
+    );
 }

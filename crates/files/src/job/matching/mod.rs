@@ -42,6 +42,9 @@ pub(super) fn convert(file: &JobFile, fabrics: &mut [Fabric], pattern: &mut Patt
     let Some(view) = file.view.as_ref().and_then(|view| pattern.view(&view.value.0)).cloned() else { return };
     let listed = file.fabric.as_ref().map_or(&[][..], |fabrics| fabrics.value.0.as_slice());
     let entry_of = |role: &str| listed.iter().find(|(name, _)| name.value == role).map(|(_, entry)| &entry.value);
+    for entry in listed.iter().filter_map(|(_, entry)| entry.value.matching.as_ref()) {
+        seams::meet_where_asked(&entry.value, pattern);
+    }
     let mut at_borders = Vec::new();
     for fabric in &*fabrics {
         let Some(entry) = entry_of(&fabric.role).and_then(|entry| entry.matching.as_ref()) else { continue };

@@ -2,7 +2,7 @@
 
 use std::{collections::BTreeMap, ops::Range};
 
-use ellwand_garment::{CentreOn, DesignAxis, GrainRule, Match, MatchRule, Need, PiecePoint, Seam, SeamSide};
+use ellwand_garment::{CentreOn, DesignAxis, GrainRule, Match, MatchRule, Need, Pattern, PiecePoint, Seam, SeamSide};
 
 use super::{Case, at_border::AtBorder, unknown, unknown_mark};
 use crate::{
@@ -15,8 +15,6 @@ use crate::{
 pub(super) struct Orders<'a> {
     /// The list a seam stands in.
     listed: BTreeMap<&'a str, List>,
-    /// Which of its meeting points counts, when not the first.
-    at: BTreeMap<&'a str, usize>,
     centre: CentreOn,
 }
 
@@ -59,9 +57,7 @@ impl<'a> Orders<'a> {
         }
         for (name, point) in entry.at.iter().flat_map(|at| &at.value.0) {
             let Some(seam) = named(case, &name.value, &name.span, findings) else { continue };
-            if let Some(place) = sides(seam).find_map(|side| side.meets.iter().position(|of| *of == point.value.0)) {
-                orders.at.insert(&seam.name, place);
-            } else {
+            if !sides(seam).any(|side| side.meets.contains(&point.value.0)) {
                 let mut known: Vec<&str> = sides(seam).flat_map(|side| &side.meets).map(String::as_str).collect();
                 known.sort_unstable();
                 known.dedup();
@@ -81,7 +77,7 @@ impl<'a> Orders<'a> {
         };
         let of_seam = |seam: &'a Seam| {
             let list = self.listed.get(seam.name.as_str());
-            let mut rules = self.at_its_point(seam).rules(case.design, self.centre);
+            let mut rules = seam.rules(case.design, self.centre);
             if list.is_none() {
                 rules.retain(|rule| rule.points().all(lies_straight));
             }
@@ -116,17 +112,6 @@ impl<'a> Orders<'a> {
         seams.sort_by_key(|seam| seam.kind);
         seams
     }
-
-    /// The seam with the meeting point that counts in the first place.
-    fn at_its_point(&self, seam: &Seam) -> Seam {
-        let mut seam = seam.clone();
-        if let Some(&place) = self.at.get(seam.name.as_str()) {
-            for side in std::iter::once(&mut seam.a).chain(&mut seam.b) {
-                side.meets.swap(0, place);
-            }
-        }
-        seam
-    }
 }
 
 fn sides(seam: &Seam) -> impl Iterator<Item = &SeamSide> + Clone {
@@ -141,4 +126,18 @@ fn named<'a>(case: &Case<'a>, name: &str, span: &Range<usize>, findings: &mut Fi
         findings.add(span, unknown("seam", name, seams.iter().map(|seam| seam.name.as_str())));
     }
     found
+}
+
+/// Puts the meeting point that the job names for a seam in the first place of it, so that drawings too join it there. Seams and points that are
+/// not there are told when the orders are read.
+pub(super) fn meet_where_asked(entry: &MatchingEntry, pattern: &mut Pattern) {
+    for (name, point) in entry.at.iter().flat_map(|at| &at.value.0) {
+        let Some(seam) = pattern.seams.iter_mut().find(|seam| seam.name == name.value) else { continue };
+        let place = sides(seam).find_map(|side| side.meets.iter().position(|of| *of == point.value.0));
+        for side in std::iter::once(&mut seam.a).chain(&mut seam.b) {
+            if let Some(place) = place.filter(|place| *place < side.meets.len()) {
+                side.meets.swap(0, place);
+            }
+        }
+    }
 }
