@@ -33,7 +33,7 @@ pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
 pub use layout::{Allowance, Cut, Layout, LowerBound, Purchase, SearchNote, TracePoint};
 pub use matching::{
     CentreOn, CutPoint, Match, MatchFault, MatchLimit, MatchRule, MatchedPoints, Matching, Need, OriginPhase, Phases,
-    PiecePoint, PieceWay, matched_points, phases,
+    PiecePoint, PieceWay, design_signs, matched_points, phases,
 };
 pub use pattern::{CutOrder, Pattern, View, size_words};
 pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};

@@ -51,6 +51,17 @@ pub enum PlanError {
         /// The role of the cloth.
         role: String,
     },
+    /// A pair at a border that runs along one selvage only.
+    #[error(
+        "\"{piece}\" lies at the border of the cloth \"{role}\", and on the fold its other copy would come to lie at the selvage without \
+         one; lay the cloth open"
+    )]
+    BorderOnFold {
+        /// The piece.
+        piece: String,
+        /// The role of the cloth.
+        role: String,
+    },
     /// A piece on the fold that must show another place of the design there.
     #[error(
         "\"{piece}\" is cut on the fold of the cloth \"{role}\", where the design is {by:.1} mm off what its matches ask for; \
@@ -125,6 +136,7 @@ impl PlanError {
             | Self::Unmatchable { .. }
             | Self::UnevenFold { .. }
             | Self::FoldOffPhase { .. }
+            | Self::BorderOnFold { .. }
             | Self::NoPlaceOnDesign { .. }
             | Self::NoCommonPhase { .. }
             | Self::TooNarrow(_) => true,

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use ellwand_garment::{
     Balance, BorderSides, Cloth, CutOrder, Design, DesignAxis, Hands, Layers, MatchRule, OriginPhase, Phases, PieceWay,
-    RightSide, phases,
+    RightSide, design_signs, phases,
 };
 use ellwand_geometry::{Placement, Pose};
 use ellwand_nest::{AllowedPose, Axis, Sense};
@@ -18,8 +18,8 @@ use crate::{
     slot::{Copies, Slot},
 };
 
-/// How far the design may be off on the fold, mm: rounding only.
-const ON_FOLD: f64 = 1e-6;
+/// How far the design may be off on the fold, mm: as far as points of a draft may lie off its fold, below a thread.
+const ON_FOLD: f64 = 0.02;
 
 /// The matches of one cloth laid one way, worked out.
 pub(crate) struct Matched<'a> {
@@ -42,8 +42,8 @@ impl<'a> Matched<'a> {
         let (cloth, matches) = (&lay.fabric.cloth, &lay.fabric.matching.matches);
         let Some(design) = cloth.design.as_ref().filter(|_| !matches.is_empty()) else { return Ok(None) };
         let role = || lay.fabric.role.clone();
-        let phases =
-            phases(lay.pattern, matches, design).map_err(|faults| PlanError::Unmatchable { role: role(), faults })?;
+        let phases = phases(lay.pattern, &lay.fabric.role, matches, design)
+            .map_err(|faults| PlanError::Unmatchable { role: role(), faults })?;
         let mut matched = Self { design, phases, cloth, on_fold: BTreeMap::new(), handed: handed(lay) };
         if lay.layers == Layers::CentreFold {
             matched.fold(lay)?;
@@ -53,8 +53,18 @@ impl<'a> Matched<'a> {
 
     /// Sets what pieces on the fold show there.
     fn fold(&mut self, lay: &Lay) -> Result<(), PlanError> {
-        let Some(repeat) = &self.design.across else { return Ok(()) };
         let role = || lay.fabric.role.clone();
+        if self.design.border.as_ref().is_some_and(|border| border.sides != BorderSides::Both) {
+            let at_border = |order: &CutOrder| {
+                order.rule.hands != Hands::Same
+                    && order.rule.count > 1
+                    && self.phases.from_edge(&order.piece.name).is_some()
+            };
+            if let Some(order) = lay.orders()?.iter().find(|order| at_border(order)) {
+                return Err(PlanError::BorderOnFold { piece: order.piece.name.clone(), role: role() });
+            }
+        }
+        let Some(repeat) = &self.design.across else { return Ok(()) };
         if repeat.balance == Balance::Uneven {
             return Err(PlanError::UnevenFold { role: role() });
         }
@@ -149,7 +159,7 @@ impl<'a> Matched<'a> {
 
     /// Where a piece may stand in a pose, `free` being what it could without the design.
     pub(crate) fn placed(&self, piece: &str, free: AllowedPose) -> AllowedPose {
-        let (sx, sy) = signs(&free.pose);
+        let (sx, sy) = design_signs(&free.pose);
         let x = match (free.x, self.phases.from_edge(piece)) {
             (Axis::Free, Some(from_left)) => {
                 Axis::Fixed(if free.pose.turn_deg == 270.0 { from_left } else { self.cloth.width - from_left })
@@ -175,18 +185,6 @@ impl<'a> Matched<'a> {
                 origin: repeat.offset + sign * ahead,
             },
         }
-    }
-}
-
-/// Which way round a pose shows the design across and along.
-fn signs(pose: &Pose) -> (f64, f64) {
-    let sign = |reversed: bool| if reversed { -1.0 } else { 1.0 };
-    match pose.turn_deg {
-        180.0 => (sign(!pose.mirrored), -1.0),
-        // With its low end to the right a piece shows the design along as one with its low end to the left does, turned.
-        90.0 => (1.0, sign(!pose.mirrored)),
-        270.0 => (1.0, sign(pose.mirrored)),
-        _ => (sign(pose.mirrored), 1.0),
     }
 }
 

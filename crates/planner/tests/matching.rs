@@ -356,3 +356,60 @@ fn a_piece_without_room_on_its_bar_is_named() {
     let job = matched(1000.0, LayerChoice::Open, design(even(600.0, 100.0), None), vec![required("centre", rules)]);
     assert!(matches!(fault(&job, &pattern(vec![panel])), PlanError::NoPlaceOnDesign { piece, .. } if piece == "Panel"));
 }
+
+/// A skirt panel that lies crosswise at a border, cut as a pair, its point in the middle of its hem.
+fn at_border(sides: BorderSides, layer: LayerChoice, more: Vec<MatchRule>) -> (Job, Pattern) {
+    let shape = [(0.0, 0.0), (300.0, 0.0), (260.0, 480.0), (0.0, 500.0)];
+    let mut panel = with_side(piece("Panel", Outline::from_pairs(&shape).unwrap(), 2, Hands::Pair), 120.0, 0.0);
+    panel.grain = GrainRule::CrossAllowed;
+    let mut cloth = design(None, even(120.0, 40.0));
+    cloth.border = Some(Border { sides, width: 150.0, colour: String::new() });
+    let mut rules = vec![MatchRule::Border { at: at("Panel", "side"), from_edge: 15.0 }];
+    rules.extend(more);
+    (matched(1100.0, layer, cloth, vec![required("border", rules)]), pattern(vec![panel]))
+}
+
+#[test]
+fn a_border_piece_shows_any_place_of_the_design_along_in_every_pose() {
+    for sides in [BorderSides::Left, BorderSides::Right, BorderSides::Both] {
+        for more in [vec![stand("Panel", DesignAxis::Along, 25.4)], vec![meet("Panel", "Panel", DesignAxis::Along)]] {
+            let (job, garment) = at_border(sides, LayerChoice::Open, more);
+            assert_eq!(layout(&job, &garment, &[]).cuts.len(), 2, "{sides:?}");
+        }
+    }
+}
+
+#[test]
+fn a_pair_at_one_border_is_not_folded_to_the_other_selvage() {
+    let (job, garment) = at_border(BorderSides::Left, LayerChoice::Fold, Vec::new());
+    assert!(matches!(fault(&job, &garment), PlanError::BorderOnFold { piece, .. } if piece == "Panel"));
+    let (job, garment) = at_border(BorderSides::Both, LayerChoice::Fold, Vec::new());
+    assert!(layout(&job, &garment, &[]).uses_fold());
+}
+
+#[test]
+fn nothing_else_says_where_a_border_piece_lies_across() {
+    let another = MatchRule::Border { at: at("Panel", "side"), from_edge: 40.0 };
+    let (job, garment) = at_border(BorderSides::Left, LayerChoice::Open, vec![another]);
+    let PlanError::Unmatchable { faults, .. } = fault(&job, &garment) else { panic!("two borders") };
+    assert!(matches!(faults[..], [MatchFault::Contradiction { by: 25.0, .. }]), "{faults:?}");
+}
+
+#[test]
+fn the_edges_of_one_piece_may_meet_each_other() {
+    // A sleeve seam: the low end of one side meets that of the other, 7 mm higher; on a repeat of 7 mm it does.
+    let mut sleeve = with_side(rectangle("Sleeve", 200.0, 300.0, 2), 200.0, 7.0);
+    sleeve.points.insert("other".into(), point(0.0, 0.0));
+    let rule = MatchRule::Meet { a: at("Sleeve", "side"), b: at("Sleeve", "other"), axis: DesignAxis::Along };
+    let planned = |every: f64| {
+        let job = matched(
+            900.0,
+            LayerChoice::Open,
+            design(None, even(every, 0.0)),
+            vec![required("seam", vec![rule.clone()])],
+        );
+        plan_cloth(&job, &pattern(vec![sleeve.clone()]), "main", &[], &tiny(), &Unheard)
+    };
+    assert_eq!(planned(7.0).unwrap().layout().matches.len(), 2);
+    assert!(matches!(planned(9.0), Err(PlanError::Unmatchable { .. })));
+}

@@ -71,7 +71,7 @@ fn unmatched(case: &Case, design: &Design) -> Vec<Fault> {
             }
             let mut points: Vec<&PiecePoint> = rule.points().collect();
             let copies = |at: &PiecePoint| case.layout.cuts.iter().filter(|cut| cut.piece == at.piece).count();
-            let alone = points.len() == 2 && points[0].piece == points[1].piece && copies(points[0]) < 2;
+            let alone = points.len() == 2 && points[0] == points[1] && copies(points[0]) < 2;
             if alone || points.iter().any(|at| copies(at) == 0) {
                 continue;
             }
@@ -132,6 +132,16 @@ fn place(case: &Case, at: &CutPoint, axis: DesignAxis, design: &Design) -> Optio
     let repeat = design.repeat(axis)?;
     let grain = cut.grainline[1] - cut.grainline[0];
     let hangs_down = grain.y < 0.0 && grain.x.abs() <= grain.y.abs() * case.tolerance.angle_deg.to_radians();
+    // Crosswise, the garment shows along the cloth what goes from one hand of the piece to the other.
+    let lies_crosswise = grain.y.abs() <= grain.x.abs() * case.tolerance.angle_deg.to_radians();
+    if lies_crosswise {
+        let to_the_left = grain.x < 0.0;
+        return Some(match axis {
+            DesignAxis::Along if to_the_left != cut.mirrored => repeat.offset - p.y,
+            DesignAxis::Along => p.y - repeat.offset,
+            DesignAxis::Across => p.x - repeat.offset,
+        });
+    }
     Some(match axis {
         DesignAxis::Along if hangs_down => repeat.offset - p.y,
         DesignAxis::Along => p.y - repeat.offset,

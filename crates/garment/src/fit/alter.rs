@@ -1,6 +1,6 @@
 //! Drafts lengthened, shortened, let out and taken in.
 
-use ellwand_geometry::{EdgeAllowance, EdgeShape, Point, point};
+use ellwand_geometry::{Bounds, EdgeAllowance, EdgeShape, Point, point};
 
 use super::{Alteration, Draft, DraftEdge, FitFault, GradedPiece};
 use crate::Seam;
@@ -10,6 +10,9 @@ const UPRIGHT: f64 = 1e-9;
 
 /// Of what lies between two lines, this much is left at least when a piece is shortened, mm.
 const LEAST_LEFT: f64 = 1.0;
+
+/// A part of an edge shorter than this is none, mm.
+const NO_PART: f64 = 1e-6;
 
 /// How near to an edge a mark goes with it when it is moved, mm.
 const ON_EDGE: f64 = 0.5;
@@ -44,14 +47,16 @@ fn named(drafts: &[Draft], piece: &str) -> Result<usize, FitFault> {
 }
 
 fn lengthen(drafts: &mut [Draft], line: &str, only: &[String], by: f64) -> Result<String, FitFault> {
-    let mut chosen = Vec::new();
+    let mut chosen: Vec<usize> = Vec::new();
     for piece in only {
         let k = named(drafts, piece)?;
         if !drafts[k].lines.contains_key(line) {
             let (piece, known) = (Some(piece.clone()), drafts[k].lines.keys().cloned().collect());
             return Err(FitFault::UnknownLine { piece, line: line.to_owned(), known });
         }
-        chosen.push(k);
+        if !chosen.contains(&k) {
+            chosen.push(k);
+        }
     }
     if only.is_empty() {
         chosen = (0..drafts.len()).filter(|&k| drafts[k].lines.contains_key(line)).collect();
@@ -78,7 +83,19 @@ fn spread(draft: &Draft, at: f64, by: f64) -> Draft {
     let down = |p: Point| if p.y < at { point(p.x, p.y - by) } else { p };
     let mut edges = Vec::new();
     let mut from = draft.start;
+    let is_fold = |edge: &DraftEdge| edge.allowance == EdgeAllowance::Fold;
     for edge in &draft.edges {
+        // A fold is only stretched, even where it leans by a hair.
+        if is_fold(edge) {
+            let begins = down(from);
+            if edges.last().is_some_and(|last: &DraftEdge| last.to != begins) {
+                let before = edges.last().cloned().unwrap_or_else(|| edge.clone());
+                edges.push(DraftEdge { to: begins, shape: EdgeShape::Straight, ..before });
+            }
+            edges.push(DraftEdge { to: down(edge.to), ..edge.clone() });
+            from = edge.to;
+            continue;
+        }
         for part in parts(from, edge, at) {
             let to_below = part.middle_y < at;
             let lower = |p: Point| if to_below { point(p.x, p.y - by) } else { p };
@@ -95,11 +112,15 @@ fn spread(draft: &Draft, at: f64, by: f64) -> Draft {
         }
         from = edge.to;
     }
-    let start = match draft.edges.first().map(|edge| parts(draft.start, edge, at)) {
+    let start = match draft.edges.first().filter(|edge| !is_fold(edge)).map(|edge| parts(draft.start, edge, at)) {
+        None => down(draft.start),
         Some(first) if first.first().is_some_and(|part| part.middle_y < at) => point(draft.start.x, draft.start.y - by),
         _ => draft.start,
     };
     // Where the outline closes on the line itself.
+    if let Some(last) = edges.last_mut().filter(|last| is_fold(last)) {
+        last.to = start;
+    }
     if let Some(last) = edges.last()
         && last.to != start
     {
@@ -197,7 +218,7 @@ fn parts(from: Point, edge: &DraftEdge, at: f64) -> Vec<Part> {
                 [up, std::f64::consts::PI - up]
                     .map(|a| if ccw { forward(start, a) } else { -forward(a, start) } / sweep)
                     .into_iter()
-                    .filter(|t| *t > 1e-9 && *t < 1.0 - 1e-9)
+                    .filter(|t| (*t).min(1.0 - *t) * (sweep * radius).abs() > NO_PART)
                     .collect()
             };
             cuts.sort_by(f64::total_cmp);
@@ -248,7 +269,8 @@ fn cubic_roots(b: [f64; 4]) -> Vec<f64> {
     } else if q != 0.0 {
         ends.push(-r / q);
     }
-    ends.retain(|t| (0.0..=1.0).contains(t));
+    // Where it only touches zero, or begins there, nothing is crossed.
+    ends.retain(|t| (0.0..=1.0).contains(t) && value(*t) != 0.0);
     ends.sort_by(f64::total_cmp);
     let mut roots = Vec::new();
     for span in ends.windows(2) {
@@ -320,6 +342,11 @@ fn widen(
         let known = seams.iter().filter(with_edges).map(|seam| seam.name.clone()).collect();
         return Err(FitFault::UnknownSeam { seam: name.to_owned(), known });
     };
+    let side_of = |side: &crate::SeamSide| drafts.iter().find(|draft| draft.name == side.piece);
+    let is_level = |side: &crate::SeamSide| side_of(side).is_some_and(|draft| runs_across(draft, &side.edges));
+    if std::iter::once(&seam.a).chain(&seam.b).any(is_level) {
+        return Err(FitFault::LevelSeam { seam: name.to_owned() });
+    }
     let sides: Vec<(usize, &[String])> = (std::iter::once(&seam.a).chain(&seam.b))
         .map(|side| Ok((named(drafts, &side.piece)?, side.edges.as_slice())))
         .collect::<Result<_, FitFault>>()?;
@@ -330,6 +357,12 @@ fn widen(
     }
     let done = if by >= 0.0 { "let out" } else { "taken in" };
     Ok(format!("{done} by {} in all at the seam \"{name}\", {} an edge", cm(by), cm(share)))
+}
+
+/// Whether edges run more across than up.
+fn runs_across(draft: &Draft, edges: &[String]) -> bool {
+    let b = Bounds::of(edges.iter().flat_map(|name| draft.line_of(name)));
+    b.width() > b.height()
 }
 
 /// The draft with the named edges, and the marks on them, moved across, away from the middle of the piece.

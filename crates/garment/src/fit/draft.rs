@@ -52,6 +52,12 @@ pub struct GradedPiece {
 }
 
 impl Draft {
+    /// A named point, or a notch of that name.
+    pub(super) fn mark(&self, name: &str) -> Option<Point> {
+        let notch = || self.notches.iter().find(|(of, _)| of == name).map(|(_, at)| *at);
+        self.points.get(name).copied().or_else(notch)
+    }
+
     /// The draft with every point moved by `to`, and every height by `height`.
     pub(super) fn moved(&self, to: impl Fn(Point) -> Point, height: impl Fn(f64) -> f64) -> Self {
         let shape = |shape: EdgeShape| match shape {

@@ -51,6 +51,14 @@ pub enum FitFault {
         /// The measure.
         measure: String,
     },
+    /// A measure by which sizes cannot be told apart.
+    #[error(
+        "the sizes do not grow in the {measure}, so none can be found between them; let every size have more of it than the one before"
+    )]
+    DoesNotGrow {
+        /// The measure.
+        measure: String,
+    },
     /// A level that no piece has.
     #[error("no piece has a level \"{level}\"; there is {}", listed(known))]
     UnknownLevel {
@@ -130,6 +138,14 @@ pub enum FitFault {
         seam: String,
         /// Seams with edges.
         known: Vec<String>,
+    },
+    /// A seam that runs across the body.
+    #[error(
+        "the seam \"{seam}\" runs across the body, and letting it out would not make the garment wider; name an upright seam, or lengthen at a line"
+    )]
+    LevelSeam {
+        /// The seam.
+        seam: String,
     },
     /// An edge that no piece has.
     #[error("{} edge \"{edge}\"; there is {}", lacks(piece, "an"), listed(known))]

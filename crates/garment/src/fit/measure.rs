@@ -99,7 +99,7 @@ pub(super) fn girth(girth: &Girth, drafts: &[Draft]) -> Option<f64> {
         let draft = drafts.iter().find(|draft| draft.name == part.piece)?;
         let y = *draft.levels.get(&girth.level)?;
         let from = match &part.from {
-            Some(point) => Some(draft.points.get(point)?.x),
+            Some(point) => Some(draft.mark(point)?.x),
             None => None,
         };
         sum += part.times * draft.width_at(y, from);

@@ -229,10 +229,12 @@ impl<'a> Figure<'a> {
                 let at = *draft.levels.get(&level)?;
                 let apart = |other: &&String| draft.levels.get(*other).map_or(f64::INFINITY, |y| (y - at).abs());
                 let nearest = told.keys().min_by(|a, b| apart(a).total_cmp(&apart(b)))?;
-                Some((apart(&nearest), told[nearest]))
+                apart(&nearest).is_finite().then(|| (apart(&nearest), told[nearest]))
             });
-            let nearest = near.min_by(|a, b| a.0.total_cmp(&b.0));
-            levels.insert(level, nearest.map_or(mean, |(_, position)| position));
+            // A level that no piece has beside a told one leaves its piece to what that is sized by.
+            if let Some((_, position)) = near.min_by(|a, b| a.0.total_cmp(&b.0)) {
+                levels.insert(level, position);
+            }
         }
         Positions { told: levels.clone(), levels, otherwise: mean }
     }
@@ -277,6 +279,9 @@ impl<'a> Figure<'a> {
                     size.body.get(&girth.name).copied().ok_or_else(measure)
                 })
                 .collect::<Result<_, _>>()?;
+            if !of_sizes.windows(2).all(|two| two[1] > two[0]) {
+                return Err(FitFault::DoesNotGrow { measure: girth.name.clone() });
+            }
             let position = position_in(&of_sizes, is);
             self.within_reach(&girth.name, position, warnings)?;
             told.insert(girth.level.clone(), position);
@@ -298,8 +303,9 @@ impl<'a> Figure<'a> {
             let drafts = self.drafts(&positions).map_err(first_of)?;
             let mut worst = 0.0_f64;
             for (of, asked) in wanted {
-                let (Some(found), Some(step)) = (girth(of, &drafts), self.step(of, told[&of.level])) else { continue };
+                let Some(found) = girth(of, &drafts) else { continue };
                 worst = worst.max((asked - found).abs());
+                let Some(step) = self.step(of, told[&of.level]) else { continue };
                 if let Some(position) = told.get_mut(&of.level) {
                     *position += (asked - found) / step;
                 }

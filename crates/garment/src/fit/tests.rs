@@ -389,3 +389,80 @@ fn a_fold_takes_no_allowance() {
         matches!(&fit(&pattern, &request).unwrap_err()[..], [FitFault::FoldAllowance { piece, .. }] if piece == "Front")
     );
 }
+
+#[test]
+fn sizes_that_do_not_grow_cannot_be_measured_between() {
+    let mut pattern = pattern();
+    let waist = pattern.chart.sizes[2].body["waist"];
+    pattern.chart.sizes[3].body.insert("waist".into(), waist);
+    let body = measures(&[("waist", waist)]);
+    let faults = fit(&pattern, &FitRequest { body, ..asked(SizeWish::ToBody) }).unwrap_err();
+    assert!(matches!(&faults[..], [FitFault::DoesNotGrow { measure }] if measure == "waist"), "{faults:?}");
+}
+
+#[test]
+fn one_size_alone_is_not_made_to_measure() {
+    let mut pattern = pattern();
+    pattern.chart.sizes.truncate(1);
+    for piece in &mut pattern.pieces {
+        piece.drafts.truncate(1);
+    }
+    let body = measures(&[("hip", 1100.0)]);
+    let faults = fit(&pattern, &FitRequest { body, ..asked(SizeWish::ToBody) }).unwrap_err();
+    assert!(matches!(&faults[..], [FitFault::NoSuchGirth { girth, .. }] if girth == "hip"), "{faults:?}");
+}
+
+#[test]
+fn a_girth_may_count_from_a_notch() {
+    let mut pattern = pattern();
+    pattern.girths[1].parts[0].from = Some("hip".into());
+    let fitted = fit(&pattern, &asked(SizeWish::Named("38".into()))).unwrap();
+    assert!(row(&fitted, "hip").finished > 0.0);
+}
+
+#[test]
+fn a_level_that_none_told_lies_beside_goes_by_what_its_piece_is_sized_by() {
+    let mut pattern = pattern();
+    for draft in &mut pattern.pieces[2].drafts {
+        draft.levels.insert("biceps".into(), 300.0);
+    }
+    let fitted = fit(&pattern, &asked(by_level("36", "42"))).unwrap();
+    assert_eq!(fitted.drafts[2], pattern.pieces[2].drafts[0], "by the waist");
+}
+
+#[test]
+fn lengthening_leaves_a_fold_one_edge_and_cuts_curves_that_begin_on_the_line() {
+    let mut pattern = pattern();
+    for draft in &mut pattern.pieces[0].drafts {
+        draft.edges[4].allowance = EdgeAllowance::Fold;
+        draft.start.x = 0.01;
+        draft.edges[4].to.x = 0.01;
+        // Down from the line and up again across it.
+        draft.lines.insert("seat".into(), 500.0);
+    }
+    for line in ["skirt", "seat"] {
+        let alteration =
+            Alteration::Lengthen { line: line.into(), pieces: vec!["Front".into(), "Front".into()], by: 40.0 };
+        let request = FitRequest { alterations: vec![alteration], ..asked(SizeWish::Named("38".into())) };
+        let fitted = fit(&pattern, &request).unwrap();
+        let (after, before) = (&fitted.drafts[0], &fitted.before[0]);
+        let folds = after.edges.iter().filter(|edge| edge.allowance == EdgeAllowance::Fold).count();
+        assert_eq!(folds, 1);
+        let grown = 40.0 * before.width_at(before.lines[line], None);
+        assert!((after.area() - before.area() - grown).abs() <= 0.001 * grown, "{line}, and once only");
+    }
+}
+
+#[test]
+fn a_seam_across_the_body_is_not_let_out() {
+    let mut pattern = pattern();
+    pattern.seams.push(Seam {
+        name: "waist".into(),
+        kind: SeamKind::Other,
+        a: side("Front", &["waist"], &["side high"]),
+        b: Some(side("Back", &["waist"], &["side high"])),
+    });
+    let alterations = vec![Alteration::Widen { seam: "waist".into(), by: 80.0 }];
+    let faults = fit(&pattern, &FitRequest { alterations, ..asked(SizeWish::Named("38".into())) }).unwrap_err();
+    assert!(matches!(&faults[..], [FitFault::LevelSeam { seam }] if seam == "waist"));
+}

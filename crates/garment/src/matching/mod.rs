@@ -201,12 +201,22 @@ impl Seam {
     }
 }
 
+/// Signs of the phase across and along of what is cut in a pose: -1 where the garment shows the design the other way round. Of a piece that lies
+/// crosswise, its low end towards a selvage, the garment shows along what goes across it, from the one hand to the other.
+pub fn design_signs(pose: &ellwand_geometry::Pose) -> (f64, f64) {
+    let sign = |reversed: bool| if reversed { -1.0 } else { 1.0 };
+    match pose.turn_deg {
+        180.0 => (sign(!pose.mirrored), -1.0),
+        90.0 => (1.0, sign(!pose.mirrored)),
+        270.0 => (1.0, sign(pose.mirrored)),
+        _ => (sign(pose.mirrored), 1.0),
+    }
+}
+
 impl Cut {
     /// Signs of the phase of its points across and along: -1 where the garment shows the design the other way round.
     pub fn design_signs(&self) -> (f64, f64) {
-        let upside_down = self.turned_deg == 180.0;
-        let sign = |reversed: bool| if reversed { -1.0 } else { 1.0 };
-        (sign(self.mirrored != upside_down), sign(upside_down))
+        design_signs(&ellwand_geometry::Pose { mirrored: self.mirrored, turn_deg: self.turned_deg })
     }
 
     /// The phase of a point at `place` of this cut, 0 to the repeat.
@@ -241,10 +251,7 @@ pub fn matched_points(matches: &[Match], cuts: &[Cut], design: &Design, width: f
                     let (a, b) = (cut_point(one, a), Some(cut_point(other, b)));
                     Some(MatchedPoints { name, a, b, axis: *axis, phase: None, residual })
                 };
-                meeting_copies(&copies(&a.piece), &copies(&b.piece), a.piece == b.piece)
-                    .into_iter()
-                    .filter_map(meet)
-                    .collect()
+                meeting_copies(a, b, &copies(&a.piece), &copies(&b.piece)).into_iter().filter_map(meet).collect()
             }
             MatchRule::Stand { at, axis, phase } => {
                 let Some(repeat) = design.repeat(*axis) else { return Vec::new() };
@@ -269,12 +276,17 @@ pub fn matched_points(matches: &[Match], cuts: &[Cut], design: &Design, width: f
 }
 
 /// Which copies of two pieces, or of one piece and itself, meet.
-fn meeting_copies<'c>(ones: &[&'c Cut], others: &[&'c Cut], is_one_piece: bool) -> Vec<(&'c Cut, &'c Cut)> {
+fn meeting_copies<'c>(a: &PiecePoint, b: &PiecePoint, ones: &[&'c Cut], others: &[&'c Cut]) -> Vec<(&'c Cut, &'c Cut)> {
+    let (is_one_piece, same_point) = (a.piece == b.piece, a == b);
     if ones.is_empty() || others.is_empty() {
         return Vec::new();
     }
-    if is_one_piece {
+    if same_point {
         return ones.iter().copied().zip(ones.iter().copied().skip(1)).collect();
+    }
+    if is_one_piece {
+        // One edge of each copy is sewn to the other edge of the next.
+        return (0..ones.len()).map(|k| (ones[k], ones[(k + 1) % ones.len()])).collect();
     }
     let most = ones.len().max(others.len());
     (0..most).map(|k| (ones[k % ones.len()], others[k % others.len()])).collect()

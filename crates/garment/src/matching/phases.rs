@@ -176,29 +176,20 @@ struct Tie<'m> {
 /// The node that stands for the design.
 const DESIGN: usize = 0;
 
-/// The phases that `matches` ask of the pieces of `pattern` on `design`. Rules on pieces or points that are not there, or
+/// The phases that `matches` ask of the pieces of `pattern` on the cloth of `role` with `design`. Rules on pieces or points that are not there, or
 /// in a direction without a repeat, are left out.
 ///
 /// # Errors
 ///
 /// Everything that makes the matches impossible on any layout.
-pub fn phases(pattern: &Pattern, matches: &[Match], design: &Design) -> Result<Phases, Vec<MatchFault>> {
-    let mut found = Phases::default();
-    for rule in matches.iter().flat_map(|wanted| &wanted.rules) {
-        if let MatchRule::Border { at, from_edge } = rule
-            && let Some((_, place)) = point_of(pattern, at, true)
-        {
-            // With the low end to the left the point lies this far right of the origin.
-            found.crosswise.insert(at.piece.clone(), from_edge - place.x);
-        }
-    }
-    let mut faults = Vec::new();
+pub fn phases(pattern: &Pattern, role: &str, matches: &[Match], design: &Design) -> Result<Phases, Vec<MatchFault>> {
+    let (mut found, mut faults) = at_borders(pattern, matches);
     for axis in [DesignAxis::Across, DesignAxis::Along] {
         let Some(repeat) = design.repeat(axis) else { continue };
         let mut graph = Graph { pieces: vec![""], ties: Vec::new() };
         for wanted in matches {
             for rule in &wanted.rules {
-                if let Some(fault) = impossible(pattern, wanted, rule, axis, design) {
+                if let Some(fault) = impossible((pattern, role), wanted, rule, axis, design) {
                     // What cannot be in either direction is told once.
                     if !faults.contains(&fault) {
                         faults.push(fault);
@@ -218,6 +209,49 @@ pub fn phases(pattern: &Pattern, matches: &[Match], design: &Design) -> Result<P
     if faults.is_empty() { Ok(found) } else { Err(faults) }
 }
 
+/// The pieces that stand at a border, which fixes them across; and what else is asked of them there.
+fn at_borders(pattern: &Pattern, matches: &[Match]) -> (Phases, Vec<MatchFault>) {
+    let mut found = Phases::default();
+    let mut of_border: BTreeMap<&str, &str> = BTreeMap::new();
+    let mut faults = Vec::new();
+    let mut disagree = |one: &str, other: &str, by: f64| {
+        let mut names = vec![one.to_owned()];
+        if other != one {
+            names.push(other.to_owned());
+        }
+        faults.push(MatchFault::Contradiction { names, axis: DesignAxis::Across, by });
+    };
+    for wanted in matches {
+        for rule in &wanted.rules {
+            let MatchRule::Border { at, from_edge } = rule else { continue };
+            let Some((_, place)) = point_of(pattern, at, true) else { continue };
+            // With the low end to the left the point lies this far right of the origin.
+            let origin = from_edge - place.x;
+            match found.crosswise.get(&at.piece) {
+                Some(known) if (known - origin).abs() > AGREE_MM => {
+                    disagree(of_border[at.piece.as_str()], &wanted.name, (known - origin).abs());
+                }
+                _ => {
+                    found.crosswise.insert(at.piece.clone(), origin);
+                    of_border.insert(&at.piece, &wanted.name);
+                }
+            }
+        }
+    }
+    // The border says where such a piece lies across, so nothing else can.
+    for wanted in matches {
+        for rule in &wanted.rules {
+            if let MatchRule::Stand { axis: DesignAxis::Across, .. } | MatchRule::Meet { axis: DesignAxis::Across, .. } =
+                rule
+                && let Some(at) = rule.points().find(|at| of_border.contains_key(at.piece.as_str()))
+            {
+                disagree(of_border[at.piece.as_str()], &wanted.name, 0.0);
+            }
+        }
+    }
+    (found, faults)
+}
+
 /// A named point of a piece, where it lies from the origin of the piece.
 fn point_of<'p>(pattern: &'p Pattern, at: &PiecePoint, crosswise: bool) -> Option<(&'p Piece, Point)> {
     let piece = pattern.piece(&at.piece)?;
@@ -227,7 +261,7 @@ fn point_of<'p>(pattern: &'p Pattern, at: &PiecePoint, crosswise: bool) -> Optio
 
 /// What no layout can do about a rule.
 fn impossible(
-    pattern: &Pattern,
+    (pattern, role): (&Pattern, &str),
     wanted: &Match,
     rule: &MatchRule,
     axis: DesignAxis,
@@ -247,7 +281,10 @@ fn impossible(
     if is_bias(one) && a.piece == b.piece && design.across.as_ref().is_some_and(|r| r.balance == Balance::Uneven) {
         return Some(MatchFault::UnevenChevron { name, piece: one.name.clone() });
     }
-    let hands = |piece: &Piece, wanted: Hands| piece.cuts.iter().any(|rule| rule.hands == wanted && rule.count > 1);
+    let of_role = |piece: &Piece, wanted: Hands| {
+        piece.cuts.iter().any(|rule| rule.role == role && rule.hands == wanted && rule.count > 1)
+    };
+    let hands = |piece: &Piece, wanted: Hands| one.name != other.name && of_role(piece, wanted);
     for (pair, same) in [(one, other), (other, one)] {
         if axis == DesignAxis::Across && hands(pair, Hands::Pair) && hands(same, Hands::Same) {
             return Some(MatchFault::HandsDiffer { name, pair: pair.name.clone(), same: same.name.clone() });

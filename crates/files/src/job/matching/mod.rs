@@ -10,7 +10,8 @@ mod seams;
 use std::{collections::BTreeSet, ops::Range};
 
 use ellwand_garment::{
-    Design, Fabric, LayerChoice, Match, MatchFault, MatchLimit, Need, Pattern, Piece, PiecePoint, View, phases,
+    Design, DesignAxis, Drop, Fabric, LayerChoice, Match, MatchFault, MatchLimit, MatchRule, Need, Pattern, Piece,
+    PiecePoint, View, phases,
 };
 
 use super::format::{FabricEntry, JobFile};
@@ -146,6 +147,9 @@ fn matches(case: &Case, entry: &FabricEntry, at_border: &[at_border::AtBorder], 
     matches.extend(asked.into_iter().flat_map(|asked| placed::stands(case, asked, findings)));
     matches.extend(orders.matches(case, at_border));
     matches.extend(asked.into_iter().flat_map(|asked| placed::pairs(case, asked, findings)));
+    if case.design.drop == Drop::Half {
+        matches.iter_mut().for_each(meet_both_ways);
+    }
     note_taken_names(&matches, span, findings);
     if let Some(asked) = asked {
         let names: Vec<&At<Name>> = asked.rank.iter().flat_map(|rank| &rank.value).collect();
@@ -160,7 +164,7 @@ fn matches(case: &Case, entry: &FabricEntry, at_border: &[at_border::AtBorder], 
         findings.add(entry.layer.as_ref().map_or(span, |layer| &layer.span), DesignFault::UnevenOnFold);
     }
     if findings.count() == before
-        && let Err(faults) = phases(case.pattern, &matches, case.design)
+        && let Err(faults) = phases(case.pattern, &case.fabric.role, &matches, case.design)
     {
         for fault in faults {
             let least = least_needed(case, &matches, &fault);
@@ -168,6 +172,24 @@ fn matches(case: &Case, entry: &FabricEntry, at_border: &[at_border::AtBorder], 
         }
     }
     matches
+}
+
+/// On a half-drop design what meets in one direction only shows another column half a repeat off, so it meets in both.
+fn meet_both_ways(wanted: &mut Match) {
+    let meets: Vec<(PiecePoint, PiecePoint)> = (wanted.rules.iter())
+        .filter_map(|rule| match rule {
+            MatchRule::Meet { a, b, .. } => Some((a.clone(), b.clone())),
+            _ => None,
+        })
+        .collect();
+    for (a, b) in meets {
+        for axis in [DesignAxis::Across, DesignAxis::Along] {
+            let rule = MatchRule::Meet { a: a.clone(), b: b.clone(), axis };
+            if !wanted.rules.contains(&rule) {
+                wanted.rules.push(rule);
+            }
+        }
+    }
 }
 
 /// Matches are told apart by their names.

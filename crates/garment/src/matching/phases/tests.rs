@@ -71,7 +71,7 @@ fn side() -> Match {
 #[test]
 fn pieces_that_only_meet_each_other_share_one_free_phase() {
     let shoulder = wanted("sleeve", &[meet(("Sleeve", "front notch"), ("Front", "waist"), Along)]);
-    let found = phases(&smock(), &[side(), shoulder], &plaid(Balance::Even)).unwrap();
+    let found = phases(&smock(), "main", &[side(), shoulder], &plaid(Balance::Even)).unwrap();
     assert_eq!((found.groups(Along), found.groups(Across)), (1, 0));
     let ahead = |piece: &str| match found.of(piece, Along) {
         Some(OriginPhase::Shared { group: 0, ahead }) => ahead,
@@ -88,7 +88,7 @@ fn pieces_that_hang_together_apart_from_others_are_groups_of_their_own() {
     smock.pieces.push(piece("Pocket", 1, Hands::Any, &[("corner", 0.0, 0.0)]));
     smock.pieces.push(piece("Flap", 1, Hands::Any, &[("corner", 0.0, 0.0)]));
     let flap = wanted("flap", &[meet(("Flap", "corner"), ("Pocket", "corner"), Along)]);
-    let found = phases(&smock, &[side(), flap], &plaid(Balance::Even)).unwrap();
+    let found = phases(&smock, "main", &[side(), flap], &plaid(Balance::Even)).unwrap();
     assert_eq!(found.groups(Along), 2);
     assert_eq!(found.of("Flap", Along), Some(OriginPhase::Shared { group: 1, ahead: 0.0 }));
     assert_eq!(found.of("Pocket", Along), Some(OriginPhase::Shared { group: 1, ahead: 0.0 }));
@@ -101,7 +101,7 @@ fn what_stands_on_the_design_sets_all_that_hang_on_it() {
     let half = 120.0 / 2.0;
     let centres =
         wanted("centre", &[stand(("Front", "centre"), Across, half), stand(("Back", "centre"), Across, half)]);
-    let found = phases(&smock(), &[centres, hem, side()], &plaid(Balance::Even)).unwrap();
+    let found = phases(&smock(), "main", &[centres, hem, side()], &plaid(Balance::Even)).unwrap();
     assert_eq!(found.of("Front", Along), Some(OriginPhase::Set(0.0)));
     assert_eq!(found.of("Back", Along), Some(OriginPhase::Set(-30.0)));
     // The centre of the front lies 30 mm right of its origin.
@@ -117,7 +117,7 @@ fn a_cycle_of_three_that_does_not_close_is_told_by_name_and_amount() {
     let front = wanted("front notch", &[meet(("Sleeve", "front notch"), ("Front", "waist"), Along)]);
     let back = wanted("back notch", &[meet(("Sleeve", "back notch"), ("Back", "waist"), Along)]);
     let hem = wanted("hem", &[stand(("Front", "low"), Along, 0.0)]);
-    let faults = phases(&smock(), &[hem, side(), front, back], &plaid(Balance::Even)).unwrap_err();
+    let faults = phases(&smock(), "main", &[hem, side(), front, back], &plaid(Balance::Even)).unwrap_err();
     let [MatchFault::Contradiction { names, axis, by }] = faults.as_slice() else { panic!("{faults:?}") };
     let mut sorted = names.clone();
     sorted.sort();
@@ -134,7 +134,7 @@ fn a_cycle_of_three_that_does_not_close_is_told_by_name_and_amount() {
 fn a_cycle_may_close_by_whole_repeats() {
     let two_hems = |phase: f64| {
         let hems = [stand(("Front", "low"), Along, 0.0), stand(("Front", "waist"), Along, phase)];
-        phases(&smock(), &[wanted("hem", &hems[..1]), wanted("waist", &hems[1..])], &plaid(Balance::Even))
+        phases(&smock(), "main", &[wanted("hem", &hems[..1]), wanted("waist", &hems[1..])], &plaid(Balance::Even))
     };
     // 200 mm above a bar is 50 mm above the next.
     assert!(two_hems(50.0).is_ok());
@@ -146,10 +146,10 @@ fn a_cycle_may_close_by_whole_repeats() {
 #[test]
 fn a_direction_without_a_repeat_and_points_that_are_not_there_ask_for_nothing() {
     let stripe = Design { along: None, ..plaid(Balance::Even) };
-    assert_eq!(phases(&smock(), &[side()], &stripe), Ok(Phases::default()));
+    assert_eq!(phases(&smock(), "main", &[side()], &stripe), Ok(Phases::default()));
     let nowhere =
         wanted("nowhere", &[meet(("Front", "hip"), ("Back", "waist"), Along), stand(("Cuff", "low"), Across, 0.0)]);
-    assert_eq!(phases(&smock(), &[nowhere], &plaid(Balance::Even)), Ok(Phases::default()));
+    assert_eq!(phases(&smock(), "main", &[nowhere], &plaid(Balance::Even)), Ok(Phases::default()));
 }
 
 #[test]
@@ -158,10 +158,10 @@ fn a_piece_on_the_bias_meets_no_piece_on_the_straight_grain() {
     smock.pieces[2].grain = GrainRule::Bias;
     let both = meet(("Sleeve", "front notch"), ("Front", "waist"), Along);
     let across = meet(("Sleeve", "front notch"), ("Front", "waist"), Across);
-    let faults = phases(&smock, &[wanted("sleeve", &[both, across])], &plaid(Balance::Even)).unwrap_err();
+    let faults = phases(&smock, "main", &[wanted("sleeve", &[both, across])], &plaid(Balance::Even)).unwrap_err();
     let (name, bias, straight) = ("sleeve".to_owned(), "Sleeve".to_owned(), "Front".to_owned());
     assert_eq!(faults, [MatchFault::BiasMeetsStraight { name, bias, straight }]);
-    assert_eq!(phases(&smock, &[side()], &plaid(Balance::Even)).unwrap().way(&smock.pieces[2]), PieceWay::Bias);
+    assert_eq!(phases(&smock, "main", &[side()], &plaid(Balance::Even)).unwrap().way(&smock.pieces[2]), PieceWay::Bias);
 }
 
 /// Two halves on the bias meet in chevrons when the design is alike both ways: then the match says nothing of the phase.
@@ -170,9 +170,9 @@ fn chevrons_need_an_even_design() {
     let mut smock = smock();
     smock.pieces[0].grain = GrainRule::Bias;
     let chevron = wanted("chevron", &[meet(("Front", "low"), ("Front", "low"), Along)]);
-    let found = phases(&smock, std::slice::from_ref(&chevron), &plaid(Balance::Even)).unwrap();
+    let found = phases(&smock, "main", std::slice::from_ref(&chevron), &plaid(Balance::Even)).unwrap();
     assert_eq!(found.of("Front", Along), Some(OriginPhase::Shared { group: 0, ahead: 0.0 }));
-    let faults = phases(&smock, &[chevron], &plaid(Balance::Uneven)).unwrap_err();
+    let faults = phases(&smock, "main", &[chevron], &plaid(Balance::Uneven)).unwrap_err();
     assert_eq!(faults, [MatchFault::UnevenChevron { name: "chevron".into(), piece: "Front".into() }]);
 }
 
@@ -182,7 +182,7 @@ fn points_of_a_piece_on_the_bias_are_taken_as_it_lies() {
     let mut smock = smock();
     smock.pieces[2].grain = GrainRule::Bias;
     let rules = [stand(("Sleeve", "front notch"), Across, 0.0), stand(("Sleeve", "front notch"), Along, 0.0)];
-    let found = phases(&smock, &[wanted("motif", &rules)], &plaid(Balance::Even)).unwrap();
+    let found = phases(&smock, "main", &[wanted("motif", &rules)], &plaid(Balance::Even)).unwrap();
     let set = |axis| match found.of("Sleeve", axis) {
         Some(OriginPhase::Set(phase)) => phase,
         other => panic!("{other:?}"),
@@ -196,13 +196,13 @@ fn points_of_a_piece_on_the_bias_are_taken_as_it_lies() {
 fn a_piece_at_a_border_lies_crosswise_from_the_edge() {
     let rules = [MatchRule::Border { at: at("Front", "low"), from_edge: 60.0 }, stand(("Front", "centre"), Along, 0.0)];
     let smock = smock();
-    let found = phases(&smock, &[wanted("border", &rules)], &plaid(Balance::Even)).unwrap();
+    let found = phases(&smock, "main", &[wanted("border", &rules)], &plaid(Balance::Even)).unwrap();
     assert_eq!(found.from_edge("Front"), Some(60.0));
     assert_eq!((found.way(&smock.pieces[0]), found.way(&smock.pieces[1])), (PieceWay::Crosswise, PieceWay::Upright));
     let Some(OriginPhase::Set(phase)) = found.of("Front", Along) else { panic!("{found:?}") };
     assert!((phase - 30.0).abs() < 1e-9, "{phase}");
     let higher = MatchRule::Border { at: at("Front", "waist"), from_edge: 260.0 };
-    let found = phases(&smock, &[wanted("border", &[higher])], &plaid(Balance::Even)).unwrap();
+    let found = phases(&smock, "main", &[wanted("border", &[higher])], &plaid(Balance::Even)).unwrap();
     assert!((found.from_edge("Front").unwrap() - 60.0).abs() < 1e-9);
 }
 
@@ -212,8 +212,8 @@ fn pairs_do_not_meet_copies_of_one_hand_across() {
     let mut smock = smock();
     smock.pieces[2] = piece("Sleeve", 2, Hands::Same, &[("front notch", 40.0, 310.0)]);
     let sleeve = |axis| wanted("sleeve", &[meet(("Sleeve", "front notch"), ("Front", "waist"), axis)]);
-    assert!(phases(&smock, &[sleeve(Along)], &plaid(Balance::Even)).is_ok());
-    let faults = phases(&smock, &[sleeve(Across)], &plaid(Balance::Even)).unwrap_err();
+    assert!(phases(&smock, "main", &[sleeve(Along)], &plaid(Balance::Even)).is_ok());
+    let faults = phases(&smock, "main", &[sleeve(Across)], &plaid(Balance::Even)).unwrap_err();
     let (name, pair, same) = ("sleeve".to_owned(), "Front".to_owned(), "Sleeve".to_owned());
     assert_eq!(faults, [MatchFault::HandsDiffer { name, pair, same }]);
 }
