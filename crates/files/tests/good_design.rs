@@ -171,6 +171,24 @@ fn cloth_on_the_roll_half_drops_and_borders() {
     assert!(!design(&uneven).may_be_turned());
 }
 
+/// What meets along only would show the next column, half a repeat off.
+#[test]
+fn on_a_half_drop_everything_meets_both_ways() {
+    let half = changed(JOB, "ground", "drop = \"half\"\nground");
+    let directions = |job: &str| {
+        let read = read(job);
+        let of_rule = |rule: &MatchRule| match rule {
+            MatchRule::Meet { axis, .. } => Some(*axis),
+            _ => None,
+        };
+        let mut axes: Vec<DesignAxis> = rules(&read, "side").iter().filter_map(of_rule).collect();
+        axes.sort();
+        axes
+    };
+    assert_eq!(directions(JOB), [DesignAxis::Along]);
+    assert_eq!(directions(&half), [DesignAxis::Across, DesignAxis::Along]);
+}
+
 /// By kind, then in the order of the pattern. Cuffs and other seams are not usual; nothing meets a facing of another cloth.
 #[test]
 fn the_usual_seams_match_without_being_named() {

@@ -2,7 +2,11 @@
 
 use ellwand_geometry::{Bounds, EdgeAllowance, EdgeShape, Point, point};
 
-use super::{Alteration, Draft, DraftEdge, FitFault, GradedPiece};
+use super::{
+    Alteration, Draft, DraftEdge, FitFault, GradedPiece,
+    blend::along,
+    measure::{distance, run},
+};
 use crate::Seam;
 
 /// An upright edge may lean by this much, mm, and be stretched as it is when the piece is lengthened.
@@ -398,17 +402,31 @@ fn let_out(draft: &Draft, edges: &[String], by: f64) -> Draft {
             },
         };
     }
-    for (_, at) in &mut altered.notches {
-        if on_line(*at) {
-            *at = across(*at);
+    // Marks on the edges go with them, and those on an edge that is stretched keep their share of it.
+    let (was, is) = (draft.edge_lines(), altered.edge_lines());
+    let carried = |p: Point| {
+        if on_line(p) {
+            return across(p);
         }
-    }
-    for at in altered.points.values_mut() {
-        if on_line(*at) {
-            *at = across(*at);
-        }
-    }
+        let stretched = (0..count).filter(|&k| end_moves(k) != end_moves((k + count - 1) % count));
+        let on = stretched.filter_map(|k| Some((k, share_on(&was[k], p)?)));
+        on.map(|(k, share)| along(&is[k], share)).next().unwrap_or(p)
+    };
+    altered.notches.iter_mut().for_each(|(_, at)| *at = carried(*at));
+    altered.points.values_mut().for_each(|at| *at = carried(*at));
     altered
+}
+
+/// How far along a line, as a share of it, a mark on it lies.
+fn share_on(line: &[Point], p: Point) -> Option<f64> {
+    let (mut done, whole) = (0.0, run(line));
+    for w in line.windows(2) {
+        if from_segment(p, w[0], w[1]) <= ON_EDGE {
+            return Some((done + distance((w[0], p))).min(whole) / whole);
+        }
+        done += distance((w[0], w[1]));
+    }
+    None
 }
 
 /// Distance of `p` from the straight piece between `a` and `b`.

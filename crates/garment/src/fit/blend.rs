@@ -355,7 +355,8 @@ fn shares_of(line: &[Point]) -> Vec<f64> {
     std::iter::once(0.0).chain(lengths.iter().map(|length| length / run)).collect()
 }
 
-fn along(line: &[Point], share: f64) -> Point {
+/// The point of a line at a share of its length.
+pub(super) fn along(line: &[Point], share: f64) -> Point {
     let shares = shares_of(line);
     let k = shares.partition_point(|known| *known < share).clamp(1, line.len() - 1);
     let (low, high) = (shares[k - 1], shares[k]);

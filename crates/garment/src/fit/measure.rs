@@ -62,24 +62,30 @@ impl Draft {
 
     /// The edges called `name` one after the other as drawn, point by point.
     pub(super) fn line_of(&self, name: &str) -> Vec<Point> {
-        let Some(seam) = self.flattened() else { return Vec::new() };
-        let lines = seam.edge_lines();
         let mut whole: Vec<Point> = Vec::new();
+        for (_, line) in self.edges.iter().zip(self.edge_lines()).filter(|(edge, _)| edge.name == name) {
+            whole.extend(line.into_iter().skip(usize::from(!whole.is_empty())));
+        }
+        whole
+    }
+
+    /// Each edge as drawn, point by point.
+    pub(super) fn edge_lines(&self) -> Vec<Vec<Point>> {
+        let mut lines = vec![Vec::new(); self.edges.len()];
+        for (k, line) in self.flattened().map(|seam| seam.edge_lines()).into_iter().flatten() {
+            lines[k] = line;
+        }
         let mut from = self.start;
-        for (k, edge) in self.edges.iter().enumerate() {
-            if edge.name == name
-                && let Some((_, line)) = lines.iter().find(|(of, _)| *of == k)
+        for (line, edge) in lines.iter_mut().zip(&self.edges) {
+            // A path drawn clockwise was turned round.
+            if let (Some(&first), Some(&last)) = (line.first(), line.last())
+                && distance((first, from)) > distance((last, from))
             {
-                let mut line = line.clone();
-                // A path drawn clockwise was turned round.
-                if distance((line[0], from)) > distance((line[line.len() - 1], from)) {
-                    line.reverse();
-                }
-                whole.extend(line.into_iter().skip(usize::from(!whole.is_empty())));
+                line.reverse();
             }
             from = edge.to;
         }
-        whole
+        lines
     }
 }
 

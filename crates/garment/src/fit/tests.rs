@@ -466,3 +466,21 @@ fn a_seam_across_the_body_is_not_let_out() {
     let faults = fit(&pattern, &FitRequest { alterations, ..asked(SizeWish::Named("38".into())) }).unwrap_err();
     assert!(matches!(&faults[..], [FitFault::LevelSeam { seam }] if seam == "waist"));
 }
+
+#[test]
+fn a_notch_on_an_edge_that_is_stretched_stays_on_it() {
+    let mut pattern = pattern();
+    for draft in pattern.pieces.iter_mut().take(2).flat_map(|piece| &mut piece.drafts) {
+        // A slanted waist with a notch in its middle.
+        draft.edges[3].shape = EdgeShape::Straight;
+        draft.edges[3].to.y = 660.0;
+        let middle = (draft.edges[2].to + draft.edges[3].to) * 0.5;
+        draft.notches.push(("dart".into(), middle));
+    }
+    let alterations = vec![Alteration::Widen { seam: "side".into(), by: 80.0 }];
+    let fitted = fit(&pattern, &FitRequest { alterations, ..asked(SizeWish::Named("38".into())) }).unwrap();
+    let draft = &fitted.drafts[0];
+    let middle = (draft.edges[2].to + draft.edges[3].to) * 0.5;
+    let notch = draft.notches[1].1;
+    assert!((notch.x - middle.x).hypot(notch.y - middle.y) < 1e-9, "{notch:?}, not {middle:?}");
+}
