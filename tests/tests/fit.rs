@@ -61,10 +61,10 @@ fn lengthening_reaches_the_layout() {
 fn the_size_that_suits_is_told_with_its_reason_and_drawn() {
     let scene = Scene::garment(RECOMMENDED, SKIRT);
     let run = scene.run_well("fit garment.job.toml --out out");
-    for said in ["Suggested: size 42", "because", "the body has", "usual ease", "off by", "out/fit.svg"] {
+    for said in ["Suggested: size 42", "because", "the body has", "usual ease", "fits", "out/fit.svg"] {
         assert!(run.stdout.contains(said), "`{said}` is not said in:\n{}", run.stdout);
     }
-    assert!(scene.read("out/fit.svg").contains("nearest size"));
+    assert!(scene.read("out/fit.svg").contains("Ferry skirt"));
 }
 
 #[test]

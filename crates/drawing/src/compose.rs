@@ -216,16 +216,23 @@ fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
         near_end: vec![format!("cut end, {half} folded"), "cut end".to_owned()],
         ..open_figure(layout, options, steps.folded)
     };
+    let shows_design = layout.cloth.design.is_some();
     if steps.opened.is_empty() {
+        first.heading = shows_design.then(|| format!("{DESIGN_OUT}; cut through both layers"));
         return vec![first];
     }
-    first.heading = Some("1. Fold right sides together; cut through both layers".to_owned());
+    let how = if shows_design { DESIGN_OUT } else { "Fold right sides together" };
+    first.heading = Some(format!("1. {how}; cut through both layers"));
     let mut second = open_figure(layout, options, steps.opened);
     second.heading = Some("2. Open out, right side up; cut the rest from one layer".to_owned());
     second.crease = Some(fold);
     crop(&mut second);
     vec![first, second]
 }
+
+/// Stripes, plaids and prints are folded with the design outside, so that it can be seen and both layers pinned to meet (a school textbook);
+/// other cloth right sides together.
+const DESIGN_OUT: &str = "Fold with the design outside, both layers bar on bar";
 
 /// Leaves out the first part of the cloth when nothing is cut from it in this figure.
 fn crop(figure: &mut Figure) {

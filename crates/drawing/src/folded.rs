@@ -1,7 +1,7 @@
 //! What a layout shows on the table: the shapes to draw on folded and on opened cloth.
 //!
-//! On folded cloth the right half is turned over onto the left, right sides together, so what is seen is the left half: a pair
-//! is one shape, a fold piece the half left of the fold, and a piece cut once waits until the cloth is opened.
+//! On folded cloth the right half is turned over onto the left, right sides together, or on cloth with a design under it, the design outside. Either
+//! way what is seen stands where the left half has it: a pair is one shape, a fold piece the half left of the fold, and a piece cut once waits until the cloth is opened.
 
 use ellwand_garment::{Cut, Layout};
 use ellwand_geometry::{Point, point};

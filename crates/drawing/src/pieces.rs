@@ -29,11 +29,9 @@ const SCALES: std::ops::RangeInclusive<u32> = 3..=60;
 pub(crate) fn pieces_sheet(pattern: &Pattern, before: Option<&Pattern>, view: &View, units: Units) -> Sheet {
     let drawn = |(i, name): (usize, &String)| {
         let piece = pattern.piece(name)?;
-        Some(Drawn {
-            number: i + 1,
-            piece,
-            before: before.and_then(|before| outline_before(piece, before.piece(name)?)),
-        })
+        let shows = if before.is_some() { Shows::Change } else { Shows::Points };
+        let was = before.and_then(|before| outline_before(piece, before.piece(name)?));
+        Some(Drawn { number: i + 1, piece, shows, before: was })
     };
     let mut pieces: Vec<Drawn<'_>> = view.pieces.iter().enumerate().filter_map(drawn).collect();
     pieces.sort_by(|a, b| b.bounds().height().total_cmp(&a.bounds().height()));
@@ -66,8 +64,11 @@ pub(crate) fn pieces_sheet(pattern: &Pattern, before: Option<&Pattern>, view: &V
         }
         y += row.above + row.below;
     }
-    let was =
-        if before.is_some() { " Broken lines: the pieces as the pattern has them in the nearest size." } else { "" };
+    let was = if pieces.iter().any(|drawn| drawn.before.is_some()) {
+        " Broken lines: the pieces as the pattern has them in the nearest size."
+    } else {
+        ""
+    };
     let foot = format!("Scale 1 : {scale} printed at full size. All allowances are included.{was}");
     let foot = Line::regular(foot, 6.5);
     sheet.marks.push(Mark::text(foot, 0.0, y + 3.0));
@@ -99,8 +100,18 @@ fn head(pattern: &Pattern, view: &View, width: f64) -> Block {
 struct Drawn<'a> {
     number: usize,
     piece: &'a Piece,
+    shows: Shows,
     /// What it was before a fit, in its own frame.
     before: Option<Vec<Point>>,
+}
+
+/// What a drawing of pieces is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Shows {
+    /// Each named point, with a letter that the caption explains.
+    Points,
+    /// How a fit changed the outlines.
+    Change,
 }
 
 impl Drawn<'_> {
@@ -178,8 +189,8 @@ impl<'a> Cell<'a> {
         let head = format!("{number}  {}", piece.name);
         let mut caption = wrap(&head, 8.0, Weight::Bold, width);
         caption.extend(wrap(&instruction(piece), 7.0, Weight::Regular, width));
-        let letters: Vec<String> = letters(piece).map(|(letter, name)| format!("{letter} {name}")).collect();
-        if !letters.is_empty() {
+        let letters: Vec<String> = letters(piece).map(|(letter, name, _)| format!("{letter} {name}")).collect();
+        if drawn.shows == Shows::Points && !letters.is_empty() {
             caption.extend(wrap(&letters.join(", "), 6.5, Weight::Regular, width));
         }
         Self { drawn, width, height: (b.height() / scale).max(4.0), caption }
@@ -220,7 +231,10 @@ impl<'a> Cell<'a> {
         let mut around = Surroundings { turns_deg: vec![0.0, -90.0], ..Surroundings::default() };
         around.shafts.extend(axis.map(|[a, b]| Obstacle { a, b, reach: 0.5 }));
         around.fixed.extend(notches.iter().map(NotchMark::obstacle));
-        let points: Vec<Point> = piece.points.values().map(|&p| frame.at(p)).collect();
+        let points: Vec<Point> = match self.drawn.shows {
+            Shows::Points => piece.points.values().map(|&p| frame.at(p)).collect(),
+            Shows::Change => Vec::new(),
+        };
         around.fixed.extend(points.iter().map(|&p| Obstacle { a: p, b: p, reach: 1.2 }));
         let with = |grain: &GrainMark| {
             let mut around = around.clone();
@@ -229,7 +243,10 @@ impl<'a> Cell<'a> {
             around.shafts.insert(0, shaft);
             around
         };
-        let lettered = lettered_points(piece, frame, &outline, &with(&grain));
+        let lettered = match self.drawn.shows {
+            Shows::Points => lettered_points(piece, frame, &outline, &with(&grain)),
+            Shows::Change => Vec::new(),
+        };
         let taken: Vec<Obstacle> = lettered.iter().flat_map(|l| Obstacle::around(&l.frame, 0.2)).collect();
         let grains = [grain.clone(), grain.shortened(Keep::High), grain.shortened(Keep::Low)];
         let ways = grains.each_ref().map(|grain| {
@@ -301,15 +318,17 @@ pub(crate) fn instruction(piece: &Piece) -> String {
 }
 
 /// The named points of a piece, each with its letter: a, b … z, aa …
-fn letters(piece: &Piece) -> impl Iterator<Item = (String, &str)> {
-    piece.points.keys().enumerate().map(|(i, name)| (counting_letters(i, 'a'), name.as_str()))
+fn letters(piece: &Piece) -> impl Iterator<Item = (String, &str, Point)> {
+    // The other half of an unfolded piece mirrors the one that is lettered.
+    let drawn = piece.points.iter().filter(|(name, _)| !name.ends_with(" (other half)"));
+    drawn.enumerate().map(|(i, (name, &at))| (counting_letters(i, 'a'), name.as_str(), at))
 }
 
 /// A letter beside each named point, within the piece if it can be; the caption says what it means.
 fn lettered_points(piece: &Piece, frame: &Frame, outline: &[Point], around: &Surroundings) -> Vec<Label> {
     use crate::clearing::{Clearing, Region};
     let mut placed: Vec<Label> = Vec::new();
-    for ((letter, _), &at) in letters(piece).zip(piece.points.values()) {
+    for (letter, _, at) in letters(piece) {
         let lines = vec![Line::regular(letter, 6.5)];
         let (width, height) = label::size(&lines);
         let mut obstacles: Vec<Obstacle> = around.fixed.iter().chain(&around.shafts).copied().collect();

@@ -81,13 +81,13 @@ fn levels_table(levels: &[LevelRow], units: Units) -> Table {
 }
 
 fn seams_table(walked: &[WalkedSeam], units: Units) -> Table {
-    let mut table = plain_table(["seam", "pieces", "one side", "the other", "eased in", "off by"]);
+    let mut table = plain_table(["seam", "pieces", "one side", "the other", "eased in", ""]);
     for seam in walked {
         let [a, b] = &seam.pieces;
         let [one, other] = seam.lengths.map(|mm| format_length(mm, units));
         let eased = if seam.eased == 0.0 { String::new() } else { format_length(seam.eased.abs(), units) };
-        let off = if seam.is_off { signed(seam.off, units) } else { format!("{:.1} mm", seam.off) };
-        table.add_row([seam.name.clone(), format!("{a}, {b}"), one, other, eased, off]);
+        let fits = if seam.is_off { format!("off by {}", signed(seam.off, units)) } else { "fits".to_owned() };
+        table.add_row([seam.name.clone(), format!("{a}, {b}"), one, other, eased, fits]);
     }
     table
 }

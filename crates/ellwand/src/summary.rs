@@ -2,7 +2,7 @@
 
 use std::{fmt::Write as _, path::PathBuf};
 
-use ellwand_garment::{Job, Layers, Layout, Nap, Units, format_length, format_yardage, size_words};
+use ellwand_garment::{Job, Layers, Layout, Units, format_length, format_yardage, size_words};
 use ellwand_planner::{ClothPlan, Ended, JobPlan, OnHand, OtherWay};
 use rust_decimal::Decimal;
 
@@ -40,7 +40,7 @@ fn cloth_summary(cloth: &ClothPlan, units: Units, files: &[PathBuf]) -> String {
         let _ = writeln!(text, "  {label:<9} {said}");
     };
     line("buy", buy(cloth, units));
-    line("lay", lay(layout).to_owned());
+    line("lay", lay(layout, units));
     line("length", length(layout, units));
     line("to gain", to_gain(layout, units));
     for (label, said) in matching_lines(cloth, units) {
@@ -86,13 +86,20 @@ fn buy(cloth: &ClothPlan, units: Units) -> String {
     said
 }
 
-fn lay(layout: &Layout) -> &'static str {
-    match (layout.uses_fold(), layout.cloth.nap) {
-        (false, Nap::With) => "one open layer, right side up, tops all the same way",
-        (false, Nap::Without) => "one open layer, right side up",
-        (true, Nap::With) => "folded lengthwise down the middle, tops all the same way",
-        (true, Nap::Without) => "folded lengthwise down the middle",
+fn lay(layout: &Layout, units: Units) -> String {
+    let mut said = match (layout.uses_fold(), &layout.cloth.design) {
+        (false, _) => "one open layer, right side up".to_owned(),
+        (true, None) => "folded lengthwise down the middle".to_owned(),
+        // An axis of the design need not lie in the middle.
+        (true, Some(_)) => {
+            let fold = format_length(layout.cloth.centre_fold(), units);
+            format!("folded lengthwise {fold} from the left edge, design outside, both layers pinned bar on bar")
+        }
+    };
+    if layout.cloth.is_one_way() {
+        said += ", tops all the same way";
     }
+    said
 }
 
 fn length(layout: &Layout, units: Units) -> String {

@@ -37,7 +37,7 @@ pub use overlap::{
     OverlapWitness, TOUCHING_AREA_MM2, TOUCHING_THICKNESS_MM, area_outside, contains_point, interiors_overlap,
     outline_distance,
 };
-pub use path::{CLOSING_MM, Edge, EdgeShape, FLATNESS_MM, Flattened, Nearest, Path, PathFault};
+pub use path::{CLOSING_MM, Edge, EdgeShape, FLATNESS_MM, Flattened, Nearest, Path, PathFault, distance_to_segment};
 pub use pose::{Placement, Pose};
 pub use simplify::simplify_outward;
 

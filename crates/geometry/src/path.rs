@@ -331,6 +331,18 @@ impl Flattened {
     }
 }
 
+/// Distance of `p` from the straight segment between `a` and `b`, in their unit.
+///
+/// ```
+/// use ellwand_geometry::{distance_to_segment, point};
+///
+/// assert_eq!(distance_to_segment(point(5.0, 3.0), point(0.0, 0.0), point(10.0, 0.0)), 3.0);
+/// assert_eq!(distance_to_segment(point(13.0, 4.0), point(0.0, 0.0), point(10.0, 0.0)), 5.0);
+/// ```
+pub fn distance_to_segment(p: Point, a: Point, b: Point) -> f64 {
+    distance(p, nearest_on_segment(p, a, b))
+}
+
 /// The point of the segment from `a` to `b` nearest to `p`.
 pub(crate) fn nearest_on_segment(p: Point, a: Point, b: Point) -> Point {
     let along = b - a;

@@ -7,8 +7,8 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{
-    Balance, BorderSides, Cloth, CutOrder, Design, DesignAxis, Hands, Layers, MatchRule, OriginPhase, Phases, PieceWay,
-    RightSide, design_signs, phases,
+    Balance, BorderSides, Cloth, CutOrder, Design, DesignAxis, Hands, Layers, MatchRule, Nap, OriginPhase, Phases,
+    Piece, PieceWay, RightSide, design_signs, phases,
 };
 use ellwand_geometry::{Placement, Pose};
 use ellwand_nest::{AllowedPose, Axis, Sense};
@@ -146,6 +146,17 @@ impl<'a> Matched<'a> {
             _ => true,
         };
         true_to_grain && of_its_hand
+    }
+
+    /// For a piece at a border, every way its low end can point to a selvage, either hand; the border says which way is up.
+    pub(crate) fn border_poses(&self, piece: &Piece) -> Option<Vec<Pose>> {
+        self.phases.from_edge(&piece.name)?;
+        // Across the cloth no piece has its top to the top: with a nap there is no border to lie on.
+        if self.cloth.nap == Nap::With {
+            return None;
+        }
+        let turned = [90.0, 270.0].map(Pose::turned);
+        Some(turned.into_iter().flat_map(|pose| [pose, pose.mirrored()]).collect())
     }
 
     /// The steps of the phases that the search chooses: those across first, then those along.

@@ -1,7 +1,7 @@
 //! What the rules in circulation would add for a repeat to the yardage of plain cloth. They do not agree; they are shown beside what
 //! a layout takes, and steer nothing.
 
-use ellwand_garment::{Balance, Design, Layout, MatchRule, YARD_MM};
+use ellwand_garment::{Balance, Design, Layout, Match, MatchRule, YARD_MM};
 
 /// A repeat above this counts as large, mm: 4 in. Common practice, no source; the rules do not say.
 const LARGE_REPEAT: f64 = 101.6;
@@ -19,7 +19,7 @@ pub struct RuleOfThumb {
 
 /// Every rule, for the pieces of `unmatched`, a layout of cloth with `design` on which nothing is matched, and the matches asked for.
 /// Empty when the design has no repeat.
-pub fn rules_of_thumb(unmatched: &Layout, design: &Design, matched: &[ellwand_garment::Match]) -> Vec<RuleOfThumb> {
+pub fn rules_of_thumb(unmatched: &Layout, design: &Design, matched: &[Match]) -> Vec<RuleOfThumb> {
     let Some(repeat) = design.along.as_ref().or(design.across.as_ref()) else { return Vec::new() };
     let uneven = [&design.across, &design.along].into_iter().flatten().any(|r| r.balance == Balance::Uneven);
     let large = repeat.every > LARGE_REPEAT;
@@ -63,7 +63,7 @@ pub fn rules_of_thumb(unmatched: &Layout, design: &Design, matched: &[ellwand_ga
 }
 
 /// Every piece that some match speaks of, each once.
-fn pieces_matched(matched: &[ellwand_garment::Match]) -> Vec<&str> {
+fn pieces_matched(matched: &[Match]) -> Vec<&str> {
     let rules =
         matched.iter().flat_map(|wanted| &wanted.rules).filter(|rule| !matches!(rule, MatchRule::Border { .. }));
     let mut pieces: Vec<&str> = rules.flat_map(MatchRule::points).map(|at| at.piece.as_str()).collect();
@@ -85,7 +85,7 @@ fn stacked(layout: &Layout, pieces: &[&str]) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ellwand_garment::{CentreOn, CutEnd, Drop, Match, Need, PiecePoint, Repeat};
+    use ellwand_garment::{CentreOn, CutEnd, Drop, Need, PiecePoint, Repeat};
 
     #[test]
     fn the_rules_disagree_as_published() {

@@ -41,7 +41,8 @@ pub(crate) fn slots<'a>(lay: &Lay<'a>) -> Result<Vec<Slot<'a>>, PlanError> {
     let mut slots = Vec::new();
     let matched = Matched::of(lay)?;
     for order in lay.orders()? {
-        let all = legal_poses(&order, &lay.fabric.cloth);
+        let at_border = matched.as_ref().and_then(|matched| matched.border_poses(order.piece));
+        let all = at_border.unwrap_or_else(|| legal_poses(&order, &lay.fabric.cloth));
         for copies in copies(&order, lay.layers) {
             let suits = |pose: &Pose| matched.as_ref().is_none_or(|matched| matched.allows(&order, copies, pose));
             let poses: Vec<Pose> =

@@ -5,7 +5,7 @@ use std::path::Path;
 use ellwand_demo_drafting::{Body, Garment};
 use ellwand_files::{Limits, parse_job, parse_pattern};
 use ellwand_garment::Pattern;
-use ellwand_geometry::{Outline, Point};
+use ellwand_geometry::{Outline, Point, distance_to_segment};
 
 fn base() -> Body {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../bodies/landing-38.toml");
@@ -38,16 +38,10 @@ fn direct(garment: Garment, body: &Body) -> Pattern {
 fn apart(one: &Outline, other: &Outline) -> f64 {
     let shift = one.bounds().center() - other.bounds().center();
     let other = other.translated(shift);
-    let from = |p: Point, to: &Outline| to.edges().map(|(a, b)| from_segment(p, a, b)).fold(f64::INFINITY, f64::min);
+    let from =
+        |p: Point, to: &Outline| to.edges().map(|(a, b)| distance_to_segment(p, a, b)).fold(f64::INFINITY, f64::min);
     let most = |a: &Outline, b: &Outline| a.points().iter().map(|&p| from(p, b)).fold(0.0, f64::max);
     most(one, &other).max(most(&other, one))
-}
-
-fn from_segment(p: Point, a: Point, b: Point) -> f64 {
-    let (d, to) = (b - a, p - a);
-    let length = d.x * d.x + d.y * d.y;
-    let t = if length > 0.0 { ((to.x * d.x + to.y * d.y) / length).clamp(0.0, 1.0) } else { 0.0 };
-    (to - d * t).x.hypot((to - d * t).y)
 }
 
 /// `a` and `share` of the way to `b`, measure by measure.

@@ -3,7 +3,7 @@
 use std::{collections::BTreeSet, ops::Range};
 
 use ellwand_garment::{
-    Alteration, Body, ChooseBy, FitFault, FitRequest, Fitted, Pattern, Size, SizeChart, SizeWish, fit,
+    Alteration, Body, ChooseBy, FitFault, FitRequest, Fitted, Pattern, Size, SizeChart, SizeWish, Units, fit,
 };
 
 use super::{
@@ -28,6 +28,7 @@ pub(super) fn request(file: &JobFile, reading: &Reading<'_>, findings: &mut Find
         body: body_of(file, reading, findings),
         alterations: file.alter.as_ref().map_or_else(Vec::new, |alter| alterations(&alter.value, findings)),
         size: size(file, chart, findings)?,
+        units: file.units.as_ref().map_or(Units::Centimetres, |units| units.value.into()),
     };
     // What could not be read is missing from the request, and the fit would only miss it again.
     let read = file.body.as_ref().is_none_or(|body| body.sound) && file.alter.as_ref().is_none_or(|alter| alter.sound);

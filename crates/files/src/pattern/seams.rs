@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{Piece, Seam, SeamKind, SeamSide};
-use ellwand_geometry::{Point, contains_point};
+use ellwand_geometry::{Point, contains_point, distance_to_segment};
 
 use super::{
     seam_format::{SeamEntry, SeamSideEntry},
@@ -124,7 +124,7 @@ fn convert_side(
     }
     for name in &listed.value {
         let Some(&at) = of.piece.points.get(&name.value.0) else { continue };
-        let off = of.piece.outline.edges().map(|(a, b)| from_segment(at, a, b)).fold(f64::INFINITY, f64::min);
+        let off = of.piece.outline.edges().map(|(a, b)| distance_to_segment(at, a, b)).fold(f64::INFINITY, f64::min);
         if off > OUTSIDE_MM && !contains_point(&of.piece.outline, at) {
             let (seam, piece, point) = (seam.to_owned(), piece.value.0.clone(), name.value.0.clone());
             findings.add(&name.span, PatternFault::MeetsOutside { seam, piece, point, by: off });
@@ -149,15 +149,6 @@ fn convert_side(
         ease: entry.ease.as_ref().map_or(0.0, |ease| ease.value.mm()),
         centre,
     })
-}
-
-/// Distance of `p` from the straight line between `a` and `b`.
-fn from_segment(p: Point, a: Point, b: Point) -> f64 {
-    let (along, to) = (b - a, p - a);
-    let length = along.x * along.x + along.y * along.y;
-    let t = if length > 0.0 { ((to.x * along.x + to.y * along.y) / length).clamp(0.0, 1.0) } else { 0.0 };
-    let off = to - along * t;
-    off.x.hypot(off.y)
 }
 
 /// Whether `name` is a point of the piece; a notch becomes one, on the seam line.

@@ -1,13 +1,13 @@
 //! Drafts lengthened, shortened, let out and taken in.
 
-use ellwand_geometry::{Bounds, EdgeAllowance, EdgeShape, Point, point};
+use ellwand_geometry::{Bounds, EdgeAllowance, EdgeShape, Point, distance_to_segment, point};
 
 use super::{
-    Alteration, Draft, DraftEdge, FitFault, GradedPiece,
+    Alteration, Draft, DraftEdge, FitFault, GradedPiece, Sized,
     blend::along,
     measure::{distance, run},
 };
-use crate::Seam;
+use crate::{Seam, Units, format_length};
 
 /// An upright edge may lean by this much, mm, and be stretched as it is when the piece is lengthened.
 const UPRIGHT: f64 = 1e-9;
@@ -28,19 +28,27 @@ const ON_EDGE: f64 = 0.5;
 /// What the alteration names and is not there; shortening past the next line.
 pub(super) fn alter(
     drafts: &mut [Draft],
-    pieces: &[GradedPiece],
-    seams: &[Seam],
+    pattern: &Sized,
     alteration: &Alteration,
+    units: Units,
 ) -> Result<String, FitFault> {
+    let say = |mm: f64| format_length(mm.abs(), units);
     match alteration {
-        Alteration::Lengthen { line, pieces: only, by } => lengthen(drafts, line, only, *by),
-        Alteration::Widen { seam, by } => widen(drafts, pieces, seams, seam, *by),
-        Alteration::Allowance { piece, edge, depth } => allow(drafts, piece.as_deref(), edge, *depth),
+        Alteration::Lengthen { line, pieces: only, by } => {
+            let names = lengthen(drafts, line, only, *by)?;
+            let done = if *by >= 0.0 { "lengthened" } else { "shortened" };
+            Ok(format!("{done} by {} at \"{line}\": {}", say(*by), names.join(", ")))
+        }
+        Alteration::Widen { seam, by } => {
+            let share = widen(drafts, &pattern.pieces, &pattern.seams, seam, *by)?;
+            let done = if *by >= 0.0 { "let out" } else { "taken in" };
+            Ok(format!("{done} by {} in all at the seam \"{seam}\", {} an edge", say(*by), say(share)))
+        }
+        Alteration::Allowance { piece, edge, depth } => {
+            let names = allow(drafts, piece.as_deref(), edge, *depth)?;
+            Ok(format!("allowance of {} on \"{edge}\": {}", say(*depth), names.join(", ")))
+        }
     }
-}
-
-fn cm(mm: f64) -> String {
-    format!("{:.1} cm", mm.abs() / 10.0)
 }
 
 fn named(drafts: &[Draft], piece: &str) -> Result<usize, FitFault> {
@@ -50,7 +58,7 @@ fn named(drafts: &[Draft], piece: &str) -> Result<usize, FitFault> {
     })
 }
 
-fn lengthen(drafts: &mut [Draft], line: &str, only: &[String], by: f64) -> Result<String, FitFault> {
+fn lengthen(drafts: &mut [Draft], line: &str, only: &[String], by: f64) -> Result<Vec<String>, FitFault> {
     let mut chosen: Vec<usize> = Vec::new();
     for piece in only {
         let k = named(drafts, piece)?;
@@ -77,8 +85,7 @@ fn lengthen(drafts: &mut [Draft], line: &str, only: &[String], by: f64) -> Resul
         drafts[k] = if by >= 0.0 { spread(&drafts[k], at, by) } else { shortened(&drafts[k], line, at, -by)? };
         names.push(drafts[k].name.clone());
     }
-    let done = if by >= 0.0 { "lengthened" } else { "shortened" };
-    Ok(format!("{done} by {} at \"{line}\": {}", cm(by), names.join(", ")))
+    Ok(names)
 }
 
 /// The draft cut across at height `at` and spread by `by`: what lies below moves down, and edges that cross run straight down in between.
@@ -334,13 +341,7 @@ fn shortened(draft: &Draft, line: &str, at: f64, by: f64) -> Result<Draft, FitFa
 }
 
 /// Lets out, or takes in, what is sewn at a seam: every edge moves across by its share.
-fn widen(
-    drafts: &mut [Draft],
-    pieces: &[GradedPiece],
-    seams: &[Seam],
-    name: &str,
-    by: f64,
-) -> Result<String, FitFault> {
+fn widen(drafts: &mut [Draft], pieces: &[GradedPiece], seams: &[Seam], name: &str, by: f64) -> Result<f64, FitFault> {
     let with_edges = |seam: &&Seam| std::iter::once(&seam.a).chain(&seam.b).all(|side| !side.edges.is_empty());
     let Some(seam) = seams.iter().filter(with_edges).find(|seam| seam.name == name) else {
         let known = seams.iter().filter(with_edges).map(|seam| seam.name.clone()).collect();
@@ -359,8 +360,7 @@ fn widen(
     for (k, edges) in sides {
         drafts[k] = let_out(&drafts[k], edges, share);
     }
-    let done = if by >= 0.0 { "let out" } else { "taken in" };
-    Ok(format!("{done} by {} in all at the seam \"{name}\", {} an edge", cm(by), cm(share)))
+    Ok(share)
 }
 
 /// Whether edges run more across than up.
@@ -373,7 +373,8 @@ fn runs_across(draft: &Draft, edges: &[String]) -> bool {
 fn let_out(draft: &Draft, edges: &[String], by: f64) -> Draft {
     let moves = |edge: &DraftEdge| edges.contains(&edge.name);
     let lines: Vec<Vec<Point>> = edges.iter().map(|name| draft.line_of(name)).collect();
-    let on_line = |p: Point| lines.iter().any(|line| line.windows(2).any(|w| from_segment(p, w[0], w[1]) <= ON_EDGE));
+    let on_line =
+        |p: Point| lines.iter().any(|line| line.windows(2).any(|w| distance_to_segment(p, w[0], w[1]) <= ON_EDGE));
     let mean = |points: &[Point]| points.iter().map(|p| p.x).sum::<f64>() / points.len().max(1) as f64;
     let outward = if mean(&lines.concat()) >= mean(&draft.seam_line()) { by } else { -by };
     let across = |p: Point| point(p.x + outward, p.y);
@@ -421,7 +422,7 @@ fn let_out(draft: &Draft, edges: &[String], by: f64) -> Draft {
 fn share_on(line: &[Point], p: Point) -> Option<f64> {
     let (mut done, whole) = (0.0, run(line));
     for w in line.windows(2) {
-        if from_segment(p, w[0], w[1]) <= ON_EDGE {
+        if distance_to_segment(p, w[0], w[1]) <= ON_EDGE {
             return Some((done + distance((w[0], p))).min(whole) / whole);
         }
         done += distance((w[0], w[1]));
@@ -429,16 +430,7 @@ fn share_on(line: &[Point], p: Point) -> Option<f64> {
     None
 }
 
-/// Distance of `p` from the straight piece between `a` and `b`.
-fn from_segment(p: Point, a: Point, b: Point) -> f64 {
-    let (d, to) = (b - a, p - a);
-    let length = d.x * d.x + d.y * d.y;
-    let t = if length > 0.0 { ((to.x * d.x + to.y * d.y) / length).clamp(0.0, 1.0) } else { 0.0 };
-    let off = to - d * t;
-    off.x.hypot(off.y)
-}
-
-fn allow(drafts: &mut [Draft], piece: Option<&str>, edge: &str, depth: f64) -> Result<String, FitFault> {
+fn allow(drafts: &mut [Draft], piece: Option<&str>, edge: &str, depth: f64) -> Result<Vec<String>, FitFault> {
     if let Some(piece) = piece {
         named(drafts, piece)?;
     }
@@ -465,5 +457,5 @@ fn allow(drafts: &mut [Draft], piece: Option<&str>, edge: &str, depth: f64) -> R
         known.dedup();
         return Err(FitFault::UnknownEdge { piece: piece.map(str::to_owned), edge: edge.to_owned(), known });
     }
-    Ok(format!("allowance of {} on \"{edge}\": {}", cm(depth), names.join(", ")))
+    Ok(names)
 }

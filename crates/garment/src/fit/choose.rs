@@ -1,6 +1,7 @@
 //! Which size suits a body, and what each of the nearest would leave as ease.
 
 use super::{Body, FitFault};
+use crate::{Units, format_length};
 
 /// The sizes of a pattern.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -80,13 +81,13 @@ impl SizeChart {
 
 /// The size of `figure` that suits `body`.
 ///
-/// The nearest in the measure chosen by; half-way between two the larger, as where EN 13402-3 puts class boundaries: a bust of
+/// The reason is told in `units`. The nearest in the measure chosen by; half-way between two the larger, as where EN 13402-3 puts class boundaries: a bust of
 /// 82 cm is the first of the class from 82 to 86.
 ///
 /// # Errors
 ///
 /// [`FitFault::MissingMeasure`] when the body or a size lacks what the choice needs.
-pub fn advise(chart: &SizeChart, figure: &str, body: &Body) -> Result<Advice, FitFault> {
+pub fn advise(chart: &SizeChart, figure: &str, body: &Body, units: Units) -> Result<Advice, FitFault> {
     let sizes: Vec<&Size> = chart.of_figure(figure).collect();
     match chart.by {
         ChooseBy::Bust => {
@@ -95,21 +96,22 @@ pub fn advise(chart: &SizeChart, figure: &str, body: &Body) -> Result<Advice, Fi
             // By the high bust only where every size tells one.
             let tells = sizes.iter().all(|size| size.body.contains_key("high bust"));
             match full.filter(|_| tells) {
-                Some(&high) => nearest_by(&sizes, body, "high bust", high).map(|advice| Advice {
+                Some(&high) => nearest_by(&sizes, (body, units), "high bust", high).map(|advice| Advice {
                     reason: format!(
-                        "{}; the bust is {:.0} mm fuller than the high bust, so shoulders and neck fit by the high bust and the \
+                        "{}; the bust is {} fuller than the high bust, so shoulders and neck fit by the high bust and the \
                          bust is let out",
                         advice.reason,
-                        bust - high
+                        format_length(bust - high, units)
                     ),
                     ..advice
                 }),
-                None => nearest_by(&sizes, body, "bust", bust),
+                None => nearest_by(&sizes, (body, units), "bust", bust),
             }
         }
         ChooseBy::HipOrWaist => {
-            let by =
-                |measure: &'static str| body.get(measure).map(|&is| nearest_by(&sizes, body, measure, is)).transpose();
+            let by = |measure: &'static str| {
+                body.get(measure).map(|&is| nearest_by(&sizes, (body, units), measure, is)).transpose()
+            };
             match (by("hip")?, by("waist")?) {
                 (Some(hip), Some(waist)) => {
                     let rank = |advice: &Advice| sizes.iter().position(|size| size.name == advice.size);
@@ -127,7 +129,7 @@ pub fn advise(chart: &SizeChart, figure: &str, body: &Body) -> Result<Advice, Fi
     }
 }
 
-fn nearest_by(sizes: &[&Size], body: &Body, measure: &str, is: f64) -> Result<Advice, FitFault> {
+fn nearest_by(sizes: &[&Size], (body, units): (&Body, Units), measure: &str, is: f64) -> Result<Advice, FitFault> {
     let of = |size: &Size| {
         size.body
             .get(measure)
@@ -157,12 +159,12 @@ fn nearest_by(sizes: &[&Size], body: &Body, measure: &str, is: f64) -> Result<Ad
             .filter_map(|(measure, of_size)| Some((measure.clone(), body.get(measure)? - of_size)))
             .collect(),
     };
-    let cm = |mm: f64| format!("{:.1} cm", mm / 10.0);
+    let say = |mm: f64| format_length(mm, units);
     let reason = if outside == 0.0 {
-        format!("{measure} {} is nearest to its {}", cm(is), cm(values[best]))
+        format!("{measure} {} is nearest to its {}", say(is), say(values[best]))
     } else {
         let which = if outside < 0.0 { "smallest" } else { "largest" };
-        format!("{measure} {} lies {} outside the chart; this is the {which} size", cm(is), cm(outside.abs()))
+        format!("{measure} {} lies {} outside the chart; this is the {which} size", say(is), say(outside.abs()))
     };
     Ok(Advice {
         size: sizes[best].name.clone(),
@@ -207,7 +209,7 @@ mod tests {
     }
 
     fn advised(by: ChooseBy, measures: &[(&str, f64)]) -> String {
-        advise(&chart(by), "", &body(measures)).unwrap().size
+        advise(&chart(by), "", &body(measures), Units::Centimetres).unwrap().size
     }
 
     #[test]
@@ -232,7 +234,8 @@ mod tests {
             let high = size.body["bust"] - 20.0;
             size.body.insert("high bust".into(), high);
         }
-        let size = |high: f64| advise(&chart, "", &body(&[("bust", 100.0), ("high bust", high)])).unwrap();
+        let size =
+            |high: f64| advise(&chart, "", &body(&[("bust", 100.0), ("high bust", high)]), Units::Centimetres).unwrap();
         assert_eq!(size(96.0).size, "100", "4 cm is no full bust");
         assert_eq!(size(90.0).size, "92");
         assert!(size(90.0).reason.contains("let out"));
@@ -247,9 +250,12 @@ mod tests {
 
     #[test]
     fn a_body_outside_the_chart_is_told_by_how_much() {
-        let advice = advise(&chart(ChooseBy::Bust), "", &body(&[("bust", 131.5)])).unwrap();
+        let advice = advise(&chart(ChooseBy::Bust), "", &body(&[("bust", 131.5)]), Units::Centimetres).unwrap();
         assert_eq!((advice.size.as_str(), advice.outside), ("128", 35.0));
         assert!(advice.reason.contains("3.5 cm outside"));
-        assert_eq!(advise(&chart(ChooseBy::Bust), "", &body(&[("bust", 70.0)])).unwrap().outside, -60.0);
+        assert_eq!(
+            advise(&chart(ChooseBy::Bust), "", &body(&[("bust", 70.0)]), Units::Centimetres).unwrap().outside,
+            -60.0
+        );
     }
 }

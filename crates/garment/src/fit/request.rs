@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Advice, Draft, WalkedSeam};
+use crate::Units;
 
 /// Measures of a body by name, mm: bust, high bust, waist, hip, back length, height …
 pub type Body = BTreeMap<String, f64>;
@@ -18,6 +19,8 @@ pub struct FitRequest {
     pub body: Body,
     /// What is changed afterwards, in this order.
     pub alterations: Vec<Alteration>,
+    /// Units of the sentences that come of it.
+    pub units: Units,
 }
 
 /// Which size is wanted.

@@ -10,7 +10,7 @@ use super::{
     measure::{declared, girth},
     usual_ease, walk,
 };
-use crate::Seam;
+use crate::{Seam, Units, format_length};
 
 /// Beyond the smallest and the largest size the grade is carried on by this many steps at most.
 const MOST_BEYOND: f64 = 2.0;
@@ -85,7 +85,7 @@ pub fn fit(pattern: &Sized, request: &FitRequest) -> Result<Fitted, Vec<FitFault
     let mut alterations = Vec::new();
     let mut faults = Vec::new();
     for alteration in &request.alterations {
-        match alter(&mut drafts, &pattern.pieces, &pattern.seams, alteration) {
+        match alter(&mut drafts, pattern, alteration, request.units) {
             Ok(done) => alterations.push(done),
             Err(fault) => faults.push(fault),
         }
@@ -94,7 +94,7 @@ pub fn fit(pattern: &Sized, request: &FitRequest) -> Result<Fitted, Vec<FitFault
         return Err(faults);
     }
     let levels = figure.rows(&positions, &drafts, &request.body);
-    warnings.extend(levels.iter().filter_map(doubtful));
+    warnings.extend(levels.iter().filter_map(|row| doubtful(row, request.units)));
     let lengths = pattern.lengths.iter().filter_map(|of| Some((of.name.clone(), declared(of, &drafts)?))).collect();
     let walked = walk(&pattern.seams, &drafts);
     let size = figure.word(&request.size, &positions);
@@ -104,17 +104,17 @@ pub fn fit(pattern: &Sized, request: &FitRequest) -> Result<Fitted, Vec<FitFault
 }
 
 /// A girth with less ease than is usual, or with more than anyone wears, in a sentence.
-fn doubtful(row: &LevelRow) -> Option<String> {
+fn doubtful(row: &LevelRow, units: Units) -> Option<String> {
     let (body, ease) = (row.body?, row.ease?);
-    let cm = |mm: f64| format!("{:.1} cm", mm / 10.0);
+    let say = |mm: f64| format_length(mm, units);
     match row.usual.map(|(least, _)| least) {
         _ if ease > body => {
             Some(format!("{}: the garment is more than twice the body; check the units of both", row.name))
         }
         Some(least) if ease < least - GIRTH_MM => {
-            Some(format!("{}: {} of ease, less than the usual {}", row.name, cm(ease), cm(least)))
+            Some(format!("{}: {} of ease, less than the usual {}", row.name, say(ease), say(least)))
         }
-        None if ease < 0.0 => Some(format!("{}: the garment is {} smaller than the body", row.name, cm(-ease))),
+        None if ease < 0.0 => Some(format!("{}: the garment is {} smaller than the body", row.name, say(-ease))),
         _ => None,
     }
 }
@@ -159,7 +159,7 @@ impl<'a> Figure<'a> {
     }
 
     fn advice(&self, request: &FitRequest) -> Result<Option<Advice>, FitFault> {
-        match advise(&self.pattern.chart, &self.name, &request.body) {
+        match advise(&self.pattern.chart, &self.name, &request.body, request.units) {
             Ok(advice) => Ok(Some(advice)),
             // Only who asks for a recommendation must give the measures for it.
             Err(_) if request.size != SizeWish::Recommended => Ok(None),
