@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use ellwand_garment::{
     Balance, Bar, Border, BorderSides, CentreOn, Cloth, Cut, CutEnd, CutRule, Design, DesignAxis, Drop, GrainRule,
-    Hands, Layers, Layout, Match, MatchRule, Nap, Need, Notch, Pattern, Piece, PieceEdge, Repeat, RightSide, Seam,
-    SeamKind, SeamSide, View, matched_points,
+    Hands, Layers, Layout, LeftEdge, Match, MatchRule, Nap, Need, Notch, Pattern, Piece, PieceEdge, Repeat, RightSide,
+    Seam, SeamKind, SeamSide, View, matched_points,
 };
 use ellwand_geometry::{CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, Path, Placement, Point, Pose, point};
 
@@ -24,6 +24,7 @@ pub(crate) fn plaid() -> Design {
         across: Some(Repeat { every: 96.0, offset: 88.0, balance: Balance::Even, bars: across }),
         along: Some(Repeat { every: 120.0, offset: 55.0, balance: Balance::Even, bars: along }),
         drop: Drop::Straight,
+        left_edge: LeftEdge::Measured,
         cut_end: CutEnd::Measured,
         fold_on: CentreOn::Bar,
         ground: "#efe6d2".into(),

@@ -6,8 +6,8 @@ use std::path::Path;
 
 use ellwand_files::{JobAndPattern, Limits, parse_job, parse_pattern};
 use ellwand_garment::{
-    Balance, Bar, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, GrainRule, Match, MatchLimit,
-    MatchRule, Need, Pattern, PiecePoint, Repeat, SeamKind,
+    Balance, Bar, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, GrainRule, LeftEdge, Match,
+    MatchLimit, MatchRule, Need, Pattern, PiecePoint, Repeat, SeamKind,
 };
 use ellwand_geometry::{Point, point};
 
@@ -140,6 +140,7 @@ fn a_design_shrinks_with_its_cloth() {
         along: Some(along),
         drop: Drop::Straight,
         fold_on: CentreOn::Bar,
+        left_edge: LeftEdge::Measured,
         cut_end: CutEnd::Measured,
         ground: "#c8b89a".into(),
         border: None,
@@ -154,6 +155,10 @@ fn cloth_on_the_roll_half_drops_and_borders() {
     let roll = changed(JOB, "repeat = \"15 cm\", offset = \"2 cm\"", "repeat = \"15 cm\"");
     let design = |text: &str| read(text).job.fabric("main").unwrap().cloth.design.clone().unwrap();
     assert_eq!((design(&roll).cut_end, design(&roll).along.unwrap().offset), (CutEnd::OnTheRoll, 0.0));
+    assert_eq!(design(&roll).left_edge, LeftEdge::Measured);
+    let roll = changed(JOB, "repeat = \"12 cm\", offset = \"3 cm\"", "repeat = \"12 cm\"");
+    assert_eq!((design(&roll).left_edge, design(&roll).across.unwrap().offset), (LeftEdge::OnTheRoll, 0.0));
+    assert_eq!(design(&roll).cut_end, CutEnd::Measured);
     // Alike again after two columns.
     let half = design(&changed(JOB, "ground", "drop = \"half\"\nground"));
     assert_eq!((half.drop, half.across.unwrap().every), (Drop::Half, 2.0 * 120.0 * 0.98));

@@ -16,6 +16,8 @@ pub struct Design {
     pub along: Option<Repeat>,
     /// How neighbouring columns of the repeat stand to each other.
     pub drop: Drop,
+    /// Whether it is known where the design stands at the left edge.
+    pub left_edge: LeftEdge,
     /// Whether it is known where the design stands at the cut end.
     pub cut_end: CutEnd,
     /// On which of its mirror axes a lengthwise fold is laid, which is where the centre of a piece cut on the fold comes to stand.
@@ -31,7 +33,8 @@ pub struct Design {
 pub struct Repeat {
     /// Distance from a place of the design to the next that is alike, above zero. For a half-drop design, across, two columns.
     pub every: f64,
-    /// Where the axis of a dominant bar, or the middle of a motif, stands: from the left edge or from the cut end.
+    /// Where the axis of a dominant bar, or the middle of a motif, stands: from the left edge or from the cut end. Whether that was
+    /// measured, [`Design::left_edge`] and [`Design::cut_end`] say.
     pub offset: f64,
     /// Whether the design reads the same from both sides.
     pub balance: Balance,
@@ -66,6 +69,18 @@ pub enum Drop {
     Straight,
     /// Each half a repeat lower than the one before.
     Half,
+}
+
+/// Whether it is known where the design stands at the left edge.
+///
+/// A place that nobody measured stays unknown: cloth of one design comes off the loom with its edge at any place of the repeat.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LeftEdge {
+    /// The offset across was measured on the cloth in hand.
+    Measured,
+    /// The cloth is still on the roll: the offset across is 0 and says nothing. What must stand on the design across has one repeat
+    /// less of the width to be sure of.
+    OnTheRoll,
 }
 
 /// Whether it is known where the design stands at the cut end.

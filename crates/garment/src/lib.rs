@@ -23,7 +23,7 @@ mod symmetry;
 mod units;
 
 pub use cloth::{Cloth, Layers, Nap, RightSide};
-pub use design::{Balance, Bar, Border, BorderSides, CutEnd, Design, DesignAxis, Drop, Repeat};
+pub use design::{Balance, Bar, Border, BorderSides, CutEnd, Design, DesignAxis, Drop, LeftEdge, Repeat};
 pub use fit::{
     Advice, Alteration, Body, Candidate, ChooseBy, DeclaredLength, Draft, DraftEdge, FitFault, FitReport, FitRequest,
     Fitted, GarmentKind, Girth, GirthPart, GradedPiece, LevelRow, Size, SizeChart, SizeWish, Sized, WalkedSeam, advise,

@@ -85,7 +85,7 @@ fn stacked(layout: &Layout, pieces: &[&str]) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ellwand_garment::{CentreOn, CutEnd, Drop, Need, PiecePoint, Repeat};
+    use ellwand_garment::{CentreOn, CutEnd, Drop, LeftEdge, Need, PiecePoint, Repeat};
 
     #[test]
     fn the_rules_disagree_as_published() {
@@ -95,6 +95,7 @@ mod tests {
             across: Some(repeat(every)),
             along: Some(repeat(every)),
             drop: Drop::Straight,
+            left_edge: LeftEdge::Measured,
             cut_end: CutEnd::OnTheRoll,
             fold_on: CentreOn::Bar,
             ground: String::new(),

@@ -6,8 +6,8 @@ mod exhaustive;
 
 use common::{job, judge, main_cloth, pattern, rectangle};
 use ellwand_garment::{
-    Balance, CentreOn, CutEnd, Design, DesignAxis, Drop, Hands, Job, LayerChoice, Layers, Match, MatchRule, Matching,
-    Nap, Need, Pattern, PiecePoint, Repeat,
+    Balance, CentreOn, CutEnd, Design, DesignAxis, Drop, Hands, Job, LayerChoice, Layers, LeftEdge, Match, MatchRule,
+    Matching, Nap, Need, Pattern, PiecePoint, Repeat,
 };
 use ellwand_geometry::point;
 use ellwand_planner::{Budget, Lay, Options, Unheard, plan_lay, strip_problem};
@@ -39,6 +39,7 @@ fn any_case() -> impl Strategy<Value = (Job, Pattern)> {
             across: (!(stripes && level)).then(|| repeat(rx, ox, balance(even_across))),
             along: (!stripes || level).then(|| repeat(ry, oy, balance(even_along))),
             drop: Drop::Straight,
+            left_edge: LeftEdge::Measured,
             cut_end: CutEnd::Measured,
             fold_on: CentreOn::Bar,
             ground: String::new(),

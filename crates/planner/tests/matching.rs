@@ -5,8 +5,8 @@ mod common;
 use common::{INCH, YARD, folded_rectangle, job, judge, little, main_cloth, pattern, piece, rectangle};
 use ellwand_garment::{
     Balance, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, GrainRule, Hands, Job, LayerChoice,
-    Layout, Match, MatchFault, MatchLimit, MatchRule, Matching, Nap, Need, Pattern, Piece, PiecePoint, Repeat,
-    RightSide,
+    Layout, LeftEdge, Match, MatchFault, MatchLimit, MatchRule, Matching, Nap, Need, Pattern, Piece, PiecePoint,
+    Repeat, RightSide,
 };
 use ellwand_geometry::{Outline, point};
 use ellwand_planner::{Budget, Options, PlanError, Unheard, plan_cloth, plan_job};
@@ -29,6 +29,7 @@ fn design(across: Option<Repeat>, along: Option<Repeat>) -> Design {
         across,
         along,
         drop: Drop::Straight,
+        left_edge: LeftEdge::Measured,
         cut_end: CutEnd::Measured,
         fold_on: CentreOn::Bar,
         ground: String::new(),

@@ -5,8 +5,8 @@ mod common;
 
 use common::{INCH, YARD, job, main_cloth, pattern, plan, plan_with, rectangle};
 use ellwand_garment::{
-    Balance, CentreOn, CutEnd, Design, DesignAxis, Drop, Job, LayerChoice, Match, MatchRule, Matching, Nap, Need,
-    Pattern, Piece, PiecePoint, Repeat,
+    Balance, CentreOn, CutEnd, Design, DesignAxis, Drop, Job, LayerChoice, LeftEdge, Match, MatchRule, Matching, Nap,
+    Need, Pattern, Piece, PiecePoint, Repeat,
 };
 use ellwand_geometry::point;
 use ellwand_planner::{Budget, Options};
@@ -153,6 +153,7 @@ fn matched_along(width: f64, repeat: f64, pieces: &[&str]) -> Job {
         across: None,
         along: Some(Repeat { every: repeat, offset: 0.0, balance: Balance::Even, bars: Vec::new() }),
         drop: Drop::Straight,
+        left_edge: LeftEdge::Measured,
         cut_end: CutEnd::Measured,
         fold_on: CentreOn::Bar,
         ground: String::new(),

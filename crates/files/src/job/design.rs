@@ -1,6 +1,6 @@
 //! The design of a cloth as it lies on the table: what was measured on the cloth as bought, after shrinkage.
 
-use ellwand_garment::{Balance, Bar, Border, CentreOn, CutEnd, Design, Drop, Repeat, Shrinkage};
+use ellwand_garment::{Balance, Bar, Border, CentreOn, CutEnd, Design, Drop, LeftEdge, Repeat, Shrinkage};
 
 use super::{
     above_zero,
@@ -39,7 +39,8 @@ pub(super) fn convert(
     if across.is_none() && along.is_none() && entry.border.is_none() && findings.count() == before {
         findings.add(span, DesignFault::Empty);
     }
-    let measured = entry.along.as_ref().is_some_and(|at| at.value.offset.is_some());
+    let is_measured =
+        |direction: &Option<At<RepeatEntry>>| direction.as_ref().is_some_and(|at| at.value.offset.is_some());
     if findings.count() > before {
         return None;
     }
@@ -47,7 +48,8 @@ pub(super) fn convert(
         across: across.flatten(),
         along: along.flatten(),
         drop,
-        cut_end: if measured { CutEnd::Measured } else { CutEnd::OnTheRoll },
+        left_edge: if is_measured(&entry.across) { LeftEdge::Measured } else { LeftEdge::OnTheRoll },
+        cut_end: if is_measured(&entry.along) { CutEnd::Measured } else { CutEnd::OnTheRoll },
         fold_on,
         ground: entry.ground.as_ref().map(|colour| colour.value.0.clone()).unwrap_or_default(),
         border,

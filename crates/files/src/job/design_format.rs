@@ -48,8 +48,8 @@ pub(crate) struct RepeatEntry {
     /// From a place of the design to the next that is alike; of a half drop from one column to the next.
     #[schemars(required)]
     pub(crate) repeat: Option<At<Length>>,
-    /// Where the middle of a dominant bar or motif stands: from the left edge, 0 when left out, or from the cut end, unknown
-    /// when left out.
+    /// Where the middle of a dominant bar or motif stands: from the left edge or from the cut end; unknown when left out, as it is
+    /// while the cloth is on the roll.
     pub(crate) offset: Option<At<Length>>,
     /// Whether the design reads the same from both sides.
     #[schemars(required)]

@@ -2,7 +2,7 @@ use std::{collections::BTreeMap, path::Path};
 
 use ellwand_garment::{
     Allowance, Balance, Border, BorderSides, Cloth, Cut, CutEnd, CutPoint, Design, DesignAxis, Drop, Layers, Layout,
-    LowerBound, MatchedPoints, Nap, Purchase, Repeat, RightSide, SearchNote, TracePoint,
+    LeftEdge, LowerBound, MatchedPoints, Nap, Purchase, Repeat, RightSide, SearchNote, TracePoint,
 };
 use ellwand_geometry::{Outline, point};
 use serde_json::Value;
@@ -138,6 +138,7 @@ fn plaid() -> Design {
         along: repeat(150.0, 20.0, Balance::Uneven),
         drop: Drop::Straight,
         fold_on: ellwand_garment::CentreOn::Bar,
+        left_edge: LeftEdge::Measured,
         cut_end: CutEnd::Measured,
         ground: String::new(),
         border: None,

@@ -170,7 +170,7 @@ mod tests {
     use crate::Layers::{CentreFold, Open};
     use crate::check::tests::faults_after;
     use crate::sample::{cut, panel, pocket};
-    use crate::{Balance, CentreOn, CutEnd, Drop, Layout, Match, Need, Repeat, matched_points};
+    use crate::{Balance, CentreOn, CutEnd, Drop, Layout, LeftEdge, Match, Need, Repeat, matched_points};
     use ellwand_geometry::Pose;
 
     fn at(piece: &str, point: &str) -> PiecePoint {
@@ -183,6 +183,7 @@ mod tests {
             across: Some(repeat(across)),
             along: Some(repeat(along)),
             drop: Drop::Straight,
+            left_edge: LeftEdge::Measured,
             cut_end: CutEnd::Measured,
             fold_on: CentreOn::Bar,
             ground: String::new(),

@@ -2,7 +2,7 @@ use ellwand_geometry::{Pose, point};
 
 use super::*;
 use crate::{
-    Balance, CutEnd, Drop,
+    Balance, CutEnd, Drop, LeftEdge,
     sample::{self, cut},
 };
 
@@ -14,6 +14,7 @@ fn plaid() -> Design {
         along: repeat(100.0, 10.0),
         drop: Drop::Straight,
         fold_on: CentreOn::Bar,
+        left_edge: LeftEdge::Measured,
         cut_end: CutEnd::Measured,
         ground: String::new(),
         border: None,

@@ -3,7 +3,7 @@ use std::collections::BTreeMap;
 use ellwand_geometry::{Outline, point};
 
 use super::*;
-use crate::{CentreOn, CutEnd, CutRule, DesignAxis::*, Drop, Need, Repeat};
+use crate::{CentreOn, CutEnd, CutRule, DesignAxis::*, Drop, LeftEdge, Need, Repeat};
 
 /// A plaid of 120 by 150 mm.
 fn plaid(balance: Balance) -> Design {
@@ -13,6 +13,7 @@ fn plaid(balance: Balance) -> Design {
         along: repeat(150.0),
         drop: Drop::Straight,
         fold_on: CentreOn::Bar,
+        left_edge: LeftEdge::Measured,
         cut_end: CutEnd::Measured,
         ground: String::new(),
         border: None,
