@@ -7,8 +7,9 @@ use std::iter;
 
 use ellwand_geometry::{Bounds, Point};
 
-use crate::model::{Model, Stand};
+use crate::model::{Model, Places};
 use crate::phase::Phases;
+use crate::stance::Stand;
 
 /// A placed body. An item has one, or two with its twin; obstacles follow the items.
 #[derive(Debug, Clone, Copy)]
@@ -27,7 +28,7 @@ pub(crate) struct Board {
     /// The strip's length.
     pub(crate) length: f64,
     /// Stance and place of each item.
-    pub(crate) places: Vec<(usize, Point)>,
+    pub(crate) places: Places,
     /// Where the phases stand that lattices share.
     pub(crate) phases: Phases,
     solids: Vec<Solid>,
@@ -36,7 +37,7 @@ pub(crate) struct Board {
 impl Board {
     /// A board with no items yet.
     pub(crate) fn empty(model: &Model, length: f64) -> Self {
-        let mut board = Self { length, places: Vec::new(), phases: Phases::new(model), solids: Vec::new() };
+        let mut board = Self { length, places: Vec::new(), phases: Phases::at_zero(&model.phases), solids: Vec::new() };
         for (k, &stand) in model.obstacles.iter().enumerate() {
             let owner = (model.items.len() + k) as u32;
             board.insert(Solid { bounds: model.reach(&stand), stand, owner, twin: false });
@@ -45,13 +46,13 @@ impl Board {
     }
 
     /// A board with every item at its place.
-    pub(crate) fn new(model: &Model, length: f64, places: Vec<(usize, Point)>) -> Self {
+    pub(crate) fn new(model: &Model, length: f64, places: Places) -> Self {
         let mut board = Self::empty(model, length);
         for (item, &(stance, at)) in places.iter().enumerate() {
             board.solids.extend(solids_of(model, item, stance, at));
         }
         board.solids.sort_by(|a, b| a.bounds.min.y.total_cmp(&b.bounds.min.y));
-        board.phases = Phases::of(model, &places);
+        board.phases = model.phases_at(&places);
         board.places = places;
         board
     }
@@ -113,16 +114,19 @@ impl Board {
         &self.solids
     }
 
-    /// Calls `visit` with the depth of every two bodies that overlap and their owners. Of two twins with one axis only the
-    /// halves moved are told: the other halves are their mirror images.
+    /// Calls `visit` with the depth of every two bodies that overlap and their owners. Obstacles may overlap each other. Of two twins with
+    /// one axis only the halves moved are told: the other halves are their mirror images.
     pub(crate) fn overlaps(&self, model: &Model, mut visit: impl FnMut(u32, u32, f64)) {
+        let items = self.places.len();
+        let is_obstacle = |solid: &Solid| solid.owner as usize >= items;
         for (k, a) in self.solids.iter().enumerate() {
             for b in self.solids[k + 1..].iter().take_while(|b| b.bounds.min.y < a.bounds.max.y) {
                 let mirror_images = || {
                     let axis = |solid: &Solid| model.items[solid.owner as usize].twin;
                     a.twin && b.twin && axis(a) == axis(b)
                 };
-                if a.owner == b.owner || !a.bounds.overlaps(&b.bounds) || mirror_images() {
+                let both_obstacles = is_obstacle(a) && is_obstacle(b);
+                if a.owner == b.owner || both_obstacles || !a.bounds.overlaps(&b.bounds) || mirror_images() {
                     continue;
                 }
                 let depth = model.depth(&a.stand, &b.stand);

@@ -3,15 +3,13 @@
 use ellwand_geometry::{Point, point};
 
 use crate::board::Board;
-use crate::model::Model;
-use crate::phase::{Phases, drift};
+use crate::fits::reached;
+use crate::model::{Model, Places};
+use crate::phase::Phases;
 use crate::place::Candidates;
 use crate::random::Random;
 use crate::separate::{Patience, Separated, Separation, Separator};
 use crate::slide;
-
-/// Places of all items.
-pub(crate) type Places = Vec<(usize, Point)>;
 
 /// Share by which exploring shortens the strip: least and most. Bolder steps cost more in failures than they save, see
 /// `benches/README.md`.
@@ -64,17 +62,17 @@ pub(crate) struct Lane<'m> {
 
 /// How the share of the budget used steers a lane.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Phase {
+pub(crate) enum Stage {
     /// Larger steps and disturbances.
     Explore,
     /// Ever smaller steps from the best.
     Compress {
-        /// What is left of the phase, 1 to 0.
+        /// What is left of the stage, 1 to 0.
         left: f64,
     },
     /// The same with true shapes, among neighbours only.
     Tighten {
-        /// What is left of the phase, 1 to 0.
+        /// What is left of the stage, 1 to 0.
         left: f64,
     },
 }
@@ -124,21 +122,21 @@ impl<'m> Lane<'m> {
     }
 
     /// Works until `until` candidates are evaluated or `stop` says so. Returns at the first shorter packing.
-    pub(crate) fn run(&mut self, until: u64, phase: Phase, stop: &(dyn Fn() -> bool + Sync)) {
+    pub(crate) fn run(&mut self, until: u64, stage: Stage, stop: &(dyn Fn() -> bool + Sync)) {
         let cut = |work: u64| work >= until || stop();
         while !cut(self.separator.work) && !reached(self.best_length, self.bound) {
-            let patience = self.patience(phase);
+            let patience = self.patience(stage);
             let mut separation = match self.separation.take() {
                 Some(under_way) => under_way,
                 None => {
-                    self.shorten(phase);
+                    self.shorten(stage);
                     self.separator.begin(&self.board)
                 }
             };
             match self.separator.advance(&mut separation, &mut self.board, patience, &cut) {
                 Separated::Clear => {
                     let places = self.board.places.clone();
-                    let length = length_of(self.separator.model, &places);
+                    let length = self.separator.model.length_of(&places);
                     if length < self.best_length {
                         self.shrink = (self.shrink * BOLDER).min(SHRINK.1);
                         self.improved(places, length);
@@ -149,7 +147,7 @@ impl<'m> Lane<'m> {
                     }
                 }
                 Separated::Stuck(loss) => {
-                    if phase == Phase::Explore {
+                    if stage == Stage::Explore {
                         self.stuck(loss);
                     }
                 }
@@ -158,20 +156,20 @@ impl<'m> Lane<'m> {
         }
     }
 
-    fn patience(&self, phase: Phase) -> Patience {
-        match phase {
-            Phase::Compress { .. } => COMPRESS,
-            Phase::Tighten { .. } => TIGHTEN,
-            Phase::Explore => EXPLORE,
+    fn patience(&self, stage: Stage) -> Patience {
+        match stage {
+            Stage::Compress { .. } => COMPRESS,
+            Stage::Tighten { .. } => TIGHTEN,
+            Stage::Explore => EXPLORE,
         }
     }
 
     /// Sets the board to the best packing, cut across somewhere, with everything beyond the cut moved down.
-    fn shorten(&mut self, phase: Phase) {
+    fn shorten(&mut self, stage: Stage) {
         let model = self.separator.model;
-        let share = match phase {
-            Phase::Explore => self.shrink,
-            Phase::Compress { left } | Phase::Tighten { left } => SQUEEZE.0 + (SQUEEZE.1 - SQUEEZE.0) * left,
+        let share = match stage {
+            Stage::Explore => self.shrink,
+            Stage::Compress { left } | Stage::Tighten { left } => SQUEEZE.0 + (SQUEEZE.1 - SQUEEZE.0) * left,
         };
         let target = (self.best_length - share * self.span()).max(self.bound);
         let cut = self.separator.random.unit() * self.best_length;
@@ -186,7 +184,7 @@ impl<'m> Lane<'m> {
         let all = || self.best.iter().copied().enumerate();
         let carried = carried.and_then(|phases| all().map(|(item, place)| lowered(item, place, &phases)).collect());
         let moved = carried.unwrap_or_else(|| {
-            let phases = Phases::of(model, &self.best);
+            let phases = model.phases_at(&self.best);
             all().map(|(item, place)| lowered(item, place, &phases).unwrap_or(place)).collect()
         });
         self.board = Board::new(model, target, moved);
@@ -199,12 +197,12 @@ impl<'m> Lane<'m> {
         if model.phases.is_empty() || random.below(2) == 0 {
             return None;
         }
-        let mut phases = Phases::of(model, &self.best);
+        let mut phases = model.phases_at(&self.best);
         for (index, phase) in model.phases.iter().enumerate() {
             let followers = phase.members.iter().filter_map(|&item| {
                 let (stance, at) = self.best[item];
                 let stance = &model.items[item].stances[stance];
-                Some((at.y + stance.bounds.max.y, drift(stance, index)?.y))
+                Some((at.y + stance.bounds.max.y, stance.drift(index)?.y))
             });
             if let Some((_, drift)) = followers.max_by(|a, b| a.0.total_cmp(&b.0)) {
                 phases.set(index, phases.get(index) - drift * down);
@@ -241,7 +239,7 @@ impl<'m> Lane<'m> {
         let random = &mut self.separator.random;
         let rank = ((random.normal().abs() * 0.25) * self.pool.len() as f64) as usize;
         let mut places = self.pool[rank.min(self.pool.len() - 1)].1.clone();
-        let phases = Phases::of(model, &places);
+        let phases = model.phases_at(&places);
         let mut by_size: Vec<usize> = (0..model.items.len()).collect();
         by_size.sort_by(|&a, &b| model.items[b].size.total_cmp(&model.items[a].size).then(a.cmp(&b)));
         let big = (model.items.len() / 2).clamp(2.min(model.items.len()), model.items.len());
@@ -280,15 +278,4 @@ impl<'m> Lane<'m> {
             self.board = slid;
         }
     }
-}
-
-/// Whether a length is the lower bound itself, up to rounding.
-pub(crate) fn reached(length: f64, bound: f64) -> bool {
-    length <= bound * (1.0 + 1e-9)
-}
-
-/// Length of strip that `places` use.
-pub(crate) fn length_of(model: &Model, places: &Places) -> f64 {
-    let top = |(item, &(stance, at)): (usize, &(usize, Point))| at.y + model.items[item].stances[stance].bounds.max.y;
-    places.iter().enumerate().map(top).fold(0.0, f64::max)
 }

@@ -1,14 +1,18 @@
 //! A strip packing search by overlap removal, with proven lower bounds. Knows shapes and a strip, nothing of sewing.
 
 mod board;
+mod body;
 mod bound;
 mod budget;
 mod clearance;
+mod fits;
+mod flip;
 mod hull;
 mod lane;
 mod model;
 mod phase;
 mod place;
+mod positions;
 mod problem;
 mod random;
 mod regions;
@@ -16,6 +20,7 @@ mod separate;
 mod settings;
 mod slide;
 mod solve;
+mod stance;
 mod start;
 mod sweep;
 mod validity;

@@ -149,8 +149,7 @@ impl Seeker<'_> {
         let Some(at) = self.model.corner(&solid.stand, &one, |count| random.below(count)) else { return };
         let s = &self.model.items[item].stances[stance];
         // Only exact positions are worth trying here: one moved into the strip no longer touches.
-        let slack = 1e-9 * self.model.width;
-        let exact = |to: Point| (to.x - at.x).abs() <= slack && (to.y - at.y).abs() <= slack;
+        let exact = |to: Point| self.model.slack.same_point(to, at);
         if s.nearest(at, self.board.length, &self.board.phases).is_some_and(exact) {
             self.consider(item, stance, at, few, most);
         }

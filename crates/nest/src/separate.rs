@@ -1,8 +1,7 @@
 //! Drives the overlap on a board to zero, or as low as it gets.
 
 use crate::board::Board;
-use crate::lane::Places;
-use crate::model::Model;
+use crate::model::{Model, Places};
 use crate::place::{Candidates, Seeker};
 use crate::random::Random;
 use crate::slide;

@@ -4,7 +4,6 @@ use ellwand_geometry::{Point, point};
 
 use crate::board::{Board, Solid};
 use crate::model::Model;
-use crate::phase::{drift, phase_at};
 use crate::random::Random;
 
 /// How many values of each kind are tried.
@@ -36,14 +35,14 @@ fn at_edge(model: &Model, board: &Board, index: usize, item: usize, random: &mut
     let stance = &model.items[item].stances[board.places[item].0];
     let ((left, right), (low, high)) = (stance.x_range(), stance.y_range(board.length));
     let edge = if random.below(3) < 2 { point(left, low) } else { point(right, high) };
-    phase_at(stance, index, edge)
+    stance.phase_at(index, edge)
 }
 
 /// The value at which an item has left what it overlaps most, of that which does not move along with it.
 fn out_of_the_way(model: &Model, board: &Board, index: usize, item: usize) -> Option<f64> {
     let (stance, at) = board.places[item];
     let stance_there = &model.items[item].stances[stance];
-    let drift = drift(stance_there, index)?;
+    let drift = stance_there.drift(index)?;
     let (one, _) = model.stands(item, stance, at);
     let mut deepest: Option<(f64, f64)> = None;
     for solid in board.near(model.reach(&one), model.tallest).filter(|solid| solid.owner as usize != item) {
@@ -63,7 +62,7 @@ fn out_of_the_way(model: &Model, board: &Board, index: usize, item: usize) -> Op
 fn drift_of(model: &Model, board: &Board, index: usize, solid: &Solid) -> Point {
     let still = point(0.0, 0.0);
     let Some(&(stance, _)) = board.places.get(solid.owner as usize) else { return still };
-    drift(&model.items[solid.owner as usize].stances[stance], index).unwrap_or(still)
+    model.items[solid.owner as usize].stances[stance].drift(index).unwrap_or(still)
 }
 
 /// The board with a phase at another value and every member moved by the shorter way; `None` when one then has no position.
@@ -76,7 +75,7 @@ pub(crate) fn slid(model: &Model, board: &Board, index: usize, to: f64) -> Optio
     for &item in &model.phases[index].members {
         let (stance, at) = board.places[item];
         let stance_there = &model.items[item].stances[stance];
-        if let Some(drift) = drift(stance_there, index) {
+        if let Some(drift) = stance_there.drift(index) {
             let at = stance_there.nearest(at + drift * by, board.length, &board.phases)?;
             board.put(model, item, stance, at);
         }

@@ -8,8 +8,9 @@ use std::time::{Duration, Instant};
 
 use crate::budget::Clock;
 use crate::clearance::Detail;
-use crate::lane::{Lane, Phase, Places, reached};
-use crate::model::Model;
+use crate::fits::reached;
+use crate::lane::{Lane, Stage};
+use crate::model::{Model, Places};
 use crate::random::Random;
 use crate::{Bound, Ended, Event, Gain, NestError, Observer, Outcome, Packing, Problem, Regions, Settings, start};
 
@@ -141,12 +142,12 @@ impl Search<'_> {
             if progress >= until {
                 break Ended::BudgetSpent;
             }
-            let phase = match detail {
-                Detail::Search if progress < EXPLORED => Phase::Explore,
-                Detail::Search => Phase::Compress { left: (until - progress) / (until - EXPLORED) },
-                Detail::Squeeze => Phase::Tighten { left: (until - progress) / (until - from) },
+            let stage = match detail {
+                Detail::Search if progress < EXPLORED => Stage::Explore,
+                Detail::Search => Stage::Compress { left: (until - progress) / (until - EXPLORED) },
+                Detail::Squeeze => Stage::Tighten { left: (until - progress) / (until - from) },
             };
-            self.leg(&mut lanes, phase, until);
+            self.leg(&mut lanes, stage, until);
             exchange(&mut lanes);
         };
         self.separations += lanes.iter().map(Lane::separations).sum::<u64>();
@@ -159,12 +160,12 @@ impl Search<'_> {
     }
 
     /// Lets every lane work up to the next exchange.
-    fn leg(&self, lanes: &mut [Lane], phase: Phase, until: f64) {
+    fn leg(&self, lanes: &mut [Lane], stage: Stage, until: f64) {
         let leg = self.clock.leg() / LANES as u64 + 1;
         let stop = || self.observer.should_stop() || self.clock.out_of_time(until);
         let run = |lane: &mut Lane| {
             let end = lane.work() + leg;
-            lane.run(end, phase, &stop);
+            lane.run(end, stage, &stop);
         };
         match &self.pool {
             Some(pool) => pool.install(|| {

@@ -11,17 +11,15 @@ use ellwand_geometry::{Bounds, point};
 
 use crate::NestError;
 use crate::board::Board;
-use crate::lane::{Places, length_of};
-use crate::model::{Model, Stance};
-use crate::phase::{Phase, Phases, phase_at};
+use crate::fits::slot_rounding;
+use crate::model::{Model, Places};
+use crate::phase::{Phase, Phases};
 use crate::place::Candidates;
 use crate::random::Random;
 use crate::separate::{Patience, Separated, Separator};
+use crate::stance::Stance;
 
 mod columns;
-
-/// Rounding of positions, as a share of their size: far less than what counts as touching.
-const ROUNDING: f64 = 2e-12;
 
 /// How hard, and in how many ever longer strips, fixed items are separated.
 const PATIENCE: Patience = Patience {
@@ -52,7 +50,7 @@ pub(crate) fn clear_packing(model: &Model, seed: u64, hurry: &dyn Fn() -> bool) 
         return Ok(places);
     }
     let mut separator = Separator::new(model, Random::new(seed, 0));
-    let mut length = length_of(model, &places);
+    let mut length = model.length_of(&places);
     for _ in 0..STRIPS {
         let mut board = Board::new(model, length, places.clone());
         let mut separation = separator.begin(&board);
@@ -71,11 +69,11 @@ pub(crate) fn clear_packing(model: &Model, seed: u64, hurry: &dyn Fn() -> bool) 
 ///
 /// [`NestError::NoPackingFound`] when with all of them some item has no position.
 fn settled_first(model: &Model, hurry: &dyn Fn() -> bool) -> Result<Places, NestError> {
-    let mut phases = Phases::new(model);
+    let mut phases = Phases::at_zero(&model.phases);
     let mut best: Option<(f64, Places)> = None;
     let mut consider = |phases: &Phases| {
         let Some(places) = largest_first(model, phases, hurry) else { return false };
-        let length = length_of(model, &places);
+        let length = model.length_of(&places);
         let shorter = best.as_ref().is_none_or(|(known, _)| length < *known);
         if shorter {
             best = Some((length, places));
@@ -103,7 +101,7 @@ fn edge_values(model: &Model, index: usize, phase: &Phase) -> Vec<f64> {
     let stances = phase.members.iter().flat_map(|&item| &model.items[item].stances);
     let at_edge = |stance: &Stance| {
         let edge = point(stance.x_range().0, stance.y_range(f64::INFINITY).0);
-        Some(phase_at(stance, index, edge)?.rem_euclid(phase.step))
+        Some(stance.phase_at(index, edge)?.rem_euclid(phase.step))
     };
     let mut values: Vec<f64> = stances.filter_map(at_edge).collect();
     values.sort_by(f64::total_cmp);
@@ -169,7 +167,7 @@ fn free_from(model: &Model, board: &Board, item: usize, column: &Column, extent:
             }
         }
         // A slot of exactly the right length may seem too short by rounding.
-        let touching = y - ROUNDING * (model.width + y.abs());
+        let touching = y - slot_rounding(model.width, y);
         let mut free = y;
         blocked.retain(|&(low, high)| {
             let blocks = low < touching;

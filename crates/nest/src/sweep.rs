@@ -9,9 +9,8 @@ use ellwand_geometry::point;
 
 use crate::board::Board;
 use crate::clearance::Detail;
-use crate::lane::{EXPLORE, Places, length_of};
-use crate::model::Model;
-use crate::phase::Phases;
+use crate::lane::EXPLORE;
+use crate::model::{Model, Places};
 use crate::random::Random;
 use crate::separate::{Patience, Separator};
 use crate::{NestError, Problem, Regions, start};
@@ -52,8 +51,8 @@ impl PressedStrip {
         let model = Model::new(problem, Detail::Search, &Regions::default())?;
         let start = start::clear_packing(&model, 0, &|| false)?;
         let started = began.elapsed();
-        let length = length_of(&model, &start) * PRESSED;
-        let phases = Phases::of(&model, &start);
+        let length = model.length_of(&start) * PRESSED;
+        let phases = model.phases_at(&start);
         let pressed = start.iter().zip(&model.items).map(|(&(stance, at), item)| {
             let stance_there = &item.stances[stance];
             let low = stance_there.bounds.min.y;

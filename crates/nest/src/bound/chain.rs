@@ -15,9 +15,10 @@
 use std::ops::Range;
 
 use super::last_refuted;
-use super::profile::{HAIR, Profile, Steps};
+use super::profile::{Asked, HAIR, Profile, Steps};
 use super::run::Run;
-use crate::model::{Model, Stance};
+use crate::model::Model;
+use crate::stance::Stance;
 
 /// Most links considered.
 const LINKS: usize = 64;
@@ -195,21 +196,31 @@ impl<'m> Chains<'m> {
         self.kinds[a].links.clone().all(|p| {
             self.kinds[b].links.clone().all(|q| {
                 let (low, high) = self.shifts(p, q, length);
-                high < self.links[p].profile.width - HAIR && low > HAIR - self.links[q].profile.width
+                let conceded = self.conceded();
+                high < self.links[p].profile.width - conceded && low > conceded - self.links[q].profile.width
             })
         })
     }
 
-    /// Least and greatest shift sideways of link `q` against link `p`.
+    /// Least and greatest shift sideways of link `q` against link `p`, each of which may stick out of the strip by what is conceded.
     fn shifts(&self, p: usize, q: usize, length: f64) -> (f64, f64) {
         let (p, q) = (self.run.sides(self.links[p].stance, length), self.run.sides(self.links[q].stance, length));
-        (q.0 - p.1, q.1 - p.0)
+        let out = if self.run == Run::Along { 2.0 * self.conceded() } else { 0.0 };
+        (q.0 - p.1 - out, q.1 - p.0 + out)
+    }
+
+    /// How far shapes may overlap sideways. Along the strip, where a hair more is a hair more of length, it is rounding only.
+    fn conceded(&self) -> f64 {
+        match self.run {
+            Run::Along => self.model.slack.conceded,
+            Run::Across => HAIR,
+        }
     }
 
     fn least_step(&self, p: usize, q: usize, length: f64) -> f64 {
         let (before, after) = (&self.links[p].profile, &self.links[q].profile);
         let steps = &self.steps[p * self.links.len() + q];
-        steps.least(before, after, self.shifts(p, q, length), self.model.gap)
+        steps.least(before, after, self.shifts(p, q, length), Asked { gap: self.model.gap, conceded: self.conceded() })
     }
 
     fn places(&self, members: &[Members]) -> Vec<Place> {
@@ -269,7 +280,8 @@ impl<'m> Chains<'m> {
                 stance.ever_at_or_above((at - middle.y).max(-stance.bounds.min.y) - HAIR).map(|y| y + middle.y)
             }
             Run::Across if stance.bounds.height() > length + HAIR => None,
-            Run::Across => stance.ever_at_or_right_of(at - middle.x - HAIR).map(|x| x + middle.x),
+            // Each of a row may overlap the one before it by what is conceded.
+            Run::Across => stance.ever_at_or_right_of(at - middle.x - self.model.slack.conceded).map(|x| x + middle.x),
         };
         place.unwrap_or(f64::INFINITY)
     }

@@ -6,7 +6,8 @@
 
 use ellwand_geometry::Outline;
 
-use crate::model::{Model, Stance};
+use crate::model::Model;
+use crate::stance::Stance;
 
 /// Lines tried across the strip, besides those that items are tied to.
 const LINES: usize = 64;
@@ -48,13 +49,23 @@ pub(super) fn covered_at_least(model: &Model, at: f64) -> f64 {
     sum
 }
 
-/// The least a shape covers of the line `x = at` over every place its stance allows.
+/// The least a shape covers of the line `x = at` over every place its stance allows, and those a hair outside the strip that a judge
+/// lets pass, where they show an edge along the line.
 fn least_chord(outline: &Outline, stance: &Stance, at: f64) -> f64 {
     let (low, high) = stance.tied_to().map_or(stance.x_range(), |x| (x, x));
     // The line as the shape sees it.
-    let (from, to) = (at - high, at - low);
-    if from <= stance.bounds.min.x || to >= stance.bounds.max.x {
+    let (mut from, mut to) = (at - high, at - low);
+    let conceded = if stance.tied_to().is_some() { 0.0 } else { stance.slack.conceded };
+    if from - conceded <= stance.bounds.min.x || to + conceded >= stance.bounds.max.x {
         return 0.0;
+    }
+    // The chord jumps only at corners.
+    let mut beyond = f64::INFINITY;
+    let (before, behind) = (from - conceded..=from, to..=to + conceded);
+    for corner in outline.points().iter().filter(|p| conceded > 0.0 && (before.contains(&p.x) || behind.contains(&p.x)))
+    {
+        (from, to) = (from.min(corner.x), to.max(corner.x));
+        beyond = beyond.min(limit_chord(outline, corner.x));
     }
     // Between two corners the chord is linear in `x`, so its least value on a span is a limit at one of the span's ends.
     let mut corners: Vec<f64> = outline.points().iter().map(|p| p.x).filter(|&x| x > from && x < to).collect();
@@ -64,7 +75,7 @@ fn least_chord(outline: &Outline, stance: &Stance, at: f64) -> f64 {
     if corners.len() == 1 {
         return limit_chord(outline, from);
     }
-    let mut least = f64::INFINITY;
+    let mut least = beyond;
     for span in corners.windows(2) {
         let third = (span[1] - span[0]) / 3.0;
         let (a, b) = (chord(outline, span[0] + third), chord(outline, span[1] - third));

@@ -14,7 +14,9 @@ mod profile;
 mod remainder;
 mod run;
 
-use crate::model::{Model, ModelItem, Stance};
+use crate::fits::is_longer;
+use crate::model::{Model, ModelItem};
+use crate::stance::Stance;
 use chain::Chains;
 use run::Run;
 
@@ -84,7 +86,7 @@ impl Bound {
 
     /// Takes a longer bound; of equals, rounding aside, the simpler argument comes first and stays.
     fn raise(&mut self, length: f64, reason: BoundReason) {
-        if length > self.length * (1.0 + 1e-9) {
+        if is_longer(length, self.length) {
             *self = Self { length, reason };
         }
     }

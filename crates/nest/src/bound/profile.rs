@@ -105,6 +105,15 @@ impl Profile {
     }
 }
 
+/// What holds between any two shapes of a chain.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Asked {
+    /// Least distance between the two.
+    pub(super) gap: f64,
+    /// How far two may overlap sideways and yet pass each other.
+    pub(super) conceded: f64,
+}
+
 /// How close one shape can come behind another; remembers what it has worked out.
 #[derive(Debug, Default)]
 pub(super) struct Steps {
@@ -115,11 +124,12 @@ pub(super) struct Steps {
 }
 
 impl Steps {
-    /// The least distance from middle to middle over all shifts from `low` to `high`, always for the same shapes and gap.
-    pub(super) fn least(&self, before: &Profile, after: &Profile, (low, high): (f64, f64), gap: f64) -> f64 {
+    /// The least distance from middle to middle over all shifts from `low` to `high`, always for the same shapes and the same question.
+    pub(super) fn least(&self, before: &Profile, after: &Profile, (low, high): (f64, f64), asked: Asked) -> f64 {
+        let Asked { gap, conceded } = asked;
         // The ends themselves belong to the window.
         let (low, high) = (low - HAIR, high + HAIR);
-        if high >= before.width - HAIR || low <= HAIR - after.width {
+        if high >= before.width - conceded || low <= conceded - after.width {
             return 0.0;
         }
         let finest = before.levels.len() - 1;

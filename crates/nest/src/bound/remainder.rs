@@ -26,6 +26,9 @@ const STEPS: usize = 40;
 const HALVINGS: usize = 10;
 /// Rounding allowed for, as a share.
 const HAIR: f64 = 1e-9;
+/// Of what is conceded, the greatest multiple that shapes side by side on one line may take together: one for each of `PARTS` and one more,
+/// and one at either border.
+const CONCESSIONS: f64 = PARTS as f64 + 3.0;
 
 /// A dual feasible function: first the margin, then the parts.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -42,10 +45,11 @@ impl Rounding {
         margins.flat_map(|margin| (0..=PARTS).map(move |parts| Self { margin, parts }))
     }
 
-    fn of(self, share: f64) -> f64 {
+    /// The rounded share; `hair` is the share by which several together may exceed 1.
+    fn of(self, share: f64, hair: f64) -> f64 {
         let spoiled = if share < self.margin {
             0.0
-        } else if share > 1.0 - self.margin + HAIR {
+        } else if share > 1.0 - self.margin + hair {
             1.0
         } else {
             share
@@ -53,7 +57,7 @@ impl Rounding {
         match self.parts {
             0 => spoiled,
             // `n` parts and one more: `n + 1` shares that together are at most 1 each hold less than a whole multiple.
-            n => (((n + 1) as f64 * spoiled - HAIR).floor().max(0.0) / n as f64).min(1.0),
+            n => (((n + 1) as f64 * spoiled - hair).floor().max(0.0) / n as f64).min(1.0),
         }
     }
 }
@@ -74,23 +78,37 @@ struct Turn {
 /// The length that rounded widths prove.
 pub(super) fn widths(model: &Model) -> f64 {
     let kinds = kinds(model, Run::Across);
-    Rounding::all().map(|rounding| integral(&kinds, rounding, model.width, f64::INFINITY)).fold(0.0, f64::max)
+    let hair = HAIR + CONCESSIONS * model.slack.conceded / model.width;
+    let across = |rounding| integral(&kinds, rounding, Room { length: model.width, hair }, f64::INFINITY);
+    Rounding::all().map(across).fold(0.0, f64::max)
 }
 
 /// The greatest length found, above `known`, in which rounded lengths take more than the width.
 pub(super) fn lengths(model: &Model, known: f64) -> Option<f64> {
     let kinds = kinds(model, Run::Along);
-    let too_wide = |length: f64, rounding| integral(&kinds, rounding, length, length) > model.width * (1.0 + HAIR);
+    // Across the strip every shape may stick out, or overlap the next, by what is conceded.
+    let shapes: f64 = kinds.iter().map(|kind| kind.shapes).sum();
+    let width = model.width * (1.0 + HAIR) + (shapes + 1.0) * model.slack.conceded;
+    let too_wide = |length: f64, rounding| integral(&kinds, rounding, Room { length, hair: HAIR }, length) > width;
     let refuted = |length: f64| Rounding::all().any(|rounding| too_wide(length, rounding));
     let steps = (0..STEPS).map(|k| known * (1.0 + STEP * k as f64 + HAIR));
     let low = steps.take_while(|&length| refuted(length)).last()?;
     Some(last_refuted((low, low + known * STEP), HALVINGS, refuted))
 }
 
+/// What spans on one line share.
+#[derive(Debug, Clone, Copy)]
+struct Room {
+    length: f64,
+    /// The share by which they may exceed it.
+    hair: f64,
+}
+
 /// The sum over all shapes of the rounded spans' shares of `room`, each shape in the turn that takes least of those no longer than
 /// `longest`.
-fn integral(kinds: &[Kind], rounding: Rounding, room: f64, longest: f64) -> f64 {
-    let of_turn = |turn: &Turn| turn.spans.iter().map(|(span, slab)| rounding.of(span / room) * slab).sum::<f64>();
+fn integral(kinds: &[Kind], rounding: Rounding, room: Room, longest: f64) -> f64 {
+    let share = |span: f64| rounding.of(span / room.length, room.hair);
+    let of_turn = |turn: &Turn| turn.spans.iter().map(|(span, slab)| share(*span) * slab).sum::<f64>();
     let of_kind = |kind: &Kind| {
         let turns = kind.turns.iter().filter(|turn| turn.length <= longest * (1.0 + HAIR));
         kind.shapes * turns.map(of_turn).fold(f64::INFINITY, f64::min)

@@ -2,7 +2,7 @@
 
 use ellwand_geometry::{Outline, point};
 
-use crate::model::Stance;
+use crate::stance::Stance;
 
 /// Which way spans run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -11,8 +11,9 @@ use std::collections::binary_heap::PeekMut;
 
 use ellwand_geometry::{Bounds, Point, point};
 
-use crate::model::{Model, Stance};
+use crate::model::Model;
 use crate::phase::Phases;
+use crate::stance::Stance;
 
 /// Columns for each stance at equal distances, the two ends among them.
 const EVEN: usize = 48;
@@ -81,7 +82,7 @@ impl Columns {
     /// Adds the columns beside what was laid since the last call, where rectangles fit without a gap. `laid` holds all
     /// boxes in the order they were laid. Such a column reaches only as far as the item stands beside the box.
     pub(super) fn add_beside(&mut self, model: &Model, item: usize, laid: &[Bounds], phases: &Phases) {
-        let same = same_x(model);
+        let same = model.slack.rounding;
         for (index, stance) in model.items[item].stances.iter().enumerate() {
             let (one, _) = model.stands(item, index, point(0.0, 0.0));
             let reach = model.reach(&one);
@@ -90,7 +91,7 @@ impl Columns {
             for solid in &laid[self.seen..] {
                 let Some(lowest) = stance.at_or_above(floor.max(solid.min.y - reach.max.y), phases) else { continue };
                 for x in [solid.max.x - reach.min.x, solid.min.x - reach.max.x] {
-                    if !(left..=right).contains(&x) {
+                    if x < left - same || x > right + same {
                         continue;
                     }
                     let Some(at) = stance.nearest(point(x, 0.0), f64::MAX, phases).map(|at| point(at.x, lowest)) else {
@@ -133,11 +134,6 @@ fn even(model: &Model, stance: &Stance, phases: &Phases) -> Vec<f64> {
     let spread = (0..=EVEN).map(|k| left + (right - left) * k as f64 / EVEN as f64);
     let mut xs: Vec<f64> = spread.filter_map(|x| Some(stance.nearest(point(x, 0.0), f64::MAX, phases)?.x)).collect();
     xs.sort_by(f64::total_cmp);
-    xs.dedup_by(|next, kept| *next - *kept <= same_x(model));
+    xs.dedup_by(|next, kept| *next - *kept <= model.slack.rounding);
     xs
-}
-
-/// Columns nearer to each other than this are one.
-fn same_x(model: &Model) -> f64 {
-    1e-9 * model.width
 }

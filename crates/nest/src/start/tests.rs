@@ -72,7 +72,7 @@ fn plainly_free_from(model: &Model, board: &Board, item: usize, stance: usize, a
     blocked.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut y = at.y;
     for (low, high) in blocked {
-        if low < y - ROUNDING * (model.width + y.abs()) && high > y {
+        if low < y - slot_rounding(model.width, y) && high > y {
             y = model.items[item].stances[stance].at_or_above(high, &board.phases).unwrap_or(y);
         }
     }
@@ -115,7 +115,11 @@ fn jumble(seed: u64) -> Problem {
 fn going_on_from_the_last_place_finds_what_looking_everywhere_does() {
     for seed in 0..6 {
         let model = Model::new(&jumble(seed), Detail::Search, &crate::Regions::default()).unwrap();
-        assert_eq!(largest_first(&model, &Phases::new(&model), &|| false).unwrap(), plainly(&model), "seed {seed}");
+        assert_eq!(
+            largest_first(&model, &Phases::at_zero(&model.phases), &|| false).unwrap(),
+            plainly(&model),
+            "seed {seed}"
+        );
     }
 }
 
@@ -136,7 +140,7 @@ fn copies_of(outline: Outline, count: usize) -> Model {
 #[test]
 fn rectangles_fill_rows_without_a_gap() {
     let model = copies_of(Outline::rectangle(90.0, 60.0).unwrap(), 40);
-    let length = length_of(&model, &largest_first(&model, &Phases::new(&model), &|| false).unwrap());
+    let length = model.length_of(&largest_first(&model, &Phases::at_zero(&model.phases), &|| false).unwrap());
     assert!((length - 600.0).abs() < 1e-6, "four in a row, ten rows, not {length}");
 }
 
@@ -147,7 +151,7 @@ fn in_a_hurry_the_rest_is_laid_by_its_boxes() {
     let length_after = |patient: usize| {
         let asked = Cell::new(0);
         let hurry = || asked.replace(asked.get() + 1) >= patient;
-        length_of(&model, &clear_packing(&model, 1, &hurry).unwrap())
+        model.length_of(&clear_packing(&model, 1, &hurry).unwrap())
     };
     let lengths = [0, 20, 40].map(length_after);
     assert!((lengths[0] - 600.0).abs() < 1e-6, "four boxes in a row, ten rows: {lengths:?}");
