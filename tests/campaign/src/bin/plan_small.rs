@@ -1,0 +1,98 @@
+//! The path of the command's `plan` and `compare` with a budget smaller than any the command offers: reads a job, plans it, draws it,
+//! and prints the records. The only file of the campaign that knows the planner.
+//!
+//! `plan_small JOB WORK THREADS` prints the layout records and what is bought of each cloth; `plan_small JOB WORK THREADS --widths MM,MM`
+//! the lengths on these widths. Exit codes are those of the command: 0 done, 1 a fault of the program, 2 a fault of the input.
+
+use std::{path::Path, process::ExitCode};
+
+use ellwand_files::{JobAndPattern, Limits, layout_record, read_job};
+use ellwand_garment::{Job, Layout, Pattern};
+use ellwand_planner::{Budget, JobPlan, OnHand, Options, PlanError, Unheard, compare_widths, plan_job, roles};
+use serde_json::{Value, json};
+
+fn main() -> ExitCode {
+    let args: Vec<String> = std::env::args().skip(1).collect();
+    match run(&args) {
+        Ok(text) => {
+            println!("{text}");
+            ExitCode::SUCCESS
+        }
+        Err((code, text)) => {
+            eprintln!("{text}");
+            ExitCode::from(code)
+        }
+    }
+}
+
+fn run(args: &[String]) -> Result<Value, (u8, String)> {
+    let [path, work, threads, rest @ ..] = args else {
+        return Err((3, "plan_small JOB WORK THREADS [--widths MM,MM]".to_owned()));
+    };
+    let number = |text: &String| text.parse::<u64>().map_err(|fault| (3, format!("{text}: {fault}")));
+    let (work, threads) = (number(work)?, number(threads)? as usize);
+    let options = Options { budget: Budget::Work(work), threads, ..Options::default() };
+    let JobAndPattern { job, pattern, .. } =
+        read_job(Path::new(path), &Limits::default()).map_err(|faults| (2, faults.to_string()))?;
+    let roles = roles(&job, &pattern, &[]).map_err(refusal)?;
+    match rest {
+        [] => {
+            let plan = plan_job(&job, &pattern, &roles, &options, &Unheard).map_err(refusal)?;
+            Ok(answer(&job, &pattern, &plan))
+        }
+        [flag, list] if flag == "--widths" => {
+            let widths: Vec<f64> = list.split(',').filter_map(|text| text.parse().ok()).collect();
+            widths_of(&job, &pattern, &roles, &widths, &options)
+        }
+        _ => Err((3, format!("plan_small does not know {rest:?}"))),
+    }
+}
+
+/// Exit code and text of what the planner will not do.
+fn refusal(faults: Vec<PlanError>) -> (u8, String) {
+    let code = if faults.iter().all(PlanError::is_of_the_question) { 2 } else { 1 };
+    (code, faults.iter().map(PlanError::to_string).collect::<Vec<_>>().join("\n"))
+}
+
+fn record(layout: &Layout) -> Value {
+    serde_json::from_str(&layout_record(layout)).unwrap_or(Value::Null)
+}
+
+/// What the plan says, with its drawings made and thrown away.
+fn answer(job: &Job, pattern: &Pattern, plan: &JobPlan) -> Value {
+    let drawing = ellwand_drawing::Options::new(job.units);
+    let view = pattern.view(&job.view);
+    let cloths = plan.cloths.iter().map(|cloth| {
+        let layout = cloth.layout();
+        let sheet = ellwand_drawing::layout_svg(layout, &drawing);
+        let seams = view.and_then(|view| ellwand_drawing::seams_svg(layout, pattern, view, &drawing));
+        let enough = cloth.on_hand().map(|on_hand| matches!(on_hand, OnHand::Enough { .. }));
+        let given_up = cloth.matching.iter().flat_map(|cost| &cost.given_up).map(|price| price.name.clone());
+        json!({
+            "record": record(layout),
+            "on_hand_is_enough": enough,
+            "given_up": given_up.collect::<Vec<_>>(),
+            "drawn": [sheet.len(), seams.map_or(0, |svg| svg.len())],
+        })
+    });
+    json!({ "cloths": cloths.collect::<Vec<_>>(), "total": plan.total().map(|total| total.to_string()) })
+}
+
+fn widths_of(
+    job: &Job,
+    pattern: &Pattern,
+    roles: &[String],
+    widths: &[f64],
+    options: &Options,
+) -> Result<Value, (u8, String)> {
+    let mut rows = Vec::new();
+    for role in roles {
+        let plans =
+            compare_widths(job, pattern, role, widths, options, &Unheard).map_err(|fault| refusal(vec![fault]))?;
+        rows.extend(plans.iter().map(|plan| match &plan.answer {
+            Ok(cloth) => json!({ "fabric": role, "width": plan.width, "record": record(cloth.layout()) }),
+            Err(fault) => json!({ "fabric": role, "width": plan.width, "record": null, "reason": fault.to_string() }),
+        }));
+    }
+    Ok(json!({ "widths": rows }))
+}

@@ -1,0 +1,74 @@
+//! Kept cases: small patterns and jobs that once failed, each with what is right. They run first, always.
+//!
+//! A folder of `cases` holds `case.pattern.toml`, `case.job.toml` and `right.txt`, whose first line is `planned` or `refused`; further lines
+//! are words that a refusal must hold.
+
+use std::path::Path;
+
+use toml::Table;
+
+use crate::{
+    judge::Complaint,
+    make::{JOB_FILE, PATTERN_FILE, Scene},
+    relate::{RELATIONS, relate},
+    run::Tools,
+    summary::{Summary, class},
+    trial::{Bench, trial},
+};
+
+/// A scene from two files of a folder.
+pub(crate) fn read(folder: &Path, pattern: &str, job: &str) -> Result<Scene, String> {
+    let table = |name: &str| {
+        let path = folder.join(name);
+        let text = std::fs::read_to_string(&path).map_err(|fault| format!("{}: {fault}", path.display()))?;
+        text.parse::<Table>().map_err(|fault| format!("{}: {fault}", path.display()))
+    };
+    Ok(Scene { pattern: table(pattern)?, job: table(job)? })
+}
+
+/// Runs every kept case in every relation.
+pub(crate) fn run(tools: &Tools, home: &Path, work: u64, summary: &mut Summary) -> Result<(), String> {
+    let all = Path::new(env!("CARGO_MANIFEST_DIR")).join("cases");
+    let Ok(listed) = std::fs::read_dir(&all) else { return Ok(()) };
+    let mut folders: Vec<_> =
+        listed.filter_map(|entry| Some(entry.ok()?.path())).filter(|path| path.is_dir()).collect();
+    folders.sort();
+    for folder in folders {
+        let name = folder.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        let scene = read(&folder, PATTERN_FILE, JOB_FILE)?;
+        let right =
+            std::fs::read_to_string(folder.join("right.txt")).map_err(|fault| format!("{name}: right.txt: {fault}"))?;
+        let bench = Bench { tools, folder: home.to_owned(), work };
+        let mut found = judge_case(&bench, &scene, &right);
+        if found.is_empty() {
+            found.extend(RELATIONS.into_iter().flat_map(|relation| relate(&bench, &scene, relation)));
+        }
+        summary.cases += 1;
+        summary.failed += usize::from(!found.is_empty());
+        for complaint in &found {
+            println!("case {name}: {}: {}", complaint.judge, complaint.text);
+            summary.classes.entry(class(complaint)).or_insert((0, format!("case {name}"))).0 += 1;
+        }
+    }
+    Ok(())
+}
+
+fn judge_case(bench: &Bench<'_>, scene: &Scene, right: &str) -> Vec<Complaint> {
+    let outcome = trial(bench, scene);
+    let mut found = outcome.complaints;
+    let mut say = |text: String| found.push(Complaint { judge: "case", text });
+    let mut lines = right.lines();
+    let first = lines.next().unwrap_or_default().trim();
+    match (first, outcome.answered) {
+        ("planned", true) | ("refused", false) => {}
+        ("planned", false) => say(format!("refused: {}", outcome.refusal.trim())),
+        ("refused", true) => say("planned, and must be refused".to_owned()),
+        (other, _) => say(format!("right.txt begins with {other}, and must with planned or refused")),
+    }
+    for words in lines.map(str::trim).filter(|words| !words.is_empty()) {
+        if !outcome.refusal.contains(words) {
+            say(format!("the refusal does not say {words}"));
+        }
+    }
+    found
+}

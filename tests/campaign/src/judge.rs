@@ -1,0 +1,104 @@
+//! The judges of an answer. Each knows one thing that must hold, works it out by means of its own from the question and the records, and says
+//! what does not.
+
+mod counts;
+mod figures;
+mod lie;
+mod matches;
+mod touching;
+
+use crate::{
+    motion::{Motion, fit},
+    question::{ClothAsked, Order},
+    record::{Cut, Layout, PieceRecord},
+};
+
+/// What a judge found wrong.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Complaint {
+    /// The judge.
+    pub(crate) judge: &'static str,
+    /// What is wrong.
+    pub(crate) text: String,
+}
+
+/// How far a place may be off, mm: what the program's own checker allows, and a little for our own rounding.
+const PLACE: f64 = 0.0015;
+
+/// One cloth, what was asked of it and what came.
+pub(crate) struct Answer<'a> {
+    pub(crate) asked: &'a ClothAsked,
+    pub(crate) layout: &'a Layout,
+    pub(crate) pieces: &'a [PieceRecord],
+    /// Names of the wishes that were given up.
+    pub(crate) given_up: &'a [String],
+    /// Whether the program says that what is on hand is enough.
+    pub(crate) on_hand_is_enough: Option<bool>,
+}
+
+/// A cut with its piece and order, and how it lies.
+struct Lying<'a> {
+    cut: &'a Cut,
+    order: &'a Order,
+    /// How it lies with its printed side up, and turned over; none when it does not lie so.
+    up: Option<Motion>,
+    over: Option<Motion>,
+}
+
+impl Lying<'_> {
+    /// As the record says it lies.
+    fn as_recorded(&self) -> Option<Motion> {
+        if self.cut.mirrored { self.over } else { self.up }
+    }
+}
+
+impl Answer<'_> {
+    /// Every cut whose piece was asked for and has a record.
+    fn lying(&self) -> Vec<Lying<'_>> {
+        let of = |cut| {
+            let cut: &Cut = cut;
+            let order = self.asked.orders.iter().find(|order| order.piece == cut.piece)?;
+            let piece = self.pieces.iter().find(|piece| piece.piece == cut.piece)?;
+            let [up, over] = [false, true].map(|mirrored| {
+                let (motion, off) = fit(piece, cut, mirrored);
+                (off <= PLACE).then_some(motion)
+            });
+            Some(Lying { cut, order, up, over })
+        };
+        self.layout.cuts.iter().filter_map(of).collect()
+    }
+}
+
+/// Every complaint about one cloth.
+pub(crate) fn judge(answer: &Answer<'_>) -> Vec<Complaint> {
+    let mut found = Vec::new();
+    let mut say = |judge: &'static str, text: String| found.push(Complaint { judge, text });
+    let lying = answer.lying();
+    counts::counts(answer, &mut say);
+    counts::outlines(answer, &lying, &mut say);
+    counts::hands(answer, &lying, &mut say);
+    lie::edges(answer, &mut say);
+    lie::grain(answer, &lying, &mut say);
+    lie::fold(answer, &lying, &mut say);
+    touching::overlap(answer, &mut say);
+    matches::matches(answer, &lying, &mut say);
+    matches::told(answer, &mut say);
+    figures::cloth(answer, &mut say);
+    figures::length(answer, &mut say);
+    figures::bound(answer, &mut say);
+    figures::purchase(answer, &mut say);
+    found
+}
+
+/// Every complaint about the pieces, before any is laid.
+pub(crate) fn judge_pieces(pieces: &[PieceRecord]) -> Vec<Complaint> {
+    let mut found = Vec::new();
+    let mut say = |judge: &'static str, text: String| found.push(Complaint { judge, text });
+    touching::cutting_lines(pieces, &mut say);
+    found
+}
+
+/// "Front" copy 1.
+fn name(cut: &Cut) -> String {
+    format!("\"{}\" copy {}", cut.piece, cut.copy)
+}

@@ -1,0 +1,37 @@
+//! The campaign: random but plausible jobs over every key of both file formats, each answer judged by means that share nothing with the
+//! planner and its checker. `--help` tells the options; DEVELOPERS.md the rest.
+
+mod bill;
+mod breaks;
+mod campaign;
+mod cases;
+mod chance;
+mod judge;
+mod make;
+mod motion;
+mod options;
+mod plane;
+mod quantity;
+mod question;
+mod record;
+mod refusal;
+mod relate;
+mod run;
+mod shrink;
+mod summary;
+mod trial;
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let args: Vec<String> = std::env::args().skip(1).collect();
+    let done = options::Options::read(&args).and_then(|options| campaign::run(&options));
+    match done {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::FAILURE,
+        Err(text) => {
+            eprintln!("{text}");
+            ExitCode::from(2)
+        }
+    }
+}

@@ -1,0 +1,104 @@
+//! The cloth of one role, with every key a fabric may have.
+
+use toml::{Table, Value};
+
+use super::{Blanks, Taste, design, matching, table, text, words};
+use crate::chance::Chance;
+
+/// The cloth of `role`.
+pub(super) fn cloth(chance: &mut Chance, taste: &Taste, blanks: &Blanks, role: &str) -> Value {
+    let mut file = Table::new();
+    let mut set = |key: &str, value: Value| drop(file.insert(key.to_owned(), value));
+    let rich = taste.rich;
+    set("name", text(format!("{role} cloth")));
+    let selvage = if chance.often(0.4) { *chance.pick(&[0.0, 6.35, 10.0, 12.7]) } else { 0.0 };
+    let usual = *chance.pick(&[900.0, 914.4, 1100.0, 1143.0, 1143.0, 1400.0, 1524.0]);
+    let width = exactly_full(chance, blanks, role).map_or(usual, |full| full + 2.0 * selvage);
+    set("width", words::length(chance, taste, width));
+    if selvage > 0.0 || chance.often(0.1) {
+        set("selvage", words::length(chance, taste, selvage));
+    }
+    set("nap", text(*chance.pick(&["with", "without", "without"])));
+    if chance.often(0.1 + rich / 2.0) {
+        set("right_side", text(*chance.pick(&["one", "both"])));
+    }
+    if chance.often(0.6) {
+        set("layer", text(*chance.pick(&["open", "fold", "either"])));
+    }
+    if chance.often(rich / 2.0) {
+        set("off_grain", text(*chance.pick(&["1 deg", "0.5 deg", "2 deg", "3 deg", "0 deg"])));
+    }
+    if chance.often(rich) {
+        let gap = *chance.pick(&[2.0, 3.175, 5.0, 10.0]);
+        set("piece_gap", words::length(chance, taste, gap));
+    }
+    let priced = chance.often(0.3 + rich);
+    if priced {
+        let cents = chance.whole(100, 4999);
+        set("price", text(format!("{}.{:02}", cents / 100, cents % 100)));
+        if chance.often(0.4) {
+            set("price_per", text(*chance.pick(&["yd", "m"])));
+        }
+        if chance.often(0.15) {
+            set("currency", text(*chance.pick(&["GBP", "EUR", "USD"])));
+        }
+    }
+    if chance.often(rich) {
+        set(
+            "sold_by",
+            text(
+                *chance
+                    .pick(&["25 cm", "10 cm", "1/4 yd", "1/8 yd", "1 in", "1 m", "5 cm", "1/3 yd", "1 cm", "1/6 yd"]),
+            ),
+        );
+    }
+    if chance.often(rich) {
+        set("shrinkage", shrinkage(chance));
+    }
+    if chance.often(rich) {
+        set("straighten_ends", words::length(chance, taste, 100.0));
+    }
+    if chance.often(rich) {
+        let mm = chance.between(300.0, 4000.0);
+        set("on_hand", words::length(chance, taste, mm));
+    }
+    if chance.often(rich) {
+        let flaws = (0..chance.whole(1, 3)).map(|_| flaw(chance, taste, width)).collect();
+        set("flaws", Value::Array(flaws));
+    }
+    if chance.often(0.35) {
+        let (design, asked) = design::design(chance, taste, width);
+        set("design", design);
+        if chance.often(0.65) {
+            set("matching", matching::matching(chance, taste, blanks, role, &asked, priced));
+        }
+    }
+    Value::Table(file)
+}
+
+/// A width that pieces of round width fill exactly, mm.
+fn exactly_full(chance: &mut Chance, blanks: &Blanks, role: &str) -> Option<f64> {
+    if !chance.often(0.12) {
+        return None;
+    }
+    let of_role = blanks.pieces.iter().filter(|piece| piece.roles.iter().any(|of| of == role));
+    let across: f64 = of_role.filter_map(|piece| Some(piece.across? * piece.count as f64)).sum();
+    (200.0..2000.0).contains(&across).then_some(across)
+}
+
+fn shrinkage(chance: &mut Chance) -> Value {
+    let per_cent = |chance: &mut Chance| text(*chance.pick(&["3%", "5%", "10%", "2.5%", "0%", "1%"]));
+    match chance.whole(0, 2) {
+        0 => table([("along", per_cent(chance))]),
+        1 => table([("across", per_cent(chance))]),
+        _ => table([("along", per_cent(chance)), ("across", per_cent(chance))]),
+    }
+}
+
+fn flaw(chance: &mut Chance, taste: &Taste, width: f64) -> Value {
+    let (x, y) = (chance.between(0.0, width * 0.95), chance.between(0.0, 900.0));
+    let (across, along) = (chance.between(5.0, 120.0), chance.between(5.0, 120.0));
+    let mut pair =
+        |a: f64, b: f64| Value::Array(vec![words::length(chance, taste, a), words::length(chance, taste, b)]);
+    table([("at", pair(x, y)), ("size", pair(across.max(4.0), along.max(4.0)))])
+}

@@ -1,0 +1,98 @@
+//! Random but plausible patterns and jobs over every key of both file formats. The same seed makes the same two files.
+//!
+//! Each job has its own richness: the share of optional keys it uses. So keys come alone and combined.
+
+mod cloth;
+mod design;
+mod job;
+mod matching;
+mod outline;
+mod pattern;
+mod piece;
+mod seams;
+mod words;
+
+use toml::{Table, Value};
+
+use crate::chance::Chance;
+
+/// A pattern and a job as tables, ready to be written.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Scene {
+    /// The pattern.
+    pub(crate) pattern: Table,
+    /// The job, which names the pattern `case.pattern.toml`.
+    pub(crate) job: Table,
+}
+
+/// The name of the pattern file beside its job.
+pub(crate) const PATTERN_FILE: &str = "case.pattern.toml";
+
+/// The name of the job file.
+pub(crate) const JOB_FILE: &str = "case.job.toml";
+
+/// The pattern and job of one number of a campaign.
+pub(crate) fn scene(seed: u64, number: u64) -> Scene {
+    let mut chance = Chance::new(seed, number);
+    let taste = Taste { rich: *chance.pick(&[0.03, 0.12, 0.3, 0.5]), inches: chance.often(0.5) };
+    let (pattern, blanks) = pattern::pattern(&mut chance, &taste);
+    let job = job::job(&mut chance, &taste, &blanks);
+    Scene { pattern, job }
+}
+
+/// What all of one job have in common.
+#[derive(Debug, Clone, Copy)]
+struct Taste {
+    /// Share of optional keys that are there.
+    rich: f64,
+    /// Whether its maker thinks in inches.
+    inches: bool,
+}
+
+/// What the rest of a pattern and a job may say about its pieces.
+#[derive(Debug, Default)]
+struct Blanks {
+    pieces: Vec<Blank>,
+    views: Vec<String>,
+    /// Names of the sizes; of each its figure type.
+    sizes: Vec<(String, Option<String>)>,
+    seams: Vec<(String, Vec<String>)>,
+    girths: Vec<String>,
+    options: Vec<(String, Vec<String>)>,
+    /// Names of levels and of lines that some piece has.
+    levels: Vec<String>,
+    lines: Vec<String>,
+    by_bust: bool,
+}
+
+/// What may be said about one piece.
+#[derive(Debug, Clone, Default)]
+struct Blank {
+    name: String,
+    edges: Vec<String>,
+    points: Vec<String>,
+    /// Points one above the other.
+    upright: Vec<String>,
+    levels: Vec<String>,
+    lines: Vec<String>,
+    roles: Vec<String>,
+    /// Its width with allowances, mm, when that is a round number.
+    across: Option<f64>,
+    count: i64,
+    has_fold: bool,
+}
+
+/// A table of these entries.
+fn table<const N: usize>(entries: [(&str, Value); N]) -> Value {
+    Value::Table(entries.into_iter().map(|(key, value)| (key.to_owned(), value)).collect())
+}
+
+/// A text.
+fn text(text: impl Into<String>) -> Value {
+    Value::String(text.into())
+}
+
+/// A list of texts.
+fn texts<T: AsRef<str>>(list: &[T]) -> Value {
+    Value::Array(list.iter().map(|item| text(item.as_ref())).collect())
+}

@@ -1,0 +1,259 @@
+//! One piece: measured or drawn, once or in every size, with what is cut from it.
+
+use toml::{Table, Value};
+
+use super::{
+    Blank, Taste,
+    outline::{Bend, Drawing, Hand, Place},
+    table, text, words,
+};
+use crate::chance::Chance;
+
+/// What all pieces of a pattern share.
+pub(super) struct Ground<'a> {
+    pub(super) taste: &'a Taste,
+    /// Unit of bare coordinates, and its length, mm.
+    pub(super) unit: (&'static str, f64),
+    pub(super) roles: &'a [String],
+    /// Size and figure type of each size, when there are several.
+    pub(super) sizes: &'a [(String, Option<String>)],
+    /// Whether pieces have levels and lines.
+    pub(super) graded: bool,
+}
+
+/// A piece called `name`, and what may be said about it.
+pub(super) fn piece(chance: &mut Chance, ground: &Ground<'_>, name: String) -> (Value, Blank) {
+    let mut entry = Table::new();
+    entry.insert("name".to_owned(), text(&name));
+    let mut blank = Blank { name, ..Blank::default() };
+    // Coordinates need a unit in the pattern, which has one when something is drawn.
+    if chance.often(0.4) {
+        measured(chance, ground, &mut entry, &mut blank);
+    } else {
+        drawn(chance, ground, &mut entry, &mut blank);
+    }
+    if chance.often(0.25) {
+        entry.insert("grain".to_owned(), text(*chance.pick(&["straight", "cross allowed", "cross allowed", "bias"])));
+    }
+    let cuts = cuts(chance, ground, &mut blank);
+    entry.insert("cut".to_owned(), cuts);
+    (Value::Table(entry), blank)
+}
+
+fn cuts(chance: &mut Chance, ground: &Ground<'_>, blank: &mut Blank) -> Value {
+    let how_many = if chance.often(0.25) { 2 } else { 1 };
+    let mut roles = ground.roles.to_vec();
+    if chance.often(0.5) {
+        chance.shuffle(&mut roles);
+    }
+    roles.truncate(how_many);
+    let mut entries = Vec::new();
+    for role in &roles {
+        let on_fold = blank.has_fold && chance.often(0.6);
+        let count = if on_fold { *chance.pick(&[1, 1, 1, 2]) } else { *chance.pick(&[1, 2, 2, 2, 2, 3, 4]) };
+        let Value::Table(mut cut) = table([("from", text(role)), ("count", Value::Integer(count))]) else { continue };
+        if on_fold {
+            cut.insert("on_fold".to_owned(), Value::Boolean(true));
+        } else if chance.often(0.3) {
+            let hands: &[&str] = if count % 2 == 0 { &["pair", "same", "any"] } else { &["same", "any"] };
+            cut.insert("hands".to_owned(), text(*chance.pick(hands)));
+        }
+        blank.count = blank.count.max(count);
+        entries.push(Value::Table(cut));
+    }
+    blank.roles = roles;
+    Value::Array(entries)
+}
+
+/// An allowance of usual depth.
+fn depth(chance: &mut Chance, ground: &Ground<'_>) -> Value {
+    let mm = *chance.pick(&[0.0, 6.35, 10.0, 15.0, 15.875, 15.0, 25.4, 40.0]);
+    words::length(chance, ground.taste, mm)
+}
+
+fn measured(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: &mut Blank) {
+    let (w, h) = (chance.between(50.0, 620.0), chance.between(50.0, 800.0));
+    let say = |chance: &mut Chance, mm: f64| words::length(chance, ground.taste, mm);
+    let rectangle = ["bottom", "right", "top", "left"];
+    let (shape, sides, foldable): (Value, Vec<&str>, Vec<&str>) = match chance.whole(0, 6) {
+        0..=2 => {
+            let (width, height) = (say(chance, w), say(chance, h));
+            blank.across =
+                crate::quantity::length(width.as_str().unwrap_or_default()).map(|mm| crate::quantity::float(&mm));
+            (table([("rectangle", table([("width", width), ("height", height)]))]), rectangle.into(), rectangle.into())
+        }
+        3 => {
+            let top = w * chance.between(0.3, 1.2);
+            let shape = table([("top", say(chance, top)), ("bottom", say(chance, w)), ("height", say(chance, h))]);
+            (table([("trapezoid", shape)]), rectangle.into(), vec!["left", "right"])
+        }
+        4 => {
+            let (inner, length) = (chance.between(0.0, 150.0), chance.between(60.0, 300.0));
+            let degrees = *chance.pick(&["45 deg", "90 deg", "120 deg", "180 deg", "30 deg", "270 deg"]);
+            let shape = table([
+                ("inner_radius", say(chance, if chance.clone().often(0.2) { 0.0 } else { inner })),
+                ("length", say(chance, length)),
+                ("angle", text(degrees)),
+            ]);
+            (table([("ring_sector", shape)]), vec!["outer", "end", "inner", "start"], vec!["start", "end"])
+        }
+        _ => {
+            let (length, width) = (say(chance, h), say(chance, w.min(160.0)));
+            blank.across =
+                crate::quantity::length(width.as_str().unwrap_or_default()).map(|mm| crate::quantity::float(&mm));
+            (table([("strip", table([("length", length), ("width", width)]))]), rectangle.into(), rectangle.into())
+        }
+    };
+    let is_ring = shape.get("ring_sector").is_some();
+    // A disc has no inner edge to add an allowance to.
+    let sides: Vec<&str> = sides.into_iter().filter(|side| *side != "inner").collect();
+    entry.insert("shape".to_owned(), shape);
+    blank.edges = sides.iter().map(|side| (*side).to_owned()).collect();
+    if chance.often(0.25) {
+        let fold = *chance.pick(&foldable);
+        entry.insert("fold_edge".to_owned(), text(fold));
+        // The grain of a fold runs along it.
+        if !is_ring && ["top", "bottom"].contains(&fold) {
+            entry.insert("grain_along".to_owned(), text("width"));
+        }
+        blank.has_fold = true;
+        blank.across = None;
+        blank.edges.retain(|side| side != fold);
+    } else if !is_ring && chance.often(0.15) {
+        entry.insert("grain_along".to_owned(), text(*chance.pick(&["height", "width"])));
+        blank.across = None;
+    }
+    if chance.often(0.7) {
+        let whole = if chance.often(0.1) { text("included") } else { depth(chance, ground) };
+        let included = whole.as_str() == Some("included");
+        if !included && whole.as_str().is_some_and(|text| !text.starts_with('0')) {
+            let each = crate::quantity::length(whole.as_str().unwrap_or_default())
+                .map_or(0.0, |mm| crate::quantity::float(&mm));
+            blank.across = blank.across.map(|across| across + 2.0 * each);
+        }
+        entry.insert("seam_allowance".to_owned(), whole);
+        if included {
+            return;
+        }
+    }
+    if chance.often(ground.taste.rich) {
+        let side = chance.pick(&blank.edges).clone();
+        entry.insert("allowances".to_owned(), table([(side.as_str(), depth(chance, ground))]));
+        if side != "top" && side != "bottom" {
+            blank.across = None;
+        }
+    }
+}
+
+fn drawn(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: &mut Blank) {
+    let hand = Hand::new(chance, ground.graded);
+    let (w, h) = (chance.between(80.0, 480.0), chance.between(90.0, 750.0));
+    let grade = (chance.between(0.0, 0.06), chance.between(0.0, 0.03));
+    let base = hand.draw(w, h);
+    let included = chance.often(0.15);
+    let whole = if included { text("included") } else { depth(chance, ground) };
+    entry.insert("seam_allowance".to_owned(), whole);
+    let mut own: Vec<Option<Value>> = vec![None; base.edges.len()];
+    for depth_of in own.iter_mut().filter(|_| !included) {
+        if chance.often(0.15 + 0.3 * ground.taste.rich) {
+            *depth_of = Some(depth(chance, ground));
+        }
+    }
+    let fold = base.fold.filter(|_| chance.often(0.4));
+    let levels = ground.graded && chance.often(0.7);
+    let style = Style { own, fold, levels, unit: ground.unit.1 };
+    if ground.sizes.len() > 1 && (ground.graded || chance.often(0.5)) {
+        let in_size = |(number, (size, figure)): (usize, &(String, Option<String>))| {
+            let (wider, higher) = (1.0 + grade.0 * number as f64, 1.0 + grade.1 * number as f64);
+            let mut drawn = Table::new();
+            drawn.insert("size".to_owned(), text(size));
+            if let Some(figure) = figure {
+                drawn.insert("figure".to_owned(), text(figure));
+            }
+            drawn.extend(style.keys(&hand.draw(w * wider, h * higher)));
+            Value::Table(drawn)
+        };
+        let drawings = ground.sizes.iter().enumerate().map(in_size).collect();
+        entry.insert("drawn".to_owned(), Value::Array(drawings));
+        if !levels && chance.often(0.5) {
+            entry.insert("sized_by".to_owned(), text("bust"));
+        }
+    } else {
+        entry.extend(style.keys(&base));
+    }
+    blank.has_fold = fold.is_some();
+    blank.edges =
+        base.edges.iter().enumerate().filter(|(k, _)| Some(*k) != fold).map(|(_, edge)| edge.name.clone()).collect();
+    blank.points = base.points.iter().chain(&base.notches).map(|(name, _)| name.clone()).collect();
+    blank.upright = vec!["centre low".to_owned(), "centre high".to_owned()];
+    if levels {
+        blank.levels = LEVELS.map(|(name, _)| name.to_owned()).into();
+        blank.lines = vec!["length line".to_owned()];
+    }
+}
+
+/// Levels and where they lie, as a share of the height.
+const LEVELS: [(&str, f64); 3] = [("hip", 0.2), ("waist", 0.45), ("bust", 0.7)];
+
+/// What the drawings of a piece share in every size.
+struct Style {
+    own: Vec<Option<Value>>,
+    fold: Option<usize>,
+    levels: bool,
+    unit: f64,
+}
+
+impl Style {
+    /// The keys of a drawing.
+    fn keys(&self, drawing: &Drawing) -> Table {
+        let round = |mm: f64| {
+            let digits = if self.unit == 1.0 { 100.0 } else { 1000.0 };
+            let value = (mm / self.unit * digits).round() / digits;
+            if value == value.trunc() { Value::Integer(value as i64) } else { Value::Float(value) }
+        };
+        let pair = |[x, y]: Place| Value::Array(vec![round(x), round(y)]);
+        let edges = drawing.edges.iter().enumerate().map(|(k, edge)| {
+            let mut keys = Table::new();
+            keys.insert("name".to_owned(), text(&edge.name));
+            keys.insert("to".to_owned(), pair(edge.to));
+            match edge.bend {
+                Bend::Straight => {}
+                Bend::Curve(a, b) => {
+                    keys.insert("curve".to_owned(), Value::Array(vec![pair(a), pair(b)]));
+                }
+                Bend::Arc(through) => {
+                    keys.insert("arc".to_owned(), pair(through));
+                }
+            }
+            if self.fold == Some(k) {
+                keys.insert("fold".to_owned(), Value::Boolean(true));
+            } else if let Some(depth) = &self.own[k] {
+                keys.insert("allowance".to_owned(), depth.clone());
+            }
+            Value::Table(keys)
+        });
+        let mut keys = Table::new();
+        keys.insert("grainline".to_owned(), Value::Array(drawing.grainline.map(pair).into()));
+        let start = drawing.edges.last().map_or([0.0, 0.0], |edge| edge.to);
+        keys.insert("start".to_owned(), pair(start));
+        keys.insert("edges".to_owned(), Value::Array(edges.collect()));
+        let on_fold = |name: &str| self.fold.is_some_and(|fold| name.starts_with(&drawing.edges[fold].name));
+        let notches: Vec<Value> = (drawing.notches.iter())
+            .filter(|(name, _)| !on_fold(name))
+            .map(|(name, at)| table([("name", text(name)), ("at", pair(*at))]))
+            .collect();
+        if !notches.is_empty() {
+            keys.insert("notches".to_owned(), Value::Array(notches));
+        }
+        let points = drawing.points.iter().map(|(name, at)| (name.clone(), pair(*at)));
+        keys.insert("points".to_owned(), Value::Table(points.collect()));
+        if self.levels {
+            let [low, high] = drawing.heights;
+            let at = |share: f64| round(low + (high - low) * share);
+            let levels = LEVELS.map(|(name, share)| (name.to_owned(), at(share)));
+            keys.insert("levels".to_owned(), Value::Table(levels.into_iter().collect()));
+            keys.insert("lines".to_owned(), table([("length line", at(0.33))]));
+        }
+        keys
+    }
+}

@@ -1,0 +1,61 @@
+//! Polygons by GEOS, which shares no code with the geometry of the program.
+
+use geos::{CoordSeq, Geom, Geometry};
+
+use crate::record::Place;
+
+/// A polygon.
+pub(crate) struct Polygon(Geometry);
+
+impl Polygon {
+    /// The polygon with these corners.
+    pub(crate) fn new(corners: &[Place]) -> Result<Self, String> {
+        let mut ring: Vec<Place> = corners.to_vec();
+        ring.extend(corners.first());
+        let coords = CoordSeq::new_from_vec(&ring).map_err(|fault| fault.to_string())?;
+        let ring = Geometry::create_linear_ring(coords).map_err(|fault| fault.to_string())?;
+        Geometry::create_polygon(ring, Vec::new()).map(Self).map_err(|fault| fault.to_string())
+    }
+
+    /// Whether its boundary neither crosses nor touches itself.
+    pub(crate) fn is_simple(&self) -> bool {
+        self.0.is_valid().unwrap_or(false)
+    }
+
+    /// Its area, mm².
+    pub(crate) fn area(&self) -> f64 {
+        self.0.area().unwrap_or(f64::NAN)
+    }
+
+    /// The least distance to another, mm.
+    pub(crate) fn distance(&self, other: &Self) -> f64 {
+        self.0.distance(&other.0).unwrap_or(f64::NAN)
+    }
+
+    /// How deep two overlap, mm, at least; 0 when they do not. Common ground that vanishes when its border is taken in by half a
+    /// depth is less deep than that.
+    pub(crate) fn depth_of_overlap(&self, other: &Self) -> Result<f64, String> {
+        let said = |fault: geos::Error| fault.to_string();
+        let common = self.0.intersection(&other.0).map_err(said)?;
+        let mut depth = 0.0;
+        for half in [0.001, 0.01, 0.1, 1.0, 10.0] {
+            let left = common.buffer(-half, 2).map_err(said)?;
+            if left.is_empty().map_err(said)? {
+                break;
+            }
+            depth = 2.0 * half;
+        }
+        Ok(depth)
+    }
+
+    /// By how much its border is longer than that of the same shape with slits and spikes thinner than `width` closed, mm.
+    pub(crate) fn slits(&self, width: f64) -> Result<f64, String> {
+        let said = |fault: geos::Error| fault.to_string();
+        let grown = |shape: &Geometry, by: f64| {
+            shape.buffer_with_style(by, 8, geos::CapStyle::Flat, geos::JoinStyle::Mitre, 100.0).map_err(said)
+        };
+        let closed = grown(&grown(&self.0, width / 2.0)?, -width / 2.0)?;
+        let length = |shape: &Geometry| shape.length().map_err(said);
+        Ok(length(&self.0)? - length(&closed)?)
+    }
+}

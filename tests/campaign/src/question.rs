@@ -1,0 +1,159 @@
+//! What a job asks of each cloth, read from the two files by the words of their documentation and by nothing of the program.
+
+mod asked_matches;
+mod cloth;
+
+pub(crate) use asked_matches::{Axis, MatchAsked, Point, Rule};
+pub(crate) use cloth::{ClothAsked, DesignAsked, Layer};
+
+use std::collections::BTreeSet;
+
+use toml::{Table, Value};
+
+use crate::{make::Scene, record::PieceRecord};
+
+/// What a job asks.
+#[derive(Debug, Clone)]
+pub(crate) struct Question {
+    /// In the order of the job.
+    pub(crate) cloths: Vec<ClothAsked>,
+}
+
+/// What is cut of one piece from one cloth.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Order {
+    pub(crate) piece: String,
+    pub(crate) count: u64,
+    pub(crate) on_fold: bool,
+    pub(crate) hands: Hands,
+    pub(crate) grain: Grain,
+}
+
+/// Which hands copies are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Hands {
+    Pair,
+    Same,
+    Any,
+}
+
+/// Which way the grain runs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Grain {
+    Straight,
+    CrossAllowed,
+    Bias,
+}
+
+/// Entries of a list of tables.
+fn tables<'t>(table: &'t Table, key: &str) -> impl Iterator<Item = &'t Table> {
+    table.get(key).and_then(Value::as_array).into_iter().flatten().filter_map(Value::as_table)
+}
+
+fn words(value: Option<&Value>) -> impl Iterator<Item = &str> {
+    value.and_then(Value::as_array).into_iter().flatten().filter_map(Value::as_str)
+}
+
+fn word<'t>(table: &'t Table, key: &str) -> Option<&'t str> {
+    table.get(key)?.as_str()
+}
+
+/// What the files of a scene ask. The piece record tells where points lie.
+pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question, String> {
+    let (pattern, job) = (&scene.pattern, &scene.job);
+    let pieces = worn(pattern, job)?;
+    let fabrics = job.get("fabric").and_then(Value::as_table).ok_or("the job has no fabric")?;
+    let none = Table::new();
+    let alter = job.get("alter").and_then(Value::as_table).unwrap_or(&none);
+    let grain_of = |piece: &Table, name: &str| {
+        let mut grain = match word(piece, "grain") {
+            Some("bias") => Grain::Bias,
+            Some("cross allowed") => Grain::CrossAllowed,
+            _ => Grain::Straight,
+        };
+        // A piece on the bias or at a border lies so on every cloth.
+        let matchings = || {
+            let of = |fabric: &'_ Value| -> Option<Table> { fabric.get("matching")?.as_table().cloned() };
+            fabrics.iter().filter_map(move |(_, fabric)| of(fabric)).collect::<Vec<Table>>()
+        };
+        if matchings().iter().any(|matching| words(matching.get("bias")).any(|of| of == name)) {
+            grain = Grain::Bias;
+        }
+        if matchings().iter().any(|matching| tables(matching, "border").any(|entry| word(entry, "piece") == Some(name)))
+        {
+            grain = Grain::CrossAllowed;
+        }
+        grain
+    };
+    let mut orders: Vec<(String, Order)> = Vec::new();
+    for name in &pieces {
+        let piece =
+            tables(pattern, "piece").find(|piece| word(piece, "name") == Some(name)).ok_or("a view names no piece")?;
+        let moved = tables(alter, "cut_from").filter(|entry| word(entry, "piece") == Some(name)).last();
+        let symmetric = has_fold_edge(piece);
+        for (number, cut) in tables(piece, "cut").enumerate() {
+            let count = cut.get("count").and_then(Value::as_integer).ok_or("a cut has no count")?;
+            let on_fold = cut.get("on_fold").and_then(Value::as_bool) == Some(true);
+            let hands = match word(cut, "hands") {
+                Some("pair") => Hands::Pair,
+                Some("same") => Hands::Same,
+                Some(_) => Hands::Any,
+                None if symmetric => Hands::Any,
+                None if count % 2 == 0 => Hands::Pair,
+                None => Hands::Same,
+            };
+            let mut role = word(cut, "from").ok_or("a cut has no cloth")?.to_owned();
+            if let Some(from) = moved.filter(|_| number == 0).and_then(|entry| word(entry, "from")) {
+                role = from.to_owned();
+            }
+            let grain = grain_of(piece, name);
+            orders.push((role, Order { piece: name.clone(), count: count as u64, on_fold, hands, grain }));
+        }
+    }
+    let inches = word(job, "units") == Some("in");
+    let mut cloths = Vec::new();
+    for (role, fabric) in fabrics {
+        let fabric = fabric.as_table().ok_or("a fabric is no table")?;
+        let mine: Vec<Order> = orders.iter().filter(|(of, _)| of == role).map(|(_, order)| order.clone()).collect();
+        if mine.is_empty() {
+            continue;
+        }
+        let mut cloth =
+            cloth::cloth(role, fabric, job, mine, inches).ok_or_else(|| format!("{role} cannot be read"))?;
+        cloth.matches = asked_matches::matches(pattern, fabric, &cloth, record);
+        cloths.push(cloth);
+    }
+    Ok(Question { cloths })
+}
+
+/// Whether the drawing or shape has an edge on the fold.
+pub(crate) fn has_fold_edge(piece: &Table) -> bool {
+    let marked =
+        |drawing: &Table| tables(drawing, "edges").any(|edge| edge.get("fold").and_then(Value::as_bool) == Some(true));
+    if piece.contains_key("drawn") {
+        return tables(piece, "drawn").all(marked);
+    }
+    piece.contains_key("fold_edge") || marked(piece)
+}
+
+/// The pieces of the view as the job chooses them.
+fn worn(pattern: &Table, job: &Table) -> Result<Vec<String>, String> {
+    let view = tables(pattern, "view").find(|view| word(view, "name") == word(job, "view")).ok_or("no such view")?;
+    let mut pieces: Vec<String> = words(view.get("pieces")).map(str::to_owned).collect();
+    let chosen = job.get("alter").and_then(|alter| alter.get("options"));
+    for option in tables(pattern, "option") {
+        let (name, default) = (word(option, "name").unwrap_or_default(), word(option, "default").unwrap_or_default());
+        let choice = chosen.and_then(|chosen| chosen.get(name)).and_then(Value::as_str).unwrap_or(default);
+        let choices = option.get("choices").and_then(Value::as_table).ok_or("an option without choices")?;
+        let of = |choice: &str| -> BTreeSet<String> { words(choices.get(choice)).map(str::to_owned).collect() };
+        let all: BTreeSet<String> = choices.iter().flat_map(|(choice, _)| of(choice)).collect();
+        let (mine, instead) = (of(choice), of(default));
+        let lists_mine = pieces.iter().any(|piece| mine.contains(piece));
+        let lists_default = pieces.iter().any(|piece| instead.contains(piece));
+        pieces.retain(|piece| !all.contains(piece) || mine.contains(piece));
+        if !lists_mine && (lists_default || choice != default) {
+            pieces.extend(mine);
+        }
+    }
+    Ok(pieces)
+}

@@ -1,0 +1,187 @@
+//! What a job says of one cloth, as it lies on the table after washing.
+
+use num_traits::{One, Zero};
+use toml::{Table, Value};
+
+use super::{MatchAsked, Order, tables, word, words};
+use crate::quantity::{self, Exact, float, ratio};
+
+/// A cloth, and what is cut from it.
+#[derive(Debug, Clone)]
+pub(crate) struct ClothAsked {
+    pub(crate) role: String,
+    /// From edge to edge after washing, mm.
+    pub(crate) width: f64,
+    pub(crate) selvage: f64,
+    pub(crate) napped: bool,
+    /// Whether both faces serve.
+    pub(crate) both_sides: bool,
+    pub(crate) layer: Layer,
+    pub(crate) off_grain_deg: f64,
+    pub(crate) gap: f64,
+    /// Corners of each flaw.
+    pub(crate) flaws: Vec<Vec<[f64; 2]>>,
+    pub(crate) design: Option<DesignAsked>,
+    pub(crate) orders: Vec<Order>,
+    pub(crate) matches: Vec<MatchAsked>,
+    pub(crate) stretch: Stretch,
+    pub(crate) price: Option<PriceAsked>,
+}
+
+/// How cloth may lie.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Layer {
+    Open,
+    Fold,
+    Either,
+}
+
+/// What turns a length used into a length to buy.
+#[derive(Debug, Clone)]
+pub(crate) struct Stretch {
+    pub(crate) straighten: Exact,
+    /// What washing leaves of the length.
+    pub(crate) kept: Exact,
+    pub(crate) step: Exact,
+    pub(crate) on_hand: Option<Exact>,
+}
+
+/// What cloth costs.
+#[derive(Debug, Clone)]
+pub(crate) struct PriceAsked {
+    pub(crate) amount: Exact,
+    /// Length it is for, mm.
+    pub(crate) per: Exact,
+    pub(crate) currency: Option<String>,
+}
+
+/// What is woven or printed, after washing.
+#[derive(Debug, Clone)]
+pub(crate) struct DesignAsked {
+    pub(crate) across: Option<RepeatAsked>,
+    pub(crate) along: Option<RepeatAsked>,
+    pub(crate) half_drop: bool,
+    pub(crate) midway: bool,
+    /// The selvages a border runs along: left, right.
+    pub(crate) border: [bool; 2],
+}
+
+/// One direction of a design.
+#[derive(Debug, Clone)]
+pub(crate) struct RepeatAsked {
+    pub(crate) every: f64,
+    pub(crate) every_exact: Exact,
+    pub(crate) offset: Option<f64>,
+    pub(crate) even: bool,
+}
+
+impl DesignAsked {
+    /// Whether it looks the same from the other end.
+    pub(crate) fn may_be_turned(&self) -> bool {
+        [&self.across, &self.along].into_iter().flatten().all(|repeat| repeat.even)
+    }
+}
+
+impl ClothAsked {
+    /// Whether every piece must point the same way.
+    pub(crate) fn is_one_way(&self) -> bool {
+        self.napped || self.design.as_ref().is_some_and(|design| !design.may_be_turned())
+    }
+}
+
+/// The cloth of a role; none when a key of it cannot be read.
+pub(super) fn cloth(role: &str, fabric: &Table, job: &Table, orders: Vec<Order>, inches: bool) -> Option<ClothAsked> {
+    let length = |key: &str| match fabric.get(key) {
+        Some(value) => quantity::length(value.as_str()?),
+        None => Some(Exact::zero()),
+    };
+    let shrunk = |key: &str| match fabric.get("shrinkage").and_then(|shrinkage| shrinkage.get(key)) {
+        Some(share) => Some(Exact::one() - quantity::share(share.as_str()?)?),
+        None => Some(Exact::one()),
+    };
+    let (across, along) = (shrunk("across")?, shrunk("along")?);
+    let step = match fabric.get("sold_by") {
+        Some(step) => quantity::length(step.as_str()?)?,
+        None if inches => ratio(9144, 80),
+        None => ratio(100, 1),
+    };
+    let stretch = Stretch {
+        straighten: length("straighten_ends")?,
+        kept: along.clone(),
+        step,
+        on_hand: if fabric.contains_key("on_hand") { Some(length("on_hand")?) } else { None },
+    };
+    let per = match word(fabric, "price_per") {
+        Some(unit) => quantity::unit_mm(unit)?,
+        None if inches => quantity::unit_mm("yd")?,
+        None => quantity::unit_mm("m")?,
+    };
+    let currency = word(fabric, "currency").or(word(job, "currency")).map(str::to_owned);
+    let price = match fabric.get("price") {
+        Some(amount) => Some(PriceAsked { amount: quantity::money(amount.as_str()?)?, per, currency }),
+        None => None,
+    };
+    let flaws = tables(fabric, "flaws").map(|flaw| corners(flaw, &across, &along)).collect::<Option<_>>()?;
+    let design = match fabric.get("design").and_then(Value::as_table) {
+        Some(entry) => Some(design(entry, fabric, &across, &along)?),
+        None => None,
+    };
+    Some(ClothAsked {
+        role: role.to_owned(),
+        width: float(&(length("width")? * &across)),
+        selvage: float(&length("selvage")?),
+        napped: word(fabric, "nap") == Some("with"),
+        both_sides: word(fabric, "right_side") == Some("both"),
+        layer: match word(fabric, "layer") {
+            Some("open") => Layer::Open,
+            Some("fold") => Layer::Fold,
+            _ => Layer::Either,
+        },
+        off_grain_deg: fabric.get("off_grain").map_or(Some(0.0), |angle| quantity::degrees(angle.as_str()?))?,
+        gap: float(&length("piece_gap")?),
+        flaws,
+        design,
+        orders,
+        matches: Vec::new(),
+        stretch,
+        price,
+    })
+}
+
+fn corners(flaw: &Table, across: &Exact, along: &Exact) -> Option<Vec<[f64; 2]>> {
+    let pair = |key: &str| -> Option<[Exact; 2]> {
+        let listed: Vec<Exact> = words(flaw.get(key)).map(quantity::length).collect::<Option<_>>()?;
+        listed.try_into().ok()
+    };
+    let ([x, y], [w, h]) = (pair("at")?, pair("size")?);
+    let (right, top) = (&x + w, &y + h);
+    let corner = |x: &Exact, y: &Exact| [float(&(x * across)), float(&(y * along))];
+    Some(vec![corner(&x, &y), corner(&right, &y), corner(&right, &top), corner(&x, &top)])
+}
+
+fn design(entry: &Table, fabric: &Table, across: &Exact, along: &Exact) -> Option<DesignAsked> {
+    let repeat = |key: &str, kept: &Exact| -> Option<Option<RepeatAsked>> {
+        let Some(repeat) = entry.get(key).and_then(Value::as_table) else { return Some(None) };
+        let every_exact = quantity::length(word(repeat, "repeat")?)? * kept;
+        let offset = match repeat.get("offset") {
+            Some(offset) => Some(float(&(quantity::length(offset.as_str()?)? * kept))),
+            None => None,
+        };
+        let even = word(repeat, "balance") == Some("even");
+        Some(Some(RepeatAsked { every: float(&every_exact), every_exact, offset, even }))
+    };
+    let half_drop = word(entry, "drop") == Some("half");
+    let mut across = repeat("across", across)?;
+    if let (true, Some(columns)) = (half_drop, &mut across) {
+        columns.every *= 2.0;
+    }
+    let centre = fabric.get("matching").and_then(|matching| matching.get("centre")).and_then(Value::as_str);
+    let sides = entry.get("border").and_then(|border| border.get("along")).and_then(Value::as_str);
+    Some(DesignAsked {
+        across,
+        along: repeat("along", along)?,
+        half_drop,
+        midway: centre == Some("midway"),
+        border: ["left selvage", "right selvage"].map(|side| sides == Some(side) || sides == Some("both selvages")),
+    })
+}

@@ -1,0 +1,88 @@
+//! What a campaign found, by class.
+
+use std::collections::BTreeMap;
+
+use crate::judge::Complaint;
+
+/// The class of a complaint: its judge and its words, without names and numbers.
+pub(crate) fn class(complaint: &Complaint) -> String {
+    let mut words = String::new();
+    let mut quoted = false;
+    for c in complaint.text.chars() {
+        match c {
+            '"' | '`' => {
+                quoted = !quoted;
+                if quoted {
+                    words.push('_');
+                }
+            }
+            _ if quoted => {}
+            c if c.is_ascii_digit() => {
+                if !words.ends_with('#') {
+                    words.push('#');
+                }
+            }
+            '.' if words.ends_with('#') => {}
+            c => words.push(c),
+        }
+    }
+    let words: String = words.chars().take(110).collect();
+    format!("{}: {}", complaint.judge, words.split_whitespace().collect::<Vec<_>>().join(" "))
+}
+
+/// Counts of a campaign.
+#[derive(Debug, Default)]
+pub(crate) struct Summary {
+    pub(crate) planned: usize,
+    pub(crate) refused: usize,
+    pub(crate) breaks_noticed: usize,
+    /// Jobs of each class of failure, and the first of them.
+    pub(crate) classes: BTreeMap<String, (usize, String)>,
+    /// Refusals by their words.
+    pub(crate) refusals: BTreeMap<String, usize>,
+    pub(crate) cases: usize,
+    pub(crate) failed: usize,
+}
+
+impl Summary {
+    /// The table and the closing line.
+    pub(crate) fn text(&self) -> String {
+        let mut text = String::new();
+        let mut line = |count: usize, what: &str| text.push_str(&format!("{count:>7}  {what}\n"));
+        line(self.planned, "random jobs planned, every answer judged");
+        line(self.refused, "random jobs refused, every refusal judged");
+        line(self.cases, "kept cases");
+        line(self.breaks_noticed, "answers broken on purpose, each noticed by its judge");
+        if !self.refusals.is_empty() {
+            text.push_str("\nrefusals\n");
+            let mut sorted: Vec<_> = self.refusals.iter().collect();
+            sorted.sort_by_key(|(_, count)| std::cmp::Reverse(**count));
+            for (words, count) in sorted.into_iter().take(25) {
+                text.push_str(&format!("{count:>7}  {words}\n"));
+            }
+        }
+        if !self.classes.is_empty() {
+            text.push_str("\nfailures\n");
+            let mut sorted: Vec<_> = self.classes.iter().collect();
+            sorted.sort_by_key(|(_, (count, _))| std::cmp::Reverse(*count));
+            for (class, (count, first)) in sorted {
+                text.push_str(&format!("{count:>7}  {class}  ({first})\n"));
+            }
+        }
+        let passed = self.planned + self.refused + self.cases - self.failed;
+        text.push_str(&format!("\n{passed} passed, {} failed\n", self.failed));
+        text
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_class_has_neither_names_nor_numbers() {
+        let of = |text: &str| class(&Complaint { judge: "gap", text: text.to_owned() });
+        assert_eq!(of("\"Front\" copy 1 lies 0.25 mm off"), of("\"Back\" copy 12 lies 3 mm off"));
+        assert_ne!(of("\"Front\" lies"), of("\"Front\" stands"));
+    }
+}

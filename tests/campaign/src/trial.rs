@@ -1,0 +1,211 @@
+//! One job through the programs: written, checked, planned, judged, and asked again in other words.
+
+use std::path::{Path, PathBuf};
+
+use serde_json::Value;
+
+use crate::{
+    judge::{Answer, Complaint, judge, judge_pieces},
+    make::{JOB_FILE, PATTERN_FILE, Scene},
+    question::{Question, question},
+    record::{self, Layout, PieceRecord},
+    refusal,
+    run::{Ended, Ran, Tools},
+};
+
+/// What came of a job.
+#[derive(Debug, Default)]
+pub(crate) struct Outcome {
+    /// Whether it was planned.
+    pub(crate) answered: bool,
+    pub(crate) complaints: Vec<Complaint>,
+    /// What it was told when it was refused.
+    pub(crate) refusal: String,
+}
+
+/// Where and with what jobs are tried.
+#[derive(Debug, Clone)]
+pub(crate) struct Bench<'a> {
+    pub(crate) tools: &'a Tools,
+    pub(crate) folder: PathBuf,
+    /// Positions a search may try.
+    pub(crate) work: u64,
+}
+
+/// A planned job, with what its answers are judged by.
+#[derive(Debug, Clone)]
+pub(crate) struct Planned {
+    pub(crate) question: Question,
+    pub(crate) pieces: Vec<PieceRecord>,
+    pub(crate) cloths: Vec<ClothPlanned>,
+    pub(crate) total: Value,
+}
+
+/// The answer for one cloth.
+#[derive(Debug, Clone)]
+pub(crate) struct ClothPlanned {
+    pub(crate) layout: Layout,
+    pub(crate) given_up: Vec<String>,
+    pub(crate) on_hand_is_enough: Option<bool>,
+}
+
+/// A job that was refused, or a fault.
+pub(crate) enum NotPlanned {
+    Refused,
+    Fault(Complaint),
+}
+
+impl Bench<'_> {
+    /// Writes a scene into the folder.
+    pub(crate) fn write(&self, scene: &Scene) -> Result<(), String> {
+        write_scene(&self.folder, scene)
+    }
+
+    /// The piece record of the job in the folder: what `check` says.
+    pub(crate) fn check(&self) -> Ran {
+        // What an earlier job left must not be taken for this one's.
+        let _ = std::fs::remove_file(self.folder.join("pieces.json"));
+        self.tools.ellwand(&self.folder, &["check", JOB_FILE, "--json", "pieces.json", "--quiet"])
+    }
+
+    fn pieces(&self) -> Result<Vec<PieceRecord>, String> {
+        let text = std::fs::read_to_string(self.folder.join("pieces.json")).map_err(|fault| fault.to_string())?;
+        record::pieces(&serde_json::from_str(&text).map_err(|fault| fault.to_string())?)
+    }
+
+    /// Writes, checks and plans a scene, without judging it.
+    pub(crate) fn plan(&self, scene: &Scene, threads: u32) -> Result<(Planned, Value), NotPlanned> {
+        let fault = |text: String| NotPlanned::Fault(Complaint { judge: "records", text });
+        self.write(scene).map_err(fault)?;
+        let checked = self.check();
+        if checked.is(2) {
+            return Err(NotPlanned::Refused);
+        }
+        let ran = self.tools.small(&self.folder, JOB_FILE, self.work, threads, &[]);
+        if ran.is(2) {
+            return Err(NotPlanned::Refused);
+        }
+        if let Some(complaint) = ended_badly("plan", &ran) {
+            return Err(NotPlanned::Fault(complaint));
+        }
+        let value: Value = serde_json::from_str(&ran.stdout).map_err(|failure| fault(failure.to_string()))?;
+        let pieces = self.pieces().map_err(fault)?;
+        let planned = planned(scene, pieces, &value).map_err(fault)?;
+        Ok((planned, value))
+    }
+}
+
+/// Writes the two files of a scene.
+pub(crate) fn write_scene(folder: &Path, scene: &Scene) -> Result<(), String> {
+    for (name, table) in [(PATTERN_FILE, &scene.pattern), (JOB_FILE, &scene.job)] {
+        let text = toml::to_string(table).map_err(|fault| fault.to_string())?;
+        std::fs::write(folder.join(name), text).map_err(|fault| fault.to_string())?;
+    }
+    Ok(())
+}
+
+/// What was planned, read from what the program printed.
+fn planned(scene: &Scene, pieces: Vec<PieceRecord>, value: &Value) -> Result<Planned, String> {
+    let question = question(scene, &pieces)?;
+    let cloths = value["cloths"].as_array().ok_or("no cloths were printed")?;
+    let cloth = |value: &Value| {
+        let given_up = value["given_up"].as_array().into_iter().flatten().filter_map(Value::as_str);
+        Ok::<_, String>(ClothPlanned {
+            layout: record::layout(&value["record"])?,
+            given_up: given_up.map(str::to_owned).collect(),
+            on_hand_is_enough: value["on_hand_is_enough"].as_bool(),
+        })
+    };
+    let cloths = cloths.iter().map(cloth).collect::<Result<_, _>>()?;
+    Ok(Planned { question, pieces, cloths, total: value["total"].clone() })
+}
+
+/// A complaint about a run that ended neither well nor with a refusal.
+pub(crate) fn ended_badly(what: &'static str, ran: &Ran) -> Option<Complaint> {
+    let how = match ran.ended {
+        Ended::Code(0 | 2) => return None,
+        Ended::Code(code) => format!("exit {code}"),
+        Ended::Signal => "a signal".to_owned(),
+        Ended::TooLong => "no end".to_owned(),
+    };
+    let said = ran.stderr.lines().filter(|line| !line.starts_with("note:")).collect::<Vec<_>>().join(" ");
+    Some(Complaint { judge: "exit", text: format!("{what}: {how}: {said}") })
+}
+
+/// Tries a scene and judges what comes.
+pub(crate) fn trial(bench: &Bench<'_>, scene: &Scene) -> Outcome {
+    let mut outcome = Outcome::default();
+    let mut say = |judge: &'static str, text: String| outcome.complaints.push(Complaint { judge, text });
+    if let Err(fault) = bench.write(scene) {
+        say("records", fault);
+        return outcome;
+    }
+    let checked = bench.check();
+    if let Some(complaint) = ended_badly("check", &checked) {
+        say(complaint.judge, complaint.text);
+        return outcome;
+    }
+    let ran = bench.tools.small(&bench.folder, JOB_FILE, bench.work, 1, &[]);
+    if let Some(complaint) = ended_badly("plan", &ran) {
+        say(complaint.judge, complaint.text);
+        return outcome;
+    }
+    if checked.is(0) && ran.is(2) && !refusal::needs_a_search(&ran.stderr) {
+        say("check", format!("no fault was found, and the plan is refused: {}", ran.stderr.trim()));
+    }
+    if checked.is(2) && ran.is(0) {
+        say("check", format!("a fault was found, and the job is planned: {}", checked.stderr.trim()));
+    }
+    if !ran.is(0) {
+        let said = if checked.is(2) {
+            checked
+        } else {
+            let plan = ["plan", JOB_FILE, "--time", "300ms", "--quiet", "--out", "out"];
+            bench.tools.ellwand(&bench.folder, &plan)
+        };
+        if said.is(2) {
+            outcome.complaints.extend(refusal::judge(&said.stderr));
+            outcome.refusal = said.stderr;
+        } else if let Some(complaint) = ended_badly("the command", &said) {
+            outcome.complaints.push(complaint);
+        }
+        return outcome;
+    }
+    outcome.answered = true;
+    let planned = serde_json::from_str(&ran.stdout)
+        .map_err(|fault| fault.to_string())
+        .and_then(|value: Value| planned(scene, bench.pieces()?, &value));
+    match planned {
+        Ok(planned) => outcome.complaints.extend(judge_planned(&planned)),
+        Err(fault) => outcome.complaints.push(Complaint { judge: "records", text: fault }),
+    }
+    outcome
+}
+
+/// Every complaint about what was planned.
+pub(crate) fn judge_planned(planned: &Planned) -> Vec<Complaint> {
+    let mut complaints = judge_pieces(&planned.pieces);
+    let asked = &planned.question.cloths;
+    for asked in asked {
+        let Some(cloth) = planned.cloths.iter().find(|cloth| cloth.layout.fabric == asked.role) else {
+            let text = format!("nothing is planned of the cloth {}", asked.role);
+            complaints.push(Complaint { judge: "counts", text });
+            continue;
+        };
+        complaints.extend(judge(&Answer {
+            asked,
+            layout: &cloth.layout,
+            pieces: &planned.pieces,
+            given_up: &cloth.given_up,
+            on_hand_is_enough: cloth.on_hand_is_enough,
+        }));
+    }
+    for cloth in &planned.cloths {
+        if !asked.iter().any(|asked| asked.role == cloth.layout.fabric) {
+            let text = format!("the cloth {} is planned and nothing asked of it", cloth.layout.fabric);
+            complaints.push(Complaint { judge: "counts", text });
+        }
+    }
+    complaints.extend(crate::bill::total(planned));
+    complaints
+}
