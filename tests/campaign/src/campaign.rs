@@ -95,10 +95,11 @@ fn work(
         let mut trust = Trust::default();
         if found.is_empty() {
             found.extend(relations(number, options.relations).flat_map(|relation| relate(&bench, &scene, relation)));
-            if outcome.answered && number.is_multiple_of(4) {
-                if let Ok((planned, _)) = bench.plan(&scene, 1) {
-                    found.extend(distrust(&planned, &mut Chance::new(options.seed, !number), &mut trust));
-                }
+            if outcome.answered
+                && number.is_multiple_of(4)
+                && let Ok((planned, _)) = bench.plan(&scene, 1)
+            {
+                found.extend(distrust(&planned, &mut Chance::new(options.seed, !number), &mut trust));
             }
         }
         let mut new = Vec::new();
@@ -149,10 +150,10 @@ fn keep_small(
 ) -> Result<(), String> {
     let mut fails = |tried: &Scene| {
         let mut found = complaints(bench, tried, relations(number, options.relations));
-        if wanted.starts_with("self-test") {
-            if let Ok((planned, _)) = bench.plan(tried, 1) {
-                found.extend(distrust(&planned, &mut Chance::new(options.seed, !number), &mut Trust::default()));
-            }
+        if wanted.starts_with("self-test")
+            && let Ok((planned, _)) = bench.plan(tried, 1)
+        {
+            found.extend(distrust(&planned, &mut Chance::new(options.seed, !number), &mut Trust::default()));
         }
         found.iter().any(|complaint| class(complaint) == wanted)
     };
@@ -175,10 +176,10 @@ fn one_scene(options: &Options, tools: &Tools, home: &Path, folder: &Path) -> Re
     for relation in RELATIONS {
         found.extend(relate(&bench, &scene, relation));
     }
-    if let Ok((planned, _)) = bench.plan(&scene, 1) {
-        if judge_planned(&planned).is_empty() {
-            found.extend(distrust(&planned, &mut Chance::new(options.seed, 0), &mut Trust::default()));
-        }
+    if let Ok((planned, _)) = bench.plan(&scene, 1)
+        && judge_planned(&planned).is_empty()
+    {
+        found.extend(distrust(&planned, &mut Chance::new(options.seed, 0), &mut Trust::default()));
     }
     println!("{}", if outcome.answered { "planned" } else { outcome.refusal.trim() });
     for complaint in &found {

@@ -35,6 +35,9 @@ fn decimal(text: &str) -> Option<Exact> {
 
 /// "2", "2.5", "5/8" or "2 5/8".
 fn number(text: &str) -> Option<Exact> {
+    if text.trim().is_empty() {
+        return None;
+    }
     let mut total = Exact::zero();
     for word in text.split_whitespace() {
         total += match word.split_once('/') {
@@ -130,6 +133,7 @@ mod tests {
         }
         assert_eq!(length("-1 cm"), Some(ratio(-10, 1)));
         assert_eq!(length("60"), None);
+        assert_eq!(length("in"), None);
     }
 
     #[test]

@@ -8,7 +8,11 @@ use crate::judge::Complaint;
 pub(crate) fn class(complaint: &Complaint) -> String {
     let mut words = String::new();
     let mut quoted = false;
-    for c in complaint.text.chars() {
+    // What every fault of the program begins with tells none of them apart.
+    let told =
+        ["please report it with the job, the pattern and seed 1: ", "please report it with the job and pattern: "];
+    let told = told.iter().find_map(|begin| Some(complaint.text.split_once(begin)?.1)).unwrap_or(&complaint.text);
+    for c in told.chars() {
         match c {
             '"' | '`' => {
                 quoted = !quoted;

@@ -23,10 +23,10 @@ pub(super) fn job(chance: &mut Chance, taste: &Taste, blanks: &Blanks) -> Table 
         set("size", size);
     }
     if several || chance.often(taste.rich / 3.0) {
-        if let Some((_, Some(figure))) = blanks.sizes.first() {
-            if chance.often(0.6) {
-                set("figure", text(figure));
-            }
+        if let Some((_, Some(figure))) = blanks.sizes.first()
+            && chance.often(0.6)
+        {
+            set("figure", text(figure));
         }
         let size = chance.whole(0, 4);
         set("body", pattern::body(chance, taste, size));
@@ -100,10 +100,10 @@ fn alter(chance: &mut Chance, taste: &Taste, blanks: &Blanks) -> Option<Value> {
         entry.insert("depth".to_owned(), words::length(chance, taste, mm));
         alter.insert("allowances".to_owned(), Value::Array(vec![Value::Table(entry)]));
     }
-    if let Some((option, choices)) = blanks.options.first() {
-        if chance.often(0.6) {
-            alter.insert("options".to_owned(), table([(option.as_str(), text(chance.pick(choices)))]));
-        }
+    if let Some((option, choices)) = blanks.options.first()
+        && chance.often(0.6)
+    {
+        alter.insert("options".to_owned(), table([(option.as_str(), text(chance.pick(choices)))]));
     }
     if chance.often(rich / 2.0) {
         let (of, other) = (piece(chance), piece(chance));
