@@ -249,7 +249,7 @@ fn unmatched(cloth: &mut ClothPlanned, planned: &Planned) -> bool {
     let Some(asked) = planned.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric) else {
         return false;
     };
-    let kept = asked.matches.iter().filter(|wanted| !cloth.given_up.contains(&wanted.name));
+    let kept = asked.matches.iter().filter(|wanted| !cloth.given_up.iter().any(|wish| wish.name == wanted.name));
     let rules: Vec<&Rule> = kept.flat_map(|wanted| &wanted.rules).collect();
     for rule in rules {
         let (piece, by) = match rule {

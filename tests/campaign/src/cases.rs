@@ -1,7 +1,7 @@
 //! Kept cases: small patterns and jobs that once failed, each with what is right. They run first, always.
 //!
-//! A folder of `cases` holds `case.pattern.toml`, `case.job.toml` and `right.txt`, whose first line is `planned` or `refused`; further lines
-//! are words that a refusal must hold.
+//! A folder of `cases` holds `case.pattern.toml`, `case.job.toml` and `right.txt`, whose first line is `planned`, `refused` or `either`;
+//! further lines are words that a refusal must hold.
 
 use std::path::Path;
 
@@ -23,7 +23,9 @@ pub(crate) fn read(folder: &Path, pattern: &str, job: &str) -> Result<Scene, Str
         let text = std::fs::read_to_string(&path).map_err(|fault| format!("{}: {fault}", path.display()))?;
         text.parse::<Table>().map_err(|fault| format!("{}: {fault}", path.display()))
     };
-    Ok(Scene { pattern: table(pattern)?, job: table(job)? })
+    let mut job = table(job)?;
+    job.insert("pattern".to_owned(), toml::Value::String(PATTERN_FILE.to_owned()));
+    Ok(Scene { pattern: table(pattern)?, job })
 }
 
 /// Runs every kept case in every relation.
@@ -60,10 +62,10 @@ fn judge_case(bench: &Bench<'_>, scene: &Scene, right: &str) -> Vec<Complaint> {
     let mut lines = right.lines();
     let first = lines.next().unwrap_or_default().trim();
     match (first, outcome.answered) {
-        ("planned", true) | ("refused", false) => {}
+        ("planned", true) | ("refused", false) | ("either", _) => {}
         ("planned", false) => say(format!("refused: {}", outcome.refusal.trim())),
         ("refused", true) => say("planned, and must be refused".to_owned()),
-        (other, _) => say(format!("right.txt begins with {other}, and must with planned or refused")),
+        (other, _) => say(format!("right.txt begins with {other}, and must with planned, refused or either")),
     }
     for words in lines.map(str::trim).filter(|words| !words.is_empty()) {
         if !outcome.refusal.contains(words) {

@@ -2,12 +2,16 @@
 //! what does not.
 
 mod counts;
+mod drawing;
 mod figures;
 mod lie;
 mod matches;
 mod touching;
 
+use toml::{Table, Value};
+
 use crate::{
+    make::Scene,
     motion::{Motion, fit},
     question::{ClothAsked, Order},
     record::{Cut, Layout, PieceRecord},
@@ -25,13 +29,21 @@ pub(crate) struct Complaint {
 /// How far a place may be off, mm: what the program's own checker allows, and a little for our own rounding.
 const PLACE: f64 = 0.0015;
 
+/// A wish that was given up, and what it would have added to what is bought, where that is told.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct GivenUp {
+    pub(crate) name: String,
+    pub(crate) buy: Option<f64>,
+    pub(crate) cost: Option<String>,
+}
+
 /// One cloth, what was asked of it and what came.
 pub(crate) struct Answer<'a> {
     pub(crate) asked: &'a ClothAsked,
     pub(crate) layout: &'a Layout,
     pub(crate) pieces: &'a [PieceRecord],
-    /// Names of the wishes that were given up.
-    pub(crate) given_up: &'a [String],
+    /// The wishes that were given up.
+    pub(crate) given_up: &'a [GivenUp],
     /// Whether the program says that what is on hand is enough.
     pub(crate) on_hand_is_enough: Option<bool>,
 }
@@ -53,6 +65,11 @@ impl Lying<'_> {
 }
 
 impl Answer<'_> {
+    /// Whether a match was given up.
+    fn gave_up(&self, name: &str) -> bool {
+        self.given_up.iter().any(|wish| wish.name == name)
+    }
+
     /// Every cut whose piece was asked for and has a record.
     fn lying(&self) -> Vec<Lying<'_>> {
         let of = |cut| {
@@ -87,15 +104,32 @@ pub(crate) fn judge(answer: &Answer<'_>) -> Vec<Complaint> {
     figures::length(answer, &mut say);
     figures::bound(answer, &mut say);
     figures::purchase(answer, &mut say);
+    figures::given_up(answer, &mut say);
     found
 }
 
 /// Every complaint about the pieces, before any is laid.
-pub(crate) fn judge_pieces(pieces: &[PieceRecord]) -> Vec<Complaint> {
+pub(crate) fn judge_pieces(scene: &Scene, pieces: &[PieceRecord]) -> Vec<Complaint> {
     let mut found = Vec::new();
     let mut say = |judge: &'static str, text: String| found.push(Complaint { judge, text });
     touching::cutting_lines(pieces, &mut say);
+    if !is_altered(scene) {
+        for record in pieces {
+            let listed = scene.pattern.get("piece").and_then(Value::as_array).into_iter().flatten();
+            let named = |piece: &&Value| piece.get("name").and_then(Value::as_str) == Some(&record.piece);
+            if let Some(piece) = listed.filter_map(|piece| Some(piece).filter(named)).find_map(Value::as_table) {
+                drawing::drawing(piece, &scene.pattern, record, &mut say);
+            }
+        }
+    }
     found
+}
+
+/// Whether pieces are not as they are drawn: blended, or altered.
+fn is_altered(scene: &Scene) -> bool {
+    let alter = scene.job.get("alter").and_then(Value::as_table);
+    let altered = |alter: &Table| alter.keys().any(|key| ["lengthen", "widen", "allowances"].contains(&key.as_str()));
+    scene.pattern.contains_key("size") || alter.is_some_and(altered)
 }
 
 /// "Front" copy 1.

@@ -6,6 +6,7 @@ mod breaks;
 mod campaign;
 mod cases;
 mod chance;
+mod drawn;
 mod judge;
 mod make;
 mod motion;

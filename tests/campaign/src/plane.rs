@@ -48,6 +48,13 @@ impl Polygon {
         Ok(depth)
     }
 
+    /// Whether some part of it more than a tenth of a millimetre wide lies outside the other.
+    pub(crate) fn sticks_out_of(&self, other: &Self) -> Result<bool, String> {
+        let said = |fault: geos::Error| fault.to_string();
+        let outside = self.0.difference(&other.0).map_err(said)?;
+        outside.buffer(-0.06, 2).and_then(|left| left.is_empty()).map(|empty| !empty).map_err(said)
+    }
+
     /// By how much its border is longer than that of the same shape with slits and spikes thinner than `width` closed, mm.
     pub(crate) fn slits(&self, width: f64) -> Result<f64, String> {
         let said = |fault: geos::Error| fault.to_string();

@@ -4,7 +4,7 @@ mod asked_matches;
 mod cloth;
 
 pub(crate) use asked_matches::{Axis, MatchAsked, Point, Rule};
-pub(crate) use cloth::{ClothAsked, DesignAsked, Layer};
+pub(crate) use cloth::{ClothAsked, DesignAsked, Layer, Limit};
 
 use std::collections::BTreeSet;
 

@@ -6,7 +6,7 @@ use serde_json::Value;
 use toml::Value as Toml;
 
 use crate::{
-    judge::Complaint,
+    judge::{Complaint, GivenUp},
     make::{JOB_FILE, Scene},
     run::Ran,
     trial::{Bench, ClothPlanned, NotPlanned, Planned, ended_badly, judge_planned},
@@ -107,6 +107,7 @@ pub(crate) fn relate(bench: &Bench<'_>, scene: &Scene, relation: Relation) -> Ve
             let strict = words::of_fabrics(scene, |fabric| drop(fabric.remove("off_grain")));
             if strict != *scene {
                 stricter(bench, &strict, base, "on straight grain", true, &mut say);
+                stricter(bench, &words::half_off_grain(scene), base, "half as far off grain", false, &mut say);
             }
         }
         (Relation::Harder, Some(base)) => {
@@ -122,9 +123,10 @@ type Say<'s> = &'s mut dyn FnMut(&'static str, String);
 
 /// Cloths of two plans by role, where no wish makes them differ in what is asked.
 fn both<'p>(one: &'p Planned, other: &'p Planned) -> impl Iterator<Item = (&'p ClothPlanned, &'p ClothPlanned)> {
-    one.cloths.iter().filter_map(|cloth| {
+    let names = |cloth: &'p ClothPlanned| cloth.given_up.iter().map(|wish| &wish.name);
+    one.cloths.iter().filter_map(move |cloth| {
         let same = other.cloths.iter().find(|of| of.layout.fabric == cloth.layout.fabric)?;
-        (same.given_up == cloth.given_up).then_some((cloth, same))
+        names(same).eq(names(cloth)).then_some((cloth, same))
     })
 }
 
@@ -337,10 +339,11 @@ fn command(bench: &Bench<'_>, scene: &Scene, planned: bool, say: Say<'_>) {
         match layout {
             Ok(layout) => {
                 // What was given up is told in words only; a wish that is not told was.
-                let given_up: Vec<String> =
-                    asked.matches.iter().filter(|wanted| wanted.wished).map(|wanted| wanted.name.clone()).collect();
-                let told = |name: &String| !layout.matches.iter().any(|told| told.name == *name);
-                let given_up: Vec<String> = given_up.into_iter().filter(told).collect();
+                let told = |name: &str| layout.matches.iter().any(|told| told.name == name);
+                let given_up = asked.matches.iter().filter(|wanted| wanted.wished && !told(&wanted.name));
+                let given_up: Vec<GivenUp> = given_up
+                    .map(|wanted| GivenUp { name: wanted.name.clone(), buy: None, cost: None })
+                    .collect();
                 let on_hand_is_enough = asked.stretch.on_hand.as_ref().map(|_| ran.stdout.contains("to spare"));
                 let answer = crate::judge::Answer {
                     asked,

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use serde_json::Value;
 
 use crate::{
-    judge::{Answer, Complaint, judge, judge_pieces},
+    judge::{Answer, Complaint, GivenUp, judge, judge_pieces},
     make::{JOB_FILE, PATTERN_FILE, Scene},
     question::{Question, question},
     record::{self, Layout, PieceRecord},
@@ -35,6 +35,7 @@ pub(crate) struct Bench<'a> {
 /// A planned job, with what its answers are judged by.
 #[derive(Debug, Clone)]
 pub(crate) struct Planned {
+    pub(crate) scene: Scene,
     pub(crate) question: Question,
     pub(crate) pieces: Vec<PieceRecord>,
     pub(crate) cloths: Vec<ClothPlanned>,
@@ -45,7 +46,7 @@ pub(crate) struct Planned {
 #[derive(Debug, Clone)]
 pub(crate) struct ClothPlanned {
     pub(crate) layout: Layout,
-    pub(crate) given_up: Vec<String>,
+    pub(crate) given_up: Vec<GivenUp>,
     pub(crate) on_hand_is_enough: Option<bool>,
 }
 
@@ -109,15 +110,21 @@ fn planned(scene: &Scene, pieces: Vec<PieceRecord>, value: &Value) -> Result<Pla
     let question = question(scene, &pieces)?;
     let cloths = value["cloths"].as_array().ok_or("no cloths were printed")?;
     let cloth = |value: &Value| {
-        let given_up = value["given_up"].as_array().into_iter().flatten().filter_map(Value::as_str);
+        let given_up = value["given_up"].as_array().into_iter().flatten().filter_map(|price| {
+            Some(GivenUp {
+                name: price["name"].as_str()?.to_owned(),
+                buy: price["buy"].as_f64(),
+                cost: price["cost"].as_str().map(str::to_owned),
+            })
+        });
         Ok::<_, String>(ClothPlanned {
             layout: record::layout(&value["record"])?,
-            given_up: given_up.map(str::to_owned).collect(),
+            given_up: given_up.collect(),
             on_hand_is_enough: value["on_hand_is_enough"].as_bool(),
         })
     };
     let cloths = cloths.iter().map(cloth).collect::<Result<_, _>>()?;
-    Ok(Planned { question, pieces, cloths, total: value["total"].clone() })
+    Ok(Planned { scene: scene.clone(), question, pieces, cloths, total: value["total"].clone() })
 }
 
 /// A complaint about a run that ended neither well nor with a refusal.
@@ -184,7 +191,7 @@ pub(crate) fn trial(bench: &Bench<'_>, scene: &Scene) -> Outcome {
 
 /// Every complaint about what was planned.
 pub(crate) fn judge_planned(planned: &Planned) -> Vec<Complaint> {
-    let mut complaints = judge_pieces(&planned.pieces);
+    let mut complaints = judge_pieces(&planned.scene, &planned.pieces);
     let asked = &planned.question.cloths;
     for asked in asked {
         let Some(cloth) = planned.cloths.iter().find(|cloth| cloth.layout.fabric == asked.role) else {

@@ -67,7 +67,9 @@ fn answer(job: &Job, pattern: &Pattern, plan: &JobPlan) -> Value {
         let sheet = ellwand_drawing::layout_svg(layout, &drawing);
         let seams = view.and_then(|view| ellwand_drawing::seams_svg(layout, pattern, view, &drawing));
         let enough = cloth.on_hand().map(|on_hand| matches!(on_hand, OnHand::Enough { .. }));
-        let given_up = cloth.matching.iter().flat_map(|cost| &cost.given_up).map(|price| price.name.clone());
+        let given_up = cloth.matching.iter().flat_map(|cost| &cost.given_up).map(
+            |price| json!({ "name": price.name, "buy": price.buy, "cost": price.cost.map(|cost| cost.to_string()) }),
+        );
         json!({
             "record": record(layout),
             "on_hand_is_enough": enough,

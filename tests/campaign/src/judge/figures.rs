@@ -6,7 +6,7 @@ use super::{Answer, PLACE};
 use crate::{
     plane::Polygon,
     quantity::{Exact, ceiling, cents, exactly, float, money, ratio},
-    question::{Axis, Rule},
+    question::{Axis, Limit, Rule},
 };
 
 /// The cloth of the record is that of the job.
@@ -117,12 +117,29 @@ pub(super) fn purchase(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, St
     }
 }
 
+/// A wish is given up only when it costs more than the job would pay, counted in whole steps of the shop and in cents.
+pub(super) fn given_up(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, String)) {
+    for wish in answer.given_up {
+        let dear = match &answer.asked.limit {
+            Some(Limit::Length(most)) => wish.buy.map(|buy| {
+                let steps = (buy / float(&answer.asked.stretch.step)).round();
+                exactly(steps) * &answer.asked.stretch.step > *most
+            }),
+            Some(Limit::Money(most)) => wish.cost.as_deref().and_then(money).map(|cost| cost > *most),
+            None => Some(false),
+        };
+        if dear == Some(false) {
+            say("given up", format!("\"{}\" is given up for {:?} mm, {:?}", wish.name, wish.buy, wish.cost));
+        }
+    }
+}
+
 /// What may lie before the line of the design at which the layout begins: a repeat, where something stands on a line of cloth on the
 /// roll.
 fn begins_at(answer: &Answer<'_>) -> Exact {
     let along = answer.asked.design.as_ref().and_then(|design| design.along.as_ref());
     let Some(repeat) = along.filter(|repeat| repeat.offset.is_none()) else { return Exact::zero() };
     let stands = |rule: &Rule| matches!(rule, Rule::Stand(_, Axis::Along, _));
-    let kept = answer.asked.matches.iter().filter(|wanted| !answer.given_up.contains(&wanted.name));
+    let kept = answer.asked.matches.iter().filter(|wanted| !answer.gave_up(&wanted.name));
     if kept.flat_map(|wanted| &wanted.rules).any(stands) { repeat.every_exact.clone() } else { Exact::zero() }
 }

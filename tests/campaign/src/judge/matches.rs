@@ -1,6 +1,6 @@
 //! What must meet does: the phase of every copy is worked out from where its points lie and how the cut lies, and compared.
 
-use super::{Answer, Lying, name};
+use super::{Answer, GivenUp, Lying, name};
 use crate::{
     motion::Motion,
     question::{Axis, DesignAsked, Grain, MatchAsked, Point, Rule},
@@ -33,7 +33,7 @@ pub(super) fn matches(answer: &Answer<'_>, lying: &[Lying<'_>], say: &mut dyn Fn
             rule_holds(answer, lying, design, wanted, rule, say);
         }
     }
-    for name in answer.given_up {
+    for GivenUp { name, .. } in answer.given_up {
         if !answer.asked.matches.iter().any(|wanted| wanted.name == *name && wanted.wished) {
             say("matches", format!("\"{name}\" is given up and was not wished for"));
         }
@@ -42,7 +42,7 @@ pub(super) fn matches(answer: &Answer<'_>, lying: &[Lying<'_>], say: &mut dyn Fn
 
 /// The matches that were not given up.
 fn kept<'a>(answer: &'a Answer<'_>) -> impl Iterator<Item = &'a MatchAsked> {
-    answer.asked.matches.iter().filter(|wanted| !answer.given_up.contains(&wanted.name))
+    answer.asked.matches.iter().filter(|wanted| !answer.gave_up(&wanted.name))
 }
 
 fn rule_holds(

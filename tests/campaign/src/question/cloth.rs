@@ -26,6 +26,15 @@ pub(crate) struct ClothAsked {
     pub(crate) matches: Vec<MatchAsked>,
     pub(crate) stretch: Stretch,
     pub(crate) price: Option<PriceAsked>,
+    pub(crate) limit: Option<Limit>,
+}
+
+/// The most that a wish may cost.
+#[derive(Debug, Clone)]
+pub(crate) enum Limit {
+    /// Length to buy, mm.
+    Length(Exact),
+    Money(Exact),
 }
 
 /// How cloth may lie.
@@ -145,7 +154,13 @@ pub(super) fn cloth(role: &str, fabric: &Table, job: &Table, orders: Vec<Order>,
         matches: Vec::new(),
         stretch,
         price,
+        limit: fabric.get("matching").and_then(Value::as_table).and_then(limit),
     })
+}
+
+fn limit(matching: &Table) -> Option<Limit> {
+    let of_length = word(matching, "limit").and_then(quantity::length).map(Limit::Length);
+    of_length.or_else(|| word(matching, "limit_cost").and_then(quantity::money).map(Limit::Money))
 }
 
 fn corners(flaw: &Table, across: &Exact, along: &Exact) -> Option<Vec<[f64; 2]>> {

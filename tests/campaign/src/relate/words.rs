@@ -103,6 +103,16 @@ pub(super) fn other_units(scene: &Scene) -> Scene {
     scene
 }
 
+/// Half the tilt.
+pub(super) fn half_off_grain(scene: &Scene) -> Scene {
+    of_fabrics(scene, |fabric| {
+        let degrees = fabric.get("off_grain").and_then(Value::as_str).and_then(crate::quantity::degrees);
+        if let Some(degrees) = degrees {
+            fabric.insert("off_grain".to_owned(), Value::String(format!("{} deg", degrees / 2.0)));
+        }
+    })
+}
+
 /// Two copies more of everything.
 pub(super) fn more_copies(scene: &Scene) -> Scene {
     let mut scene = scene.clone();

@@ -1,0 +1,185 @@
+//! Pieces as the pattern file gives them, drawn or measured, in mm: what a cutting line is judged by. Only pieces in one size that no job alters.
+
+use toml::{Table, Value};
+
+use crate::{
+    motion::apart,
+    quantity::{degrees, float, length},
+    record::Place,
+};
+
+/// A piece on the drawing board.
+pub(crate) struct Drawn {
+    pub(crate) edges: Vec<DrawnEdge>,
+    /// Low and high end.
+    pub(crate) grainline: [Place; 2],
+    pub(crate) points: Vec<(String, Place)>,
+}
+
+/// An edge as a fine line of points.
+pub(crate) struct DrawnEdge {
+    pub(crate) line: Vec<Place>,
+    /// How deep its allowance is, mm; none on the fold.
+    pub(crate) depth: Option<f64>,
+}
+
+/// Points along a curve, so many that it is true to a hundredth of a millimetre.
+const FINE: usize = 256;
+
+fn word<'t>(table: &'t Table, key: &str) -> Option<&'t str> {
+    table.get(key)?.as_str()
+}
+
+fn mm(table: &Table, key: &str) -> Option<f64> {
+    Some(float(&length(word(table, key)?)?))
+}
+
+/// The piece of a table; none when it is drawn in several sizes.
+pub(crate) fn drawn(piece: &Table, pattern: &Table) -> Option<Drawn> {
+    let unit = match word(pattern, "coordinates") {
+        Some("cm") => 10.0,
+        Some("in") => 25.4,
+        _ => 1.0,
+    };
+    let place = |value: &Value| -> Option<Place> {
+        let number = |value: &Value| value.as_float().or_else(|| value.as_integer().map(|whole| whole as f64));
+        Some([number(value.get(0)?)? * unit, number(value.get(1)?)? * unit])
+    };
+    let listed = piece.get("points").and_then(Value::as_table);
+    let points = listed.into_iter().flatten().map(|(name, at)| Some((name.clone(), place(at)?)));
+    let points = points.collect::<Option<_>>()?;
+    let line = piece.get("grainline").and_then(Value::as_array);
+    let grainline = line.map(|ends| Some([place(ends.first()?)?, place(ends.get(1)?)?]));
+    if let Some(shape) = piece.get("shape") {
+        let (edges, middle) = measured(piece, shape.as_table()?)?;
+        return Some(Drawn { edges, grainline: grainline.unwrap_or(Some(middle))?, points });
+    }
+    let whole = if word(piece, "seam_allowance") == Some("included") { 0.0 } else { mm(piece, "seam_allowance")? };
+    let mut at = place(piece.get("start")?)?;
+    let mut edges = Vec::new();
+    for edge in piece.get("edges")?.as_array()? {
+        let edge = edge.as_table()?;
+        let to = place(edge.get("to")?)?;
+        let line = match (edge.get("curve"), edge.get("arc")) {
+            (Some(curve), _) => cubic(at, place(curve.get(0)?)?, place(curve.get(1)?)?, to),
+            (None, Some(through)) => arc(at, place(through)?, to)?,
+            (None, None) => vec![at, to],
+        };
+        let on_fold = edge.get("fold").and_then(Value::as_bool) == Some(true);
+        let own = edge.get("allowance").map_or(Some(whole), |_| mm(edge, "allowance"))?;
+        edges.push(DrawnEdge { line, depth: (!on_fold).then_some(own) });
+        at = to;
+    }
+    Some(Drawn { edges, grainline: grainline??, points })
+}
+
+fn cubic(a: Place, b: Place, c: Place, d: Place) -> Vec<Place> {
+    let at = |t: f64| {
+        let s = 1.0 - t;
+        [0, 1].map(|k| s * s * s * a[k] + 3.0 * s * s * t * b[k] + 3.0 * s * t * t * c[k] + t * t * t * d[k])
+    };
+    (0..=FINE).map(|k| at(k as f64 / FINE as f64)).collect()
+}
+
+/// The arc of the circle through three places.
+fn arc(a: Place, through: Place, b: Place) -> Option<Vec<Place>> {
+    let ([ax, ay], [tx, ty], [bx, by]) = (a, through, b);
+    let d = 2.0 * (ax * (ty - by) + tx * (by - ay) + bx * (ay - ty));
+    if d.abs() < 1e-9 {
+        return None;
+    }
+    let (sa, st, sb) = (ax * ax + ay * ay, tx * tx + ty * ty, bx * bx + by * by);
+    let centre = [
+        (sa * (ty - by) + st * (by - ay) + sb * (ay - ty)) / d,
+        (sa * (bx - tx) + st * (ax - bx) + sb * (tx - ax)) / d,
+    ];
+    let angle = |[x, y]: Place| (y - centre[1]).atan2(x - centre[0]);
+    let turn = |from: f64, to: f64| (to - from).rem_euclid(std::f64::consts::TAU);
+    let (from, radius) = (angle(a), apart(a, centre));
+    let (mid, whole) = (turn(from, angle(through)), turn(from, angle(b)));
+    // Counter-clockwise when the way to the end passes the middle, else the other way round.
+    let sweep = if mid <= whole { whole } else { whole - std::f64::consts::TAU };
+    let on = |share: f64| {
+        let angle = from + sweep * share;
+        [centre[0] + radius * angle.cos(), centre[1] + radius * angle.sin()]
+    };
+    let mut line: Vec<Place> = (0..=FINE).map(|k| on(k as f64 / FINE as f64)).collect();
+    (line[0], line[FINE]) = (a, b);
+    Some(line)
+}
+
+/// The sides of a measured shape, and the grainline it has without being told.
+fn measured(piece: &Table, shape: &Table) -> Option<(Vec<DrawnEdge>, [Place; 2])> {
+    let (kind, measures) = shape.iter().next()?;
+    let measures = measures.as_table()?;
+    let whole = match word(piece, "seam_allowance") {
+        None | Some("included") => 0.0,
+        Some(_) => mm(piece, "seam_allowance")?,
+    };
+    let fold = word(piece, "fold_edge");
+    let depth = |side: &str| {
+        let own = piece.get("allowances").and_then(|own| own.get(side)).and_then(Value::as_str);
+        let own = own.and_then(length).map(|own| float(&own));
+        (fold != Some(side)).then_some(own.unwrap_or(whole))
+    };
+    if kind == "ring_sector" {
+        return ring(measures, fold, &depth);
+    }
+    let (bottom, top, height) = match kind.as_str() {
+        "trapezoid" => (mm(measures, "bottom")?, mm(measures, "top")?, mm(measures, "height")?),
+        "strip" => (mm(measures, "width")?, mm(measures, "width")?, mm(measures, "length")?),
+        _ => (mm(measures, "width")?, mm(measures, "width")?, mm(measures, "height")?),
+    };
+    let left = match fold {
+        Some("left") => 0.0,
+        Some("right") => bottom - top,
+        _ => (bottom - top) / 2.0,
+    };
+    let corners = [[0.0, 0.0], [bottom, 0.0], [left + top, height], [left, height]];
+    let sides = ["bottom", "right", "top", "left"];
+    let edges = (0..4).map(|k| DrawnEdge { line: vec![corners[k], corners[(k + 1) % 4]], depth: depth(sides[k]) });
+    // Only its direction matters: the grain runs up, or to the right.
+    let grain = if word(piece, "grain_along") == Some("width") { [[0.0, 0.0], [1.0, 0.0]] } else { [[0.0, 0.0], [0.0, 1.0]] };
+    Some((edges.collect(), grain))
+}
+
+fn ring(measures: &Table, fold: Option<&str>, depth: &dyn Fn(&str) -> Option<f64>) -> Option<(Vec<DrawnEdge>, [Place; 2])> {
+    let (inner, long) = (mm(measures, "inner_radius")?, mm(measures, "length")?);
+    let span = degrees(word(measures, "angle")?)?;
+    let from = match fold {
+        Some("start") => 270.0,
+        Some("end") => 270.0 - span,
+        _ => 270.0 - span / 2.0,
+    };
+    let on = |radius: f64, share: f64| {
+        let (sin, cos) = (from + span * share).to_radians().sin_cos();
+        [radius * cos, radius * sin]
+    };
+    let round = |radius: f64| (0..=2 * FINE).map(move |k| on(radius, k as f64 / (2 * FINE) as f64));
+    let outer = inner + long;
+    let mut edges = vec![
+        DrawnEdge { line: round(outer).collect(), depth: depth("outer") },
+        DrawnEdge { line: vec![on(outer, 1.0), on(inner, 1.0)], depth: depth("end") },
+    ];
+    if inner > 0.0 {
+        let line: Vec<Place> = round(inner).collect();
+        edges.push(DrawnEdge { line: line.into_iter().rev().collect(), depth: depth("inner") });
+    }
+    edges.push(DrawnEdge { line: vec![on(inner, 0.0), on(outer, 0.0)], depth: depth("start") });
+    Some((edges, [[0.0, 0.0], [0.0, 1.0]]))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_arc_passes_through_its_middle() {
+        for (through, lowest) in [([50.0, -20.0], -20.0), ([50.0, 20.0], 0.0)] {
+            let line = arc([0.0, 0.0], through, [100.0, 0.0]).unwrap();
+            let low = line.iter().map(|[_, y]| *y).fold(f64::INFINITY, f64::min);
+            assert!((low - lowest).abs() < 0.01, "{low}");
+            assert!(line.iter().any(|&at| apart(at, through) < 0.5));
+        }
+    }
+}

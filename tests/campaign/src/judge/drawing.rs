@@ -1,0 +1,198 @@
+//! The piece record against the drawing: named points where they are drawn, the seam line inside the cutting line, and the
+//! allowance of each edge as deep as the pattern says, tried in the middle of the edge, away from its corners.
+
+use toml::Table;
+
+use crate::{
+    drawn::{Drawn, drawn},
+    motion::apart,
+    plane::Polygon,
+    record::{PieceRecord, Place},
+};
+
+/// How far a point may be off, mm: a grainline a hair off its fold.
+const NEAR: f64 = 0.02;
+
+/// How far a depth may be off, mm: curves are flattened to within 0.1 mm, and bent edges offset.
+const DEEP: f64 = 0.3;
+
+/// Judges a piece that is drawn in one size and not altered.
+pub(super) fn drawing(piece: &Table, pattern: &Table, record: &PieceRecord, say: &mut dyn FnMut(&'static str, String)) {
+    let Some(drawn) = drawn(piece, pattern) else { return };
+    let Some(frame) = Frame::of(&drawn, record) else {
+        say("drawing", format!("\"{}\" does not stand upright", record.piece));
+        return;
+    };
+    for (name, at) in &drawn.points {
+        match record.points.get(name) {
+            Some(told) if apart(*told, frame.place(*at)) <= NEAR => {}
+            Some(told) => {
+                let off = apart(*told, frame.place(*at));
+                say("drawing", format!("\"{name}\" of \"{}\" lies {off:.3} mm from where it is drawn", record.piece));
+            }
+            None => say("drawing", format!("\"{name}\" of \"{}\" is lost", record.piece)),
+        }
+    }
+    let lines: Vec<(Vec<Place>, Option<f64>)> = (drawn.edges.iter())
+        .map(|edge| (edge.line.iter().map(|&at| frame.place(at)).collect(), edge.depth))
+        .collect();
+    seam_line_inside(&lines, record, say);
+    depths(&lines, record, say);
+}
+
+/// From the drawing to the frame of the record: a turn and a shift.
+struct Frame {
+    sin: f64,
+    cos: f64,
+    shift: Place,
+}
+
+impl Frame {
+    /// The grainline upright; the fold edge, where there is one along the grain, upright and at 0.
+    fn of(drawn: &Drawn, record: &PieceRecord) -> Option<Self> {
+        let [low, high] = drawn.grainline;
+        let grain = [high[0] - low[0], high[1] - low[1]];
+        let fold = drawn.edges.iter().find(|edge| edge.depth.is_none()).map(|edge| (edge.line[0], edge.line[1]));
+        let along = fold.map(|(a, b)| {
+            let way = [b[0] - a[0], b[1] - a[1]];
+            let sign = if way[0] * grain[0] + way[1] * grain[1] < 0.0 { -1.0 } else { 1.0 };
+            [sign * way[0], sign * way[1]]
+        });
+        let off = |way: Place| {
+            let cross = way[0] * grain[1] - way[1] * grain[0];
+            cross.abs().atan2(way[0] * grain[0] + way[1] * grain[1]).to_degrees()
+        };
+        let on_axis = along.filter(|&way| off(way) <= 0.2);
+        let up = on_axis.unwrap_or(grain);
+        let long = up[0].hypot(up[1]);
+        if long == 0.0 {
+            return None;
+        }
+        let mut frame = Self { sin: up[0] / long, cos: up[1] / long, shift: [0.0, 0.0] };
+        // Where it stands is told by a named point, or by the cutting line where there is none; on the fold x is told by the fold.
+        let anchor = drawn.points.iter().find_map(|(name, at)| Some((*at, *record.points.get(name)?)));
+        let (at, told) = match anchor {
+            Some(anchor) => anchor,
+            None => return frame.by_corners(drawn, record),
+        };
+        let turned = frame.place(at);
+        frame.shift = [told[0] - turned[0], told[1] - turned[1]];
+        if let (Some(_), Some((a, _))) = (on_axis, fold) {
+            if frame.place(a)[0].abs() > NEAR {
+                return None;
+            }
+        }
+        Some(frame)
+    }
+
+    /// Measured shapes have no points: their least x and y with allowances are those of the record, when straight edges stand upright.
+    fn by_corners(mut self, drawn: &Drawn, record: &PieceRecord) -> Option<Self> {
+        let least = |places: &mut dyn Iterator<Item = Place>| {
+            places.fold([f64::INFINITY; 2], |[x, y], at| [x.min(at[0]), y.min(at[1])])
+        };
+        // Without allowances and fold only, where seam line and cutting line are one.
+        if drawn.edges.iter().any(|edge| edge.depth != Some(0.0)) {
+            return self.by_grainline(drawn, record);
+        }
+        let of_drawing = least(&mut drawn.edges.iter().flat_map(|edge| &edge.line).map(|&at| self.place(at)));
+        let of_record = least(&mut record.outline.iter().copied());
+        self.shift = [of_record[0] - of_drawing[0], of_record[1] - of_drawing[1]];
+        Some(self)
+    }
+
+    /// By the middle of the seam line, which a measured shape's grainline runs through.
+    fn by_grainline(mut self, drawn: &Drawn, record: &PieceRecord) -> Option<Self> {
+        let places: Vec<Place> = drawn.edges.iter().flat_map(|edge| &edge.line).map(|&at| self.place(at)).collect();
+        let span = |axis: usize| {
+            let of = || places.iter().map(|at| at[axis]);
+            (of().fold(f64::INFINITY, f64::min), of().fold(f64::NEG_INFINITY, f64::max))
+        };
+        let (low, high) = span(1);
+        let [told_low, told_high] = record.grainline;
+        self.shift[1] = (told_low[1] + told_high[1]) / 2.0 - (low + high) / 2.0;
+        let fold = drawn.edges.iter().find(|edge| edge.depth.is_none());
+        self.shift[0] = match fold {
+            Some(edge) => -self.place(edge.line[0])[0],
+            None => told_low[0] - (span(0).0 + span(0).1) / 2.0,
+        };
+        Some(self)
+    }
+
+    fn place(&self, [x, y]: Place) -> Place {
+        [x * self.cos - y * self.sin + self.shift[0], x * self.sin + y * self.cos + self.shift[1]]
+    }
+}
+
+/// No part of the piece within its seam line is cut off.
+fn seam_line_inside(lines: &[(Vec<Place>, Option<f64>)], record: &PieceRecord, say: &mut dyn FnMut(&'static str, String)) {
+    let seam: Vec<Place> = lines.iter().flat_map(|(line, _)| &line[..line.len() - 1]).copied().collect();
+    let (Ok(seam), Ok(cut)) = (Polygon::new(&seam), Polygon::new(&record.outline)) else { return };
+    match seam.sticks_out_of(&cut) {
+        Ok(true) => say("drawing", format!("the cutting line of \"{}\" runs inside its seam line", record.piece)),
+        Ok(false) => {}
+        Err(fault) => say("drawing", format!("\"{}\": {fault}", record.piece)),
+    }
+}
+
+/// In the middle of each edge the cutting line lies as far out as its allowance is deep.
+fn depths(lines: &[(Vec<Place>, Option<f64>)], record: &PieceRecord, say: &mut dyn FnMut(&'static str, String)) {
+    let deepest = lines.iter().filter_map(|(_, depth)| *depth).fold(0.0, f64::max);
+    let area: f64 = lines.iter().flat_map(|(line, _)| line.windows(2)).map(|w| w[0][0] * w[1][1] - w[1][0] * w[0][1]).sum();
+    let outward = if area > 0.0 { 1.0 } else { -1.0 };
+    for (k, (line, depth)) in lines.iter().enumerate() {
+        let Some(depth) = *depth else { continue };
+        let long: f64 = line.windows(2).map(|w| apart(w[0], w[1])).sum();
+        if long < 6.0 * deepest || long < 5.0 {
+            continue;
+        }
+        let [a, b] = middle(line, long);
+        let step = apart(a, b);
+        let normal = [outward * (b[1] - a[1]) / step, outward * (a[0] - b[0]) / step];
+        let at = |far: f64| [0, 1].map(|axis| (a[axis] + b[axis]) / 2.0 + normal[axis] * far);
+        // Other edges near by have their own say.
+        let clear = |far: f64, least: f64| {
+            let place = at(far);
+            let others = lines.iter().enumerate().filter(|(j, _)| *j != k).flat_map(|(_, (line, _))| line.windows(2));
+            others.map(|w| to_segment(place, w[0], w[1])).fold(f64::INFINITY, f64::min) > least
+        };
+        if depth > DEEP && clear(depth, 0.5) && !inside(&record.outline, at(depth - DEEP)) {
+            say("drawing", format!("an edge of \"{}\" has less than its allowance of {depth}", record.piece));
+        }
+        if clear(depth, 3.0 * deepest + 1.0) && is_straight(line) && inside(&record.outline, at(depth + DEEP)) {
+            say("drawing", format!("an edge of \"{}\" has more than its allowance of {depth}", record.piece));
+        }
+    }
+}
+
+fn is_straight(line: &[Place]) -> bool {
+    line.len() == 2
+}
+
+/// The segment in the middle of a line.
+fn middle(line: &[Place], long: f64) -> [Place; 2] {
+    let mut walked = 0.0;
+    for pair in line.windows(2) {
+        walked += apart(pair[0], pair[1]);
+        if walked >= long / 2.0 {
+            return [pair[0], pair[1]];
+        }
+    }
+    [line[0], line[line.len() - 1]]
+}
+
+fn to_segment(p: Place, a: Place, b: Place) -> f64 {
+    let way = [b[0] - a[0], b[1] - a[1]];
+    let square = way[0] * way[0] + way[1] * way[1];
+    let share = if square > 0.0 { ((p[0] - a[0]) * way[0] + (p[1] - a[1]) * way[1]) / square } else { 0.0 };
+    let share = share.clamp(0.0, 1.0);
+    apart(p, [a[0] + way[0] * share, a[1] + way[1] * share])
+}
+
+/// Whether a place lies inside a ring, by counting crossings of a ray.
+fn inside(ring: &[Place], [x, y]: Place) -> bool {
+    let crosses = |k: usize| {
+        let ([ax, ay], [bx, by]) = (ring[k], ring[(k + 1) % ring.len()]);
+        (ay > y) != (by > y) && x < ax + (y - ay) / (by - ay) * (bx - ax)
+    };
+    (0..ring.len()).filter(|&k| crosses(k)).count() % 2 == 1
+}
