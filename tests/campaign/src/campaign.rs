@@ -121,10 +121,11 @@ fn work(
             classes.sort();
             classes.dedup();
             for class in classes {
-                let (count, _) = summary.classes.entry(class.clone()).or_insert((0, format!("job {number}")));
-                *count += 1;
-                if *count <= SMALL_OF_A_CLASS {
-                    new.push((class, *count));
+                summary.classes.entry(class.clone()).or_insert((0, format!("job {number}"))).0 += 1;
+                let small = summary.made_small.entry(class.clone()).or_default();
+                *small += 1;
+                if *small <= SMALL_OF_A_CLASS {
+                    new.push((class, *small));
                 }
             }
         }

@@ -138,8 +138,16 @@ fn measured(piece: &Table, shape: &Table) -> Option<(Vec<DrawnEdge>, [Place; 2])
     let corners = [[0.0, 0.0], [bottom, 0.0], [left + top, height], [left, height]];
     let sides = ["bottom", "right", "top", "left"];
     let edges = (0..4).map(|k| DrawnEdge { line: vec![corners[k], corners[(k + 1) % 4]], depth: depth(sides[k]) });
-    // Only its direction matters: the grain runs up, or to the right.
-    let grain = if word(piece, "grain_along") == Some("width") { [[0.0, 0.0], [1.0, 0.0]] } else { [[0.0, 0.0], [0.0, 1.0]] };
+    let grain = if word(piece, "grain_along") == Some("width") {
+        // Half-way up, between the slanted sides.
+        let (from, to) = (left / 2.0, (bottom + left + top) / 2.0);
+        [0.1, 0.9].map(|share| [from + (to - from) * share, height / 2.0])
+    } else {
+        // Through the middle of what top and bottom share.
+        let (from, to) = (left.max(0.0), (left + top).min(bottom));
+        let middle = if from < to { (from + to) / 2.0 } else { bottom / 2.0 };
+        [0.1, 0.9].map(|share| [middle, height * share])
+    };
     Some((edges.collect(), grain))
 }
 
@@ -166,7 +174,7 @@ fn ring(measures: &Table, fold: Option<&str>, depth: &dyn Fn(&str) -> Option<f64
         edges.push(DrawnEdge { line: line.into_iter().rev().collect(), depth: depth("inner") });
     }
     edges.push(DrawnEdge { line: vec![on(inner, 0.0), on(outer, 0.0)], depth: depth("start") });
-    Some((edges, [[0.0, 0.0], [0.0, 1.0]]))
+    Some((edges, [0.9, 0.1].map(|share| [0.0, -(inner + long * share)])))
 }
 
 #[cfg(test)]

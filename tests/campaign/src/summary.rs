@@ -42,6 +42,8 @@ pub(crate) struct Summary {
     pub(crate) breaks_noticed: usize,
     /// Jobs of each class of failure, and the first of them.
     pub(crate) classes: BTreeMap<String, (usize, String)>,
+    /// How many random jobs of a class were seen, to make the first of them small.
+    pub(crate) made_small: BTreeMap<String, usize>,
     /// Refusals by their words.
     pub(crate) refusals: BTreeMap<String, usize>,
     pub(crate) cases: usize,

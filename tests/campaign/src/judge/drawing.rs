@@ -69,53 +69,15 @@ impl Frame {
             return None;
         }
         let mut frame = Self { sin: up[0] / long, cos: up[1] / long, shift: [0.0, 0.0] };
-        // Where it stands is told by a named point, or by the cutting line where there is none; on the fold x is told by the fold.
-        let anchor = drawn.points.iter().find_map(|(name, at)| Some((*at, *record.points.get(name)?)));
-        let (at, told) = match anchor {
-            Some(anchor) => anchor,
-            None => return frame.by_corners(drawn, record),
+        // The middle of the grainline stands where the record has it; on the fold x is told by the fold.
+        let middle = |[low, high]: [Place; 2]| [0, 1].map(|axis| (low[axis] + high[axis]) / 2.0);
+        let (is, told) = (frame.place(middle(drawn.grainline)), middle(record.grainline));
+        let x = match fold.filter(|_| on_axis.is_some()) {
+            Some((a, b)) => middle([frame.place(a), frame.place(b)])[0],
+            None => is[0] - told[0],
         };
-        let turned = frame.place(at);
-        frame.shift = [told[0] - turned[0], told[1] - turned[1]];
-        if let (Some(_), Some((a, _))) = (on_axis, fold) {
-            if frame.place(a)[0].abs() > NEAR {
-                return None;
-            }
-        }
+        frame.shift = [-x, told[1] - is[1]];
         Some(frame)
-    }
-
-    /// Measured shapes have no points: their least x and y with allowances are those of the record, when straight edges stand upright.
-    fn by_corners(mut self, drawn: &Drawn, record: &PieceRecord) -> Option<Self> {
-        let least = |places: &mut dyn Iterator<Item = Place>| {
-            places.fold([f64::INFINITY; 2], |[x, y], at| [x.min(at[0]), y.min(at[1])])
-        };
-        // Without allowances and fold only, where seam line and cutting line are one.
-        if drawn.edges.iter().any(|edge| edge.depth != Some(0.0)) {
-            return self.by_grainline(drawn, record);
-        }
-        let of_drawing = least(&mut drawn.edges.iter().flat_map(|edge| &edge.line).map(|&at| self.place(at)));
-        let of_record = least(&mut record.outline.iter().copied());
-        self.shift = [of_record[0] - of_drawing[0], of_record[1] - of_drawing[1]];
-        Some(self)
-    }
-
-    /// By the middle of the seam line, which a measured shape's grainline runs through.
-    fn by_grainline(mut self, drawn: &Drawn, record: &PieceRecord) -> Option<Self> {
-        let places: Vec<Place> = drawn.edges.iter().flat_map(|edge| &edge.line).map(|&at| self.place(at)).collect();
-        let span = |axis: usize| {
-            let of = || places.iter().map(|at| at[axis]);
-            (of().fold(f64::INFINITY, f64::min), of().fold(f64::NEG_INFINITY, f64::max))
-        };
-        let (low, high) = span(1);
-        let [told_low, told_high] = record.grainline;
-        self.shift[1] = (told_low[1] + told_high[1]) / 2.0 - (low + high) / 2.0;
-        let fold = drawn.edges.iter().find(|edge| edge.depth.is_none());
-        self.shift[0] = match fold {
-            Some(edge) => -self.place(edge.line[0])[0],
-            None => told_low[0] - (span(0).0 + span(0).1) / 2.0,
-        };
-        Some(self)
     }
 
     fn place(&self, [x, y]: Place) -> Place {
@@ -127,6 +89,10 @@ impl Frame {
 fn seam_line_inside(lines: &[(Vec<Place>, Option<f64>)], record: &PieceRecord, say: &mut dyn FnMut(&'static str, String)) {
     let seam: Vec<Place> = lines.iter().flat_map(|(line, _)| &line[..line.len() - 1]).copied().collect();
     let (Ok(seam), Ok(cut)) = (Polygon::new(&seam), Polygon::new(&record.outline)) else { return };
+    // A drawing that crosses itself by less than curves are flattened to is taken as it is flattened.
+    if !seam.is_simple() || !cut.is_simple() {
+        return;
+    }
     match seam.sticks_out_of(&cut) {
         Ok(true) => say("drawing", format!("the cutting line of \"{}\" runs inside its seam line", record.piece)),
         Ok(false) => {}

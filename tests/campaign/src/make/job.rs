@@ -22,7 +22,7 @@ pub(super) fn job(chance: &mut Chance, taste: &Taste, blanks: &Blanks) -> Table 
     if let Some(size) = size(chance, blanks, to_measure) {
         set("size", size);
     }
-    if several || chance.often(taste.rich / 3.0) {
+    if several || blanks.has_body {
         if let Some((_, Some(figure))) = blanks.sizes.first()
             && chance.often(0.6)
         {
@@ -84,7 +84,7 @@ fn alter(chance: &mut Chance, taste: &Taste, blanks: &Blanks) -> Option<Value> {
         entry.insert("by".to_owned(), words::change(chance, taste, 25.0));
         alter.insert("lengthen".to_owned(), Value::Array(vec![Value::Table(entry)]));
     }
-    if !blanks.seams.is_empty() && chance.often(rich / 2.0) {
+    if !blanks.seams.is_empty() && chance.often(rich / 4.0) {
         let seam = &chance.pick(&blanks.seams).0;
         let entry = table([("seam", text(seam)), ("by", words::change(chance, taste, 20.0))]);
         alter.insert("widen".to_owned(), Value::Array(vec![entry]));

@@ -63,6 +63,8 @@ struct Blanks {
     levels: Vec<String>,
     lines: Vec<String>,
     by_bust: bool,
+    /// Whether its only size tells a body.
+    has_body: bool,
 }
 
 /// What may be said about one piece.

@@ -206,7 +206,7 @@ impl Hand {
                 (edges, w * 0.5, [h * 0.3, h * 0.9])
             }
             Kind::Gusset => {
-                let edges = vec![to("hem", w, 0.0), to("side", w * 0.2 * q[0], h), to("centre", 0.0, 0.0)];
+                let edges = vec![to("hem", w, 0.0), to("side", w * 0.2 * q[0], h), to("slant", 0.0, 0.0)];
                 (edges, w * 0.2, [h * 0.1, h * 0.5])
             }
         }

@@ -48,6 +48,7 @@ pub(super) fn pattern(chance: &mut Chance, taste: &Taste) -> (Table, Blanks) {
         blanks.sizes.push(("one size".to_owned(), None));
         if chance.often(taste.rich / 2.0) {
             set("body", body(chance, taste, 0));
+            blanks.has_body = true;
         }
     }
     if chance.often(taste.rich) {

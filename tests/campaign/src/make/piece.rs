@@ -184,7 +184,8 @@ fn drawn(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: &mu
     blank.has_fold = fold.is_some();
     blank.edges =
         base.edges.iter().enumerate().filter(|(k, _)| Some(*k) != fold).map(|(_, edge)| edge.name.clone()).collect();
-    blank.points = base.points.iter().chain(&base.notches).map(|(name, _)| name.clone()).collect();
+    let notches = base.notches.iter().filter(|(name, _)| !style.is_on_fold(&base, name));
+    blank.points = base.points.iter().chain(notches).map(|(name, _)| name.clone()).collect();
     blank.upright = vec!["centre low".to_owned(), "centre high".to_owned()];
     if levels {
         blank.levels = LEVELS.map(|(name, _)| name.to_owned()).into();
@@ -204,6 +205,11 @@ struct Style {
 }
 
 impl Style {
+    /// Whether a notch lies on the fold edge, where none may be.
+    fn is_on_fold(&self, drawing: &Drawing, notch: &str) -> bool {
+        self.fold.is_some_and(|fold| notch.starts_with(&drawing.edges[fold].name))
+    }
+
     /// The keys of a drawing.
     fn keys(&self, drawing: &Drawing) -> Table {
         let round = |mm: f64| {
@@ -237,9 +243,8 @@ impl Style {
         let start = drawing.edges.last().map_or([0.0, 0.0], |edge| edge.to);
         keys.insert("start".to_owned(), pair(start));
         keys.insert("edges".to_owned(), Value::Array(edges.collect()));
-        let on_fold = |name: &str| self.fold.is_some_and(|fold| name.starts_with(&drawing.edges[fold].name));
         let notches: Vec<Value> = (drawing.notches.iter())
-            .filter(|(name, _)| !on_fold(name))
+            .filter(|(name, _)| !self.is_on_fold(drawing, name))
             .map(|(name, at)| table([("name", text(name)), ("at", pair(*at))]))
             .collect();
         if !notches.is_empty() {

@@ -42,12 +42,12 @@ pub(super) fn seams(chance: &mut Chance, taste: &Taste, blanks: &mut Blanks) -> 
         seam.insert("kind".to_owned(), text(kind));
         let meeting = if chance.often(0.3) { 2 } else { 1 };
         seam.insert("a".to_owned(), side(chance, taste, &a, meeting));
-        let mut points = a.points.clone();
         if !alone {
             let b = (*chance.pick(&others)).clone();
-            points.extend(b.points.clone());
             seam.insert("b".to_owned(), side(chance, taste, &b, meeting));
         }
+        let meets = ["a", "b"].into_iter().filter_map(|key| seam.get(key)?.get("meets")?.as_array());
+        let points = meets.flatten().filter_map(Value::as_str).map(str::to_owned).collect();
         seams.push(Value::Table(seam));
         blanks.seams.push((name, points));
     }
