@@ -151,7 +151,11 @@ fn measured(piece: &Table, shape: &Table) -> Option<(Vec<DrawnEdge>, [Place; 2])
     Some((edges.collect(), grain))
 }
 
-fn ring(measures: &Table, fold: Option<&str>, depth: &dyn Fn(&str) -> Option<f64>) -> Option<(Vec<DrawnEdge>, [Place; 2])> {
+fn ring(
+    measures: &Table,
+    fold: Option<&str>,
+    depth: &dyn Fn(&str) -> Option<f64>,
+) -> Option<(Vec<DrawnEdge>, [Place; 2])> {
     let (inner, long) = (mm(measures, "inner_radius")?, mm(measures, "length")?);
     let span = degrees(word(measures, "angle")?)?;
     let from = match fold {

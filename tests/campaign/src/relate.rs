@@ -341,9 +341,8 @@ fn command(bench: &Bench<'_>, scene: &Scene, planned: bool, say: Say<'_>) {
                 // What was given up is told in words only; a wish that is not told was.
                 let told = |name: &str| layout.matches.iter().any(|told| told.name == name);
                 let given_up = asked.matches.iter().filter(|wanted| wanted.wished && !told(&wanted.name));
-                let given_up: Vec<GivenUp> = given_up
-                    .map(|wanted| GivenUp { name: wanted.name.clone(), buy: None, cost: None })
-                    .collect();
+                let given_up: Vec<GivenUp> =
+                    given_up.map(|wanted| GivenUp { name: wanted.name.clone(), buy: None, cost: None }).collect();
                 let on_hand_is_enough = asked.stretch.on_hand.as_ref().map(|_| ran.stdout.contains("to spare"));
                 let answer = crate::judge::Answer {
                     asked,

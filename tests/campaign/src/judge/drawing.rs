@@ -33,9 +33,8 @@ pub(super) fn drawing(piece: &Table, pattern: &Table, record: &PieceRecord, say:
             None => say("drawing", format!("\"{name}\" of \"{}\" is lost", record.piece)),
         }
     }
-    let lines: Vec<(Vec<Place>, Option<f64>)> = (drawn.edges.iter())
-        .map(|edge| (edge.line.iter().map(|&at| frame.place(at)).collect(), edge.depth))
-        .collect();
+    let lines: Vec<(Vec<Place>, Option<f64>)> =
+        (drawn.edges.iter()).map(|edge| (edge.line.iter().map(|&at| frame.place(at)).collect(), edge.depth)).collect();
     seam_line_inside(&lines, record, say);
     depths(&lines, record, say);
 }
@@ -86,7 +85,11 @@ impl Frame {
 }
 
 /// No part of the piece within its seam line is cut off.
-fn seam_line_inside(lines: &[(Vec<Place>, Option<f64>)], record: &PieceRecord, say: &mut dyn FnMut(&'static str, String)) {
+fn seam_line_inside(
+    lines: &[(Vec<Place>, Option<f64>)],
+    record: &PieceRecord,
+    say: &mut dyn FnMut(&'static str, String),
+) {
     let seam: Vec<Place> = lines.iter().flat_map(|(line, _)| &line[..line.len() - 1]).copied().collect();
     let (Ok(seam), Ok(cut)) = (Polygon::new(&seam), Polygon::new(&record.outline)) else { return };
     // A drawing that crosses itself by less than curves are flattened to is taken as it is flattened.
@@ -103,7 +106,8 @@ fn seam_line_inside(lines: &[(Vec<Place>, Option<f64>)], record: &PieceRecord, s
 /// In the middle of each edge the cutting line lies as far out as its allowance is deep.
 fn depths(lines: &[(Vec<Place>, Option<f64>)], record: &PieceRecord, say: &mut dyn FnMut(&'static str, String)) {
     let deepest = lines.iter().filter_map(|(_, depth)| *depth).fold(0.0, f64::max);
-    let area: f64 = lines.iter().flat_map(|(line, _)| line.windows(2)).map(|w| w[0][0] * w[1][1] - w[1][0] * w[0][1]).sum();
+    let area: f64 =
+        lines.iter().flat_map(|(line, _)| line.windows(2)).map(|w| w[0][0] * w[1][1] - w[1][0] * w[0][1]).sum();
     let outward = if area > 0.0 { 1.0 } else { -1.0 };
     for (k, (line, depth)) in lines.iter().enumerate() {
         let Some(depth) = *depth else { continue };

@@ -98,3 +98,68 @@ fn text(text: impl Into<String>) -> Value {
 fn texts<T: AsRef<str>>(list: &[T]) -> Value {
     Value::Array(list.iter().map(|item| text(item.as_ref())).collect())
 }
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+
+    /// Every key and every word that a schema knows.
+    fn known(schema: &serde_json::Value, found: &mut BTreeSet<String>) {
+        match schema {
+            serde_json::Value::Object(map) => {
+                for (key, inner) in map {
+                    match (key.as_str(), inner) {
+                        ("properties", serde_json::Value::Object(keys)) => found.extend(keys.keys().cloned()),
+                        ("const", serde_json::Value::String(word)) => drop(found.insert(word.clone())),
+                        ("enum", serde_json::Value::Array(words)) => {
+                            found.extend(words.iter().filter_map(|word| word.as_str().map(str::to_owned)));
+                        }
+                        _ => {}
+                    }
+                    known(inner, found);
+                }
+            }
+            serde_json::Value::Array(list) => list.iter().for_each(|inner| known(inner, found)),
+            _ => {}
+        }
+    }
+
+    /// Every key and every text of a file.
+    fn used(value: &Value, found: &mut BTreeSet<String>) {
+        match value {
+            Value::Table(table) => {
+                for (key, inner) in table {
+                    found.insert(key.clone());
+                    used(inner, found);
+                }
+            }
+            Value::Array(list) => list.iter().for_each(|inner| used(inner, found)),
+            Value::String(text) => drop(found.insert(text.clone())),
+            _ => {}
+        }
+    }
+
+    #[test]
+    fn every_key_and_every_word_of_both_formats_comes_up() {
+        let (mut all, mut seen) = (BTreeSet::new(), BTreeSet::new());
+        for schema in [ellwand_files::pattern_schema(), ellwand_files::job_schema()] {
+            known(&serde_json::from_str(&schema).unwrap(), &mut all);
+        }
+        for number in 0..3000 {
+            let scene = scene(1, number);
+            used(&Value::Table(scene.pattern), &mut seen);
+            used(&Value::Table(scene.job), &mut seen);
+        }
+        let never: Vec<&String> = all.difference(&seen).collect();
+        assert!(never.is_empty(), "never made: {never:?}");
+        assert!(all.len() > 100, "the schemas are read: {}", all.len());
+    }
+
+    #[test]
+    fn the_same_number_makes_the_same_scene() {
+        assert_eq!(scene(3, 14), scene(3, 14));
+        assert_ne!(scene(3, 14), scene(3, 15));
+    }
+}
