@@ -6,17 +6,17 @@ use std::path::Path;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use ellwand_files::{Limits, read_job};
-use ellwand_garment::{Layers, check};
+use ellwand_garment::{Layers, Question, check};
 use ellwand_geometry::{Outline, PlacedIndex, interiors_overlap};
-use ellwand_planner::{Budget, Lay, Options, Unheard, plan_lay};
+use ellwand_planner::{Budget, Options, Unheard, plan_question};
 
 const JOB: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../demo-data/shirt-dress/chambray.job.toml");
 
 fn checker(c: &mut Criterion) {
     let read = read_job(Path::new(JOB), &Limits::default()).expect("the demo job is sound");
-    let lay = Lay::of(&read.job, &read.pattern, "main", Layers::Open).expect("the dress has a main cloth");
+    let question = Question::of(&read.job, &read.pattern, "main", Layers::Open).expect("the dress has a main cloth");
     let options = Options { budget: Budget::Work(20_000), ..Options::default() };
-    let layout = plan_lay(&lay, &[], &options, &Unheard).expect("the dress fits its cloth").layout;
+    let layout = plan_question(&question, &[], &options, &Unheard).expect("the dress fits its cloth").layout;
     c.bench_function("layout, all rules", |b| b.iter(|| check::check(black_box(&layout), &read.pattern, lay.view)));
 
     let outlines: Vec<&Outline> = layout.cuts.iter().map(|cut| &cut.outline).collect();

@@ -3,9 +3,9 @@
 use std::path::Path;
 
 use ellwand_files::{JobAndPattern, Limits, read_job};
-use ellwand_garment::Layers;
+use ellwand_garment::{Layers, Question};
 use ellwand_nest::Problem;
-use ellwand_planner::{Lay, strip_problem};
+use ellwand_planner::strip_problem;
 
 /// The open cloth of `role` of a job file as the search sees it.
 ///
@@ -14,7 +14,7 @@ use ellwand_planner::{Lay, strip_problem};
 /// The faults of the job, or those of the question.
 pub fn garment(job: &Path, role: &str) -> Result<Problem, Box<dyn std::error::Error>> {
     let JobAndPattern { job, pattern, .. } = read_job(job, &Limits::default()).map_err(|faults| faults.to_string())?;
-    Ok(strip_problem(&Lay::of(&job, &pattern, role, Layers::Open)?)?)
+    Ok(strip_problem(&Question::of(&job, &pattern, role, Layers::Open)?)?)
 }
 
 /// `garment` with `count` items: whole copies of it, and for the rest items taken evenly from its list, so that every size is

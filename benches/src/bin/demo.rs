@@ -12,8 +12,8 @@ use ellwand_benches::memory;
 use ellwand_benches::runs::median;
 use ellwand_benches::tables::table;
 use ellwand_files::{JobAndPattern, Limits, read_job};
-use ellwand_garment::{Layers, Layout, Units, format_length};
-use ellwand_planner::{Budget, Lay, Options, Unheard, compare_widths, plan_cloth, plan_lay, roles};
+use ellwand_garment::{Layers, Layout, Question, Units, format_length};
+use ellwand_planner::{Budget, Options, Unheard, compare_widths, plan_cloth, plan_question, roles};
 
 /// Plans every demo job and prints how short, how sure and how fast.
 #[derive(Parser)]
@@ -77,9 +77,9 @@ fn lengths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::er
         for role in roles(&job, &pattern, &[]).map_err(|faults| format!("{faults:?}"))? {
             // No time to search: the starting layout of the open cloth, checked like any other.
             let first_options = Options { budget: Budget::Time(Duration::from_millis(1)), ..options.clone() };
-            let open = Lay::of(&job, &pattern, &role, Layers::Open)?;
+            let open = Question::of(&job, &pattern, &role, Layers::Open)?;
             let began = Instant::now();
-            plan_lay(&open, &[], &first_options, &Unheard)?;
+            plan_question(&open, &[], &first_options, &Unheard)?;
             let first = began.elapsed().as_secs_f64();
             let began = Instant::now();
             let plan = plan_cloth(&job, &pattern, &role, &[], options, &Unheard)?;
@@ -120,7 +120,9 @@ fn widths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::err
         let JobAndPattern { job, pattern, .. } =
             read_job(path, &Limits::default()).map_err(|faults| faults.to_string())?;
         let mut row = vec![name_of(path)];
-        for width in compare_widths(&job, &pattern, "main", &[45.0 * inch, 60.0 * inch], options, &Unheard)? {
+        let widths = [45.0 * inch, 60.0 * inch];
+        let compared = compare_widths(&job, &pattern, &["main".to_owned()], &widths, options, &Unheard)?;
+        for width in compared.into_iter().flatten() {
             match width.answer {
                 Ok(plan) => {
                     row.push(format_length(plan.layout().length, Units::Inches));

@@ -3,7 +3,7 @@
 //! Words have their size on paper whatever the scale, so each arrangement is measured first and the one with the largest
 //! scale is drawn.
 
-use ellwand_garment::{Cloth, Layout, Nap, Units, format_length, format_yardage};
+use ellwand_garment::{Cloth, Layout, Nap, Units, format_length, format_length_up};
 use ellwand_geometry::{Point, point};
 
 use crate::block::Block;
@@ -255,13 +255,13 @@ fn crop(figure: &mut Figure) {
         *flaw = clip::above(flaw, from);
     }
     figure.flaws.retain(|f| f.len() >= 3);
-    let at = format_yardage(from, figure.units);
+    let at = format_length_up(from, figure.units);
     figure.near_end = vec![format!("drawn from {at} on; nothing is left to cut before"), format!("from {at} on")];
 }
 
 fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure {
     let units = options.units;
-    let length = format_yardage(layout.length, units);
+    let length = format_length_up(layout.length, units);
     Figure {
         heading: None,
         width: layout.cloth.width,

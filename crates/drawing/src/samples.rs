@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{
-    Allowance, Cloth, Cut, CutRule, GrainRule, Hands, Layers, Layout, LowerBound, Nap, Notch, Pattern, Piece, Purchase,
-    RightSide, SearchNote, View,
+    Allowance, AllowanceReason, Cloth, Cut, CutRule, GrainRule, Hands, Layers, Layout, LowerBound, Nap, Notch, Pattern,
+    Piece, Purchase, RightSide, SearchNote, View,
 };
 use ellwand_geometry::{Outline, Placement, Point, Pose, point};
 
@@ -189,15 +189,20 @@ pub(crate) fn layout(cloth: Cloth, layers: Layers, length: f64, cuts: Vec<Cut>) 
         length,
         lower_bound: LowerBound { length: length * 0.91, reason: "area".into() },
         cuts,
+        asked: Vec::new(),
         matching: Vec::new(),
+        given_up: Vec::new(),
         matches: Vec::new(),
         purchase: Purchase {
             length,
             allowances: vec![
-                Allowance { reason: "shrinkage".into(), length: length * 0.03 },
-                Allowance { reason: "straightening the ends".into(), length: 114.3 },
+                Allowance { reason: AllowanceReason::Shrinkage, length: length * 0.03 },
+                Allowance { reason: AllowanceReason::StraighteningEnds, length: 114.3 },
             ],
-            buy: length * 1.08,
+            needed: length * 1.03 + 114.3,
+            on_hand: None,
+            steps: 25,
+            buy: 25.0 * 114.3,
             buy_text: "3 1/8 yd".into(),
             price: None,
             cost: None,

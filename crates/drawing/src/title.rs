@@ -1,6 +1,6 @@
 //! Words about the whole layout: the title, what to buy, the foot of the page.
 
-use ellwand_garment::{Layout, Nap, Units, format_length, format_yardage, size_words};
+use ellwand_garment::{Layout, Nap, Units, format_length, format_length_up, size_words};
 
 use crate::block::Block;
 use crate::lettering::{Line, Weight, wrap_within};
@@ -53,7 +53,10 @@ pub(crate) fn cloth_line(layout: &Layout, units: Units) -> String {
 fn bill(layout: &Layout, units: Units, width: f64) -> Block {
     let purchase = &layout.purchase;
     let mut lines = vec![Line::bold(format!("Buy {}", purchase.buy_text), 13.0)];
-    let mut sum = format!("{} used", format_yardage(layout.length, units));
+    if let (Some(on_hand), Some(have)) = (purchase.on_hand, layout.cloth.on_hand) {
+        lines.extend(wrap_within(&on_hand.words(have, units), 8.0, Weight::Regular, width, 2));
+    }
+    let mut sum = format!("{} used", format_length_up(layout.length, units));
     for allowance in &purchase.allowances {
         sum = format!("{sum} + {} for {}", format_length(allowance.length, units), allowance.reason);
     }

@@ -1,9 +1,10 @@
 //! What a person needs to know of a matched design: what meets, what that costs, what cannot match, and what rules of thumb say.
 
-use ellwand_garment::{Allowance, Balance, Design, Fabric, Need, RightSide, Units, format_length, format_yardage};
-use ellwand_planner::{ClothPlan, DESIGN_ALLOWANCE, MatchPrice, MatchingCost, RuleOfThumb, rules_of_thumb};
-
-use crate::summary::money;
+use ellwand_garment::{
+    Allowance, AllowanceReason, Balance, Design, Fabric, Money, Need, Repeat, RightSide, Units, format_bought,
+    format_length, format_length_up,
+};
+use ellwand_planner::{ClothPlan, MatchPrice, MatchingCost, RuleOfThumb, rules_of_thumb};
 
 /// Savings below this are none, mm.
 const NOTHING: f64 = 0.5;
@@ -11,7 +12,7 @@ const NOTHING: f64 = 0.5;
 /// Labelled lines about the design and its matches; none for plain cloth. A line without a label goes on from the one before.
 pub(crate) fn matching_lines(cloth: &ClothPlan, units: Units) -> Vec<(&'static str, String)> {
     let Some(design) = &cloth.fabric.cloth.design else { return Vec::new() };
-    let mut lines = vec![("design", design_words(design, units))];
+    let mut lines = vec![("design", design_words(design, &cloth.fabric, units))];
     lines.extend(uneven_words(&cloth.fabric, design).into_iter().map(|said| ("uneven", said)));
     let Some(cost) = &cloth.matching else { return lines };
     lines.push(("matching", difference(cloth, cost, units)));
@@ -29,9 +30,15 @@ pub(crate) fn matching_lines(cloth: &ClothPlan, units: Units) -> Vec<(&'static s
     lines
 }
 
-/// "even plaid, repeat 5 in across and 6 in along".
-fn design_words(design: &Design, units: Units) -> String {
+/// "even plaid, repeat 5 in across and 6 in along". A repeat that washing makes shorter is told as bought and as it then is.
+fn design_words(design: &Design, fabric: &Fabric, units: Units) -> String {
     let say = |mm: f64| format_length(mm, units);
+    let repeat = |repeat: &Repeat, shrinkage: f64| {
+        let (bought, washed) = (say(repeat.every / (1.0 - shrinkage)), say(repeat.every));
+        if shrinkage == 0.0 { washed } else { format!("{bought} as bought, {washed} after washing") }
+    };
+    let across = |x: &Repeat| repeat(x, fabric.shrinkage.across);
+    let along = |y: &Repeat| repeat(y, fabric.shrinkage.along);
     let balance = |balance: Balance| if balance == Balance::Even { "even" } else { "uneven" };
     let mut said = match (&design.across, &design.along) {
         (Some(x), Some(y)) => {
@@ -39,10 +46,10 @@ fn design_words(design: &Design, units: Units) -> String {
                 (one, other) if one == other => balance(one).to_owned(),
                 (one, other) => format!("{} across, {} along,", balance(one), balance(other)),
             };
-            format!("{evenness} plaid or check, repeat {} across and {} along", say(x.every), say(y.every))
+            format!("{evenness} plaid or check, repeat {} across and {} along", across(x), along(y))
         }
-        (Some(x), None) => format!("{} stripe along the warp, repeat {}", balance(x.balance), say(x.every)),
-        (None, Some(y)) => format!("{} stripe from selvage to selvage, repeat {}", balance(y.balance), say(y.every)),
+        (Some(x), None) => format!("{} stripe along the warp, repeat {}", balance(x.balance), across(x)),
+        (None, Some(y)) => format!("{} stripe from selvage to selvage, repeat {}", balance(y.balance), along(y)),
         (None, None) => "no repeat".to_owned(),
     };
     if let Some(border) = &design.border {
@@ -77,21 +84,26 @@ fn uneven_words(fabric: &Fabric, design: &Design) -> Vec<String> {
 fn difference(cloth: &ClothPlan, cost: &MatchingCost, units: Units) -> String {
     let (with, without) = (cloth.layout(), &cost.unmatched);
     let more = with.length - without.length;
-    let unmatched = format_yardage(without.length, units);
+    let unmatched = format_length_up(without.length, units);
     if more < NOTHING {
         return format!("takes no more than the {unmatched} it would take with nothing matched");
     }
-    let buy = with.purchase.buy - without.purchase.buy;
-    let mut said = format!("takes {} more than the {unmatched} with nothing matched", format_yardage(more, units));
-    if buy < NOTHING {
+    let steps = with.purchase.steps as i64 - without.purchase.steps as i64;
+    let mut said = format!("takes {} more than the {unmatched} with nothing matched", format_length_up(more, units));
+    if steps <= 0 {
         said += "; nothing more to buy";
     } else {
-        said += &format!("; {} more to buy", format_yardage(buy, units));
-        if let Some((with, without)) = with.purchase.cost.zip(without.purchase.cost) {
-            said += &format!(", {}", money(with - without, cloth.fabric.currency.as_deref()));
-        }
+        let money = with.purchase.cost.as_ref().zip(without.purchase.cost.as_ref());
+        let money = money.map(|(with, without)| Money::new(with.amount - without.amount, with.currency.clone()));
+        said += &format!("; {} more to buy", bought(steps as f64 * cloth.fabric.sold_by, money.as_ref(), cloth, units));
     }
     said
+}
+
+/// A length to buy and what it costs: "3/8 yd, 4.20 GBP".
+fn bought(length: f64, money: Option<&Money>, cloth: &ClothPlan, units: Units) -> String {
+    let length = format_bought(length, cloth.fabric.sold_by, units);
+    money.map_or_else(|| length.clone(), |money| format!("{length}, {money}"))
 }
 
 fn price_words(price: &MatchPrice, cloth: &ClothPlan, units: Units) -> String {
@@ -103,17 +115,15 @@ fn saves(price: &MatchPrice, cloth: &ClothPlan, units: Units) -> String {
     if price.length < NOTHING {
         return "dropping it was not found to save anything".to_owned();
     }
-    let used = format_yardage(price.length, units);
-    if price.buy < NOTHING {
+    if price.steps <= 0 {
+        let used = format_length_up(price.length, units);
         return format!("dropping it saves {used} of layout and nothing to buy");
     }
-    let money = price.cost.map(|cost| format!(", {}", money(cost, cloth.fabric.currency.as_deref())));
-    format!("dropping it saves {}{}", format_yardage(price.buy, units), money.unwrap_or_default())
+    format!("dropping it saves {}", bought(price.buy, price.cost.as_ref(), cloth, units))
 }
 
 fn given_up_words(price: &MatchPrice, cloth: &ClothPlan, units: Units) -> String {
-    let money = price.cost.map(|cost| format!(", {}", money(cost, cloth.fabric.currency.as_deref())));
-    format!("{}: given up, it would cost {}{}", price.name, format_yardage(price.buy, units), money.unwrap_or_default())
+    format!("{}: given up, it would cost {}", price.name, bought(price.buy, price.cost.as_ref(), cloth, units))
 }
 
 /// What would make the cloth on hand enough.
@@ -131,7 +141,7 @@ fn relaxed(cloth: &ClothPlan, cost: &MatchingCost, units: Units) -> Option<Strin
     } else {
         format!(
             "the cloth on hand would not do with nothing matched either; {} is missing as it is",
-            format_yardage(short, units)
+            format_length_up(short, units)
         )
     })
 }
@@ -140,7 +150,7 @@ fn thumb_lines(cloth: &ClothPlan, cost: &MatchingCost, rules: &[RuleOfThumb], un
     let used = cost.unmatched.length;
     // The rules tell what to buy, so what lies before the first line counts too.
     let layout = cloth.layout();
-    let to_begin_at = |allowance: &&Allowance| allowance.reason == DESIGN_ALLOWANCE;
+    let to_begin_at = |allowance: &&Allowance| allowance.reason == AllowanceReason::LineOfDesign;
     let before: f64 = layout.purchase.allowances.iter().filter(to_begin_at).map(|allowance| allowance.length).sum();
     let takes = layout.length + before;
     let least = rules.iter().map(|rule| rule.extra.0).fold(f64::INFINITY, f64::min);
@@ -150,12 +160,12 @@ fn thumb_lines(cloth: &ClothPlan, cost: &MatchingCost, rules: &[RuleOfThumb], un
     }
     let head = format!(
         "rules in circulation would have said {} to {}; this one takes {}",
-        format_yardage(used + least, units),
-        format_yardage(used + most, units),
-        format_yardage(takes, units)
+        format_length_up(used + least, units),
+        format_length_up(used + most, units),
+        format_length_up(takes, units)
     );
     let one = |rule: &RuleOfThumb| {
-        let (low, high) = (format_yardage(used + rule.extra.0, units), format_yardage(used + rule.extra.1, units));
+        let (low, high) = (format_length_up(used + rule.extra.0, units), format_length_up(used + rule.extra.1, units));
         let range = if low == high { low } else { format!("{low} to {high}") };
         format!("{range}: {} ({})", rule.rule, rule.source)
     };
@@ -171,7 +181,7 @@ pub(crate) fn matching_json(cloth: &ClothPlan) -> Option<serde_json::Value> {
             "need": if price.need == Need::Wished { "wished" } else { "required" },
             "saves_length": price.length,
             "saves_buy": price.buy,
-            "saves_cost": price.cost.map(|cost| cost.to_string()),
+            "saves_cost": price.cost.as_ref().map(|cost| cost.amount.to_string()),
         })
     };
     let rules = rules_of_thumb(&cost.unmatched, design, &cloth.layout().matching);

@@ -1,7 +1,7 @@
 //! The placing table as text: where each piece lies, in tape-measure fractions.
 
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
-use ellwand_garment::{Layout, MeasuredFrom, PlacingRow, Units, format_length, format_yardage, placing_table};
+use ellwand_garment::{Layout, MeasuredFrom, PlacingRow, Units, format_length, format_length_up, placing_table};
 
 /// Where to pin every piece of `layout`: a heading, one row a cut, and how to read them.
 pub(crate) fn placing_text(layout: &Layout, units: Units) -> String {
@@ -10,7 +10,7 @@ pub(crate) fn placing_text(layout: &Layout, units: Units) -> String {
         "{}, {}: where each piece lies on {} of cloth {} wide\n\n{}\n\n{}\n",
         layout.job,
         layout.role,
-        format_yardage(layout.length, units),
+        format_length_up(layout.length, units),
         format_length(layout.cloth.width, units),
         table(&rows, units),
         how_to_read(layout),

@@ -7,7 +7,7 @@ use std::{
     time::{Duration, Instant},
 };
 
-use ellwand_garment::{Layers, Nap, Units, format_yardage};
+use ellwand_garment::{Layers, Nap, Units, format_length_up};
 use ellwand_planner::{Event, Progress, Stage};
 use indicatif::{ProgressBar, ProgressStyle};
 
@@ -121,11 +121,11 @@ impl Now {
             (Some(start), Some((length, at))) => format!(
                 "{}: {}, {:.1} % off the start, last gain at {} s",
                 self.what,
-                format_yardage(length, units),
+                format_length_up(length, units),
                 100.0 * (1.0 - length / start),
                 at.as_secs()
             ),
-            (Some(start), None) => format!("{}: {}", self.what, format_yardage(start, units)),
+            (Some(start), None) => format!("{}: {}", self.what, format_length_up(start, units)),
             (None, _) => self.what.clone(),
         }
     }

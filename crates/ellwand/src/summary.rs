@@ -2,9 +2,11 @@
 
 use std::{fmt::Write as _, path::PathBuf};
 
-use ellwand_garment::{Job, Layers, Layout, Units, format_length, format_yardage, size_words};
-use ellwand_planner::{ClothPlan, Ended, JobPlan, OnHand, OtherWay};
-use rust_decimal::Decimal;
+use ellwand_garment::{
+    Job, Layers, Layout, Money, OnHand, Rounding, Units, format_length, format_length_up, format_yardage, size_words,
+    write_length,
+};
+use ellwand_planner::{ClothPlan, Ended, JobPlan, OtherWay};
 
 use crate::{matching_text::matching_lines, misfit_text::reason};
 
@@ -21,11 +23,11 @@ pub(crate) fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &[Vec<
     for (index, cloth) in plan.cloths.iter().enumerate() {
         let _ = write!(text, "\n{}", cloth_summary(cloth, job.units, files.get(index).map_or(&[], Vec::as_slice)));
     }
-    if plan.cloths.len() > 1
-        && let Some(total) = plan.total()
-    {
-        let currency = plan.cloths.iter().find_map(|cloth| cloth.fabric.currency.as_deref());
-        let _ = writeln!(text, "\nTogether {}", money(total, currency));
+    if let Some(together) = together(plan) {
+        let _ = writeln!(text, "\n{together}");
+    }
+    if plan.cloths.len() > files.len() {
+        let _ = writeln!(text, "\nNothing was drawn: --out FOLDER writes a drawing to cut from for each cloth.");
     }
     let _ = writeln!(text, "\n{REMINDER}");
     text
@@ -67,21 +69,31 @@ pub(crate) fn bought_width(cloth: &ClothPlan) -> f64 {
     cloth.fabric.cloth.width / (1.0 - cloth.fabric.shrinkage.across)
 }
 
-/// An amount with its currency.
-pub(crate) fn money(amount: Decimal, currency: Option<&str>) -> String {
-    currency.map_or_else(|| amount.to_string(), |currency| format!("{amount} {currency}"))
+/// What several cloths cost, each currency apart; what is at home costs nothing and is not on the bill.
+fn together(plan: &JobPlan) -> Option<String> {
+    let bill = plan.bill();
+    if plan.cloths.len() < 2 || bill.lines().is_empty() {
+        return None;
+    }
+    let totals: Vec<String> = bill.totals().iter().map(ToString::to_string).collect();
+    let unpriced: Vec<&str> =
+        bill.lines().iter().filter(|line| line.cost.is_none()).map(|line| line.what.as_str()).collect();
+    if totals.is_empty() {
+        return None;
+    }
+    let rest = if unpriced.is_empty() { String::new() } else { format!(", and what {} costs", unpriced.join(" and ")) };
+    Some(format!("Together {}{rest}", totals.join(" and ")))
 }
 
 fn buy(cloth: &ClothPlan, units: Units) -> String {
-    if let (Some(OnHand::Enough { spare }), Some(have)) = (cloth.on_hand(), cloth.fabric.cloth.on_hand) {
-        let (have, spare) = (format_yardage(have, units), format_length(spare, units));
-        return format!("nothing: the {have} on hand is enough, with {spare} to spare");
+    if let (Some(on_hand @ OnHand::Enough { .. }), Some(have)) = (cloth.on_hand(), cloth.fabric.cloth.on_hand) {
+        return format!("nothing: {}", on_hand.words(have, units));
     }
     let purchase = &cloth.layout().purchase;
     let mut said = format!("{} of {}", purchase.buy_text, cloth.layout().cloth.name);
-    if let (Some(cost), Some(price)) = (purchase.cost, cloth.fabric.price) {
-        let currency = cloth.fabric.currency.as_deref();
-        let _ = write!(said, ", {} at {} a {}", money(cost, currency), money(price.amount, currency), price.per.sign());
+    if let (Some(cost), Some(price)) = (&purchase.cost, purchase.price) {
+        let price_of_one = Money::new(price.amount, cost.currency.clone());
+        let _ = write!(said, ", {cost} at {price_of_one} a {}", price.per.sign());
     }
     said
 }
@@ -103,7 +115,7 @@ fn lay(layout: &Layout, units: Units) -> String {
 }
 
 fn length(layout: &Layout, units: Units) -> String {
-    let mut said = format!("{} used", format_yardage(layout.length, units));
+    let mut said = format!("{} used", format_length_up(layout.length, units));
     for allowance in &layout.purchase.allowances {
         let _ = write!(said, " + {} for {}", format_length(allowance.length, units), allowance.reason);
     }
@@ -115,7 +127,7 @@ fn to_gain(layout: &Layout, units: Units) -> String {
     if layout.is_shortest_possible() {
         return format!("nothing, this is the shortest possible: {}", bound.reason);
     }
-    let (most, least) = (percent(layout.gap()), format_yardage(bound.length, units));
+    let (most, least) = (percent(layout.gap()), write_length(bound.length, units, Rounding::Down));
     format!("{most}; no layout is shorter than {least}: {}", bound.reason)
 }
 
@@ -128,7 +140,7 @@ fn on_hand_is_short(cloth: &ClothPlan, units: Units) -> Option<String> {
     let have = format_yardage(cloth.fabric.cloth.on_hand?, units);
     match cloth.on_hand()? {
         OnHand::Enough { .. } => None,
-        OnHand::Short { by } => Some(format!("{have} is not enough: {} more is needed", format_yardage(by, units))),
+        OnHand::Short { by } => Some(format!("{have} is not enough: {} more is needed", format_length_up(by, units))),
     }
 }
 
@@ -146,7 +158,7 @@ fn other_way(other: &OtherWay, units: Units) -> String {
         }
         Ok(plan) => {
             let layout = &plan.layout;
-            format!("{} used, buy {}", format_yardage(layout.length, units), layout.purchase.buy_text)
+            format!("{} used, buy {}", format_length_up(layout.length, units), layout.purchase.buy_text)
         }
         Err(fault) => format!("cannot be: {}", reason(fault, units)),
     }

@@ -325,8 +325,9 @@ pub use output::{OutputFault, OutputFolder};
 pub use quantity::{Angle, Length, Money, Share, SignedLength};
 pub use read::{Fit, JobAndPattern, parse_job, parse_pattern, read_job, read_pattern};
 pub use record::{
-    AllowanceRecord, ClothRecord, CutRecord, CutRuleRecord, FoldRecord, LayoutRecord, MatchRecord, Number, PieceRecord,
-    PiecesRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord, TraceRecord, layout_record, pieces_record,
+    AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, CutRuleRecord, FoldRecord, LayoutRecord,
+    MatchRecord, Number, OnHandRecord, PieceRecord, PiecesRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord,
+    TraceRecord, layout_record, pieces_record,
 };
 pub use schema::{job_schema, pattern_schema};
 pub use width_place::width_place;

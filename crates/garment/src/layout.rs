@@ -3,9 +3,8 @@
 use std::collections::BTreeMap;
 
 use ellwand_geometry::{Outline, Point};
-use rust_decimal::Decimal;
 
-use crate::{Cloth, Layers, Match, MatchedPoints};
+use crate::{Cloth, CutOrder, GrainRule, Hands, Layers, Match, MatchedPoints, Purchase};
 
 /// A layout of one cloth of a job. All shapes lie on flat, opened-out cloth, both layers of a fold included, mm.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,8 +29,12 @@ pub struct Layout {
     pub lower_bound: LowerBound,
     /// Every shape cut, in the order of the view and then of the copies.
     pub cuts: Vec<Cut>,
+    /// What was asked to be cut, in the order of the view.
+    pub asked: Vec<Asked>,
     /// What had to meet on its design, the most important first.
     pub matching: Vec<Match>,
+    /// Names of the wished matches that were given up, since they cost more than they were worth to the maker.
+    pub given_up: Vec<String>,
     /// What meets, point by point, in that order.
     pub matches: Vec<MatchedPoints>,
     /// What to buy.
@@ -52,6 +55,34 @@ impl Layout {
     /// By how much a layout could be shorter at most, as a share of this one's length; 0 when it is the shortest possible.
     pub fn gap(&self) -> f64 {
         if self.is_shortest_possible() { 0.0 } else { 1.0 - self.lower_bound.length / self.length }
+    }
+}
+
+/// One piece that was to be cut: what a judge of the layout needs to know besides its outline.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Asked {
+    /// Name of the piece.
+    pub piece: String,
+    /// How many.
+    pub count: u32,
+    /// In which hands.
+    pub hands: Hands,
+    /// Whether each is cut on the fold where the cloth has one.
+    pub on_fold: bool,
+    /// Which ways its grain may run.
+    pub grain: GrainRule,
+}
+
+impl Asked {
+    /// What an order asks for.
+    pub fn of(order: &CutOrder) -> Self {
+        Self {
+            piece: order.piece.name.clone(),
+            count: order.rule.count,
+            hands: order.rule.hands,
+            on_fold: order.rule.on_fold,
+            grain: order.piece.grain,
+        }
     }
 }
 
@@ -87,32 +118,6 @@ pub struct LowerBound {
     pub length: f64,
     /// One sentence that says why.
     pub reason: String,
-}
-
-/// From the length used to what the shop sells.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Purchase {
-    /// Length of the layout, mm.
-    pub length: f64,
-    /// What is added and why, in the order applied.
-    pub allowances: Vec<Allowance>,
-    /// Length to buy, mm, rounded up to what the shop sells.
-    pub buy: f64,
-    /// The same as a shopper says it: "2 3/4 yd", "250 cm".
-    pub buy_text: String,
-    /// Price of one unit of the shop, if given.
-    pub price: Option<Decimal>,
-    /// What it costs, if a price is given, to the hundredth.
-    pub cost: Option<Decimal>,
-}
-
-/// An addition to the length.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Allowance {
-    /// What for: "shrinkage", "straightening the ends".
-    pub reason: String,
-    /// mm.
-    pub length: f64,
 }
 
 /// How a layout was found, so that it can be found again.

@@ -12,10 +12,13 @@ mod fit;
 mod job;
 mod layout;
 mod matching;
+mod money;
 mod pattern;
 mod piece;
 mod placing;
 mod poses;
+mod purchase;
+mod question;
 #[cfg(test)]
 mod sample;
 mod seam;
@@ -30,14 +33,20 @@ pub use fit::{
     correspondence, fit, usual_ease, walk,
 };
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
-pub use layout::{Allowance, Cut, Layout, LowerBound, Purchase, SearchNote, TracePoint};
+pub use layout::{Asked, Cut, Layout, LowerBound, SearchNote, TracePoint};
 pub use matching::{
     CentreOn, CutPoint, Match, MatchFault, MatchLimit, MatchRule, MatchedPoints, Matching, Need, OriginPhase, Phases,
     PiecePoint, PieceWay, design_signs, matched_points, phases,
 };
+pub use money::{Bill, BillLine, Money};
 pub use pattern::{CutOrder, Pattern, View, size_words};
 pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
 pub use placing::{MeasuredFrom, PlacingRow, placing_table};
 pub use poses::legal_poses;
+pub use purchase::{Allowance, AllowanceReason, OnHand, Purchase, before_washing, purchase, short_of_on_hand};
+pub use question::{Question, QuestionFault};
 pub use seam::{PieceEdge, Seam, SeamKind, SeamSide};
-pub use units::{INCH_MM, Rounding, Units, YARD_MM, format_length, format_yardage, fraction, write_length};
+pub use units::{
+    INCH_MM, Rounding, Units, YARD_MM, format_bought, format_length, format_length_up, format_yardage, fraction,
+    write_length,
+};

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use ellwand_geometry::{Outline, Placement, Pose, point};
 
 use crate::{
-    Cloth, Cut, CutRule, GrainRule, Hands, Layers, Layout, LowerBound, Nap, Notch, Pattern, Piece, Purchase, RightSide,
-    SearchNote, View,
+    Asked, Cloth, Cut, CutRule, Fabric, GrainRule, Hands, Job, LayerChoice, Layers, Layout, LowerBound, Matching, Nap,
+    Notch, Pattern, Piece, Purchase, RightSide, SearchNote, Shrinkage, Units, View, purchase,
 };
 
 /// Plain cloth 1000 mm wide with a selvage of 10 mm.
@@ -101,9 +101,10 @@ pub(crate) fn cut(piece: &Piece, number: usize, copy: u32, pose: Pose, at: (f64,
 }
 
 fn layout(layers: Layers, cuts: Vec<Cut>) -> Layout {
-    Layout {
+    let pattern = pattern();
+    let mut layout = Layout {
         job: "Slipway skirt in calico".into(),
-        pattern: "Slipway skirt".into(),
+        pattern: pattern.name.clone(),
         view: "A".into(),
         size: "38".into(),
         role: "main".into(),
@@ -112,17 +113,51 @@ fn layout(layers: Layers, cuts: Vec<Cut>) -> Layout {
         length: 300.0,
         lower_bound: LowerBound { length: 130.0, reason: "area".into() },
         cuts,
+        asked: pattern.cut_orders(&pattern.views[0], "main").iter().map(Asked::of).collect(),
         matching: Vec::new(),
+        given_up: Vec::new(),
         matches: Vec::new(),
         purchase: Purchase {
             length: 300.0,
             allowances: Vec::new(),
-            buy: 300.0,
-            buy_text: "30 cm".into(),
+            needed: 300.0,
+            on_hand: None,
+            steps: 0,
+            buy: 0.0,
+            buy_text: String::new(),
             price: None,
             cost: None,
         },
         search: SearchNote { seed: 1, effort: "by hand".into(), seconds: 0.0, start_length: 300.0, trace: Vec::new() },
+    };
+    layout.purchase = purchase(&fabric(&layout), Units::Centimetres, 300.0);
+    layout
+}
+
+/// The cloth of a layout as a shop sells it that cuts every 10 cm and names no price.
+pub(crate) fn fabric(layout: &Layout) -> Fabric {
+    Fabric {
+        role: layout.role.clone(),
+        cloth: layout.cloth.clone(),
+        layer: LayerChoice::Either,
+        price: None,
+        currency: None,
+        sold_by: 100.0,
+        shrinkage: Shrinkage::default(),
+        straighten_ends: 0.0,
+        matching: Matching { matches: layout.matching.clone(), limit: None, given_up: Vec::new() },
+    }
+}
+
+/// The job that a layout answers.
+pub(crate) fn job(layout: &Layout) -> Job {
+    Job {
+        name: layout.job.clone(),
+        pattern: layout.pattern.clone(),
+        view: layout.view.clone(),
+        size: "38".into(),
+        units: Units::Centimetres,
+        fabrics: vec![fabric(layout)],
     }
 }
 

@@ -1,8 +1,9 @@
 //! The units a maker reads lengths in, and lengths written in them: eighths of an inch, eighths of a yard, tenths of a
 //! centimetre.
 //!
-//! Every length the maker sees goes through here, so that it reads the same everywhere. A length to measure is rounded
-//! to the nearest mark of a tape; a length of cloth is rounded up, because cloth that is cut short is lost.
+//! Every length the maker sees goes through here, so that it reads the same everywhere: what is bought in yards and their fractions, or
+//! in the shop's own step; what is measured in inches and eighths, or centimetres and millimetres. A length to measure is rounded to
+//! the nearest mark of a tape; a length of cloth is rounded up, because cloth that is cut short is lost.
 
 /// One inch, mm, exact (international agreement of 1959).
 pub const INCH_MM: f64 = 25.4;
@@ -30,6 +31,8 @@ pub enum Rounding {
     Nearest,
     /// The next one at or above, so that what is named is never too short.
     Up,
+    /// The next one at or below, for what must not be named too long: a proven bound.
+    Down,
 }
 
 impl Rounding {
@@ -38,6 +41,7 @@ impl Rounding {
         match self {
             Self::Nearest => exact.round() as i64,
             Self::Up => (exact - NOISE).ceil() as i64,
+            Self::Down => (exact + NOISE).floor() as i64,
         }
     }
 }
@@ -54,32 +58,69 @@ pub fn format_length(mm: f64, units: Units) -> String {
     write_length(mm, units, Rounding::Nearest)
 }
 
-/// A length of cloth, never less than it is: "2 3/4 yd" where it is a whole number of eighths or thirds of a yard, else
-/// yards and inches up to the next 1/8 in, "2 yd 20 3/8 in"; or centimetres up to the next millimetre.
+/// A length measured on cloth that must not be named too short: the next 1/8 in or millimetre at or above it.
+///
+/// ```
+/// use ellwand_garment::{Units, format_length_up};
+///
+/// assert_eq!(format_length_up(2345.6, Units::Inches), "92 3/8 in");
+/// assert_eq!(format_length_up(2345.6, Units::Centimetres), "234.6 cm");
+/// ```
+pub fn format_length_up(mm: f64, units: Units) -> String {
+    write_length(mm, units, Rounding::Up)
+}
+
+/// A length of cloth as it is bought, `step` mm being what the shop cuts multiples of: yards and their fractions, or centimetres. A shop
+/// is asked in its own measure, so a step that is no fraction of a yard is told in inches or centimetres, and one that is no whole
+/// number of millimetres in yards, whatever the maker's units.
+///
+/// ```
+/// use ellwand_garment::{Units, YARD_MM, format_bought};
+///
+/// assert_eq!(format_bought(2.75 * YARD_MM, YARD_MM / 8.0, Units::Inches), "2 3/4 yd");
+/// assert_eq!(format_bought(11.0 * YARD_MM / 6.0, YARD_MM / 6.0, Units::Inches), "1 5/6 yd");
+/// assert_eq!(format_bought(1500.0, 250.0, Units::Inches), "150 cm");
+/// assert_eq!(format_bought(1.125 * YARD_MM, YARD_MM / 8.0, Units::Centimetres), "1 1/8 yd");
+/// ```
+pub fn format_bought(mm: f64, step: f64, units: Units) -> String {
+    let steps = (mm / step).round();
+    let is_whole = |count: f64| (count - count.round()).abs() < NOISE;
+    let in_yards = || {
+        // A yard in so many parts, of which the step is a whole number.
+        let parts = (1..=16_u32).find(|&parts| is_whole(step / YARD_MM * f64::from(parts)))?;
+        let of_step = (step / YARD_MM * f64::from(parts)).round();
+        Some(format!("{} yd", fraction((steps * of_step) as i64, parts)))
+    };
+    let in_centimetres = || is_whole(step).then(|| format_length_up(mm, Units::Centimetres));
+    let in_inches = || is_whole(step / INCH_MM * 8.0).then(|| format_length_up(mm, Units::Inches));
+    let said = match units {
+        Units::Inches => in_yards().or_else(in_inches).or_else(in_centimetres),
+        Units::Centimetres => in_centimetres().or_else(in_yards).or_else(in_inches),
+    };
+    said.unwrap_or_else(|| format_length_up(mm, units))
+}
+
+/// A length of cloth that somebody has, or that is sold by the eighth of a yard or the centimetre: "2 3/4 yd" where it is a whole number
+/// of eighths or thirds of a yard, else as it is measured, never less than it is.
 ///
 /// ```
 /// use ellwand_garment::{Units, format_yardage};
 ///
 /// assert_eq!(format_yardage(2.75 * 914.4, Units::Inches), "2 3/4 yd");
-/// assert_eq!(format_yardage(2345.6, Units::Inches), "2 yd 20 3/8 in");
+/// assert_eq!(format_yardage(2345.6, Units::Inches), "92 3/8 in");
 /// assert_eq!(format_yardage(2345.6, Units::Centimetres), "234.6 cm");
 /// ```
 pub fn format_yardage(mm: f64, units: Units) -> String {
     if units == Units::Centimetres || mm < 0.0 {
-        return write_length(mm, units, Rounding::Up);
+        return format_length_up(mm, units);
     }
     for parts in [8, 3] {
-        let exact = mm / YARD_MM * parts as f64;
+        let exact = mm / YARD_MM * f64::from(parts);
         if exact >= 1.0 - NOISE && (exact - exact.round()).abs() < NOISE {
             return format!("{} yd", fraction(exact.round() as i64, parts));
         }
     }
-    let eighths = Rounding::Up.marks(mm / INCH_MM * 8.0);
-    match (eighths / 288, eighths % 288) {
-        (0, rest) => format!("{} in", fraction(rest, 8)),
-        (yards, 0) => format!("{yards} yd"),
-        (yards, rest) => format!("{yards} yd {} in", fraction(rest, 8)),
-    }
+    format_length_up(mm, units)
 }
 
 /// A length in inches and eighths or centimetres and tenths, rounded as asked.
@@ -131,7 +172,7 @@ mod tests {
             (27.0, "3/4 yd"),
             (31.5, "7/8 yd"),
             (36.0, "1 yd"),
-            (80.0, "2 yd 8 in"),
+            (80.0, "80 in"),
             (81.0, "2 1/4 yd"),
         ];
         for (inches, text) in table {
@@ -161,8 +202,8 @@ mod tests {
         assert_eq!(format_yardage(1000.01, Units::Centimetres), "100.1 cm");
         assert_eq!(format_yardage(1_000.000_000_1, Units::Centimetres), "100 cm");
         assert_eq!(format_yardage(8.0 * YARD_MM + 1e-6, Units::Inches), "8 yd");
-        assert_eq!(format_yardage(8.0 * YARD_MM + 0.1, Units::Inches), "8 yd 1/8 in");
-        assert_eq!(format_yardage(8.0 * YARD_MM - 0.1, Units::Inches), "8 yd");
+        assert_eq!(format_yardage(8.0 * YARD_MM + 0.1, Units::Inches), "288 1/8 in");
+        assert_eq!(format_yardage(8.0 * YARD_MM - 0.1, Units::Inches), "288 in");
         assert_eq!(format_yardage(20.01 * INCH_MM, Units::Inches), "20 1/8 in");
         assert_eq!(format_yardage(0.0, Units::Inches), "0 in");
     }

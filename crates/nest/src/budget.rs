@@ -57,6 +57,17 @@ impl Clock {
     }
 }
 
+impl Budget {
+    /// The candidate positions that a search of `items` items may evaluate; `None` for a time.
+    pub fn work(self, items: usize) -> Option<u64> {
+        match self {
+            Self::Work(work) => Some(work),
+            Self::Effort(effort) => Some(effort_work(effort, items)),
+            Self::Time(_) => None,
+        }
+    }
+}
+
 /// Problems with fewer items get as much: even a few pieces have several arrangements to look at.
 const FEW: usize = 16;
 

@@ -30,6 +30,6 @@ pub use bound::{Bound, BoundReason};
 pub use problem::{AllowedPose, Axis, Item, Packing, Place, Problem, Sense};
 pub use regions::Regions;
 pub use settings::{Budget, Effort, Ended, Event, Gain, NestError, Observer, Outcome, Settings, Silent};
-pub use solve::{solve, solve_sharing};
+pub use solve::{lower_bound, solve, solve_sharing};
 #[doc(hidden)]
 pub use sweep::{PressedStrip, Sweep};

@@ -101,6 +101,15 @@ pub fn solve_sharing(
     Ok(Outcome { best, start, bound, ended, work, separations, trace })
 }
 
+/// A length that no packing of `problem` goes below, without any search, with the no-fit regions that searches have left in `regions`.
+///
+/// # Errors
+///
+/// As [`solve`], but for items that are in each other's way.
+pub fn lower_bound(problem: &Problem, regions: &Regions) -> Result<Bound, NestError> {
+    Ok(Bound::of(&Model::new(problem, Detail::Search, regions)?))
+}
+
 struct Search<'a> {
     settings: &'a Settings,
     observer: &'a dyn Observer,

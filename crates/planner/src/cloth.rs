@@ -1,18 +1,19 @@
 //! One cloth of a job: every way of laying that the maker allows is planned, the shorter is taken, and the other is told.
 
-use ellwand_garment::{Fabric, Job, LayerChoice, Layers, Layout, Pattern};
-use ellwand_nest::Regions;
+use ellwand_garment::{Fabric, Job, LayerChoice, Layers, Layout, OnHand, Pattern, Question, short_of_on_hand};
+use ellwand_nest::Ended;
 
 use crate::{
-    Lay, LayPlan, MatchingCost, Options, PlanError, Progress,
-    plan::{or_known, plan_lay_sharing},
-    purchase::before_washing,
+    LayPlan, MatchingCost, Options, PlanError, Progress,
+    lay_plan::{lay_plan, or_known, raise_bound},
+    pace::Purpose,
+    search::Desk,
 };
 
 /// The answer for one cloth of a job.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ClothPlan {
-    /// The cloth and how it is sold.
+    /// The cloth and how it is sold; wished matches that were given up are no longer among its matches.
     pub fabric: Fabric,
     /// The shortest checked layout.
     pub plan: LayPlan,
@@ -31,44 +32,37 @@ pub struct OtherWay {
     pub answer: Result<LayPlan, PlanError>,
 }
 
-/// Whether the cloth on hand is enough. Lengths are mm of unwashed cloth.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum OnHand {
-    /// It is, with this much to spare.
-    Enough {
-        /// What is left over.
-        spare: f64,
-    },
-    /// It is not.
-    Short {
-        /// What is missing.
-        by: f64,
-    },
-}
-
 impl ClothPlan {
     /// The layout to cut from.
     pub fn layout(&self) -> &Layout {
         &self.plan.layout
     }
 
-    /// Whether the cloth on hand suffices, if there is any: measured against the length needed, allowances included, before
-    /// it is rounded up to what a shop sells.
+    /// Whether the cloth on hand suffices, if there is any.
     pub fn on_hand(&self) -> Option<OnHand> {
-        let spare = self.fabric.cloth.on_hand? - before_washing(&self.fabric, self.layout().length);
-        Some(if spare >= 0.0 { OnHand::Enough { spare } } else { OnHand::Short { by: -spare } })
+        self.layout().purchase.on_hand
     }
 
     /// By how much the cloth on hand would be short of a layout of `length` mm; `None` when it would do, or there is none.
     pub fn short_of_on_hand(&self, length: f64) -> Option<f64> {
-        let short = before_washing(&self.fabric, length) - self.fabric.cloth.on_hand?;
-        (short > 0.0).then_some(short)
+        short_of_on_hand(&self.fabric, length)
     }
 
     /// Every checked layout made on the way, to be candidates for a looser question.
     pub fn layouts(&self) -> impl Iterator<Item = &Layout> {
         let other = self.other.iter().filter_map(|other| other.answer.as_ref().ok());
         self.plan.layouts().chain(other.flat_map(LayPlan::layouts))
+    }
+
+    /// This plan, or `other` where this one's search was ended early and that is shorter.
+    pub(crate) fn or_if_stopped(self, other: Option<Self>) -> Self {
+        match other {
+            Some(other) if self.plan.ended == Ended::Stopped && other.layout().length < self.layout().length => {
+                let plan = LayPlan { ended: Ended::Stopped, ..other.plan };
+                Self { plan, ..other }
+            }
+            _ => self,
+        }
     }
 }
 
@@ -84,7 +78,8 @@ pub(crate) fn ways(choice: LayerChoice) -> &'static [Layers] {
 /// Plans the cloth of `role`: each way of laying that the fabric allows, and of two the shorter; of equals the fold, which is
 /// half the cutting, unless no cut uses it.
 ///
-/// Whatever is cut from folded cloth can be cut from an open layer, so the open answer is never longer than the folded one.
+/// Whatever is cut from folded cloth can be cut from an open layer, so the open answer is never longer than the folded one, and no
+/// layout of either way is shorter than the bound of the open one.
 ///
 /// # Errors
 ///
@@ -97,40 +92,62 @@ pub fn plan_cloth(
     options: &Options,
     progress: &dyn Progress,
 ) -> Result<ClothPlan, PlanError> {
-    plan_ways(job, pattern, role, known, options, progress, &Regions::default())
+    plan_ways(Cloth { job, pattern, role }, known, Purpose::Layout, &Desk::new(options, progress))
 }
 
-/// As [`plan_cloth`], with the no-fit regions of the job's other searches.
-pub(crate) fn plan_ways(
-    job: &Job,
-    pattern: &Pattern,
-    role: &str,
-    known: &[Layout],
-    options: &Options,
-    progress: &dyn Progress,
-    regions: &Regions,
-) -> Result<ClothPlan, PlanError> {
-    let fabric = job.fabric(role).cloned().ok_or_else(|| PlanError::NoSuchRole { role: role.to_owned() })?;
-    let lay = |layers: Layers| Lay::of(job, pattern, role, layers);
-    let answer = |layers: Layers| plan_lay_sharing(&lay(layers)?, known, options, progress, regions);
-    match *ways(fabric.layer) {
-        [folded, open] => match (answer(folded), answer(open)) {
-            (Err(fault), _) | (_, Err(fault)) if !fault.is_of_the_question() => Err(fault),
-            (Ok(f), Ok(o)) if o.layout.length < f.layout.length => Ok(taking(fabric, o, folded, Ok(f))),
-            (Ok(f), o) => match o.and_then(|o| or_known(o, &f.layout, &lay(open)?)) {
-                Ok(o) if !f.layout.uses_fold() => Ok(taking(fabric, o, folded, Ok(f))),
-                o => Ok(taking(fabric, f, open, o)),
-            },
-            (f, Ok(o)) => Ok(taking(fabric, o, folded, f)),
-            (Err(_), Err(fault)) => Err(fault),
-        },
-        _ => {
-            let layers = ways(fabric.layer)[0];
-            Ok(ClothPlan { fabric, plan: answer(layers)?, other: None, matching: None })
-        }
+/// One cloth of a job.
+#[derive(Clone, Copy)]
+pub(crate) struct Cloth<'a> {
+    pub(crate) job: &'a Job,
+    pub(crate) pattern: &'a Pattern,
+    pub(crate) role: &'a str,
+}
+
+impl<'a> Cloth<'a> {
+    /// The question about it, laid as `layers` says.
+    pub(crate) fn question(&self, layers: Layers) -> Result<Question<'a>, PlanError> {
+        Ok(Question::of(self.job, self.pattern, self.role, layers)?)
     }
 }
 
-fn taking(fabric: Fabric, plan: LayPlan, layers: Layers, answer: Result<LayPlan, PlanError>) -> ClothPlan {
-    ClothPlan { fabric, plan, other: Some(OtherWay { layers, answer }), matching: None }
+/// As [`plan_cloth`], among the other searches of a command.
+pub(crate) fn plan_ways(cloth: Cloth, known: &[Layout], purpose: Purpose, desk: &Desk) -> Result<ClothPlan, PlanError> {
+    let first = cloth.question(Layers::Open)?;
+    let fabric = first.fabric.clone();
+    let answer = |layers: Layers| lay_plan(&first.laid(layers), known, purpose, desk);
+    let alone = |plan: LayPlan| ClothPlan { fabric: fabric.clone(), plan, other: None, matching: None };
+    let taking = |plan: LayPlan, layers: Layers, answer: Result<LayPlan, PlanError>| ClothPlan {
+        other: Some(OtherWay { layers, answer }),
+        ..alone(plan)
+    };
+    match *ways(fabric.layer) {
+        [folded, open] => match (answer(folded), answer(open)) {
+            (Err(fault), _) | (_, Err(fault)) if !fault.is_of_the_question() => Err(fault),
+            (Ok(f), o) => {
+                let o = o.and_then(|o| or_known(o, &f.layout, &first.laid(open)));
+                let f = o.as_ref().map_or(f.clone(), |o| of_either(f, o));
+                match o {
+                    Ok(o) if o.layout.length < f.layout.length || !f.layout.uses_fold() => Ok(taking(o, folded, Ok(f))),
+                    o => Ok(taking(f, open, o)),
+                }
+            }
+            (f, Ok(o)) => Ok(taking(o, folded, f)),
+            (Err(_), Err(fault)) => Err(fault),
+        },
+        [layers] => {
+            let mut plan = answer(layers)?;
+            if layers == Layers::CentreFold && purpose == Purpose::Layout {
+                // A folded layout is an open one too.
+                raise_bound(&mut plan.layout, &first.laid(Layers::Open), desk);
+            }
+            Ok(alone(plan))
+        }
+        _ => unreachable!("a choice of layers allows one way or two"),
+    }
+}
+
+/// The folded answer where the cloth may lie open as well: no layout is shorter than the bound of the open one.
+fn of_either(mut folded: LayPlan, open: &LayPlan) -> LayPlan {
+    folded.layout.lower_bound = open.layout.lower_bound.clone();
+    folded
 }

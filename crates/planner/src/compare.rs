@@ -1,14 +1,19 @@
-//! The same cloth of a job on several widths, narrow to wide, each width keeping the narrower answers as candidates.
+//! The same cloth of a job on several widths, each answered just as a plan of the job on that width is.
 
-use ellwand_garment::{Job, Layout, Pattern};
-use ellwand_nest::Regions;
+use ellwand_garment::{Job, Pattern};
 
 use crate::{
     ClothPlan, Options, PlanError, Progress,
-    cloth::plan_ways,
-    job::{searches, shared},
-    matching_cost::Weighing,
+    cloth::Cloth,
+    matching_cost::{Prices, Weighing},
+    pace::Shares,
+    prepare::Prepared,
+    search::Desk,
+    stricter::retold,
 };
+
+/// A difference in length that is worth telling, mm.
+const LONGER: f64 = 0.5;
 
 /// One width of a comparison.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,11 +22,16 @@ pub struct WidthPlan {
     pub width: f64,
     /// The answer, or why the cloth of this width will not do.
     pub answer: Result<ClothPlan, PlanError>,
+    /// A narrower width whose layout is shorter and serves here too, the rest of the width left over. Searches are not perfect, and a
+    /// plan of this width does not know the narrower one.
+    pub shorter_on: Option<f64>,
 }
 
-/// Plans the cloth of `role` on each of `widths` (full width as bought, mm), returned narrow to wide. Everything else about
-/// the cloth stays as the job says; wider cloth never comes out longer, because the layouts of narrower cloth stay
-/// candidates.
+/// Plans the cloths of `roles` on each of `widths` (full width as bought, mm), each role's answers narrow to wide. Everything else about
+/// the cloth stays as the job says.
+///
+/// Each answer is the one that [`plan_job`](crate::plan_job) gives for that width with the same options, whatever other widths are asked
+/// about. (Of a budget that is a time each gets its share.)
 ///
 /// # Errors
 ///
@@ -29,38 +39,66 @@ pub struct WidthPlan {
 pub fn compare_widths(
     job: &Job,
     pattern: &Pattern,
-    role: &str,
+    roles: &[String],
     widths: &[f64],
     options: &Options,
     progress: &dyn Progress,
-) -> Result<Vec<WidthPlan>, PlanError> {
+) -> Result<Vec<Vec<WidthPlan>>, PlanError> {
     let mut widths = widths.to_vec();
     widths.sort_by(f64::total_cmp);
     widths.dedup();
-    let options = shared(options, widths.len() * searches(job, &[role.to_owned()]));
-    let mut known: Vec<Layout> = Vec::new();
-    let regions = Regions::default();
-    let mut plans = Vec::with_capacity(widths.len());
-    for width in widths {
-        let job = on_width(job, role, width);
-        let answer_of = |job: &Job| {
-            let plan = plan_ways(job, pattern, role, &known, &options, progress, &regions)?;
-            let weighing = Weighing { pattern, role, options: &options, progress, regions: &regions };
-            Ok(weighing.settle_wishes(job, plan)?.1)
-        };
-        let answer = match answer_of(&job) {
-            Err(fault) if !is_of_the_width(&fault) => return Err(fault),
-            answer => answer,
-        };
-        known.extend(answer.iter().flat_map(ClothPlan::layouts).cloned());
-        plans.push(WidthPlan { width, answer });
+    let desk = Desk::new(options, progress);
+    let shares = |role: &str| Weighing::shares(job, role, Prices::Untold);
+    let mut compared = Vec::with_capacity(roles.len());
+    for (index, role) in roles.iter().enumerate() {
+        let later = roles[index + 1..].iter().fold(Shares::NONE, |all, role| all.and(shares(role).times(widths.len())));
+        let mut plans = Vec::with_capacity(widths.len());
+        for (k, &width) in widths.iter().enumerate() {
+            let job = on_width(job, role, width);
+            let after = later.and(shares(role).times(widths.len() - k - 1));
+            let weighing = Weighing { cloth: Cloth { job: &job, pattern, role }, desk: &desk, after };
+            let answer = match weighing.answer(Prices::Untold) {
+                Err(fault) if !is_of_the_width(&fault) => return Err(fault),
+                answer => answer,
+            };
+            let shorter_on = shorter_on(&job, pattern, role, &answer, &plans);
+            plans.push(WidthPlan { width, answer, shorter_on });
+        }
+        compared.push(plans);
     }
-    Ok(plans)
+    Ok(compared)
+}
+
+/// The width among `narrower` with the shortest layout that is shorter than `answer` and can be cut from this cloth too.
+fn shorter_on(
+    job: &Job,
+    pattern: &Pattern,
+    role: &str,
+    answer: &Result<ClothPlan, PlanError>,
+    narrower: &[WidthPlan],
+) -> Option<f64> {
+    let found = answer.as_ref().ok()?.layout().length;
+    let serves = |plan: &&WidthPlan| {
+        let Ok(other) = &plan.answer else { return false };
+        let layout = other.layout();
+        let question = Cloth { job, pattern, role }.question(layout.layers);
+        layout.length < found - LONGER
+            && question.is_ok_and(|q| Prepared::of(&q).is_ok_and(|prepared| retold(layout, &prepared).is_some()))
+    };
+    let length = |plan: &&WidthPlan| plan.answer.as_ref().map_or(f64::INFINITY, |plan| plan.layout().length);
+    let shortest = narrower.iter().filter(serves).min_by(|a, b| length(a).total_cmp(&length(b)));
+    shortest.map(|plan| plan.width)
 }
 
 /// Whether cloth of another width might do.
 fn is_of_the_width(fault: &PlanError) -> bool {
-    matches!(fault, PlanError::TooNarrow(_) | PlanError::NoPlaceOnDesign { .. } | PlanError::NoCommonPhase { .. })
+    matches!(
+        fault,
+        PlanError::TooNarrow(_)
+            | PlanError::NoPlaceOnDesign { .. }
+            | PlanError::NoCommonPhase { .. }
+            | PlanError::FoldOffPhase { .. }
+    )
 }
 
 /// `job` with the cloth of `role` bought `width` mm wide.

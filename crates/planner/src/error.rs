@@ -1,31 +1,14 @@
 //! Why a cloth cannot be planned, in sentences a maker can act on.
 
-use ellwand_garment::{Layers, MatchFault};
+use ellwand_garment::{Layers, MatchFault, QuestionFault};
 
 /// Why a cloth cannot be planned.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum PlanError {
-    /// The job names a view that the pattern does not have.
-    #[error("the pattern has no view \"{view}\"")]
-    NoSuchView {
-        /// The view asked for.
-        view: String,
-    },
-    /// The job has no fabric for a role.
-    #[error("the job has no fabric \"{role}\"")]
-    NoSuchRole {
-        /// The role asked for.
-        role: String,
-    },
-    /// The view cuts nothing from this role.
-    #[error("view \"{view}\" cuts nothing from the cloth \"{role}\"")]
-    NothingToCut {
-        /// The view.
-        view: String,
-        /// The role without pieces.
-        role: String,
-    },
+    /// The job and the pattern do not belong together.
+    #[error(transparent)]
+    Question(#[from] QuestionFault),
     /// A piece cut on the fold whose grain cannot run along the fold.
     #[error("\"{piece}\" is cut on the fold of the cloth \"{role}\", but its grain may not run along the fold")]
     NoPose {
@@ -129,9 +112,7 @@ impl PlanError {
     pub fn is_of_the_question(&self) -> bool {
         match self {
             Self::Bug { .. } | Self::Refused { .. } => false,
-            Self::NoSuchView { .. }
-            | Self::NoSuchRole { .. }
-            | Self::NothingToCut { .. }
+            Self::Question(_)
             | Self::NoPose { .. }
             | Self::Unmatchable { .. }
             | Self::UnevenFold { .. }

@@ -1,13 +1,13 @@
 //! Every cloth of a job, and what it costs together.
 
-use ellwand_garment::{Fabric, Job, Pattern};
-use ellwand_nest::{Budget, Regions};
-use rust_decimal::Decimal;
+use ellwand_garment::{Bill, Job, Pattern, QuestionFault};
 
 use crate::{
-    ClothPlan, Lay, OnHand, Options, PlanError, Progress, check_lay,
-    cloth::{plan_ways, ways},
-    matching_cost::{PRICE_SHARE, Weighing},
+    ClothPlan, Options, PlanError, Progress, check_question,
+    cloth::{Cloth, plan_ways, ways},
+    matching_cost::{Prices, Weighing},
+    pace::{Purpose, Shares},
+    search::Desk,
 };
 
 /// The answer for a job: one layout a cloth.
@@ -18,11 +18,16 @@ pub struct JobPlan {
 }
 
 impl JobPlan {
-    /// What the cloths that must be bought cost together: those of which enough is on hand are left out. `None` when one that
-    /// must be bought has no price.
-    pub fn total(&self) -> Option<Decimal> {
-        let to_buy = self.cloths.iter().filter(|cloth| !matches!(cloth.on_hand(), Some(OnHand::Enough { .. })));
-        to_buy.map(|cloth| cloth.layout().purchase.cost).sum()
+    /// What the cloths cost, line by line; what is at home costs nothing.
+    pub fn bill(&self) -> Bill {
+        let mut bill = Bill::default();
+        for cloth in &self.cloths {
+            let purchase = &cloth.layout().purchase;
+            if !purchase.is_at_home() {
+                bill.add(cloth.fabric.role.clone(), purchase.cost.clone());
+            }
+        }
+        bill
     }
 }
 
@@ -30,10 +35,10 @@ impl JobPlan {
 ///
 /// # Errors
 ///
-/// One fault for each chosen role that the view cuts nothing from; [`PlanError::NoSuchView`].
+/// One fault for each chosen role that the view cuts nothing from; [`QuestionFault::NoSuchView`].
 pub fn roles(job: &Job, pattern: &Pattern, chosen: &[String]) -> Result<Vec<String>, Vec<PlanError>> {
     let Some(view) = pattern.view(&job.view) else {
-        return Err(vec![PlanError::NoSuchView { view: job.view.clone() }]);
+        return Err(vec![QuestionFault::NoSuchView { view: job.view.clone() }.into()]);
     };
     let used = pattern.roles(view);
     if chosen.is_empty() {
@@ -41,7 +46,7 @@ pub fn roles(job: &Job, pattern: &Pattern, chosen: &[String]) -> Result<Vec<Stri
     }
     let unused = chosen.iter().filter(|role| !used.contains(&role.as_str()));
     let faults: Vec<PlanError> =
-        unused.map(|role| PlanError::NothingToCut { view: view.name.clone(), role: role.clone() }).collect();
+        unused.map(|role| QuestionFault::NothingToCut { view: view.name.clone(), role: role.clone() }.into()).collect();
     if faults.is_empty() {
         Ok(used.into_iter().map(str::to_owned).filter(|role| chosen.contains(role)).collect())
     } else {
@@ -53,13 +58,14 @@ pub fn roles(job: &Job, pattern: &Pattern, chosen: &[String]) -> Result<Vec<Stri
 /// `roles` can be planned in one of the ways its fabric allows.
 pub fn check_job(job: &Job, pattern: &Pattern, roles: &[String]) -> Vec<PlanError> {
     let faults_of = |role: &String| -> Option<PlanError> {
+        let cloth = Cloth { job, pattern, role };
         let fabric = match job.fabric(role) {
             Some(fabric) => fabric,
-            None => return Some(PlanError::NoSuchRole { role: role.clone() }),
+            None => return Some(QuestionFault::NoSuchRole { role: role.clone() }.into()),
         };
         let mut last = None;
         for &layers in ways(fabric.layer) {
-            match Lay::of(job, pattern, role, layers).and_then(|lay| check_lay(&lay)) {
+            match cloth.question(layers).and_then(|question| check_question(&question)) {
                 Ok(()) => return None,
                 Err(fault) => last = Some(fault),
             }
@@ -70,6 +76,8 @@ pub fn check_job(job: &Job, pattern: &Pattern, roles: &[String]) -> Vec<PlanErro
 }
 
 /// Plans the cloths of `roles` one after the other.
+///
+/// Of several cloths each is looked at briefly first, so that a command that is ended early has something to cut from for all of them.
 ///
 /// # Errors
 ///
@@ -85,38 +93,38 @@ pub fn plan_job(
     if !faults.is_empty() {
         return Err(faults);
     }
-    let options = shared(options, searches(job, roles));
-    // What is cut from one cloth is often cut from another too: an interfaced collar.
-    let regions = Regions::default();
-    let cloth = |role: &String| {
-        let plan = plan_ways(job, pattern, role, &[], &options, progress, &regions)?;
-        if plan.fabric.matching.matches.is_empty() {
-            return Ok(plan);
-        }
-        let weighing = Weighing { pattern, role, options: &options, progress, regions: &regions };
-        let (job, mut plan, given_up) = weighing.settle_wishes(job, plan)?;
-        plan.matching = Some(weighing.cost(&job, &plan, given_up)?);
-        Ok(plan)
+    let desk = Desk::new(options, progress);
+    let shares = |roles: &[String]| {
+        roles.iter().fold(Shares::NONE, |all, role| all.and(Weighing::shares(job, role, Prices::Told)))
     };
-    Ok(JobPlan { cloths: roles.iter().map(cloth).collect::<Result<_, _>>().map_err(|fault| vec![fault])? })
-}
-
-/// How many searches the cloths of `roles` take when the budget is a time: for matched cloth also one with nothing matched, and the
-/// prices.
-pub(crate) fn searches(job: &Job, roles: &[String]) -> usize {
-    let of_cloth = |fabric: &Fabric| {
-        let prices = fabric.matching.matches.len().div_ceil(PRICE_SHARE as usize);
-        let questions = if prices == 0 { 1 } else { 2 + prices };
-        ways(fabric.layer).len() * questions
-    };
-    roles.iter().filter_map(|role| job.fabric(role)).map(of_cloth).sum()
-}
-
-/// The budget of one of `searches` searches: a time is divided evenly, work is a search's own.
-pub(crate) fn shared(options: &Options, searches: usize) -> Options {
-    let searches = u32::try_from(searches.max(1)).unwrap_or(u32::MAX);
-    match options.budget {
-        Budget::Time(time) => Options { budget: Budget::Time(time / searches), ..options.clone() },
-        Budget::Effort(_) | Budget::Work(_) => options.clone(),
+    let looks = first_looks(job, pattern, roles, shares(roles), &desk).map_err(|fault| vec![fault])?;
+    let mut cloths = Vec::with_capacity(roles.len());
+    for ((index, role), look) in roles.iter().enumerate().zip(looks) {
+        let cloth = Cloth { job, pattern, role };
+        let weighing = Weighing { cloth, desk: &desk, after: shares(&roles[index + 1..]) };
+        let plan = weighing.answer(Prices::Told).map_err(|fault| vec![fault])?;
+        cloths.push(plan.or_if_stopped(look));
     }
+    Ok(JobPlan { cloths })
+}
+
+/// A brief look at each of several cloths; none where there is only one.
+fn first_looks(
+    job: &Job,
+    pattern: &Pattern,
+    roles: &[String],
+    after: Shares,
+    desk: &Desk,
+) -> Result<Vec<Option<ClothPlan>>, PlanError> {
+    if roles.len() < 2 {
+        return Ok(roles.iter().map(|_| None).collect());
+    }
+    let of = |role: &String| Shares::FIRST_LOOK.times(job.fabric(role).map_or(0, |fabric| ways(fabric.layer).len()));
+    let mut looks = Vec::with_capacity(roles.len());
+    for (index, role) in roles.iter().enumerate() {
+        let rest = roles[index..].iter().fold(after, |all, role| all.and(of(role)));
+        desk.pace.expect(rest);
+        looks.push(Some(plan_ways(Cloth { job, pattern, role }, &[], Purpose::FirstLook, desk)?));
+    }
+    Ok(looks)
 }

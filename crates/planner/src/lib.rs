@@ -1,11 +1,12 @@
 //! From a garment and its cloth to checked layouts, yardage and price.
 //!
-//! A [`Lay`] is the question for one cloth laid one way. [`plan_lay`] turns it into a strip problem, searches, puts the exact
-//! pieces back and lets the garment's checker judge the result; only what passes is returned. [`plan_cloth`] tries every way
-//! of laying that the maker allows, [`plan_job`] every cloth of a job, and [`compare_widths`] one cloth on several widths.
+//! A [`Question`](ellwand_garment::Question) is about one cloth laid one way. [`plan_question`] prepares it as a strip problem, searches, puts the
+//! exact pieces back and lets the garment's checker judge the result against the question; only what passes is returned. [`plan_cloth`]
+//! tries every way of laying that the maker allows, [`plan_job`] every cloth of a job, and [`compare_widths`] answers for several widths
+//! of one cloth just as a plan of each would.
 //!
-//! A layout made for a stricter question (with nap, narrower cloth, more copies) stays a candidate for a looser one. So cloth
-//! without nap never needs more than cloth with nap, nor wider cloth more than narrower, however lucky a search was.
+//! A layout made for a stricter question (with nap, on the fold, with a match more) stays a candidate for a looser one. So cloth
+//! without nap never needs more than cloth with nap, however lucky a search was.
 //!
 //! ```
 //! use ellwand_garment::{
@@ -47,32 +48,27 @@
 //! assert_eq!(layout.purchase.buy_text, "1/4 yd");
 //! ```
 
-mod adopt;
 mod assemble;
 mod cloth;
 mod compare;
 mod error;
 mod job;
-mod lay;
-mod matching;
+mod lay_plan;
 mod matching_cost;
-mod misfit;
 mod options;
-mod plan;
-mod purchase;
+mod pace;
+mod prepare;
 mod rules_of_thumb;
-mod slot;
-mod strip;
+mod search;
+mod stricter;
 
-pub use cloth::{ClothPlan, OnHand, OtherWay, plan_cloth};
+pub use cloth::{ClothPlan, OtherWay, plan_cloth};
 pub use compare::{WidthPlan, compare_widths, on_width};
 pub use ellwand_nest::{Budget, Effort, Ended, Event};
 pub use error::{CutThrough, Misfit, PlanError, Remedy};
 pub use job::{JobPlan, check_job, plan_job, roles};
-pub use lay::Lay;
+pub use lay_plan::{LayPlan, check_question, plan_question};
 pub use matching_cost::{MatchPrice, MatchingCost};
 pub use options::{Options, Progress, Stage, Unheard};
-pub use plan::{LayPlan, check_lay, plan_lay};
-pub use purchase::{DESIGN_ALLOWANCE, purchase};
+pub use prepare::strip_problem;
 pub use rules_of_thumb::{RuleOfThumb, rules_of_thumb};
-pub use strip::strip_problem;

@@ -3,17 +3,17 @@
 //! A layout with a match kept is an answer without it, so no price is below zero. Prices are searched with a small part of
 //! the effort and start from the matched layout: a match may cost more than is said, hardly less.
 
-use ellwand_garment::{Job, LayerChoice, Layers, Layout, Match, MatchLimit, Need, Pattern};
-use ellwand_nest::{Budget, Effort, Regions};
-use rust_decimal::Decimal;
+use ellwand_garment::{Job, LayerChoice, Layers, Layout, Match, MatchLimit, Money, Need};
 
-use crate::{ClothPlan, Options, PlanError, Progress, cloth::plan_ways};
+use crate::{
+    ClothPlan, PlanError,
+    cloth::{Cloth, plan_ways, ways},
+    pace::{Purpose, Shares},
+    search::Desk,
+};
 
-/// Of a budget in work or time, the share that one price takes.
-pub(crate) const PRICE_SHARE: u32 = 12;
-
-/// Positions evaluated for one price when the effort is quick already.
-const QUICK_PRICE: u64 = 60_000;
+/// How far above its limit a price in steps of the shop may be, in steps: rounding of the limit alone.
+const STEP_TOLERANCE: f64 = 1e-6;
 
 /// What the matches of a cloth cost.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,126 +35,180 @@ pub struct MatchPrice {
     pub need: Need,
     /// Length of layout that dropping it saves, mm.
     pub length: f64,
-    /// Length to buy that dropping it saves, mm.
+    /// Whole steps of the shop that dropping it saves.
+    pub steps: i64,
+    /// The same as a length to buy, mm.
     pub buy: f64,
     /// Money that dropping it saves, where the cloth has a price.
-    pub cost: Option<Decimal>,
+    pub cost: Option<Money>,
 }
 
 impl MatchPrice {
-    /// What `with` takes more than `without`.
-    fn of(wanted: &Match, with: &Layout, without: &Layout) -> Self {
-        let money = with.purchase.cost.zip(without.purchase.cost).map(|(with, without)| with - without);
+    /// What `with` takes more than `without`, of cloth that the shop cuts by `step` mm.
+    fn of(wanted: &Match, with: &Layout, without: &Layout, step: f64) -> Self {
+        let money = with.purchase.cost.as_ref().zip(without.purchase.cost.as_ref());
+        let steps = with.purchase.steps as i64 - without.purchase.steps as i64;
         Self {
             name: wanted.name.clone(),
             need: wanted.need,
             length: with.length - without.length,
-            buy: with.purchase.buy - without.purchase.buy,
-            cost: money,
+            steps,
+            buy: steps as f64 * step,
+            cost: money.map(|(with, without)| Money::new(with.amount - without.amount, with.currency.clone())),
         }
     }
 
-    /// Whether it is more than the maker would pay.
-    fn exceeds(&self, limit: MatchLimit) -> bool {
+    /// Whether it is more than the maker would pay. Whole steps are compared: a match that costs just what it may is kept.
+    fn exceeds(&self, limit: MatchLimit, step: f64) -> bool {
         match limit {
-            MatchLimit::Length(most) => self.buy > most,
-            MatchLimit::Money(most) => self.cost.is_some_and(|cost| cost > most),
+            MatchLimit::Length(most) => self.steps as f64 > most / step + STEP_TOLERANCE,
+            MatchLimit::Money(most) => self.cost.as_ref().is_some_and(|cost| cost.amount > most),
         }
     }
 }
 
-/// One question about a cloth, with what all its searches share.
+/// How a cloth on which something is matched is answered.
 pub(crate) struct Weighing<'a> {
-    pub(crate) pattern: &'a Pattern,
-    pub(crate) role: &'a str,
-    pub(crate) options: &'a Options,
-    pub(crate) progress: &'a dyn Progress,
-    pub(crate) regions: &'a Regions,
+    pub(crate) cloth: Cloth<'a>,
+    pub(crate) desk: &'a Desk<'a>,
+    /// What is still to come in the command after this cloth.
+    pub(crate) after: Shares,
 }
 
 impl Weighing<'_> {
-    /// Gives up the wishes of `job` that cost more than its limit, the least important first. What is left is planned with the full
-    /// effort and told together with the wishes given up.
+    /// What the searches of a cloth come to, its wishes and prices included.
+    pub(crate) fn shares(job: &Job, role: &str, prices: Prices) -> Shares {
+        let Some(fabric) = job.fabric(role) else { return Shares::NONE };
+        let whole = Shares::WHOLE.times(ways(fabric.layer).len());
+        let wished = fabric.matching.matches.iter().filter(|wanted| wanted.need == Need::Wished).count();
+        let wishes = if fabric.matching.limit.is_none() || wished == 0 {
+            Shares::NONE
+        } else {
+            Shares::PRICE.times(wished).and(whole)
+        };
+        whole.and(wishes).and(match prices {
+            Prices::Told if !fabric.matching.matches.is_empty() => {
+                Shares::PRICE.times(fabric.matching.matches.len()).and(whole)
+            }
+            Prices::Told | Prices::Untold => Shares::NONE,
+        })
+    }
+
+    /// The answer for the cloth: planned, wishes that cost more than their limit given up, and, if asked for, what each match costs.
     ///
     /// # Errors
     ///
     /// As [`plan_cloth`](crate::plan_cloth).
-    pub(crate) fn settle_wishes(
-        &self,
-        job: &Job,
-        plan: ClothPlan,
-    ) -> Result<(Job, ClothPlan, Vec<MatchPrice>), PlanError> {
-        let (mut job, mut plan, mut given_up) = (job.clone(), plan, Vec::new());
+    pub(crate) fn answer(&self, prices: Prices) -> Result<ClothPlan, PlanError> {
+        let Cloth { job, role, .. } = self.cloth;
+        self.desk.pace.expect(Self::shares(job, role, prices).and(self.after));
+        let plan = plan_ways(self.cloth, &[], Purpose::Layout, self.desk)?;
+        if plan.fabric.matching.matches.is_empty() {
+            return Ok(plan);
+        }
+        let (job, mut plan, given_up) = self.settle_wishes(plan, prices)?;
+        if prices == Prices::Told {
+            plan.matching = Some(self.cost(&job, &plan, given_up)?);
+        }
+        Ok(plan)
+    }
+
+    /// What the prices of every match of `job` come to, and all after this cloth.
+    fn to_come(&self, job: &Job, prices: Prices) -> Shares {
+        let Some(fabric) = job.fabric(self.cloth.role) else { return self.after };
+        match prices {
+            Prices::Told => Shares::PRICE
+                .times(fabric.matching.matches.len())
+                .and(Shares::WHOLE.times(ways(fabric.layer).len()))
+                .and(self.after),
+            Prices::Untold => self.after,
+        }
+    }
+
+    /// Gives up the wishes that cost more than their limit, the least important first. What is left is planned with the full effort
+    /// and told together with the wishes given up.
+    fn settle_wishes(&self, plan: ClothPlan, prices: Prices) -> Result<(Job, ClothPlan, Vec<MatchPrice>), PlanError> {
+        let (mut job, mut plan, mut given_up) = (self.cloth.job.clone(), plan, Vec::new());
         let Some(limit) = plan.fabric.matching.limit else { return Ok((job, plan, given_up)) };
+        let step = plan.fabric.sold_by;
         let wishes = plan.fabric.matching.matches.iter().filter(|wanted| wanted.need == Need::Wished);
         let wishes: Vec<Match> = wishes.rev().cloned().collect();
         for wish in wishes {
-            let fewer = without(&job, self.role, &wish.name);
-            let cheaper = self.short_plan(&fewer, &plan)?;
-            let price = MatchPrice::of(&wish, plan.layout(), cheaper.layout());
-            if price.exceeds(limit) {
+            let mut fewer = without(&job, self.cloth.role, &wish.name);
+            for fabric in fewer.fabrics.iter_mut().filter(|fabric| fabric.role == self.cloth.role) {
+                fabric.matching.given_up.insert(0, wish.name.clone());
+            }
+            let cheaper = self.price_plan(&fewer, &plan)?;
+            let price = MatchPrice::of(&wish, plan.layout(), cheaper.layout(), step);
+            if price.exceeds(limit, step) {
                 (job, plan) = (fewer, cheaper);
                 given_up.insert(0, price);
             }
         }
+        let whole = Shares::WHOLE.times(if given_up.is_empty() { 0 } else { ways(plan.fabric.layer).len() });
+        self.desk.pace.expect(whole.and(self.to_come(&job, prices)));
         if !given_up.is_empty() {
-            plan = self.plan(&job, &plan, self.options)?;
+            plan = self.whole_plan(&job, &plan)?;
         }
         Ok((job, plan, given_up))
     }
 
     /// The price of every match of `job`, of which `plan` is the answer.
-    ///
-    /// # Errors
-    ///
-    /// As [`plan_cloth`](crate::plan_cloth).
-    pub(crate) fn cost(
-        &self,
-        job: &Job,
-        plan: &ClothPlan,
-        given_up: Vec<MatchPrice>,
-    ) -> Result<MatchingCost, PlanError> {
+    fn cost(&self, job: &Job, plan: &ClothPlan, given_up: Vec<MatchPrice>) -> Result<MatchingCost, PlanError> {
+        self.desk.pace.expect(self.to_come(job, Prices::Told));
         let matches = &plan.fabric.matching.matches;
         let mut prices = Vec::with_capacity(matches.len());
         let mut cheapest = plan.clone();
         for wanted in matches {
-            let cheaper = self.short_plan(&without(job, self.role, &wanted.name), plan)?;
-            prices.push(MatchPrice::of(wanted, plan.layout(), cheaper.layout()));
+            let cheaper = self.price_plan(&without(job, self.cloth.role, &wanted.name), plan)?;
+            prices.push(MatchPrice::of(wanted, plan.layout(), cheaper.layout(), plan.fabric.sold_by));
             if cheaper.layout().length < cheapest.layout().length {
                 cheapest = cheaper;
             }
         }
         let mut unmatched = job.clone();
-        for fabric in unmatched.fabrics.iter_mut().filter(|fabric| fabric.role == self.role) {
+        for fabric in unmatched.fabrics.iter_mut().filter(|fabric| fabric.role == self.cloth.role) {
             fabric.matching.matches.clear();
         }
-        let unmatched = self.plan(&unmatched, &cheapest, self.options)?.plan.layout;
+        let unmatched = self.whole_plan(&unmatched, &cheapest)?.plan.layout;
         Ok(MatchingCost { unmatched, prices, given_up })
     }
 
     /// A short search that starts from `known` and lays the cloth as that does.
-    fn short_plan(&self, job: &Job, known: &ClothPlan) -> Result<ClothPlan, PlanError> {
+    fn price_plan(&self, job: &Job, known: &ClothPlan) -> Result<ClothPlan, PlanError> {
         let mut job = job.clone();
-        for fabric in job.fabrics.iter_mut().filter(|fabric| fabric.role == self.role) {
+        let mut layer = None;
+        for fabric in job.fabrics.iter_mut().filter(|fabric| fabric.role == self.cloth.role) {
+            layer = Some(fabric.layer);
             fabric.layer = match known.layout().layers {
                 Layers::Open => LayerChoice::Open,
                 Layers::CentreFold => LayerChoice::Fold,
             };
         }
-        let budget = match self.options.budget {
-            Budget::Effort(Effort::Quick) => Budget::Work(QUICK_PRICE),
-            Budget::Effort(Effort::Normal) => Budget::Effort(Effort::Quick),
-            Budget::Effort(Effort::Thorough) => Budget::Effort(Effort::Normal),
-            Budget::Work(work) => Budget::Work(work / u64::from(PRICE_SHARE)),
-            Budget::Time(time) => Budget::Time(time / PRICE_SHARE),
-        };
-        self.plan(&job, known, &Options { budget, ..self.options.clone() })
+        let mut plan = self.plan(&job, known, Purpose::Price)?;
+        if let Some(layer) = layer {
+            plan.fabric.layer = layer;
+        }
+        Ok(plan)
     }
 
-    fn plan(&self, job: &Job, known: &ClothPlan, options: &Options) -> Result<ClothPlan, PlanError> {
-        let known: Vec<Layout> = known.layouts().cloned().collect();
-        plan_ways(job, self.pattern, self.role, &known, options, self.progress, self.regions)
+    fn whole_plan(&self, job: &Job, known: &ClothPlan) -> Result<ClothPlan, PlanError> {
+        self.plan(job, known, Purpose::Layout)
     }
+
+    fn plan(&self, job: &Job, known: &ClothPlan, purpose: Purpose) -> Result<ClothPlan, PlanError> {
+        let known: Vec<Layout> = known.layouts().cloned().collect();
+        plan_ways(Cloth { job, ..self.cloth }, &known, purpose, self.desk)
+    }
+}
+
+/// Whether each match gets a price.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Prices {
+    /// Yes.
+    Told,
+    /// No.
+    Untold,
 }
 
 /// `job` without one match of a cloth.

@@ -20,16 +20,14 @@ impl Default for Options {
     }
 }
 
-impl Options {
-    /// The budget as the layout record names it: "normal", "time limit 30 s".
-    pub fn effort_name(&self) -> String {
-        match self.budget {
-            Budget::Effort(Effort::Quick) => "quick".into(),
-            Budget::Effort(Effort::Normal) => "normal".into(),
-            Budget::Effort(Effort::Thorough) => "thorough".into(),
-            Budget::Work(work) => format!("{work} positions"),
-            Budget::Time(time) => format!("time limit {} s", time.as_secs_f64()),
-        }
+/// A budget as the layout record names it: "normal", "time limit 30 s".
+pub(crate) fn budget_name(budget: Budget) -> String {
+    match budget {
+        Budget::Effort(Effort::Quick) => "quick".into(),
+        Budget::Effort(Effort::Normal) => "normal".into(),
+        Budget::Effort(Effort::Thorough) => "thorough".into(),
+        Budget::Work(work) => format!("{work} positions"),
+        Budget::Time(time) => format!("time limit {} s", time.as_secs_f64()),
     }
 }
 

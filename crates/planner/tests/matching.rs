@@ -81,7 +81,7 @@ fn all_matches() -> Vec<Match> {
 fn matched(width: f64, layer: LayerChoice, design: Design, matches: Vec<Match>) -> Job {
     let mut job = job(width, layer);
     main_cloth(&mut job).design = Some(design);
-    job.fabrics[0].matching = Matching { matches, limit: None };
+    job.fabrics[0].matching = Matching { matches, ..Matching::default() };
     job
 }
 

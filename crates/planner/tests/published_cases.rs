@@ -163,7 +163,7 @@ fn matched_along(width: f64, repeat: f64, pieces: &[&str]) -> Job {
     let meet = |piece: &&str| MatchRule::Meet { a: at(pieces[0]), b: at(piece), axis: DesignAxis::Along };
     let rules = pieces.iter().map(meet).collect();
     job.fabrics[0].matching =
-        Matching { matches: vec![Match { name: "side".into(), need: Need::Required, rules }], limit: None };
+        Matching { matches: vec![Match { name: "side".into(), need: Need::Required, rules }], ..Matching::default() };
     job
 }
 

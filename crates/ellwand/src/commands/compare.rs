@@ -4,7 +4,7 @@ use std::io::Write;
 
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 use ellwand_files::JobAndPattern;
-use ellwand_garment::{Job, Layout, Units, format_length, format_yardage, size_words};
+use ellwand_garment::{Job, Layout, Units, format_length, format_length_up, size_words};
 use ellwand_planner::{PlanError, WidthPlan, compare_widths, roles};
 
 use crate::{
@@ -15,7 +15,7 @@ use crate::{
     misfit_text::reason,
     progress::{Meter, Show},
     settings,
-    summary::{REMINDER, money},
+    summary::REMINDER,
 };
 
 /// The answers for one role of cloth.
@@ -37,19 +37,20 @@ pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failur
     let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
     let meter = Meter::new(show, job.units, Interrupt::listen());
     let options = settings::options(&args.search);
-    let mut compared = Vec::new();
-    for role in roles {
-        let widths = compare_widths(&job, &pattern, &role, &widths, &options, &meter);
-        compared.push(Compared { role, widths: widths.map_err(|fault| failed(vec![fault]))? });
-    }
+    let compared = compare_widths(&job, &pattern, &roles, &widths, &options, &meter);
     meter.finish();
+    let compared = compared.map_err(|fault| failed(vec![fault]))?;
+    let compared: Vec<Compared> =
+        roles.into_iter().zip(compared).map(|(role, widths)| Compared { role, widths }).collect();
 
     if args.json {
         writeln!(out, "{}", record(&job, &compared))?;
     } else if !args.search.quiet {
         writeln!(out, "{}: {}, view {}, {}\n", job.name, job.pattern, job.view, size_words(&job.size))?;
         writeln!(out, "{}", table(&compared, job.units))?;
-        for (role, said) in impossible(&compared, job.units) {
+        for (role, said) in
+            impossible(&compared, job.units).into_iter().chain(shorter_on_narrower(&compared, job.units))
+        {
             writeln!(out, "{role}: {said}")?;
         }
         writeln!(out, "\n{REMINDER}")?;
@@ -78,19 +79,19 @@ fn table(compared: &[Compared], units: Units) -> Table {
     table.load_style(presets::UTF8_HORIZONTAL_ONLY).set_content_arrangement(ContentArrangement::Disabled);
     table.set_header(["cloth", "width", "lay", "length used", "buy", "cost", "to gain"]);
     for Compared { role, widths } in compared {
-        for WidthPlan { width, answer } in widths {
+        for WidthPlan { width, answer, .. } in widths {
             let width = format_length(*width, units);
             let Ok(cloth) = answer else {
                 table.add_row([role.as_str(), &width, "cannot be", "", "", "", ""]);
                 continue;
             };
             let layout = cloth.layout();
-            let cost = layout.purchase.cost.map(|cost| money(cost, cloth.fabric.currency.as_deref()));
+            let cost = layout.purchase.cost.as_ref().map(ToString::to_string);
             table.add_row([
                 role.clone(),
                 width,
                 lay_word(layout).to_owned(),
-                format_yardage(layout.length, units),
+                format_length_up(layout.length, units),
                 layout.purchase.buy_text.clone(),
                 cost.unwrap_or_default(),
                 format!("{:.1} %", 100.0 * layout.gap()),
@@ -107,10 +108,28 @@ fn lay_word(layout: &Layout) -> &'static str {
     if layout.uses_fold() { "folded" } else { "open" }
 }
 
+/// Rows for which the search found a shorter layout on narrower cloth, which can be cut from the wider cloth just so.
+fn shorter_on_narrower(compared: &[Compared], units: Units) -> Vec<(String, String)> {
+    let mut all = Vec::new();
+    for Compared { role, widths } in compared {
+        for WidthPlan { width, shorter_on, .. } in widths {
+            if let Some(narrower) = shorter_on {
+                let said = format!(
+                    "the layout found for {} is shorter and can be cut from this width too; a longer search (--effort) may find as \
+                     much here",
+                    format_length(*narrower, units)
+                );
+                all.push((format!("{role}, {} wide", format_length(*width, units)), said));
+            }
+        }
+    }
+    all
+}
+
 fn impossible(compared: &[Compared], units: Units) -> Vec<(String, String)> {
     let mut all = Vec::new();
     for Compared { role, widths } in compared {
-        for WidthPlan { width, answer } in widths {
+        for WidthPlan { width, answer, .. } in widths {
             if let Err(fault) = answer {
                 all.push((format!("{role}, {} wide", format_length(*width, units)), reason(fault, units)));
             }
@@ -123,7 +142,7 @@ fn impossible(compared: &[Compared], units: Units) -> Vec<(String, String)> {
 fn record(job: &Job, compared: &[Compared]) -> String {
     let mut rows = Vec::new();
     for Compared { role, widths } in compared {
-        for WidthPlan { width, answer } in widths {
+        for WidthPlan { width, answer, .. } in widths {
             rows.push(match answer {
                 Ok(cloth) => {
                     let layout = cloth.layout();
@@ -131,7 +150,9 @@ fn record(job: &Job, compared: &[Compared]) -> String {
                         "fabric": role, "width": width, "layers": lay_word(layout),
                         "length": layout.length, "lower_bound": layout.lower_bound.length,
                         "buy": layout.purchase.buy, "buy_text": layout.purchase.buy_text,
-                        "cost": layout.purchase.cost.map(|cost| cost.to_string()),
+                        "cost": layout.purchase.cost.as_ref().map(|cost| cost.amount.to_string()),
+                        "currency": layout.purchase.cost.as_ref().and_then(|cost| cost.currency.clone()),
+                        "on_hand_enough": layout.purchase.on_hand.map(|_| layout.purchase.is_at_home()),
                     })
                 }
                 Err(fault) => serde_json::json!({

@@ -5,7 +5,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use ellwand_files::{JobAndPattern, OutputFolder};
+use ellwand_files::{JobAndPattern, LayoutRecord, OutputFolder};
 use ellwand_garment::{Job, Layout, Pattern};
 use ellwand_planner::{JobPlan, PlanError, plan_job, roles};
 
@@ -41,7 +41,7 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
         None => Vec::new(),
     };
     if args.json {
-        writeln!(out, "{}", record(&job, &plan)?)?;
+        writeln!(out, "{}", record(&job, &plan))?;
         return Ok(());
     }
     if !args.search.quiet {
@@ -91,25 +91,27 @@ fn drawing(layout: &Layout, job: &Job) -> String {
 }
 
 /// The records of all cloths as one JSON object.
-///
-/// # Errors
-///
-/// [`Failure::Bug`] when the record of a layout is no JSON.
-fn record(job: &Job, plan: &JobPlan) -> Result<String, Failure> {
-    let value = |layout: &Layout| -> Result<serde_json::Value, Failure> {
-        serde_json::from_str(&ellwand_files::layout_record(layout)).map_err(|error| {
-            Failure::Bug(format!("a fault of the program: the record of \"{}\" is not JSON: {error}", layout.role))
-        })
+fn record(job: &Job, plan: &JobPlan) -> String {
+    let layouts: Vec<LayoutRecord> = plan.cloths.iter().map(|cloth| LayoutRecord::of(cloth.layout())).collect();
+    let bill = plan.bill();
+    let totals: Vec<_> = (bill.totals().iter())
+        .map(|total| serde_json::json!({ "amount": total.amount.to_string(), "currency": total.currency }))
+        .collect();
+    // One sum is a sum only in one currency and with every price known.
+    let total = match bill.totals().as_slice() {
+        [] if bill.lines().is_empty() => Some("0.00".to_owned()),
+        [total] if bill.is_complete() => Some(total.amount.to_string()),
+        _ => None,
     };
-    let layouts: Vec<_> = plan.cloths.iter().map(|cloth| value(cloth.layout())).collect::<Result<_, _>>()?;
     let whole = serde_json::json!({
         "format": "ellwand-plan-1",
         "job": job.name,
-        "total": plan.total().map(|total| total.to_string()),
+        "total": total,
+        "totals": totals,
         "layouts": layouts,
         "matching": plan.cloths.iter().filter_map(matching_json).collect::<Vec<_>>(),
     });
-    Ok(whole.to_string())
+    whole.to_string()
 }
 
 /// A file name for a role: letters, digits and dashes of it, told apart from those `taken`.

@@ -194,7 +194,7 @@ fn convert_fabric(
         sold_by,
         shrinkage,
         straighten_ends: mm(&entry.straighten_ends),
-        matching: Matching { matches: Vec::new(), limit },
+        matching: Matching { limit, ..Matching::default() },
     })
 }
 

@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{
-    Balance, Cut, CutPoint, Design, Drop, Layers, Layout, MatchedPoints, Nap, Purchase, Repeat, TracePoint,
+    Asked, Balance, Cut, CutPoint, Design, Drop, GrainRule, Hands, Layers, Layout, Match, MatchedPoints, Nap, Need,
+    OnHand, Purchase, Repeat, RightSide, TracePoint,
 };
 use ellwand_geometry::Outline;
 use serde::{Deserialize, Serialize};
@@ -53,6 +54,15 @@ pub struct LayoutRecord {
     pub shortest_possible: bool,
     /// Share of the cloth, selvages included, that the pieces cover.
     pub utilisation: Number,
+    /// What was asked to be cut from this cloth.
+    #[serde(default)]
+    pub asked: Vec<AskedRecord>,
+    /// What had to match, the most important first.
+    #[serde(default)]
+    pub asked_matches: Vec<AskedMatchRecord>,
+    /// Names of the wished matches that were given up.
+    #[serde(default)]
+    pub given_up: Vec<String>,
     /// Every shape cut, on flat cloth, both layers of a fold included.
     pub cuts: Vec<CutRecord>,
     /// Points that match the design of the cloth; none on cloth without a repeat.
@@ -80,6 +90,15 @@ pub struct ClothRecord {
     pub flaws: Vec<Vec<[Number; 2]>>,
     /// Least distance between two pieces.
     pub piece_gap: Number,
+    /// Whether its faces differ: "one" right side or "both".
+    #[serde(default)]
+    pub right_side: String,
+    /// Largest tilt of a grainline off its true direction, degrees.
+    #[serde(default)]
+    pub off_grain_deg: Number,
+    /// Length on hand before washing; null when there is none.
+    #[serde(default)]
+    pub on_hand: Option<Number>,
 }
 
 /// The repeat of a design on the cloth; a direction without one has null.
@@ -179,6 +198,92 @@ pub struct PurchaseRecord {
     pub price: Option<String>,
     /// Cost, decimal.
     pub cost: Option<String>,
+    /// What length the price is for: "yd" or "m".
+    #[serde(default)]
+    pub price_per: Option<String>,
+    /// What money price and cost are in, if the maker said so.
+    #[serde(default)]
+    pub currency: Option<String>,
+    /// Length of unwashed cloth that the layout is cut from, allowances included.
+    #[serde(default)]
+    pub needed: Number,
+    /// Whether the cloth on hand is enough; null when there is none. Where it is, nothing is bought.
+    #[serde(default)]
+    pub on_hand: Option<OnHandRecord>,
+}
+
+/// What the cloth on hand is good for.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct OnHandRecord {
+    /// Whether it is enough.
+    pub enough: bool,
+    /// What is left over, or missing: unwashed cloth.
+    pub spare: Number,
+}
+
+impl OnHandRecord {
+    fn of(on_hand: OnHand) -> Self {
+        match on_hand {
+            OnHand::Enough { spare } => Self { enough: true, spare: Number(spare) },
+            OnHand::Short { by } => Self { enough: false, spare: Number(-by) },
+        }
+    }
+}
+
+/// A piece that was to be cut.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct AskedRecord {
+    /// Name of the piece.
+    pub piece: String,
+    /// How many.
+    pub count: u32,
+    /// "pair", "same" or "any".
+    pub hands: String,
+    /// Whether each is cut on the fold where the cloth has one.
+    pub on_fold: bool,
+    /// "straight", "cross allowed" or "bias".
+    pub grain: String,
+}
+
+impl AskedRecord {
+    fn of(asked: &Asked) -> Self {
+        Self {
+            piece: asked.piece.clone(),
+            count: asked.count,
+            hands: match asked.hands {
+                Hands::Pair => "pair",
+                Hands::Same => "same",
+                Hands::Any => "any",
+            }
+            .to_owned(),
+            on_fold: asked.on_fold,
+            grain: match asked.grain {
+                GrainRule::Straight => "straight",
+                GrainRule::CrossAllowed => "cross allowed",
+                GrainRule::Bias => "bias",
+            }
+            .to_owned(),
+        }
+    }
+}
+
+/// A match that was to be kept.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct AskedMatchRecord {
+    /// What it is called.
+    pub name: String,
+    /// "required" or "wished".
+    pub need: String,
+}
+
+impl AskedMatchRecord {
+    fn of(wanted: &Match) -> Self {
+        let need = match wanted.need {
+            Need::Required => "required",
+            Need::Wished => "wished",
+        };
+        Self { name: wanted.name.clone(), need: need.to_owned() }
+    }
 }
 
 /// An addition to the length.
@@ -247,12 +352,21 @@ impl LayoutRecord {
                 },
                 flaws: cloth.flaws.iter().map(pairs).collect(),
                 piece_gap: Number(cloth.piece_gap),
+                right_side: match cloth.right_side {
+                    RightSide::One => "one".to_owned(),
+                    RightSide::Both => "both".to_owned(),
+                },
+                off_grain_deg: Number(cloth.off_grain_deg),
+                on_hand: cloth.on_hand.map(Number),
             },
             length: Number(layout.length),
             lower_bound: Number(layout.lower_bound.length),
             lower_bound_reason: layout.lower_bound.reason.clone(),
             shortest_possible: layout.is_shortest_possible(),
             utilisation: Number(if all > 0.0 { covered / all } else { 0.0 }),
+            asked: layout.asked.iter().map(AskedRecord::of).collect(),
+            asked_matches: layout.matching.iter().map(AskedMatchRecord::of).collect(),
+            given_up: layout.given_up.clone(),
             cuts: layout.cuts.iter().map(CutRecord::of).collect(),
             matches: layout.matches.iter().map(MatchRecord::of).collect(),
             purchase: PurchaseRecord::of(&layout.purchase),
@@ -339,12 +453,16 @@ impl PurchaseRecord {
             allowances: purchase
                 .allowances
                 .iter()
-                .map(|added| AllowanceRecord { reason: added.reason.clone(), length: Number(added.length) })
+                .map(|added| AllowanceRecord { reason: added.reason.to_string(), length: Number(added.length) })
                 .collect(),
             buy: Number(purchase.buy),
             buy_text: purchase.buy_text.clone(),
-            price: purchase.price.map(|price| price.to_string()),
-            cost: purchase.cost.map(|cost| cost.to_string()),
+            price: purchase.price.map(|price| price.amount.to_string()),
+            price_per: purchase.price.map(|price| price.per.sign().to_owned()),
+            cost: purchase.cost.as_ref().map(|cost| cost.amount.to_string()),
+            currency: purchase.cost.as_ref().and_then(|cost| cost.currency.clone()),
+            needed: Number(purchase.needed),
+            on_hand: purchase.on_hand.map(OnHandRecord::of),
         }
     }
 }

@@ -5,8 +5,8 @@ mod number;
 mod pieces;
 
 pub use layout::{
-    AllowanceRecord, ClothRecord, CutRecord, FoldRecord, LayoutRecord, MatchRecord, PointRef, PurchaseRecord,
-    RepeatRecord, SearchRecord, TraceRecord, layout_record,
+    AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, FoldRecord, LayoutRecord, MatchRecord,
+    OnHandRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord, TraceRecord, layout_record,
 };
 pub use number::Number;
 pub use pieces::{CutRuleRecord, PieceRecord, PiecesRecord, pieces_record};

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _, ser::Error as _};
 
 /// A finite number, written with every digit it has. Shapes that touch must not come to overlap by rounding.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Number(pub f64);
 
 impl Serialize for Number {

@@ -1,8 +1,9 @@
 use std::{collections::BTreeMap, path::Path};
 
 use ellwand_garment::{
-    Allowance, Balance, Border, BorderSides, Cloth, Cut, CutEnd, CutPoint, Design, DesignAxis, Drop, Layers, Layout,
-    LeftEdge, LowerBound, MatchedPoints, Nap, Purchase, Repeat, RightSide, SearchNote, TracePoint,
+    Allowance, AllowanceReason, Asked, Balance, Border, BorderSides, Cloth, Cut, CutEnd, CutPoint, Design, DesignAxis,
+    Drop, GrainRule, Hands, Layers, Layout, LeftEdge, LowerBound, MatchedPoints, Money, Nap, OnHand, Price, PriceUnit, Purchase,
+    Repeat, RightSide, SearchNote, TracePoint,
 };
 use ellwand_geometry::{Outline, point};
 use serde_json::Value;
@@ -42,22 +43,33 @@ fn layout() -> Layout {
             off_grain_deg: 0.0,
             piece_gap: 0.0,
             flaws: vec![Outline::rectangle(10.0, 10.0).unwrap()],
-            on_hand: None,
+            on_hand: Some(500.0),
             design: None,
         },
         layers: Layers::CentreFold,
         length: 500.0,
         lower_bound: LowerBound { length: 400.0, reason: "area".into() },
         cuts: vec![cut],
+        asked: vec![Asked {
+            piece: "Front".into(),
+            count: 2,
+            hands: Hands::Pair,
+            on_fold: false,
+            grain: GrainRule::CrossAllowed,
+        }],
         matching: Vec::new(),
+        given_up: vec!["pocket".into()],
         matches: Vec::new(),
         purchase: Purchase {
             length: 500.0,
-            allowances: vec![Allowance { reason: "shrinkage".into(), length: 70.4 }],
+            allowances: vec![Allowance { reason: AllowanceReason::Shrinkage, length: 70.4 }],
+            needed: 570.4,
+            on_hand: Some(OnHand::Short { by: 70.4 }),
+            steps: 5,
             buy: 571.5,
             buy_text: "5/8 yd".into(),
-            price: Some("12.50".parse().unwrap()),
-            cost: Some("7.81".parse().unwrap()),
+            price: Some(Price { amount: "12.50".parse().unwrap(), per: PriceUnit::Yard }),
+            cost: Some(Money::new("7.81".parse().unwrap(), Some("GBP".into()))),
         },
         search: SearchNote { seed: 1, effort: "normal".into(), seconds: 3.1, start_length: 600.0, trace: trace(None) },
     }
@@ -92,15 +104,28 @@ fn the_layout_record_has_the_agreed_fields_in_order() {
             "lower_bound_reason",
             "shortest_possible",
             "utilisation",
+            "asked",
+            "asked_matches",
+            "given_up",
             "cuts",
             "matches",
             "purchase",
             "search"
         ]
     );
-    assert_eq!(keys(&record["cloth"]), ["width", "selvage", "nap", "repeat", "folds", "flaws", "piece_gap"]);
+    let cloth =
+        ["width", "selvage", "nap", "repeat", "folds", "flaws", "piece_gap", "right_side", "off_grain_deg", "on_hand"];
+    assert_eq!(keys(&record["cloth"]), cloth);
     assert_eq!(keys(&record["cuts"][0]), ["piece", "copy", "mirrored", "turned_deg", "outline", "grainline", "points"]);
-    assert_eq!(keys(&record["purchase"]), ["length", "allowances", "buy", "buy_text", "price", "cost"]);
+    let purchase =
+        ["length", "allowances", "buy", "buy_text", "price", "cost", "price_per", "currency", "needed", "on_hand"];
+    assert_eq!(keys(&record["purchase"]), purchase);
+    assert_eq!(record["purchase"]["on_hand"], serde_json::json!({ "enough": false, "spare": -70.4 }));
+    assert_eq!((&record["purchase"]["cost"], &record["purchase"]["currency"]), (&"7.81".into(), &"GBP".into()));
+    let asked = serde_json::json!([
+        { "piece": "Front", "count": 2, "hands": "pair", "on_fold": false, "grain": "cross allowed" }
+    ]);
+    assert_eq!((&record["asked"], &record["given_up"]), (&asked, &serde_json::json!(["pocket"])));
     assert_eq!(keys(&record["search"]), ["seed", "effort", "trace", "seconds"]);
     assert_eq!(record["format"], "ellwand-layout-1");
     assert_eq!(record["cloth"]["repeat"], Value::Null);

@@ -33,7 +33,7 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
 mod tests {
     use super::*;
     use crate::Layers::Open;
-    use crate::check::tests::faults_after;
+    use crate::check::tests::{faults_after, judged_as_answer};
 
     fn name(piece: &str, copy: u32) -> CutName {
         CutName { piece: piece.into(), copy }
@@ -70,9 +70,9 @@ mod tests {
 
     #[test]
     fn a_cloth_nothing_is_cut_from_wants_no_cuts() {
-        let faults = faults_after(Open, |layout| layout.role = "lining".into());
-        assert_eq!(faults.len(), 4);
-        assert!(faults.iter().all(|fault| matches!(fault, Fault::Unasked { .. })));
+        let asked = |question: &mut crate::Question| question.fabric.role = "lining".into();
+        let faults = judged_as_answer(&crate::sample::open_layout(), &crate::sample::pattern(), asked);
+        assert_eq!(faults.iter().filter(|fault| matches!(fault, Fault::Unasked { .. })).count(), 4);
     }
 
     #[test]

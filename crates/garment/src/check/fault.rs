@@ -278,6 +278,32 @@ pub enum Fault {
         /// The direction.
         axis: DesignAxis,
     },
+    /// The layout answers another question than the one asked.
+    #[error("{what} of the layout is not what was asked for: {found} in place of {asked}")]
+    NotAsked {
+        /// What differs.
+        what: &'static str,
+        /// In the layout.
+        found: String,
+        /// In the question.
+        asked: String,
+    },
+    /// The layout tells of a match that nobody asked for.
+    #[error("the layout tells of the match \"{name}\" at {at} {} the cloth, which was not asked for", axis.name())]
+    MatchUnasked {
+        /// The match.
+        name: String,
+        /// The point.
+        at: CutPoint,
+        /// The direction.
+        axis: DesignAxis,
+    },
+    /// What is to be bought does not follow from the layout.
+    #[error("what is to be bought is wrong: {what}")]
+    WrongPurchase {
+        /// What is wrong.
+        what: &'static str,
+    },
     /// The layout is shorter than what was proven impossible.
     #[error(
         "the layout is {length:.3} mm long, below its proven lower bound of {bound:.3} mm: one of the two is wrong"

@@ -7,7 +7,7 @@ use super::{Case, CutName, Fault};
 pub(super) fn check(case: &Case) -> Vec<Fault> {
     let mut faults = Vec::new();
     for cut in &case.layout.cuts {
-        for (index, flaw) in case.layout.cloth.flaws.iter().enumerate() {
+        for (index, flaw) in case.cloth().flaws.iter().enumerate() {
             if let Some(witness) = interiors_overlap(&cut.outline, flaw) {
                 let (area, at) = (witness.area, witness.at);
                 faults.push(Fault::OnFlaw { cut: CutName::of(cut), flaw: index + 1, area, at });

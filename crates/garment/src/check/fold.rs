@@ -12,14 +12,14 @@ use crate::{Cut, CutOrder, Hands, Layers};
 pub(super) fn check(case: &Case) -> Vec<Fault> {
     let mut faults = Vec::new();
     for cut in case.layout.cuts.iter().filter(|cut| cut.on_fold) {
-        let why = match (case.layout.layers, case.order(cut)) {
+        let why = match (case.question.layers, case.order(cut)) {
             (Layers::Open, _) => "the cloth lies open",
             (Layers::CentreFold, Some(order)) if !order.rule.on_fold => "its pattern piece is not cut so",
             _ => continue,
         };
         faults.push(Fault::NoFoldHere { cut: CutName::of(cut), why });
     }
-    if case.layout.layers == Layers::CentreFold {
+    if case.question.layers == Layers::CentreFold {
         for order in &case.orders {
             if order.rule.on_fold {
                 faults.extend(case.cuts(order).filter_map(|cut| off_fold(case, cut)));
@@ -41,7 +41,7 @@ fn off_fold(case: &Case, cut: &Cut) -> Option<Fault> {
 
 /// Copies of a pair that have no mirror image, or reach across the fold.
 fn without_twin(case: &Case, order: &CutOrder) -> Vec<Fault> {
-    let fold = case.layout.cloth.centre_fold();
+    let fold = case.cloth().centre_fold();
     let cuts: Vec<&Cut> = case.cuts(order).collect();
     let mut single: Vec<usize> = (0..cuts.len()).collect();
     while let Some((&first, rest)) = single.split_first() {
@@ -70,7 +70,7 @@ fn without_twin(case: &Case, order: &CutOrder) -> Vec<Fault> {
 
 /// The corners of an outline mirrored across the fold.
 fn reflected(case: &Case, outline: &Outline) -> Vec<Point> {
-    let fold = case.layout.cloth.centre_fold();
+    let fold = case.cloth().centre_fold();
     outline.points().iter().map(|p| point(2.0 * fold - p.x, p.y)).collect()
 }
 

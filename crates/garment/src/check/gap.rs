@@ -5,12 +5,12 @@ use ellwand_geometry::{PlacedIndex, outline_distance};
 use super::{Case, CutName, Fault};
 
 pub(super) fn check(case: &Case) -> Vec<Fault> {
-    let gap = case.layout.cloth.piece_gap;
+    let gap = case.cloth().piece_gap;
     if gap <= 0.0 {
         return Vec::new();
     }
     let tight = |distance: f64| distance < gap - case.tolerance.place;
-    let (cuts, flaws) = (&case.layout.cuts, &case.layout.cloth.flaws);
+    let (cuts, flaws) = (&case.layout.cuts, &case.cloth().flaws);
     let shapes = cuts.iter().map(|cut| &cut.outline).chain(flaws);
     (PlacedIndex::new(shapes).pairs_within(gap).into_iter())
         .filter_map(|(i, j)| {

@@ -8,7 +8,7 @@ use super::{Case, CutName, Fault};
 use crate::{Hands, RightSide};
 
 pub(super) fn check(case: &Case) -> Vec<Fault> {
-    if case.layout.cloth.right_side == RightSide::Both {
+    if case.cloth().right_side == RightSide::Both {
         return Vec::new();
     }
     let mut faults = Vec::new();

@@ -14,7 +14,7 @@ use crate::{BorderSides, Cut, CutPoint, Design, DesignAxis, GrainRule, MatchRule
 const MEETS: f64 = 0.05;
 
 pub(super) fn check(case: &Case) -> Vec<Fault> {
-    let Some(design) = &case.layout.cloth.design else { return Vec::new() };
+    let Some(design) = &case.cloth().design else { return Vec::new() };
     let mut faults: Vec<Fault> = case.layout.cuts.iter().filter_map(|cut| upside_down(case, cut, design)).collect();
     for matched in &case.layout.matches {
         faults.extend(judge(case, matched, design));
@@ -33,21 +33,10 @@ fn upside_down(case: &Case, cut: &Cut, design: &Design) -> Option<Fault> {
         .then(|| Fault::AgainstDesign { cut: CutName::of(cut) })
 }
 
-/// Whether one recorded match is kept, and its residual is what is measured.
+/// Whether one recorded match is kept, and its residual is what is measured. A match of a copy, point or direction that is not there misses by
+/// an infinite amount.
 fn judge(case: &Case, matched: &MatchedPoints, design: &Design) -> Option<Fault> {
-    let by = match (&matched.b, matched.phase) {
-        (Some(b), _) => {
-            let every = design.repeat(matched.axis)?.every;
-            let (one, other) = (place(case, &matched.a, matched.axis, design)?, place(case, b, matched.axis, design)?);
-            off(one - other, every)
-        }
-        (None, Some(phase)) if is_border(case, matched) => (point_of(case, &matched.a)?.1.x - phase).abs(),
-        (None, Some(phase)) => {
-            let every = design.repeat(matched.axis)?.every;
-            off(place(case, &matched.a, matched.axis, design)? - phase, every)
-        }
-        (None, None) => f64::INFINITY,
-    };
+    let by = missed_by(case, matched, design).unwrap_or(f64::INFINITY);
     let kept = by <= MEETS && (by - matched.residual).abs() <= case.tolerance.place;
     (!kept).then(|| Fault::Mismatched {
         name: matched.name.clone(),
@@ -59,32 +48,50 @@ fn judge(case: &Case, matched: &MatchedPoints, design: &Design) -> Option<Fault>
     })
 }
 
-/// Rules of which some copy is not among the recorded matches, or recorded with another phase than asked for.
+/// By how much a recorded match is missed, mm.
+fn missed_by(case: &Case, matched: &MatchedPoints, design: &Design) -> Option<f64> {
+    match (&matched.b, matched.phase) {
+        (Some(b), _) => {
+            let every = design.repeat(matched.axis)?.every;
+            let (one, other) = (place(case, &matched.a, matched.axis, design)?, place(case, b, matched.axis, design)?);
+            Some(off(one - other, every))
+        }
+        (None, Some(phase)) if is_border(case, matched) => Some((point_of(case, &matched.a)?.1.x - phase).abs()),
+        (None, Some(phase)) => {
+            let every = design.repeat(matched.axis)?.every;
+            Some(off(place(case, &matched.a, matched.axis, design)? - phase, every))
+        }
+        (None, None) => None,
+    }
+}
+
+/// How many copies of a piece the question asks for.
+fn copies_asked(case: &Case, piece: &str) -> u32 {
+    case.orders.iter().filter(|order| order.piece.name == piece).map(|order| order.rule.count).sum()
+}
+
+/// Rules of which some copy that was asked for is not among the recorded matches, or recorded with another point or phase than asked for; and
+/// recorded matches that follow from no rule.
 fn unmatched(case: &Case, design: &Design) -> Vec<Fault> {
     let mut faults = Vec::new();
-    for wanted in &case.layout.matching {
+    for wanted in &case.question.fabric.matching.matches {
         for rule in &wanted.rules {
-            let axis = match rule {
-                MatchRule::Meet { axis, .. } | MatchRule::Stand { axis, .. } => *axis,
-                MatchRule::Border { .. } => DesignAxis::Across,
-            };
+            let axis = axis_of(rule);
             let is_border = matches!(rule, MatchRule::Border { .. });
             if !is_border && design.repeat(axis).is_none() {
                 continue;
             }
             let mut points: Vec<&PiecePoint> = rule.points().collect();
-            let copies = |at: &PiecePoint| case.layout.cuts.iter().filter(|cut| cut.piece == at.piece).count();
-            let alone = points.len() == 2 && points[0] == points[1] && copies(points[0]) < 2;
-            if alone || points.iter().any(|at| copies(at) == 0) {
+            let alone = points.len() == 2 && points[0] == points[1] && copies_asked(case, &points[0].piece) < 2;
+            if alone || points.iter().any(|at| copies_asked(case, &at.piece) == 0) {
                 continue;
             }
             points.dedup();
             for at in points {
-                for cut in case.layout.cuts.iter().filter(|cut| cut.piece == at.piece) {
-                    let name = CutPoint { piece: at.piece.clone(), copy: cut.copy, point: at.point.clone() };
+                for copy in 1..=copies_asked(case, &at.piece) {
+                    let name = CutPoint { piece: at.piece.clone(), copy, point: at.point.clone() };
                     let told = case.layout.matches.iter().any(|matched| {
                         matched.name == wanted.name
-                            && matched.axis == axis
                             && (matched.a == name || matched.b.as_ref() == Some(&name))
                             && is_what_was_asked(case, rule, matched)
                     });
@@ -95,34 +102,65 @@ fn unmatched(case: &Case, design: &Design) -> Vec<Fault> {
             }
         }
     }
+    let follows = |matched: &MatchedPoints| {
+        let wanted = case.question.fabric.matching.matches.iter().filter(|wanted| wanted.name == matched.name);
+        wanted.flat_map(|wanted| &wanted.rules).any(|rule| is_what_was_asked(case, rule, matched))
+    };
+    let unasked = case.layout.matches.iter().filter(|matched| !follows(matched));
+    faults.extend(unasked.map(|matched| Fault::MatchUnasked {
+        name: matched.name.clone(),
+        at: matched.a.clone(),
+        axis: matched.axis,
+    }));
     faults
 }
 
-/// Whether a recorded match has the other side, or the place of the design, that the rule names.
-fn is_what_was_asked(case: &Case, rule: &MatchRule, matched: &MatchedPoints) -> bool {
+fn axis_of(rule: &MatchRule) -> DesignAxis {
     match rule {
-        MatchRule::Meet { a, b, .. } => matched.b.as_ref().is_some_and(|other| {
-            (matched.a.piece == a.piece && other.piece == b.piece)
-                || (matched.a.piece == b.piece && other.piece == a.piece)
-        }),
-        MatchRule::Stand { phase, .. } => matched.b.is_none() && matched.phase == Some(*phase),
-        MatchRule::Border { from_edge, .. } => {
-            let sides = case.layout.cloth.design.as_ref().and_then(|design| design.border.as_ref()).map(|b| b.sides);
-            let right = case.layout.cloth.width - from_edge;
+        MatchRule::Meet { axis, .. } | MatchRule::Stand { axis, .. } => *axis,
+        MatchRule::Border { .. } => DesignAxis::Across,
+    }
+}
+
+/// Whether a recorded match is one of those that the rule asks for: its very points, in its direction, with the place of the design that it
+/// names.
+fn is_what_was_asked(case: &Case, rule: &MatchRule, matched: &MatchedPoints) -> bool {
+    let is = |at: &CutPoint, point: &PiecePoint| at.piece == point.piece && at.point == point.point;
+    if matched.axis != axis_of(rule) {
+        return false;
+    }
+    match rule {
+        MatchRule::Meet { a, b, .. } => matched
+            .b
+            .as_ref()
+            .is_some_and(|other| (is(&matched.a, a) && is(other, b)) || (is(&matched.a, b) && is(other, a))),
+        MatchRule::Stand { at, phase, .. } => {
+            is(&matched.a, at) && matched.b.is_none() && matched.phase == Some(*phase)
+        }
+        MatchRule::Border { at: point, from_edge } => {
+            let sides = case.cloth().design.as_ref().and_then(|design| design.border.as_ref()).map(|b| b.sides);
+            let right = case.cloth().width - from_edge;
             let at = |x: f64| matched.phase.is_some_and(|phase| (phase - x).abs() <= case.tolerance.place);
-            match sides {
+            let at_its_side = match sides {
                 Some(BorderSides::Left) => at(*from_edge),
                 Some(BorderSides::Right) => at(right),
                 Some(BorderSides::Both) => at(*from_edge) || at(right),
                 None => false,
-            }
+            };
+            at_its_side && is(&matched.a, point) && matched.b.is_none()
         }
     }
 }
 
 fn is_border(case: &Case, matched: &MatchedPoints) -> bool {
-    let rules =
-        case.layout.matching.iter().filter(|wanted| wanted.name == matched.name).flat_map(|wanted| &wanted.rules);
+    let rules = case
+        .question
+        .fabric
+        .matching
+        .matches
+        .iter()
+        .filter(|wanted| wanted.name == matched.name)
+        .flat_map(|wanted| &wanted.rules);
     matched.axis == DesignAxis::Across
         && rules.into_iter().any(|rule| {
             matches!(rule, MatchRule::Border { at, .. } if at.piece == matched.a.piece && at.point == matched.a.point)

@@ -1,8 +1,8 @@
-//! Judges a finished layout, independently of whatever made it.
+//! Judges a finished layout against the question it answers, independently of whatever made it.
 //!
-//! Each rule is a file of its own and looks only at the layout, the pattern and the cloth: where the outlines lie,
-//! where the grainlines point. None asks how the layout was searched for, or which poses the planner thought legal. A
-//! layout with a fault is never shown to a maker.
+//! Question and answer are given apart: what must be cut, from which cloth and what must match comes from the [`Question`], and every
+//! field of the [`Layout`] is judged against it. Each rule is a file of its own: where the outlines lie, where the grainlines point. None
+//! asks how the layout was searched for, or which poses the planner thought legal. A layout with a fault is never shown to a maker.
 
 mod bound;
 mod counts;
@@ -15,20 +15,23 @@ mod hands;
 mod matching;
 mod overlap;
 mod pose;
+mod purchase;
+mod question;
 mod shape;
 mod tolerance;
 
 pub use fault::{CutName, Fault};
 pub use tolerance::Tolerance;
 
-use crate::{Cut, CutOrder, Layout, Pattern, View};
+use crate::{Cloth, Cut, CutOrder, Layout, Question};
 
-/// Everything wrong with `layout` as an answer to cutting `view` of `pattern` from its cloth; empty when it is sound.
+/// Everything wrong with `layout` as an answer to `question`; empty when it is sound.
 ///
 /// Faults come in the order of the rules and, within one, of the cuts. Tolerances are those of [`Tolerance::RECORD`].
-pub fn check(layout: &Layout, pattern: &Pattern, view: &View) -> Vec<Fault> {
-    let case = Case { layout, orders: pattern.cut_orders(view, &layout.role), tolerance: Tolerance::RECORD };
-    let rules: [fn(&Case) -> Vec<Fault>; 11] = [
+pub fn check(layout: &Layout, question: &Question) -> Vec<Fault> {
+    let case = Case { layout, question, orders: question.orders(), tolerance: Tolerance::RECORD };
+    let rules: [fn(&Case) -> Vec<Fault>; 13] = [
+        question::check,
         counts::check,
         hands::check,
         shape::check,
@@ -40,6 +43,7 @@ pub fn check(layout: &Layout, pattern: &Pattern, view: &View) -> Vec<Fault> {
         flaws::check,
         matching::check,
         bound::check,
+        purchase::check,
     ];
     rules.iter().flat_map(|rule| rule(&case)).collect()
 }
@@ -47,12 +51,18 @@ pub fn check(layout: &Layout, pattern: &Pattern, view: &View) -> Vec<Fault> {
 /// What every rule is given.
 struct Case<'a> {
     layout: &'a Layout,
+    question: &'a Question<'a>,
     /// What must be cut, in the order of the view.
     orders: Vec<CutOrder<'a>>,
     tolerance: Tolerance,
 }
 
 impl Case<'_> {
+    /// The cloth that was to be used.
+    fn cloth(&self) -> &Cloth {
+        &self.question.fabric.cloth
+    }
+
     /// The order a cut answers to.
     fn order(&self, cut: &Cut) -> Option<&CutOrder<'_>> {
         self.orders.iter().find(|order| order.piece.name == cut.piece)
@@ -67,17 +77,39 @@ impl Case<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Layers, sample};
+    use crate::{Layers, Pattern, sample};
 
-    /// The faults of a sample layout after one thing in it is changed.
+    /// The faults of a sample layout after one thing in it is changed. Where the length changes, what is bought follows, so that a test
+    /// sees only what it breaks.
     pub(super) fn faults_after(layers: Layers, change: impl FnOnce(&mut Layout)) -> Vec<Fault> {
         let mut layout = match layers {
             Layers::Open => sample::open_layout(),
             Layers::CentreFold => sample::folded_layout(),
         };
+        let (length, on_hand) = (layout.length, layout.cloth.on_hand);
         change(&mut layout);
-        let pattern = sample::pattern();
-        check(&layout, &pattern, &pattern.views[0])
+        if layout.length != length || layout.cloth.on_hand != on_hand {
+            layout.purchase = crate::purchase(&sample::fabric(&layout), crate::Units::Centimetres, layout.length);
+        }
+        judged_with(&layout, &sample::pattern())
+    }
+
+    /// The faults of `layout` as the answer to the question that asks for the pieces of `pattern` from its very cloth, laid and matched as
+    /// it is.
+    pub(super) fn judged_with(layout: &Layout, pattern: &Pattern) -> Vec<Fault> {
+        judged_as_answer(layout, pattern, |_| {})
+    }
+
+    /// As [`judged_with`], with the question changed first.
+    pub(super) fn judged_as_answer(
+        layout: &Layout,
+        pattern: &Pattern,
+        change: impl FnOnce(&mut Question),
+    ) -> Vec<Fault> {
+        let job = sample::job(layout);
+        let mut question = Question::of(&job, pattern, &layout.role, layout.layers).unwrap();
+        change(&mut question);
+        check(layout, &question)
     }
 
     #[test]

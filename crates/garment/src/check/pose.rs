@@ -13,10 +13,10 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
 
 fn judge(case: &Case, cut: &Cut, grain: GrainRule) -> Option<Fault> {
     let along = cut.grainline[1] - cut.grainline[0];
-    let napped = case.layout.cloth.nap == Nap::With;
+    let napped = case.cloth().nap == Nap::With;
     // Counter-clockwise from straight up the cloth.
     let angle_deg = (-along.x).atan2(along.y).to_degrees();
-    let tilt = case.layout.cloth.off_grain_deg;
+    let tilt = case.cloth().off_grain_deg;
     if grain == GrainRule::Bias {
         let off = (angle_deg.abs().rem_euclid(90.0) - 45.0).abs();
         if off.is_nan() || off > tilt + case.tolerance.angle_deg {
@@ -43,7 +43,7 @@ mod tests {
     use crate::Layers::Open;
     use crate::check::tests::faults_after;
     use crate::sample::{cut, open_layout, panel, pattern, pocket};
-    use crate::{Layout, check::check as judge_layout};
+    use crate::{Layout, check::tests::judged_with};
     use ellwand_geometry::Pose;
 
     /// The pocket alone in the upper right, turned, where nothing is in its way; the yoke ends at 660 mm.
@@ -102,11 +102,12 @@ mod tests {
         let faults = |turn: f64, nap| {
             let mut layout = open_layout();
             layout.cloth.nap = nap;
+            layout.asked[2].grain = GrainRule::Bias;
             if nap == Nap::With {
                 layout.cuts[1] = cut(&panel(), 1, 2, Pose::AS_DRAWN.mirrored(), (410.0, 0.0));
             }
             turned_pocket(turn)(&mut layout);
-            judge_layout(&layout, &pattern, &pattern.views[0])
+            judged_with(&layout, &pattern)
         };
         for turn in [45.0, 135.0, 225.0, 315.0] {
             assert_eq!(faults(turn, Nap::Without), vec![], "{turn}");

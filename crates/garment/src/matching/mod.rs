@@ -98,6 +98,8 @@ pub struct Matching {
     pub matches: Vec<Match>,
     /// What each wished one may cost; without it none is given up.
     pub limit: Option<MatchLimit>,
+    /// Names of wished matches that were given up and are no longer among the matches.
+    pub given_up: Vec<String>,
 }
 
 /// A match of a finished layout: two points of two cuts, or one point and the design itself.

@@ -4,11 +4,11 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{
-    Cloth, CutRule, Fabric, GrainRule, Hands, Job, LayerChoice, Layout, Nap, Pattern, Piece, RightSide, Shrinkage,
-    Units, View, check,
+    Cloth, CutRule, Fabric, GrainRule, Hands, Job, LayerChoice, Layout, Nap, Pattern, Piece, Question, RightSide,
+    Shrinkage, Units, View, check,
 };
 use ellwand_geometry::{Outline, point};
-use ellwand_planner::{Budget, ClothPlan, Lay, Options, PlanError, Unheard, plan_cloth};
+use ellwand_planner::{Budget, ClothPlan, Options, PlanError, Unheard, plan_cloth};
 
 pub(crate) const INCH: f64 = 25.4;
 pub(crate) const YARD: f64 = 914.4;
@@ -107,8 +107,9 @@ pub(crate) fn plan_with(options: &Options, job: &Job, pattern: &Pattern) -> Resu
 
 /// The garment's checker on a finished layout.
 pub(crate) fn judge(layout: &Layout, job: &Job, pattern: &Pattern) {
-    let lay = Lay::of(job, pattern, &layout.role, layout.layers).expect("the job and pattern belong together");
-    let faults = check::check(layout, pattern, lay.view);
+    let question =
+        Question::of(job, pattern, &layout.role, layout.layers).expect("the job and pattern belong together");
+    let faults = check::check(layout, &question);
     assert!(faults.is_empty(), "{faults:?}");
 }
 

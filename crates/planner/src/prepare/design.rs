@@ -8,21 +8,19 @@ use std::collections::BTreeMap;
 
 use ellwand_garment::{
     Balance, BorderSides, Cloth, CutOrder, Design, DesignAxis, Hands, Layers, MatchRule, Nap, OriginPhase, Phases,
-    Piece, PieceWay, RightSide, design_signs, phases,
+    Piece, PieceWay, Question, RightSide, design_signs, phases,
 };
 use ellwand_geometry::{Placement, Pose};
 use ellwand_nest::{AllowedPose, Axis, Sense};
 
-use crate::{
-    Lay, PlanError,
-    slot::{Copies, Slot},
-};
+use super::{copies::Copies, slot::Slot};
+use crate::PlanError;
 
 /// How far the design may be off on the fold, mm: as far as points of a draft may lie off its fold, below a thread.
 const ON_FOLD: f64 = 0.02;
 
 /// The matches of one cloth laid one way, worked out.
-pub(crate) struct Matched<'a> {
+pub(super) struct Matched<'a> {
     design: &'a Design,
     phases: Phases,
     cloth: &'a Cloth,
@@ -33,34 +31,34 @@ pub(crate) struct Matched<'a> {
 }
 
 impl<'a> Matched<'a> {
-    /// What the matches of `lay` come to; `None` when nothing is matched.
+    /// What the matches of `question` come to; `None` when nothing is matched.
     ///
     /// # Errors
     ///
     /// [`PlanError::Unmatchable`] when they contradict each other, [`PlanError::UnevenFold`], [`PlanError::FoldOffPhase`].
-    pub(crate) fn of(lay: &'a Lay) -> Result<Option<Self>, PlanError> {
-        let (cloth, matches) = (&lay.fabric.cloth, &lay.fabric.matching.matches);
+    pub(super) fn of(question: &'a Question<'_>) -> Result<Option<Self>, PlanError> {
+        let (cloth, matches) = (&question.fabric.cloth, &question.fabric.matching.matches);
         let Some(design) = cloth.design.as_ref().filter(|_| !matches.is_empty()) else { return Ok(None) };
-        let role = || lay.fabric.role.clone();
-        let phases = phases(lay.pattern, &lay.fabric.role, matches, design)
+        let role = || question.fabric.role.clone();
+        let phases = phases(question.pattern, &question.fabric.role, matches, design)
             .map_err(|faults| PlanError::Unmatchable { role: role(), faults })?;
-        let mut matched = Self { design, phases, cloth, on_fold: BTreeMap::new(), handed: handed(lay) };
-        if lay.layers == Layers::CentreFold {
-            matched.fold(lay)?;
+        let mut matched = Self { design, phases, cloth, on_fold: BTreeMap::new(), handed: handed(question) };
+        if question.layers == Layers::CentreFold {
+            matched.fold(question)?;
         }
         Ok(Some(matched))
     }
 
     /// Sets what pieces on the fold show there.
-    fn fold(&mut self, lay: &Lay) -> Result<(), PlanError> {
-        let role = || lay.fabric.role.clone();
+    fn fold(&mut self, question: &Question) -> Result<(), PlanError> {
+        let role = || question.fabric.role.clone();
         if self.design.border.as_ref().is_some_and(|border| border.sides != BorderSides::Both) {
             let at_border = |order: &CutOrder| {
                 order.rule.hands != Hands::Same
                     && order.rule.count > 1
                     && self.phases.from_edge(&order.piece.name).is_some()
             };
-            if let Some(order) = lay.orders()?.iter().find(|order| at_border(order)) {
+            if let Some(order) = question.orders().iter().find(|order| at_border(order)) {
                 return Err(PlanError::BorderOnFold { piece: order.piece.name.clone(), role: role() });
             }
         }
@@ -69,7 +67,7 @@ impl<'a> Matched<'a> {
             return Err(PlanError::UnevenFold { role: role() });
         }
         let shown = self.cloth.centre_fold() - repeat.offset;
-        for order in lay.orders()?.into_iter().filter(|order| order.rule.on_fold) {
+        for order in question.orders().into_iter().filter(|order| order.rule.on_fold) {
             let wanted = match self.phases.of(&order.piece.name, DesignAxis::Across) {
                 None => continue,
                 Some(OriginPhase::Set(phase)) => phase,
@@ -90,7 +88,7 @@ impl<'a> Matched<'a> {
     /// # Errors
     ///
     /// [`PlanError::NoPlaceOnDesign`] for the first that has none although it is not too wide.
-    pub(crate) fn check_places(&self, lay: &Lay, slots: &[Slot]) -> Result<(), PlanError> {
+    pub(super) fn check_places(&self, question: &Question, slots: &[Slot]) -> Result<(), PlanError> {
         let (left, right) = self.cloth.usable();
         for slot in slots {
             let piece = slot.order.piece;
@@ -112,7 +110,7 @@ impl<'a> Matched<'a> {
                 }
             };
             if !slot.poses.iter().any(fits) {
-                let (piece, role) = (piece.name.clone(), lay.fabric.role.clone());
+                let (piece, role) = (piece.name.clone(), question.fabric.role.clone());
                 return Err(PlanError::NoPlaceOnDesign { piece, role });
             }
         }
@@ -120,7 +118,7 @@ impl<'a> Matched<'a> {
     }
 
     /// Whether a slot may lie so: matched pieces true to the grain, and of the hand of what they meet.
-    pub(crate) fn allows(&self, order: &CutOrder, copies: Copies, pose: &Pose) -> bool {
+    pub(super) fn allows(&self, order: &CutOrder, copies: Copies, pose: &Pose) -> bool {
         let piece = order.piece;
         if !self.phases.speak_of(&piece.name) {
             return true;
@@ -149,7 +147,7 @@ impl<'a> Matched<'a> {
     }
 
     /// For a piece at a border, every way its low end can point to a selvage, either hand; the border says which way is up.
-    pub(crate) fn border_poses(&self, piece: &Piece) -> Option<Vec<Pose>> {
+    pub(super) fn border_poses(&self, piece: &Piece) -> Option<Vec<Pose>> {
         self.phases.from_edge(&piece.name)?;
         // Across the cloth no piece has its top to the top: with a nap there is no border to lie on.
         if self.cloth.nap == Nap::With {
@@ -160,7 +158,7 @@ impl<'a> Matched<'a> {
     }
 
     /// The steps of the phases that the search chooses: those across first, then those along.
-    pub(crate) fn free_phases(&self) -> Vec<f64> {
+    pub(super) fn free_phases(&self) -> Vec<f64> {
         let steps = |axis: DesignAxis| {
             let step = self.design.repeat(axis).map_or(1.0, |repeat| repeat.every);
             std::iter::repeat_n(step, self.phases.groups(axis))
@@ -169,7 +167,7 @@ impl<'a> Matched<'a> {
     }
 
     /// Where a piece may stand in a pose, `free` being what it could without the design.
-    pub(crate) fn placed(&self, piece: &str, free: AllowedPose) -> AllowedPose {
+    pub(super) fn placed(&self, piece: &str, free: AllowedPose) -> AllowedPose {
         let (sx, sy) = design_signs(&free.pose);
         let x = match (free.x, self.phases.from_edge(piece)) {
             (Axis::Free, Some(from_left)) => {
@@ -200,14 +198,14 @@ impl<'a> Matched<'a> {
 }
 
 /// Pieces of any hand that meet one cut as left and right across the cloth, where each copy must be of the hand it lies on.
-fn handed<'a>(lay: &'a Lay) -> Vec<&'a str> {
+fn handed<'a>(question: &'a Question<'_>) -> Vec<&'a str> {
     let is_pair = |piece: &str| {
-        let orders = lay.pattern.cut_orders(lay.view, &lay.fabric.role);
+        let orders = question.pattern.cut_orders(question.view, &question.fabric.role);
         orders.iter().any(|order| order.piece.name == piece && order.rule.hands == Hands::Pair)
     };
     let mut handed: Vec<&str> = Vec::new();
     let meets = || {
-        lay.fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules).filter_map(|rule| match rule {
+        question.fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules).filter_map(|rule| match rule {
             MatchRule::Meet { a, b, axis: DesignAxis::Across } => Some((a.piece.as_str(), b.piece.as_str())),
             _ => None,
         })

@@ -1,73 +1,22 @@
-//! Between cloth and strip: slots become a packing problem, and a packing becomes the shapes to cut.
-//!
-//! The search is given the cutting lines themselves and may move simpler shapes that contain them; what is cut is always the
-//! exact outline, so a layout can only be looser than its packing and never tighter.
+//! A packing becomes the shapes to cut, exact and both layers of a fold included.
 
-use ellwand_garment::{Cut, Layout, Notch, Piece};
-use ellwand_geometry::{Outline, Placement, Point, Pose, point};
-use ellwand_nest::{AllowedPose, Axis, Item, Packing, Place, Problem};
+use ellwand_garment::{Cut, MatchRule, Notch, Piece, Question};
+use ellwand_geometry::{Placement, Point, Pose, point};
+use ellwand_nest::Packing;
 
-use crate::{
-    Lay, PlanError,
-    matching::Matched,
-    slot::{Copies, Slot, slots},
-};
-
-/// How far apart the two shapes of a pair may lie from being mirror images, mm: rounding noise only.
-const TWIN_TOLERANCE: f64 = 1e-6;
+use crate::prepare::{Prepared, copies::Copies, slot::Slot};
 
 /// How far a corner may move when a symmetric piece is turned printed side up, mm: rounding noise only.
 const SAME_SHAPE_TOLERANCE: f64 = 1e-9;
 
-/// The packing problem that a search for `lay` is given, for measuring the search by itself.
-///
-/// # Errors
-///
-/// The faults of the question, as [`plan_lay`](crate::plan_lay).
-pub fn strip_problem(lay: &Lay) -> Result<Problem, PlanError> {
-    problem(lay, &slots(lay)?)
-}
-
-/// The strip problem that `slots` ask of the cloth of `lay`: one item a slot, in order; shapes that are the same are shared.
-///
-/// # Errors
-///
-/// [`PlanError::Unmatchable`].
-pub(crate) fn problem(lay: &Lay, slots: &[Slot]) -> Result<Problem, PlanError> {
-    let cloth = &lay.fabric.cloth;
-    let (left, right) = cloth.usable();
-    let matched = Matched::of(lay)?;
-    let mut exact: Vec<&Outline> = Vec::new();
-    let mut items = Vec::with_capacity(slots.len());
-    for slot in slots {
-        let outline = &slot.order.piece.outline;
-        let shape = exact.iter().position(|known| *known == outline).unwrap_or_else(|| {
-            exact.push(outline);
-            exact.len() - 1
-        });
-        let (x, twin) = match slot.copies {
-            Copies::Single(_) => (Axis::Free, None),
-            Copies::OnFold(_) => (Axis::Fixed(cloth.centre_fold()), None),
-            Copies::ThroughBoth(..) => (Axis::Free, Some(cloth.centre_fold())),
-        };
-        let placed = |pose| {
-            let free = AllowedPose { pose, x, y: Axis::Free };
-            matched.as_ref().map_or(free, |matched| matched.placed(&slot.order.piece.name, free))
-        };
-        let poses = slot.poses.iter().map(|&pose| placed(pose)).collect();
-        items.push(Item { shape, poses, twin });
-    }
-    let shapes = exact.into_iter().cloned().collect();
-    let phases = matched.map_or_else(Vec::new, |matched| matched.free_phases());
-    Ok(Problem { left, right, shapes, items, obstacles: cloth.flaws.clone(), gap: cloth.piece_gap, phases })
-}
-
 /// The shapes that `packing` cuts, in the order of the slots.
-pub(crate) fn cuts(lay: &Lay, slots: &[Slot], packing: &Packing) -> Vec<Cut> {
-    let fold = lay.fabric.cloth.centre_fold();
+pub(crate) fn cuts(prepared: &Prepared, packing: &Packing) -> Vec<Cut> {
+    let Prepared { question, slots, .. } = prepared;
+    let fold = question.fabric.cloth.centre_fold();
     let mut cuts = Vec::new();
     for (slot, place) in slots.iter().zip(&packing.places) {
-        let placement = printed_side_up(slot, Placement::new(slot.poses[place.pose], place.x, place.y));
+        let laid = Placement::new(slot.poses[place.pose], place.x, place.y);
+        let placement = if is_matched(question, &slot.order.piece.name) { laid } else { printed_side_up(slot, laid) };
         match slot.copies {
             Copies::Single(copy) | Copies::OnFold(copy) => cuts.push(cut(slot, copy, placement)),
             Copies::ThroughBoth(first, second) => {
@@ -78,6 +27,12 @@ pub(crate) fn cuts(lay: &Lay, slots: &[Slot], packing: &Packing) -> Vec<Cut> {
         }
     }
     cuts
+}
+
+/// Whether some match speaks of a piece: then it counts which way round it shows the design, and that is told by the face it lies on.
+fn is_matched(question: &Question, piece: &str) -> bool {
+    let rules = question.fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules);
+    rules.flat_map(MatchRule::points).any(|point| point.piece == piece)
 }
 
 /// `placement`, or one printed side up that cuts the very same shape and notches, where the slot may lie so: a piece that is its
@@ -102,42 +57,6 @@ fn same_places(a: &[Point], b: &[Point]) -> bool {
     let near =
         |p: Point, q: Point| (p.x - q.x).abs() <= SAME_SHAPE_TOLERANCE && (p.y - q.y).abs() <= SAME_SHAPE_TOLERANCE;
     a.len() == b.len() && a.iter().all(|&p| b.iter().any(|&q| near(p, q)))
-}
-
-/// The packing that `layout` amounts to, when each of its cuts stands in a pose that its slot may take.
-pub(crate) fn packing_of(slots: &[Slot], layout: &Layout) -> Option<Packing> {
-    let places = slots.iter().map(|slot| {
-        let copy = match slot.copies {
-            Copies::Single(copy) | Copies::OnFold(copy) | Copies::ThroughBoth(copy, _) => copy,
-        };
-        let find = |copy| layout.cuts.iter().find(|cut| cut.piece == slot.order.piece.name && cut.copy == copy);
-        let cut = find(copy)?;
-        if let Copies::ThroughBoth(_, second) = slot.copies
-            && !are_twins(cut, find(second)?, layout.cloth.centre_fold())
-        {
-            return None;
-        }
-        let pose = slot.poses.iter().position(|pose| same_pose(pose, cut))?;
-        let at = cut.grainline[0] - slot.poses[pose].apply_to_point(slot.order.piece.grainline[0]);
-        Some(Place { pose, x: at.x, y: at.y })
-    });
-    Some(Packing { length: layout.length, places: places.collect::<Option<_>>()? })
-}
-
-/// Length of cloth that `cuts` take, mm.
-pub(crate) fn length_of(cuts: &[Cut]) -> f64 {
-    cuts.iter().map(|cut| cut.outline.bounds().max.y).fold(0.0, f64::max)
-}
-
-fn same_pose(pose: &Pose, cut: &Cut) -> bool {
-    pose.mirrored == cut.mirrored && pose.turn_deg.rem_euclid(360.0) == cut.turned_deg
-}
-
-/// Whether `b` is `a` mirrored across the fold.
-fn are_twins(a: &Cut, b: &Cut, fold: f64) -> bool {
-    let meets =
-        |p: Point, q: Point| (p.x + q.x - 2.0 * fold).abs() < TWIN_TOLERANCE && (p.y - q.y).abs() < TWIN_TOLERANCE;
-    a.mirrored != b.mirrored && meets(a.grainline[0], b.grainline[0]) && meets(a.grainline[1], b.grainline[1])
 }
 
 /// A turn within 0 to 360 degrees; never -0, which a record would show.

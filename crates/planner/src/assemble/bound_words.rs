@@ -1,54 +1,13 @@
-//! Cuts into a finished layout: length, purchase, proven bound and search note, and the check that comes before anything is
-//! shown.
+//! A proven bound in words about the cloth.
 
-use ellwand_garment::{Cut, Layout, LowerBound, SearchNote, Units, check, format_length, matched_points};
+use ellwand_garment::{LowerBound, format_length};
 use ellwand_nest::{Bound, BoundReason};
 
-use crate::{Lay, PlanError, purchase::purchase, slot::Slot, strip::length_of};
+use crate::prepare::{Prepared, slot::Slot};
 
-/// The layout that `cuts` make for `lay`; not checked yet.
-pub(crate) fn assemble(lay: &Lay, cuts: Vec<Cut>, bound: LowerBound, note: SearchNote) -> Layout {
-    let length = length_of(&cuts);
-    let (cloth, matching) = (&lay.fabric.cloth, &lay.fabric.matching.matches);
-    let met = |design| matched_points(matching, &cuts, design, cloth.width);
-    let matches = cloth.design.as_ref().map(met).unwrap_or_default();
-    Layout {
-        job: lay.job.name.clone(),
-        pattern: lay.pattern.name.clone(),
-        view: lay.view.name.clone(),
-        size: lay.pattern.size.clone(),
-        role: lay.fabric.role.clone(),
-        cloth: cloth.clone(),
-        layers: lay.layers,
-        length,
-        lower_bound: bound,
-        cuts,
-        matching: matching.clone(),
-        matches,
-        purchase: purchase(&lay.fabric, lay.job.units, length),
-        search: note,
-    }
-}
-
-/// Passes `layout` on when the garment's checker finds nothing wrong with it.
-///
-/// # Errors
-///
-/// [`PlanError::Bug`] with everything the checker found.
-pub(crate) fn checked(layout: Layout, lay: &Lay) -> Result<Layout, PlanError> {
-    let faults = check::check(&layout, lay.pattern, lay.view);
-    if faults.is_empty() {
-        return Ok(layout);
-    }
-    Err(PlanError::Bug {
-        role: layout.role,
-        seed: layout.search.seed,
-        faults: faults.iter().map(ToString::to_string).collect(),
-    })
-}
-
-/// The bound of the strip in words about the cloth, lengths in `units`.
-pub(crate) fn lower_bound(bound: &Bound, slots: &[Slot], units: Units) -> LowerBound {
+/// The bound of the strip in words about the cloth.
+pub(crate) fn bound_in_words(bound: &Bound, prepared: &Prepared) -> LowerBound {
+    let (slots, units) = (&prepared.slots, prepared.question.job.units);
     let reason = match &bound.reason {
         BoundReason::Area => "the pieces together have this much area for the usable width".to_owned(),
         BoundReason::LongestItem { item } => {

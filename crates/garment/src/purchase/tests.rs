@@ -1,0 +1,143 @@
+use super::*;
+
+use crate::{Cloth, LayerChoice, Nap, PriceUnit, RightSide, Shrinkage};
+
+const YARD: f64 = 914.4;
+const INCH: f64 = 25.4;
+
+/// Plain cloth sold by the eighth of a yard.
+pub(crate) fn plain() -> Fabric {
+    Fabric {
+        role: "main".into(),
+        cloth: Cloth {
+            name: "plain".into(),
+            width: 45.0 * INCH,
+            selvage: 0.0,
+            nap: Nap::Without,
+            right_side: RightSide::One,
+            off_grain_deg: 0.0,
+            piece_gap: 0.0,
+            flaws: Vec::new(),
+            on_hand: None,
+            design: None,
+        },
+        layer: LayerChoice::Open,
+        price: None,
+        currency: None,
+        sold_by: YARD / 8.0,
+        shrinkage: Shrinkage::default(),
+        straighten_ends: 0.0,
+        matching: Default::default(),
+    }
+}
+
+fn priced(amount: &str, per: PriceUnit) -> Option<Price> {
+    Some(Price { amount: amount.parse().unwrap(), per })
+}
+
+fn buy(fabric: &Fabric, length: f64) -> f64 {
+    purchase(fabric, Units::Inches, length).buy
+}
+
+#[test]
+fn an_exact_multiple_is_not_bumped_by_rounding_noise() {
+    // 288 in = 8 yd exactly: the worked window of a drapery how-to page (track 65 in, fullness 2.25, cloth 54 in).
+    assert_eq!(buy(&plain(), 288.0 * INCH), 8.0 * YARD);
+    assert_eq!(buy(&plain(), 288.0 * INCH + 1e-9), 8.0 * YARD);
+    assert_eq!(buy(&plain(), 288.0 * INCH + 0.01), 8.125 * YARD);
+}
+
+#[test]
+fn shrinkage_divides_and_then_rounds_up() {
+    // 3 yd usable at 4 per cent: 3 / 0.96 = 3.125 yd; worked here from the rule.
+    let fabric = Fabric { shrinkage: Shrinkage { along: 0.04, across: 0.0 }, ..plain() };
+    let purchase = purchase(&fabric, Units::Inches, 3.0 * YARD);
+    assert_eq!(purchase.buy, 3.125 * YARD);
+    assert_eq!(purchase.buy_text, "3 1/8 yd");
+    assert_eq!(purchase.allowances.len(), 1);
+    assert!((purchase.allowances[0].length - 0.125 * YARD).abs() < 1e-9);
+}
+
+#[test]
+fn the_gauge_line_of_the_shrinkage_test_gives_whole_per_cents() {
+    // "A line of 12 1/2 in measures 12 1/4 in after washing: 2 per cent; 12 1/8 in: 3 per cent" (two sewing pages).
+    for (after, along) in [(12.25, 0.02), (12.125, 0.03)] {
+        let shrinkage = Shrinkage { along, across: 0.0 };
+        let fabric = Fabric { shrinkage, sold_by: INCH / 8.0, ..plain() };
+        assert!((buy(&fabric, after * INCH) - 12.5 * INCH).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn the_ends_are_trued_before_washing_is_undone() {
+    let shrinkage = Shrinkage { along: 0.1, across: 0.0 };
+    let fabric = Fabric { shrinkage, straighten_ends: 90.0, sold_by: 100.0, ..plain() };
+    assert_eq!(buy(&fabric, 810.0), 1000.0);
+}
+
+#[test]
+fn metric_shops_sell_by_ten_centimetres() {
+    let fabric = Fabric { sold_by: 100.0, price: priced("9.95", PriceUnit::Metre), ..plain() };
+    let purchase = purchase(&fabric, Units::Centimetres, 1234.0);
+    assert_eq!(purchase.buy, 1300.0);
+    // 1.3 m at 9.95 is 12.935, rounded half up.
+    assert_eq!(purchase.cost.unwrap().to_string(), "12.94");
+}
+
+#[test]
+fn money_is_decimal_and_rounds_half_up() {
+    // 2 3/4 yd at 12.50 is 34.375.
+    let fabric = Fabric { price: priced("12.50", PriceUnit::Yard), ..plain() };
+    let cost = |length| purchase(&fabric, Units::Inches, length).cost.unwrap().to_string();
+    assert_eq!(cost(2.7 * YARD), "34.38");
+    assert_eq!(cost(2.0 * YARD), "25.00");
+}
+
+#[test]
+fn eighths_of_a_yard_are_the_published_inches() {
+    // Yard fractions of a general sewing reference: 1/8 = 4 1/2 in, 3/8 = 13 1/2, 5/8 = 22 1/2, 7/8 = 31 1/2.
+    for (inches, eighths) in [(4.5, 1.0), (13.5, 3.0), (22.5, 5.0), (31.5, 7.0)] {
+        assert_eq!(buy(&plain(), inches * INCH), eighths * YARD / 8.0);
+    }
+}
+
+#[test]
+fn the_price_is_exact_and_rounded_once() {
+    // 1 5/6 yd at 16.47 is 30.195, half up 30.20; a sixth of a yard divided first comes to 30.19.
+    let fabric = Fabric { sold_by: YARD / 6.0, price: priced("16.47", PriceUnit::Yard), ..plain() };
+    let found = purchase(&fabric, Units::Inches, 1.8 * YARD);
+    assert_eq!((found.steps, found.buy_text.as_str()), (11, "1 5/6 yd"));
+    assert_eq!(found.cost.unwrap().amount.to_string(), "30.20");
+    // A seventh of a yard is no decimal of a millimetre: 7 of them at 0.345 are 0.345, half up 0.35.
+    let fabric = Fabric { sold_by: YARD / 7.0, price: priced("0.345", PriceUnit::Yard), ..plain() };
+    assert_eq!(purchase(&fabric, Units::Inches, YARD).cost.unwrap().amount.to_string(), "0.35");
+    // 25 cm steps priced by the yard: 2.5 m at 9.144 a yard are 25.
+    let fabric = Fabric { sold_by: 250.0, price: priced("9.144", PriceUnit::Yard), ..plain() };
+    assert_eq!(purchase(&fabric, Units::Inches, 2300.0).cost.unwrap().amount.to_string(), "25.00");
+}
+
+#[test]
+fn what_is_at_home_is_not_bought_and_costs_nothing() {
+    let cloth = Cloth { on_hand: Some(2.0 * YARD), ..plain().cloth };
+    let fabric = Fabric { cloth, price: priced("10", PriceUnit::Yard), currency: Some("GBP".into()), ..plain() };
+    let enough = purchase(&fabric, Units::Inches, 2.0 * YARD);
+    assert_eq!((enough.on_hand, enough.is_at_home()), (Some(OnHand::Enough { spare: 0.0 }), true));
+    assert_eq!((enough.steps, enough.buy, enough.buy_text.as_str()), (0, 0.0, "nothing"));
+    assert_eq!(enough.cost.unwrap().to_string(), "0.00 GBP");
+    let short = purchase(&fabric, Units::Inches, 2.0 * YARD + 10.0);
+    assert!(matches!(short.on_hand, Some(OnHand::Short { by }) if (by - 10.0).abs() < 1e-9));
+    assert_eq!((short.buy_text.as_str(), short.cost.unwrap().to_string().as_str()), ("2 1/8 yd", "21.25 GBP"));
+    assert_eq!(short_of_on_hand(&fabric, YARD), None);
+}
+
+#[test]
+fn what_is_at_home_is_measured_before_washing_and_with_crooked_ends() {
+    // 900 mm of layout and 45 mm for the ends, of cloth that loses a tenth: 1050 mm.
+    let shrinkage = Shrinkage { along: 0.1, across: 0.0 };
+    let with = |on_hand| {
+        let cloth = Cloth { on_hand: Some(on_hand), ..plain().cloth };
+        purchase(&Fabric { cloth, shrinkage, straighten_ends: 45.0, ..plain() }, Units::Inches, 900.0)
+    };
+    assert_eq!(with(1050.0).needed, 1050.0);
+    assert!(with(1050.0).is_at_home() && !with(1049.0).is_at_home());
+}

@@ -1,0 +1,59 @@
+//! A question made ready for the search, once: what its matches come to, what must find a place, whether each has room, and the strip
+//! problem that follows.
+//!
+//! | file | says |
+//! | --- | --- |
+//! | [`copies`] | which copies one stroke of the shears yields |
+//! | [`design`] | which poses a matched piece may take, and on which lattice it stands |
+//! | [`slot`] | one thing the search moves: its copies and its poses |
+//! | [`room`] | what is too wide for the cloth, or has no place on its design |
+//! | [`strip`] | the packing problem |
+
+pub(crate) mod copies;
+mod design;
+mod room;
+pub(crate) mod slot;
+mod strip;
+
+use ellwand_garment::Question;
+use ellwand_nest::Problem;
+
+use crate::PlanError;
+use slot::Slot;
+
+/// A question, ready to be searched.
+pub(crate) struct Prepared<'q> {
+    /// What is asked.
+    pub(crate) question: &'q Question<'q>,
+    /// What must find a place, one for each item of the problem.
+    pub(crate) slots: Vec<Slot<'q>>,
+    /// The packing problem.
+    pub(crate) problem: Problem,
+}
+
+impl<'q> Prepared<'q> {
+    /// Makes `question` ready.
+    ///
+    /// # Errors
+    ///
+    /// Every fault of the question that needs no search to be seen.
+    pub(crate) fn of(question: &'q Question<'q>) -> Result<Self, PlanError> {
+        let matched = design::Matched::of(question)?;
+        let slots = slot::slots(question, matched.as_ref())?;
+        room::check(question, &slots)?;
+        if let Some(matched) = &matched {
+            matched.check_places(question, &slots)?;
+        }
+        let problem = strip::problem(question, matched.as_ref(), &slots);
+        Ok(Self { question, slots, problem })
+    }
+}
+
+/// The packing problem that a search for `question` is given, for measuring the search by itself.
+///
+/// # Errors
+///
+/// The faults of the question, as [`plan_question`](crate::plan_question).
+pub fn strip_problem(question: &Question) -> Result<Problem, PlanError> {
+    Ok(Prepared::of(question)?.problem)
+}

@@ -1,0 +1,82 @@
+//! Pieces too wide for the cloth in every legal pose, found before any search, each with what would make it fit.
+
+use ellwand_garment::{GrainRule, Layers, Nap, Question};
+use ellwand_geometry::{Outline, Pose};
+
+use super::{copies::Copies, slot::Slot};
+use crate::{CutThrough, Misfit, PlanError, Remedy};
+
+/// How far a piece may exceed what the cloth offers and still be said to fit, mm: rounding noise of turning a piece as
+/// wide as the cloth itself.
+const FIT_TOLERANCE: f64 = 1e-6;
+
+/// Checks that every slot fits across the cloth in one of its poses.
+///
+/// # Errors
+///
+/// [`PlanError::TooNarrow`] with every piece that does not.
+pub(super) fn check(question: &Question, slots: &[Slot]) -> Result<(), PlanError> {
+    let mut misfits: Vec<Misfit> = Vec::new();
+    for slot in slots {
+        if misfits.iter().any(|m| m.piece == slot.order.piece.name) {
+            continue;
+        }
+        misfits.extend(misfit(question, slot));
+    }
+    if misfits.is_empty() { Ok(()) } else { Err(PlanError::TooNarrow(misfits)) }
+}
+
+fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
+    let outline = &slot.order.piece.outline;
+    let cloth = &question.fabric.cloth;
+    let (left, right) = cloth.usable();
+    let usable = right - left;
+    // A fold on an axis of a design need not lie in the middle, and what lies on it or through both layers has the narrower side twice.
+    let each_side = (cloth.centre_fold() - left).min(right - cloth.centre_fold());
+    let (cut_through, offers) = match slot.copies {
+        Copies::Single(_) => (CutThrough::OneLayer, usable),
+        Copies::OnFold(_) => (CutThrough::OneLayer, 2.0 * each_side),
+        // The two copies keep their distance from each other too: half of it to the fold.
+        Copies::ThroughBoth(..) => (CutThrough::BothLayers, each_side - cloth.piece_gap / 2.0),
+    };
+    let needs = (slot.poses.iter()).map(|pose| width_across(outline, pose)).fold(f64::INFINITY, f64::min);
+    if needs <= offers + FIT_TOLERANCE {
+        return None;
+    }
+    let mut remedies = Vec::new();
+    if question.layers == Layers::CentreFold && needs <= usable + FIT_TOLERANCE {
+        remedies.push(Remedy::OpenLayer);
+    }
+    let turned = width_across(outline, &Pose::turned(90.0));
+    if cloth.nap == Nap::Without
+        && slot.order.piece.grain == GrainRule::Straight
+        && !matches!(slot.copies, Copies::OnFold(_))
+        && turned <= offers + FIT_TOLERANCE
+    {
+        remedies.push(Remedy::AllowCrossGrain);
+    }
+    // The fold keeps its distance from the middle, at worst, whatever the width.
+    let layers = if cut_through == CutThrough::BothLayers { 2.0 } else { 1.0 };
+    let lost = match slot.copies {
+        Copies::Single(_) => 0.0,
+        Copies::OnFold(_) | Copies::ThroughBoth(..) => usable - 2.0 * each_side,
+    };
+    let gap = if cut_through == CutThrough::BothLayers { cloth.piece_gap } else { 0.0 };
+    let washed = needs * layers + gap + lost + 2.0 * cloth.selvage;
+    Some(Misfit {
+        piece: slot.order.piece.name.clone(),
+        role: question.fabric.role.clone(),
+        layers: question.layers,
+        cut_through,
+        needs,
+        offers,
+        width_that_would_do: washed / (1.0 - question.fabric.shrinkage.across),
+        remedies,
+    })
+}
+
+/// What `outline` takes of the width in `pose`, mm.
+fn width_across(outline: &Outline, pose: &Pose) -> f64 {
+    let across = || outline.points().iter().map(|&p| pose.apply_to_point(p).x);
+    across().fold(f64::NEG_INFINITY, f64::max) - across().fold(f64::INFINITY, f64::min)
+}

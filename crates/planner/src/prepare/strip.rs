@@ -1,0 +1,39 @@
+//! Slots become a packing problem.
+//!
+//! The search is given the cutting lines themselves and may move simpler shapes that contain them; what is cut is always the
+//! exact outline, so a layout can only be looser than its packing and never tighter.
+
+use ellwand_garment::Question;
+use ellwand_geometry::Outline;
+use ellwand_nest::{AllowedPose, Axis, Item, Problem};
+
+use super::{copies::Copies, design::Matched, slot::Slot};
+
+/// The strip problem that `slots` ask of the cloth of `question`: one item a slot, in order; shapes that are the same are shared.
+pub(super) fn problem(question: &Question, matched: Option<&Matched>, slots: &[Slot]) -> Problem {
+    let cloth = &question.fabric.cloth;
+    let (left, right) = cloth.usable();
+    let mut exact: Vec<&Outline> = Vec::new();
+    let mut items = Vec::with_capacity(slots.len());
+    for slot in slots {
+        let outline = &slot.order.piece.outline;
+        let shape = exact.iter().position(|known| *known == outline).unwrap_or_else(|| {
+            exact.push(outline);
+            exact.len() - 1
+        });
+        let (x, twin) = match slot.copies {
+            Copies::Single(_) => (Axis::Free, None),
+            Copies::OnFold(_) => (Axis::Fixed(cloth.centre_fold()), None),
+            Copies::ThroughBoth(..) => (Axis::Free, Some(cloth.centre_fold())),
+        };
+        let placed = |pose| {
+            let free = AllowedPose { pose, x, y: Axis::Free };
+            matched.map_or(free, |matched| matched.placed(&slot.order.piece.name, free))
+        };
+        let poses = slot.poses.iter().map(|&pose| placed(pose)).collect();
+        items.push(Item { shape, poses, twin });
+    }
+    let shapes = exact.into_iter().cloned().collect();
+    let phases = matched.map_or_else(Vec::new, Matched::free_phases);
+    Problem { left, right, shapes, items, obstacles: cloth.flaws.clone(), gap: cloth.piece_gap, phases }
+}

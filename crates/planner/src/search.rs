@@ -1,0 +1,103 @@
+//! One prepared question is searched, and what is found becomes a checked layout. Answers already known to stricter questions are candidates
+//! from the start, so an answer to a looser question is never longer than they are.
+
+use std::time::Instant;
+
+use ellwand_garment::{Layout, SearchNote, TracePoint};
+use ellwand_nest::{Budget, Ended, Gain, NestError, Observer, Packing, Regions, Settings, solve_sharing};
+
+use crate::{
+    Options, PlanError, Progress, Stage,
+    assemble::{assemble, bound_in_words, judged},
+    options::{Listener, budget_name},
+    pace::Pace,
+    prepare::Prepared,
+    stricter::retold,
+};
+
+/// What all searches of one command share.
+pub(crate) struct Desk<'a> {
+    pub(crate) options: &'a Options,
+    pub(crate) progress: &'a dyn Progress,
+    /// The no-fit regions of the command's searches: what is cut from one cloth is often cut from another too.
+    pub(crate) regions: Regions,
+    /// The budget, as it is shared among them.
+    pub(crate) pace: Pace,
+}
+
+impl<'a> Desk<'a> {
+    /// The desk of a command that begins now.
+    pub(crate) fn new(options: &'a Options, progress: &'a dyn Progress) -> Self {
+        Self { options, progress, regions: Regions::default(), pace: Pace::start(options.budget) }
+    }
+}
+
+/// A checked layout, and how its search ended.
+pub(crate) struct Found {
+    pub(crate) layout: Layout,
+    pub(crate) ended: Ended,
+}
+
+/// Searches `prepared` with `budget`. Of the layouts `known`, those that answer it are candidates.
+///
+/// # Errors
+///
+/// [`PlanError::NoCommonPhase`]; faults of the program.
+pub(crate) fn search(prepared: &Prepared, known: &[Layout], budget: Budget, desk: &Desk) -> Result<Found, PlanError> {
+    let began = Instant::now();
+    let question = prepared.question;
+    let (role, nap) = (question.fabric.role.clone(), question.fabric.cloth.nap);
+    desk.progress.stage(&Stage { role, layers: question.layers, nap });
+
+    let candidates = known.iter().filter_map(|layout| retold(layout, prepared));
+    let candidate: Option<Packing> = candidates.min_by(|a, b| a.length.total_cmp(&b.length));
+    let settings =
+        Settings { seed: desk.options.seed, budget, threads: desk.options.threads, known: candidate.clone() };
+    let listener = Listener(desk.progress);
+    let outcome = solved(prepared, &settings, &listener, &desk.regions)?;
+    let packing = match candidate {
+        Some(known) if known.length < outcome.best.length => known,
+        _ => outcome.best,
+    };
+    let note = SearchNote {
+        seed: settings.seed,
+        effort: budget_name(desk.options.budget),
+        seconds: began.elapsed().as_secs_f64(),
+        start_length: outcome.start.length,
+        trace: trace(&outcome.trace, budget),
+    };
+    let bound = bound_in_words(&outcome.bound, prepared);
+    let layout = judged(assemble(prepared, &packing, bound, note), question)?;
+    Ok(Found { layout, ended: outcome.ended })
+}
+
+/// Lays the pieces once, largest first, and no more: whatever stands in the way of that stands in the way of any search.
+///
+/// # Errors
+///
+/// As [`search`].
+pub(crate) fn lay_once(prepared: &Prepared, regions: &Regions) -> Result<(), PlanError> {
+    let settings = Settings { budget: Budget::Work(0), threads: 1, ..Settings::default() };
+    solved(prepared, &settings, &ellwand_nest::Silent, regions).map(|_| ())
+}
+
+fn solved(
+    prepared: &Prepared,
+    settings: &Settings,
+    observer: &dyn Observer,
+    regions: &Regions,
+) -> Result<ellwand_nest::Outcome, PlanError> {
+    let role = || prepared.question.fabric.role.clone();
+    solve_sharing(&prepared.problem, settings, observer, regions).map_err(|refusal| match refusal {
+        NestError::NoPackingFound if !prepared.problem.phases.is_empty() => PlanError::NoCommonPhase { role: role() },
+        _ => PlanError::Refused { role: role(), what: refusal.to_string() },
+    })
+}
+
+/// The gains of a search as its layout tells them: without the seconds where equal work is to give equal bytes.
+fn trace(gains: &[Gain], budget: Budget) -> Vec<TracePoint> {
+    let timed = matches!(budget, Budget::Time(_));
+    let point =
+        |gain: &Gain| TracePoint { work: gain.work, seconds: timed.then_some(gain.seconds), length: gain.length };
+    gains.iter().map(point).collect()
+}

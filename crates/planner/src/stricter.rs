@@ -1,0 +1,96 @@
+//! A layout made for a stricter question, told again as the answer to a looser one.
+//!
+//! A layout with nap serves cloth without; one with a copy more serves the garment without it; one cut on the fold can be cut from an
+//! open layer. Nothing here decides which of these holds: the layout is told again as a packing of the looser question, each cut in a slot
+//! that may take it, and the garment's checker says whether that answers.
+
+use ellwand_garment::{Cut, Layers, Layout, LowerBound, check};
+use ellwand_geometry::{Point, Pose, point};
+use ellwand_nest::{Packing, Place};
+
+use crate::{
+    assemble::assemble,
+    prepare::{Prepared, copies::Copies, slot::Slot},
+};
+
+/// How far the two shapes of a pair may lie from being mirror images, or a piece on the fold from the fold, mm: rounding noise only.
+const TWIN_TOLERANCE: f64 = 1e-6;
+
+/// How far a recorded turn may be from that of a pose and still be the same, degrees: rounding noise only.
+const SAME_TURN: f64 = 1e-9;
+
+/// `known` as a packing of `prepared`, or `None` when it does not answer that.
+///
+/// Cuts that are not asked for are left out and the others moved across so that either the left selvages or the middles of the two cloths
+/// meet. The shorter of the two that the checker passes is kept.
+pub(crate) fn retold(known: &Layout, prepared: &Prepared) -> Option<Packing> {
+    let cloth = &prepared.question.fabric.cloth;
+    let mut shifts = vec![cloth.centre_fold() - known.cloth.centre_fold()];
+    let to_the_left = cloth.selvage - known.cloth.selvage;
+    if prepared.question.layers == Layers::Open && to_the_left != shifts[0] {
+        shifts.push(to_the_left);
+    }
+    let packings = shifts.into_iter().filter_map(|across| packing(known, across, prepared));
+    let answers = |packing: &Packing| {
+        // The bound of this question is not known yet, and the old one holds for another; 0 holds for all.
+        let bound = LowerBound { length: 0.0, reason: "no cloth is shorter than nothing".into() };
+        let layout = assemble(prepared, packing, bound, known.search.clone());
+        check::check(&layout, prepared.question).is_empty()
+    };
+    packings.filter(answers).min_by(|a, b| a.length.total_cmp(&b.length))
+}
+
+/// The places of the cuts of `known`, moved across, each in a slot that may take it; `None` when some slot is left empty.
+fn packing(known: &Layout, across: f64, prepared: &Prepared) -> Option<Packing> {
+    let fold = prepared.question.fabric.cloth.centre_fold();
+    let mut free: Vec<&Cut> = known.cuts.iter().collect();
+    let mut length = 0.0_f64;
+    let mut places = Vec::with_capacity(prepared.slots.len());
+    for slot in &prepared.slots {
+        let (at, place) = free.iter().enumerate().find_map(|(at, cut)| {
+            let place = place(cut, slot, across)?;
+            let fits = match slot.copies {
+                Copies::Single(_) => true,
+                Copies::OnFold(_) => (place.x - fold).abs() <= TWIN_TOLERANCE,
+                Copies::ThroughBoth(..) => twin_of(cut, &free, fold - across).is_some(),
+            };
+            fits.then_some((at, place))
+        })?;
+        let cut = free.remove(at);
+        length = length.max(cut.outline.bounds().max.y);
+        if let Copies::ThroughBoth(..) = slot.copies {
+            let twin = twin_of(cut, &free, fold - across)?;
+            free.remove(twin);
+        }
+        places.push(place);
+    }
+    Some(Packing { length, places })
+}
+
+/// Where `cut` stands as a copy of `slot`, when it is of that piece and lies in a pose that the slot may take.
+fn place(cut: &Cut, slot: &Slot, across: f64) -> Option<Place> {
+    let piece = slot.order.piece;
+    if cut.piece != piece.name {
+        return None;
+    }
+    let pose = slot.poses.iter().position(|pose| is_in_pose(cut, pose))?;
+    let at: Point = cut.grainline[0] + point(across, 0.0) - slot.poses[pose].apply_to_point(piece.grainline[0]);
+    Some(Place { pose, x: at.x, y: at.y })
+}
+
+fn is_in_pose(cut: &Cut, pose: &Pose) -> bool {
+    let apart = (pose.turn_deg - cut.turned_deg).rem_euclid(360.0);
+    pose.mirrored == cut.mirrored && apart.min(360.0 - apart) <= SAME_TURN
+}
+
+/// The index of the cut that is the mirror image of `cut` across the line `x = fold`, among `cuts`.
+fn twin_of(cut: &Cut, cuts: &[&Cut], fold: f64) -> Option<usize> {
+    let meets =
+        |p: Point, q: Point| (p.x + q.x - 2.0 * fold).abs() < TWIN_TOLERANCE && (p.y - q.y).abs() < TWIN_TOLERANCE;
+    cuts.iter().position(|other| {
+        other.piece == cut.piece
+            && cut.mirrored != other.mirrored
+            && meets(cut.grainline[0], other.grainline[0])
+            && meets(cut.grainline[1], other.grainline[1])
+    })
+}
