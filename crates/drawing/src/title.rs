@@ -15,6 +15,14 @@ pub(crate) fn head(layout: &Layout, units: Units, width: f64) -> Block {
     let mut left = wrap_within(&layout.job, 13.0, Weight::Bold, left_width, 2);
     left.extend(wrap_within(&garment_line(layout), 8.0, Weight::Regular, left_width, 2));
     left.extend(wrap_within(&cloth_line(layout, units), 8.0, Weight::Regular, left_width, 2));
+    if layout.kept_free() > 0.0 {
+        let by = format_length(layout.kept_free(), units);
+        let said = format!(
+            "Where the bars stand was not measured: find the bar nearest to where it is drawn, and move the whole layout sideways with it, \
+             up to {by}."
+        );
+        left.extend(wrap_within(&said, 7.0, Weight::Regular, left_width, 3));
+    }
     let mut block = Block::default();
     let right_at = width - right.width;
     block.place(Block::of_lines(left), 0.0, 0.0);

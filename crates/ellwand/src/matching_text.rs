@@ -14,6 +14,7 @@ pub(crate) fn matching_lines(cloth: &ClothPlan, units: Units) -> Vec<(&'static s
     let Some(design) = &cloth.fabric.cloth.design else { return Vec::new() };
     let mut lines = vec![("design", design_words(design, &cloth.fabric, units))];
     lines.extend(uneven_words(&cloth.fabric, design).into_iter().map(|said| ("uneven", said)));
+    lines.extend(unmeasured_words(cloth, units).map(|said| ("bars", said)));
     let Some(cost) = &cloth.matching else { return lines };
     lines.push(("matching", difference(cloth, cost, units)));
     let kept = cost.prices.iter().map(|price| price_words(price, cloth, units));
@@ -124,6 +125,19 @@ fn saves(price: &MatchPrice, cloth: &ClothPlan, units: Units) -> String {
 
 fn given_up_words(price: &MatchPrice, cloth: &ClothPlan, units: Units) -> String {
     format!("{}: given up, it would cost {}", price.name, bought(price.buy, price.cost.as_ref(), cloth, units))
+}
+
+/// What follows from bars that nobody measured.
+fn unmeasured_words(cloth: &ClothPlan, units: Units) -> Option<String> {
+    let free = cloth.layout().kept_free();
+    (free > 0.0).then(|| {
+        format!(
+            "nobody measured where they stand, so {} along each selvage is kept free; measure from the left edge to the middle of a \
+             dominant bar, write it as offset in [fabric.{}.design] across, and the whole width is used",
+            format_length(free, units),
+            cloth.fabric.role
+        )
+    })
 }
 
 /// What would make the cloth on hand enough.

@@ -78,8 +78,8 @@ pub enum Drop {
 pub enum LeftEdge {
     /// The offset across was measured on the cloth in hand.
     Measured,
-    /// The cloth is still on the roll: the offset across is 0 and says nothing. What must stand on the design across has one repeat
-    /// less of the width to be sure of.
+    /// The cloth is still on the roll: the offset across says nothing. Where pieces must stand on the design across, half a repeat is kept
+    /// free along each selvage ([`kept_free`](crate::kept_free)).
     OnTheRoll,
 }
 

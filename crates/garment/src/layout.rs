@@ -52,6 +52,12 @@ impl Layout {
         self.length <= self.lower_bound.length * (1.0 + LENGTH_ROUNDING)
     }
 
+    /// What is kept free of pieces along each selvage since nobody measured where the design stands, mm; the whole layout is moved sideways by up to
+    /// as much on the table.
+    pub fn kept_free(&self) -> f64 {
+        crate::kept_free(&self.cloth, &self.matching, self.layers)
+    }
+
     /// By how much a layout could be shorter at most, as a share of this one's length; 0 when it is the shortest possible.
     pub fn gap(&self) -> f64 {
         if self.is_shortest_possible() { 0.0 } else { 1.0 - self.lower_bound.length / self.length }

@@ -44,7 +44,7 @@ pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
 pub use placing::{MeasuredFrom, PlacingRow, placing_table};
 pub use poses::legal_poses;
 pub use purchase::{Allowance, AllowanceReason, OnHand, Purchase, before_washing, purchase, short_of_on_hand};
-pub use question::{Question, QuestionFault};
+pub use question::{Question, QuestionFault, kept_free};
 pub use seam::{PieceEdge, Seam, SeamKind, SeamSide};
 pub use units::{
     INCH_MM, Rounding, Units, YARD_MM, format_bought, format_length, format_length_up, format_yardage, fraction,

@@ -1,7 +1,7 @@
 //! The question for one cloth: what must be cut, from which cloth, and how the cloth lies on the table. A [`Layout`](crate::Layout) is its
 //! answer, and the checker judges the one against the other.
 
-use crate::{CutOrder, Fabric, Job, Layers, Pattern, View};
+use crate::{Cloth, CutOrder, DesignAxis, Fabric, Job, Layers, LeftEdge, Match, MatchRule, Pattern, View};
 
 /// One cloth of a garment, laid one way: everything a layout must answer.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,7 +53,7 @@ impl<'a> Question<'a> {
     pub fn of(job: &'a Job, pattern: &'a Pattern, role: &str, layers: Layers) -> Result<Self, QuestionFault> {
         let view = pattern.view(&job.view).ok_or_else(|| QuestionFault::NoSuchView { view: job.view.clone() })?;
         let fabric = job.fabric(role).cloned().ok_or_else(|| QuestionFault::NoSuchRole { role: role.to_owned() })?;
-        let question = Self { job, pattern, view, fabric, layers };
+        let question = Self { job, pattern, view, fabric: with_bars_to_centre(fabric), layers };
         if question.orders().is_empty() {
             return Err(QuestionFault::NothingToCut { view: view.name.clone(), role: role.to_owned() });
         }
@@ -65,9 +65,94 @@ impl<'a> Question<'a> {
         self.pattern.cut_orders(self.view, &self.fabric.role)
     }
 
+    /// The span of `x` that a piece may use, mm: what lies between the selvages, less what [`kept_free`] says.
+    pub fn usable(&self) -> (f64, f64) {
+        let cloth = &self.fabric.cloth;
+        let free = kept_free(cloth, &self.fabric.matching.matches, self.layers);
+        let (left, right) = cloth.usable();
+        (left + free, right - free)
+    }
+
     /// The same question on cloth that lies differently.
     #[must_use]
     pub fn laid(&self, layers: Layers) -> Self {
         Self { layers, ..self.clone() }
+    }
+}
+
+/// What is kept free of pieces along each selvage, mm, since nobody has measured where the design stands across: half a repeat where pieces
+/// stand on the design across, or pairs that are matched are cut on a fold, which lies on an axis of it. The layout is then moved on the table
+/// by up to as much, to the bar that is nearest to where it is drawn.
+pub fn kept_free(cloth: &Cloth, matches: &[Match], layers: Layers) -> f64 {
+    let Some(design) = cloth.design.as_ref().filter(|design| design.left_edge == LeftEdge::OnTheRoll) else {
+        return 0.0;
+    };
+    let Some(repeat) = &design.across else { return 0.0 };
+    let stands = |rule: &MatchRule| matches!(rule, MatchRule::Stand { axis: DesignAxis::Across, .. });
+    let needs_its_place = match layers {
+        Layers::Open => matches.iter().flat_map(|wanted| &wanted.rules).any(stands),
+        Layers::CentreFold => !matches.is_empty(),
+    };
+    if needs_its_place { repeat.every / 2.0 } else { 0.0 }
+}
+
+/// `fabric`, drawn with an axis of its design in the middle where nobody knows where that stands.
+fn with_bars_to_centre(mut fabric: Fabric) -> Fabric {
+    let middle = fabric.cloth.width / 2.0;
+    if let Some(design) = fabric.cloth.design.as_mut().filter(|design| design.left_edge == LeftEdge::OnTheRoll)
+        && let Some(repeat) = &mut design.across
+    {
+        repeat.offset = repeat.within(middle - design.fold_on.phase(repeat));
+    }
+    fabric
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Balance, CentreOn, CutEnd, Design, Drop, Need, PiecePoint, Repeat, sample};
+
+    fn on_the_roll(rules: Vec<MatchRule>) -> (Job, Pattern) {
+        let mut job = sample::job(&sample::open_layout());
+        let repeat = Repeat { every: 90.0, offset: 0.0, balance: Balance::Even, bars: Vec::new() };
+        job.fabrics[0].cloth.design = Some(Design {
+            across: Some(repeat),
+            along: None,
+            drop: Drop::Straight,
+            left_edge: LeftEdge::OnTheRoll,
+            cut_end: CutEnd::Measured,
+            fold_on: CentreOn::Midway,
+            ground: String::new(),
+            border: None,
+        });
+        if !rules.is_empty() {
+            job.fabrics[0].matching.matches = vec![Match { name: "centre".into(), need: Need::Required, rules }];
+        }
+        (job, sample::pattern())
+    }
+
+    #[test]
+    fn half_a_repeat_is_kept_free_where_the_place_of_the_design_counts() {
+        let at = || PiecePoint { piece: "Panel".into(), point: "side low".into() };
+        let stand = MatchRule::Stand { at: at(), axis: DesignAxis::Across, phase: 0.0 };
+        let meet = MatchRule::Meet { a: at(), b: at(), axis: DesignAxis::Across };
+        let usable = |rules: Vec<MatchRule>, layers| {
+            let (job, pattern) = on_the_roll(rules);
+            Question::of(&job, &pattern, "main", layers).unwrap().usable()
+        };
+        assert_eq!(usable(vec![stand.clone()], Layers::Open), (55.0, 945.0));
+        assert_eq!(usable(vec![meet.clone()], Layers::Open), (10.0, 990.0));
+        assert_eq!(usable(vec![meet], Layers::CentreFold), (55.0, 945.0));
+        assert_eq!(usable(Vec::new(), Layers::CentreFold), (10.0, 990.0));
+        let (mut job, pattern) = on_the_roll(vec![stand]);
+        job.fabrics[0].cloth.design.as_mut().unwrap().left_edge = LeftEdge::Measured;
+        assert_eq!(Question::of(&job, &pattern, "main", Layers::Open).unwrap().usable(), (10.0, 990.0));
+    }
+
+    #[test]
+    fn the_fold_lies_in_the_middle_of_a_design_whose_place_nobody_knows() {
+        let (job, pattern) = on_the_roll(Vec::new());
+        let question = Question::of(&job, &pattern, "main", Layers::CentreFold).unwrap();
+        assert_eq!(question.fabric.cloth.centre_fold(), 500.0);
     }
 }

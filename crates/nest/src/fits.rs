@@ -41,7 +41,7 @@ impl Slack {
     pub(crate) fn of(problem: &Problem) -> Self {
         let width = problem.right - problem.left;
         let conceded = CONCEDED.min(CONCEDED_SHARE * width).max(PLACE * width);
-        Self { rounding: ROUNDING * width, place: PLACE * width, conceded }
+        Self { rounding: ROUNDING * width, place: place_slack(width), conceded }
     }
 
     /// Whether two points are the same place.
@@ -53,6 +53,25 @@ impl Slack {
     pub(crate) fn same_point(&self, a: Point, b: Point) -> bool {
         (a.x - b.x).abs() <= self.rounding && (a.y - b.y).abs() <= self.rounding
     }
+}
+
+/// Whether a shape `needs` mm wide fits where there are `offers` mm: the rounding of turning a shape as wide as the strip itself is
+/// forgiven, as the search forgives it.
+///
+/// ```
+/// use ellwand_nest::fits_across;
+///
+/// assert!(fits_across(1143.0 + 1e-9, 1143.0));
+/// assert!(!fits_across(1143.1, 1143.0));
+/// ```
+pub fn fits_across(needs: f64, offers: f64) -> bool {
+    needs <= offers + place_slack(offers)
+}
+
+/// By how much a shape may stick out of a strip `width` mm wide and still count as fitting, mm: a ten-millionth of the width, far below
+/// a thread.
+pub fn place_slack(width: f64) -> f64 {
+    PLACE * width.abs()
 }
 
 /// Whether a packing of `length` is as short as `bound`.

@@ -27,6 +27,7 @@ mod validity;
 mod weights;
 
 pub use bound::{Bound, BoundReason};
+pub use fits::{fits_across, place_slack};
 pub use problem::{AllowedPose, Axis, Item, Packing, Place, Problem, Sense};
 pub use regions::Regions;
 pub use settings::{Budget, Effort, Ended, Event, Gain, NestError, Observer, Outcome, Settings, Silent};

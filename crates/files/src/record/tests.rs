@@ -2,8 +2,8 @@ use std::{collections::BTreeMap, path::Path};
 
 use ellwand_garment::{
     Allowance, AllowanceReason, Asked, Balance, Border, BorderSides, Cloth, Cut, CutEnd, CutPoint, Design, DesignAxis,
-    Drop, GrainRule, Hands, Layers, Layout, LeftEdge, LowerBound, MatchedPoints, Money, Nap, OnHand, Price, PriceUnit, Purchase,
-    Repeat, RightSide, SearchNote, TracePoint,
+    Drop, GrainRule, Hands, Layers, Layout, LeftEdge, LowerBound, MatchedPoints, Money, Nap, OnHand, Price, PriceUnit,
+    Purchase, Repeat, RightSide, SearchNote, TracePoint,
 };
 use ellwand_geometry::{Outline, point};
 use serde_json::Value;

@@ -7,8 +7,9 @@ use super::{Case, Fault};
 
 pub(super) fn check(case: &Case) -> Vec<Fault> {
     let layout = case.layout;
+    let (left, right) = case.question.usable();
     let area: f64 = layout.cuts.iter().map(|cut| cut.outline.area()).sum();
-    let bounds = [layout.lower_bound.length, area / case.cloth().usable_width()];
+    let bounds = [layout.lower_bound.length, area / (right - left)];
     (bounds.into_iter())
         .filter(|bound| bound.is_nan() || layout.length < bound - case.tolerance.place)
         .map(|bound| Fault::BelowBound { length: layout.length, bound })

@@ -5,7 +5,7 @@
 use super::{Case, CutName, Fault};
 
 pub(super) fn check(case: &Case) -> Vec<Fault> {
-    let (left, right) = case.cloth().usable();
+    let (left, right) = case.question.usable();
     let slack = case.tolerance.place;
     let mut faults = Vec::new();
     let mut highest = 0.0_f64;

@@ -11,7 +11,7 @@ use ellwand_garment::{
     Piece, PieceWay, Question, RightSide, design_signs, phases,
 };
 use ellwand_geometry::{Placement, Pose};
-use ellwand_nest::{AllowedPose, Axis, Sense};
+use ellwand_nest::{AllowedPose, Axis, Sense, place_slack};
 
 use super::{copies::Copies, slot::Slot};
 use crate::PlanError;
@@ -89,18 +89,19 @@ impl<'a> Matched<'a> {
     ///
     /// [`PlanError::NoPlaceOnDesign`] for the first that has none although it is not too wide.
     pub(super) fn check_places(&self, question: &Question, slots: &[Slot]) -> Result<(), PlanError> {
-        let (left, right) = self.cloth.usable();
+        let (left, right) = question.usable();
+        let slack = place_slack(right - left);
         for slot in slots {
             let piece = slot.order.piece;
             // Of a pair cut through both layers either half serves: they show the design alike.
             let right = match slot.copies {
                 Copies::OnFold(_) => continue,
-                Copies::ThroughBoth(..) => self.cloth.centre_fold(),
+                Copies::ThroughBoth(..) => self.cloth.centre_fold() - self.cloth.piece_gap / 2.0,
                 Copies::Single(_) => right,
             };
             let fits = |&pose: &Pose| {
                 let outline = Placement::new(pose, 0.0, 0.0).apply(&piece.outline).bounds();
-                let (least, most) = (left - outline.min.x, right - outline.max.x);
+                let (least, most) = (left - outline.min.x - slack, right - outline.max.x + slack);
                 // What is too wide anyway is told elsewhere, with what it needs.
                 match self.placed(&piece.name, AllowedPose::anywhere(pose)).x {
                     _ if least > most => true,

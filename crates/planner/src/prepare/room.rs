@@ -3,12 +3,10 @@
 use ellwand_garment::{GrainRule, Layers, Nap, Question};
 use ellwand_geometry::{Outline, Pose};
 
+use ellwand_nest::fits_across;
+
 use super::{copies::Copies, slot::Slot};
 use crate::{CutThrough, Misfit, PlanError, Remedy};
-
-/// How far a piece may exceed what the cloth offers and still be said to fit, mm: rounding noise of turning a piece as
-/// wide as the cloth itself.
-const FIT_TOLERANCE: f64 = 1e-6;
 
 /// Checks that every slot fits across the cloth in one of its poses.
 ///
@@ -29,7 +27,7 @@ pub(super) fn check(question: &Question, slots: &[Slot]) -> Result<(), PlanError
 fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
     let outline = &slot.order.piece.outline;
     let cloth = &question.fabric.cloth;
-    let (left, right) = cloth.usable();
+    let (left, right) = question.usable();
     let usable = right - left;
     // A fold on an axis of a design need not lie in the middle, and what lies on it or through both layers has the narrower side twice.
     let each_side = (cloth.centre_fold() - left).min(right - cloth.centre_fold());
@@ -40,18 +38,18 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
         Copies::ThroughBoth(..) => (CutThrough::BothLayers, each_side - cloth.piece_gap / 2.0),
     };
     let needs = (slot.poses.iter()).map(|pose| width_across(outline, pose)).fold(f64::INFINITY, f64::min);
-    if needs <= offers + FIT_TOLERANCE {
+    if fits_across(needs, offers) {
         return None;
     }
     let mut remedies = Vec::new();
-    if question.layers == Layers::CentreFold && needs <= usable + FIT_TOLERANCE {
+    if question.layers == Layers::CentreFold && fits_across(needs, usable) {
         remedies.push(Remedy::OpenLayer);
     }
     let turned = width_across(outline, &Pose::turned(90.0));
     if cloth.nap == Nap::Without
         && slot.order.piece.grain == GrainRule::Straight
         && !matches!(slot.copies, Copies::OnFold(_))
-        && turned <= offers + FIT_TOLERANCE
+        && fits_across(turned, offers)
     {
         remedies.push(Remedy::AllowCrossGrain);
     }
@@ -62,7 +60,7 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
         Copies::OnFold(_) | Copies::ThroughBoth(..) => usable - 2.0 * each_side,
     };
     let gap = if cut_through == CutThrough::BothLayers { cloth.piece_gap } else { 0.0 };
-    let washed = needs * layers + gap + lost + 2.0 * cloth.selvage;
+    let washed = needs * layers + gap + lost + cloth.width - usable;
     Some(Misfit {
         piece: slot.order.piece.name.clone(),
         role: question.fabric.role.clone(),

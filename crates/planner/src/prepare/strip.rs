@@ -12,7 +12,7 @@ use super::{copies::Copies, design::Matched, slot::Slot};
 /// The strip problem that `slots` ask of the cloth of `question`: one item a slot, in order; shapes that are the same are shared.
 pub(super) fn problem(question: &Question, matched: Option<&Matched>, slots: &[Slot]) -> Problem {
     let cloth = &question.fabric.cloth;
-    let (left, right) = cloth.usable();
+    let (left, right) = question.usable();
     let mut exact: Vec<&Outline> = Vec::new();
     let mut items = Vec::with_capacity(slots.len());
     for slot in slots {
