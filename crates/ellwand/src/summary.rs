@@ -14,19 +14,38 @@ use crate::{matching_text::matching_lines, misfit_text::reason};
 pub(crate) const REMINDER: &str = "Before you cut: measure the cloth's real width between its selvages, preshrink it, and check the \
                             whole layout on the table.";
 
-/// The summary of a job. `notes` tell of its fit; `files` are those written for each cloth, in the order of the cloths.
-pub(crate) fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &[Vec<PathBuf>]) -> String {
+/// What became of the folder for drawings.
+#[derive(Debug, Default)]
+pub(crate) struct FilesWritten {
+    /// The files of each cloth, in the order of the cloths; none when no folder was named.
+    pub(crate) of_cloths: Vec<Vec<PathBuf>>,
+    /// Files of an earlier plan that went.
+    pub(crate) removed: Vec<PathBuf>,
+    /// Files of an earlier plan that somebody has changed since.
+    pub(crate) left: Vec<PathBuf>,
+}
+
+/// The summary of a job. `notes` tell of its fit; `files` tell what was written.
+pub(crate) fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten) -> String {
     let mut text = format!("{}: {}, view {}, {}\n", job.name, job.pattern, job.view, size_words(&job.size));
     for note in notes {
         let _ = writeln!(text, "Note: {note}.");
     }
     for (index, cloth) in plan.cloths.iter().enumerate() {
-        let _ = write!(text, "\n{}", cloth_summary(cloth, job.units, files.get(index).map_or(&[], Vec::as_slice)));
+        let _ = write!(text, "\n{}", cloth_summary(cloth, job.units, files.of_cloths.get(index).map_or(&[], Vec::as_slice)));
     }
     if let Some(together) = together(plan) {
         let _ = writeln!(text, "\n{together}");
     }
-    if plan.cloths.len() > files.len() {
+    for (said, paths) in [
+        ("Removed, since this plan no longer has it", &files.removed),
+        ("Left as it is, since somebody has changed it: no part of this plan", &files.left),
+    ] {
+        for path in paths {
+            let _ = writeln!(text, "\n{said}: {}", path.display());
+        }
+    }
+    if files.of_cloths.is_empty() {
         let _ = writeln!(text, "\nNothing was drawn: --out FOLDER writes a drawing to cut from for each cloth.");
     }
     let _ = writeln!(text, "\n{REMINDER}");

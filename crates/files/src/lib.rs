@@ -321,7 +321,7 @@ pub use fault::{
     DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, PatternFault, QuantityFault, SizeFault,
 };
 pub use limits::Limits;
-pub use output::{OutputFault, OutputFolder};
+pub use output::{OutputFault, OutputFolder, Written};
 pub use quantity::{Angle, Length, Money, Share, SignedLength};
 pub use read::{Fit, JobAndPattern, parse_job, parse_pattern, read_job, read_pattern};
 pub use record::{

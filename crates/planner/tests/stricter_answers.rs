@@ -1,13 +1,13 @@
-//! With nap is never shorter than without, wider cloth never needs more, a copy added never needs less, and either way of
-//! laying never needs more than one of them: on random garments, always on checked layouts. The searches are far too small to
-//! be good, so only keeping the stricter answer can make these hold.
+//! With nap is never shorter than without, a copy added never needs less, and either way of laying never needs more than one of them: on
+//! random garments, always on checked layouts. The searches are far too small to be good, so only keeping the stricter answer can make
+//! these hold. A comparison of widths says of each what a plan of it says, and tells where a narrower layout would do.
 
 mod common;
 
 use common::{job, judge, main_cloth, pattern, piece};
 use ellwand_garment::{Hands, Job, LayerChoice, Layout, Nap, Pattern};
 use ellwand_geometry::Outline;
-use ellwand_planner::{Budget, Options, Unheard, compare_widths, plan_cloth};
+use ellwand_planner::{Budget, Options, Unheard, compare_widths, on_width, plan_cloth, plan_job};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 
@@ -78,13 +78,35 @@ proptest! {
     }
 
     #[test]
-    fn wider_cloth_never_needs_more(garment in any_garment(), way in any_way(), wider in 1.0..300.0) {
-        let narrow = 850.0;
+    fn each_width_of_a_comparison_is_answered_as_a_plan_of_it(garment in any_garment(), way in any_way(), wider in 1.0..300.0) {
+        let (narrow, roles) = (850.0, ["main".to_owned()]);
         let job = job(narrow, way);
-        let plans = compare_widths(&job, &garment, "main", &[narrow + wider, narrow, 2000.0], &tiny(1_000), &Unheard).unwrap();
-        let lengths: Vec<f64> = plans.iter().map(|plan| plan.answer.as_ref().expect("fits").layout().length).collect();
+        let widths = [narrow + wider, narrow, 2000.0];
+        let plans = compare_widths(&job, &garment, &roles, &widths, &tiny(1_000), &Unheard).unwrap().remove(0);
         prop_assert!(plans.windows(2).all(|w| w[0].width < w[1].width));
-        prop_assert!(lengths.windows(2).all(|w| w[1] <= w[0] + NOISE), "{lengths:?}");
+        let mut shortest: Option<(f64, f64)> = None;
+        for plan in &plans {
+            let found = plan.answer.as_ref().expect("fits").layout();
+            let alone = plan_job(&on_width(&job, "main", plan.width), &garment, &roles, &tiny(1_000), &Unheard).unwrap();
+            let alone = alone.cloths[0].layout();
+            prop_assert_eq!((found.length, &found.cuts), (alone.length, &alone.cuts));
+            // Plain cloth without flaws takes every layout of narrower cloth.
+            let narrower = shortest.filter(|(length, _)| *length < found.length - 0.5).map(|(_, width)| width);
+            prop_assert_eq!(plan.shorter_on, narrower);
+            if shortest.is_none_or(|(length, _)| found.length < length) {
+                shortest = Some((found.length, plan.width));
+            }
+        }
+    }
+
+    #[test]
+    fn no_layout_of_either_way_is_shorter_than_what_is_said_of_both(garment in any_garment(), width in 800.0..1500.0) {
+        let either = layout(&job(width, LayerChoice::Either), &garment, &[], 1_000);
+        let open = layout(&job(width, LayerChoice::Open), &garment, &[], 20_000);
+        prop_assert!(either.lower_bound.length <= open.length + NOISE);
+        // And what holds of an open layer holds of a fold.
+        let fold = layout(&job(width, LayerChoice::Fold), &garment, &[], 1_000);
+        prop_assert!(fold.lower_bound.length >= open.lower_bound.length - NOISE || fold.is_shortest_possible());
     }
 
     #[test]

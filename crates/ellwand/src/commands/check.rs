@@ -58,7 +58,7 @@ impl Checked {
 fn write_files(args: &CheckArgs, checked: &Checked) -> Result<(), Failure> {
     let not_written = |fault: ellwand_files::OutputFault| Failure::NotWritten(fault.to_string());
     if let Some(folder) = &args.out {
-        let mut output = OutputFolder::new(folder);
+        let mut output = OutputFolder::new(folder).replacing("check");
         for (index, view) in checked.views().enumerate() {
             let name = format!("pieces-{}.svg", index + 1);
             output.add(name, ellwand_drawing::pieces_svg(&checked.pattern, view, checked.units()));

@@ -17,7 +17,7 @@ pub(crate) fn run(args: &FitArgs, out: &mut impl Write) -> Result<(), Failure> {
     let JobAndPattern { job, pattern, fit } = input::read_job(&args.job, &limits)?;
     let Fit { report, before } = &fit;
     if let (Some(folder), Some(view)) = (&args.out, pattern.view(&job.view)) {
-        let mut output = OutputFolder::new(folder);
+        let mut output = OutputFolder::new(folder).replacing("fit");
         let drawing = ellwand_drawing::fitted_pieces_svg(&pattern, before, view, job.units);
         output.add("fit.svg".to_owned(), drawing);
         output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;

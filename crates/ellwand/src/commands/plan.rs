@@ -19,7 +19,7 @@ use crate::{
     placing_text::placing_text,
     progress::{Meter, Show},
     settings,
-    summary::summary,
+    summary::{FilesWritten, summary},
 };
 
 /// Plans the job and prints the answer.
@@ -38,7 +38,7 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
 
     let files = match &args.out {
         Some(folder) => write_files(folder, &job, &pattern, &plan)?,
-        None => Vec::new(),
+        None => FilesWritten::default(),
     };
     if args.json {
         writeln!(out, "{}", record(&job, &plan))?;
@@ -56,8 +56,8 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
 }
 
 /// Writes drawing, record and placing table of every cloth, and of matched cloth the seam preview, all or none; returns the files of each cloth.
-fn write_files(folder: &Path, job: &Job, pattern: &Pattern, plan: &JobPlan) -> Result<Vec<Vec<PathBuf>>, Failure> {
-    let mut output = OutputFolder::new(folder);
+fn write_files(folder: &Path, job: &Job, pattern: &Pattern, plan: &JobPlan) -> Result<FilesWritten, Failure> {
+    let mut output = OutputFolder::new(folder).replacing("plan");
     let mut files = Vec::new();
     let mut stems: Vec<String> = Vec::new();
     for cloth in &plan.cloths {
@@ -76,8 +76,8 @@ fn write_files(folder: &Path, job: &Job, pattern: &Pattern, plan: &JobPlan) -> R
         }
         stems.push(stem);
     }
-    output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
-    Ok(files)
+    let written = output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
+    Ok(FilesWritten { of_cloths: files, removed: written.removed, left: written.left })
 }
 
 /// The pieces of a matched cloth as they are sewn.

@@ -1,5 +1,7 @@
 //! Writing a set of files whole or not at all.
 
+mod ledger;
+
 use std::{
     ffi::OsStr,
     fs, io,
@@ -9,11 +11,17 @@ use std::{
 
 use tempfile::{Builder, NamedTempFile, TempPath};
 
+use ledger::{Entry, Print};
+
 /// Files to be written into one folder together.
 ///
 /// Every file is first written beside its place under another name and made durable; only when all are complete do they
 /// take their names, replacing what was there. When anything fails, what was in the folder before is there again, and
 /// nothing else; a folder that was made for them is removed.
+///
+/// A set with a name ([`OutputFolder::replacing`]) takes the place of what was written there under that name before: a file of it that the new
+/// set does not have is taken away, unless somebody changed it since. Files of others are never touched. A list in the folder,
+/// `.ellwand-files`, tells which files are meant.
 ///
 /// ```
 /// use ellwand_files::OutputFolder;
@@ -21,14 +29,28 @@ use tempfile::{Builder, NamedTempFile, TempPath};
 /// let folder = tempfile::tempdir()?;
 /// let mut output = OutputFolder::new(folder.path().join("out"));
 /// output.add("main.placing.txt", "Front 1: 4 1/2 in from the selvage\n");
-/// output.write()?;
+/// let written = output.write()?;
+/// assert_eq!(written.files.len(), 1);
 /// assert!(folder.path().join("out/main.placing.txt").is_file());
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Default)]
 pub struct OutputFolder {
     folder: PathBuf,
+    /// The name of the set, where it replaces an earlier one.
+    set: Option<String>,
     files: Vec<(String, Vec<u8>)>,
+}
+
+/// What became of a folder.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Written {
+    /// The files of the set, in the order they were added.
+    pub files: Vec<PathBuf>,
+    /// Files of an earlier set that were taken away.
+    pub removed: Vec<PathBuf>,
+    /// Files of an earlier set that somebody has changed since; they stay.
+    pub left: Vec<PathBuf>,
 }
 
 /// Why nothing was written.
@@ -67,7 +89,14 @@ impl OutputFolder {
     /// An empty set for `folder`, which is made when it is not there. An empty path is the current folder.
     pub fn new(folder: impl Into<PathBuf>) -> Self {
         let folder = folder.into();
-        Self { folder: if folder.as_os_str().is_empty() { PathBuf::from(".") } else { folder }, files: Vec::new() }
+        let folder = if folder.as_os_str().is_empty() { PathBuf::from(".") } else { folder };
+        Self { folder, set: None, files: Vec::new() }
+    }
+
+    /// Gives the set a name, such as that of a command: what was written into the folder under it before and is not written again goes.
+    #[must_use]
+    pub fn replacing(self, set: impl Into<String>) -> Self {
+        Self { set: Some(set.into()), ..self }
     }
 
     /// Adds a file. Nothing is written yet.
@@ -75,13 +104,13 @@ impl OutputFolder {
         self.files.push((name.into(), content.into()));
     }
 
-    /// Writes all files, and says where they are, in the order they were added.
+    /// Writes all files, and says what became of the folder.
     ///
     /// # Errors
     ///
     /// [`OutputFault`]; then nothing has changed.
-    pub fn write(self) -> Result<Vec<PathBuf>, OutputFault> {
-        let Self { folder, files } = self;
+    pub fn write(self) -> Result<Written, OutputFault> {
+        let Self { folder, set, mut files } = self;
         for (index, (name, _)) in files.iter().enumerate() {
             let bad = |problem| Err(OutputFault::BadName { name: name.clone(), problem });
             if Path::new(name).file_name() != Some(OsStr::new(name)) {
@@ -93,6 +122,27 @@ impl OutputFolder {
         }
         let made =
             MadeFolders::make(&folder).map_err(|reason| OutputFault::Folder { folder: folder.clone(), reason })?;
+        let (mut outdated, mut left) = (Vec::new(), Vec::new());
+        if let Some(set) = &set {
+            let bad = |reason| OutputFault::File { file: folder.join(ledger::NAME), reason };
+            let mut known = ledger::read(&folder).map_err(bad)?;
+            let is_new = |name: &str| files.iter().any(|(new, _)| new == name);
+            for entry in known.iter().filter(|entry| entry.set == *set && !is_new(&entry.name)) {
+                let path = folder.join(&entry.name);
+                if ledger::is_unchanged(&folder, entry) {
+                    outdated.push(path);
+                } else if path.exists() {
+                    left.push(path);
+                }
+            }
+            known.retain(|entry| entry.set != *set && !is_new(&entry.name));
+            known.extend(files.iter().map(|(name, content)| Entry {
+                set: set.clone(),
+                name: name.clone(),
+                print: Print::of(content),
+            }));
+            files.push((ledger::NAME.to_owned(), ledger::text(&known).into_bytes()));
+        }
         let mut staged = Vec::new();
         for (name, content) in files {
             let target = folder.join(name);
@@ -101,9 +151,16 @@ impl OutputFolder {
                 Err(reason) => return Err(OutputFault::File { file: target, reason }),
             }
         }
-        let written = put_in_place(&folder, staged)?;
+        let mut written = put_in_place(&folder, staged)?;
         made.keep();
-        Ok(written)
+        if set.is_some() {
+            // The ledger, which is no answer.
+            written.pop();
+        }
+        // What cannot be taken away stays, and is told as such.
+        let (removed, stuck): (Vec<_>, Vec<_>) = outdated.into_iter().partition(|path| fs::remove_file(path).is_ok());
+        left.extend(stuck);
+        Ok(Written { files: written, removed, left })
     }
 }
 
@@ -250,8 +307,53 @@ mod tests {
         output.add("a", "1");
         output.add("b", "2");
         let written = output.write().unwrap();
-        assert_eq!(written, [folder.path().join("a"), folder.path().join("b")]);
+        assert_eq!(written.files, [folder.path().join("a"), folder.path().join("b")]);
         assert_eq!(listing(folder.path()), named(&[("a", "1"), ("b", "2")]));
+    }
+
+    /// Writes files, each with its name as its content, as the set of a command; tells the names of what went and what was left.
+    fn replace_set(folder: &Path, set: &str, names: &[&str]) -> (Vec<String>, Vec<String>) {
+        let mut output = OutputFolder::new(folder).replacing(set);
+        for &name in names {
+            output.add(name, name);
+        }
+        let written = output.write().unwrap();
+        assert_eq!(written.files.len(), names.len());
+        let names = |paths: Vec<PathBuf>| {
+            paths.iter().map(|path| path.file_name().unwrap().to_string_lossy().into_owned()).collect::<Vec<_>>()
+        };
+        (names(written.removed), names(written.left))
+    }
+
+    #[test]
+    fn what_an_earlier_answer_left_goes_and_what_others_put_there_stays() {
+        let folder = tempfile::tempdir().unwrap();
+        fs::write(folder.path().join("notes.txt"), "mine").unwrap();
+        assert_eq!(replace_set(folder.path(), "plan", &["main.svg", "main.seams.svg", "lining.svg"]), (vec![], vec![]));
+        replace_set(folder.path(), "fit", &["front.svg"]);
+        fs::write(folder.path().join("lining.svg"), "drawn over").unwrap();
+        let told = replace_set(folder.path(), "plan", &["main.svg"]);
+        assert_eq!(told, (vec!["main.seams.svg".to_owned()], vec!["lining.svg".to_owned()]));
+        let names: Vec<String> = listing(folder.path()).into_iter().map(|(name, _)| name).collect();
+        assert_eq!(names, [ledger::NAME, "front.svg", "lining.svg", "main.svg", "notes.txt"]);
+        // What was left once is nobody's any more.
+        assert_eq!(replace_set(folder.path(), "plan", &["main.svg"]), (vec![], vec![]));
+        // A file that both sets write belongs to the last.
+        replace_set(folder.path(), "plan", &["front.svg"]);
+        assert_eq!(replace_set(folder.path(), "fit", &["back.svg"]), (vec![], vec![]));
+    }
+
+    #[test]
+    fn nothing_goes_where_nothing_could_be_written() {
+        let folder = tempfile::tempdir().unwrap();
+        replace_set(folder.path(), "plan", &["main.svg", "lining.svg"]);
+        fs::create_dir(folder.path().join("taken")).unwrap();
+        let before = listing(folder.path());
+        let mut output = OutputFolder::new(folder.path()).replacing("plan");
+        output.add("main.svg", "new");
+        output.add("taken", "new");
+        assert!(output.write().is_err());
+        assert_eq!(listing(folder.path()), before);
     }
 
     #[test]
@@ -327,6 +429,6 @@ mod tests {
         output.add("a", "1");
         let written = output.write().unwrap();
         let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode();
-        assert_eq!(mode(&written[0]), mode(&ordinary));
+        assert_eq!(mode(&written.files[0]), mode(&ordinary));
     }
 }
