@@ -32,7 +32,11 @@ pub(crate) fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &Files
         let _ = writeln!(text, "Note: {note}.");
     }
     for (index, cloth) in plan.cloths.iter().enumerate() {
-        let _ = write!(text, "\n{}", cloth_summary(cloth, job.units, files.of_cloths.get(index).map_or(&[], Vec::as_slice)));
+        let _ = write!(
+            text,
+            "\n{}",
+            cloth_summary(cloth, job.units, files.of_cloths.get(index).map_or(&[], Vec::as_slice))
+        );
     }
     if let Some(together) = together(plan) {
         let _ = writeln!(text, "\n{together}");

@@ -38,7 +38,7 @@ fn main() -> Result<(), Box<dyn Error>> {
 
     let layout = plan.layout();
     println!("buy {}: {} is used", layout.purchase.buy_text, format_length(layout.length, job.units));
-    if let Some(cost) = layout.purchase.cost {
+    if let Some(cost) = &layout.purchase.cost {
         println!("cost {cost}");
     }
     println!("never below {}: {}", format_length(layout.lower_bound.length, job.units), layout.lower_bound.reason);

@@ -7,7 +7,7 @@ mod exhaustive;
 use common::{job, judge, main_cloth, pattern, rectangle};
 use ellwand_garment::{
     Balance, CentreOn, CutEnd, Design, DesignAxis, Drop, Hands, Job, LayerChoice, Layers, LeftEdge, Match, MatchRule,
-    Matching, Nap, Need, Pattern, PiecePoint, Repeat,
+    Matching, Nap, Need, Pattern, PiecePoint, Question, Repeat,
 };
 use ellwand_geometry::point;
 use ellwand_planner::{Budget, Options, Unheard, plan_question, strip_problem};
