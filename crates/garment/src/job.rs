@@ -5,7 +5,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::{Cloth, Matching, Units};
+use crate::{Cloth, Layers, Matching, Units};
 
 /// One garment to plan.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,6 +63,17 @@ pub enum LayerChoice {
     Fold,
     /// Whichever takes less cloth.
     Either,
+}
+
+impl LayerChoice {
+    /// The ways of laying that it allows, in the order in which they are tried.
+    pub fn ways(self) -> &'static [Layers] {
+        match self {
+            Self::Open => &[Layers::Open],
+            Self::Fold => &[Layers::CentreFold],
+            Self::Either => &[Layers::CentreFold, Layers::Open],
+        }
+    }
 }
 
 /// A price for a length of cloth.

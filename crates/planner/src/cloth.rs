@@ -1,6 +1,6 @@
 //! One cloth of a job: every way of laying that the maker allows is planned, the shorter is taken, and the other is told.
 
-use ellwand_garment::{Fabric, Job, LayerChoice, Layers, Layout, OnHand, Pattern, Question, short_of_on_hand};
+use ellwand_garment::{Fabric, Job, Layers, Layout, OnHand, Pattern, Question, short_of_on_hand};
 use ellwand_nest::Ended;
 
 use crate::{
@@ -66,15 +66,6 @@ impl ClothPlan {
     }
 }
 
-/// The ways of laying that a choice allows, in the order they are tried.
-pub(crate) fn ways(choice: LayerChoice) -> &'static [Layers] {
-    match choice {
-        LayerChoice::Open => &[Layers::Open],
-        LayerChoice::Fold => &[Layers::CentreFold],
-        LayerChoice::Either => &[Layers::CentreFold, Layers::Open],
-    }
-}
-
 /// Plans the cloth of `role`: each way of laying that the fabric allows, and of two the shorter; of equals the fold, which is
 /// half the cutting, unless no cut uses it.
 ///
@@ -120,7 +111,7 @@ pub(crate) fn plan_ways(cloth: Cloth, known: &[Layout], purpose: Purpose, desk: 
         other: Some(OtherWay { layers, answer }),
         ..alone(plan)
     };
-    match *ways(fabric.layer) {
+    match *fabric.layer.ways() {
         [folded, open] => match (answer(folded), answer(open)) {
             (Err(fault), _) | (_, Err(fault)) if !fault.is_of_the_question() => Err(fault),
             (Ok(f), o) => {

@@ -4,7 +4,7 @@ use ellwand_garment::{Bill, Job, Pattern, QuestionFault};
 
 use crate::{
     ClothPlan, Options, PlanError, Progress, check_question,
-    cloth::{Cloth, plan_ways, ways},
+    cloth::{Cloth, plan_ways},
     matching_cost::{Prices, Weighing},
     pace::{Purpose, Shares},
     search::Desk,
@@ -64,7 +64,7 @@ pub fn check_job(job: &Job, pattern: &Pattern, roles: &[String]) -> Vec<PlanErro
             None => return Some(QuestionFault::NoSuchRole { role: role.clone() }.into()),
         };
         let mut last = None;
-        for &layers in ways(fabric.layer) {
+        for &layers in fabric.layer.ways() {
             match cloth.question(layers).and_then(|question| check_question(&question)) {
                 Ok(()) => return None,
                 Err(fault) => last = Some(fault),
@@ -119,7 +119,7 @@ fn first_looks(
     if roles.len() < 2 {
         return Ok(roles.iter().map(|_| None).collect());
     }
-    let of = |role: &String| Shares::FIRST_LOOK.times(job.fabric(role).map_or(0, |fabric| ways(fabric.layer).len()));
+    let of = |role: &String| Shares::FIRST_LOOK.times(job.fabric(role).map_or(0, |fabric| fabric.layer.ways().len()));
     let mut looks = Vec::with_capacity(roles.len());
     for (index, role) in roles.iter().enumerate() {
         let rest = roles[index..].iter().fold(after, |all, role| all.and(of(role)));

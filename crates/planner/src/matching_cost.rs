@@ -7,7 +7,7 @@ use ellwand_garment::{Job, LayerChoice, Layers, Layout, Match, MatchLimit, Money
 
 use crate::{
     ClothPlan, PlanError,
-    cloth::{Cloth, plan_ways, ways},
+    cloth::{Cloth, plan_ways},
     pace::{Purpose, Shares},
     search::Desk,
 };
@@ -79,7 +79,7 @@ impl Weighing<'_> {
     /// What the searches of a cloth come to, its wishes and prices included.
     pub(crate) fn shares(job: &Job, role: &str, prices: Prices) -> Shares {
         let Some(fabric) = job.fabric(role) else { return Shares::NONE };
-        let whole = Shares::WHOLE.times(ways(fabric.layer).len());
+        let whole = Shares::WHOLE.times(fabric.layer.ways().len());
         let wished = fabric.matching.matches.iter().filter(|wanted| wanted.need == Need::Wished).count();
         let wishes = if fabric.matching.limit.is_none() || wished == 0 {
             Shares::NONE
@@ -119,7 +119,7 @@ impl Weighing<'_> {
         match prices {
             Prices::Told => Shares::PRICE
                 .times(fabric.matching.matches.len())
-                .and(Shares::WHOLE.times(ways(fabric.layer).len()))
+                .and(Shares::WHOLE.times(fabric.layer.ways().len()))
                 .and(self.after),
             Prices::Untold => self.after,
         }
@@ -145,7 +145,7 @@ impl Weighing<'_> {
                 given_up.insert(0, price);
             }
         }
-        let whole = Shares::WHOLE.times(if given_up.is_empty() { 0 } else { ways(plan.fabric.layer).len() });
+        let whole = Shares::WHOLE.times(if given_up.is_empty() { 0 } else { plan.fabric.layer.ways().len() });
         self.desk.pace.expect(whole.and(self.to_come(&job, prices)));
         if !given_up.is_empty() {
             plan = self.whole_plan(&job, &plan)?;

@@ -112,6 +112,7 @@ fn mirrored_cut(upper: &Cut, copy: u32, fold: f64) -> Cut {
 mod tests {
     use super::*;
     use ellwand_garment::{CutOrder, CutRule, GrainRule, Hands};
+    use ellwand_geometry::Outline;
 
     fn piece(corners: &[(f64, f64)]) -> Piece {
         Piece {

@@ -7,8 +7,8 @@
 use std::{path::Path, process::ExitCode};
 
 use ellwand_files::{JobAndPattern, Limits, layout_record, read_job};
-use ellwand_garment::{Job, Layout, Pattern};
-use ellwand_planner::{Budget, JobPlan, OnHand, Options, PlanError, Unheard, compare_widths, plan_job, roles};
+use ellwand_garment::{Job, Layout, OnHand, Pattern};
+use ellwand_planner::{Budget, JobPlan, Options, PlanError, Unheard, compare_widths, plan_job, roles};
 use serde_json::{Value, json};
 
 fn main() -> ExitCode {
@@ -77,7 +77,17 @@ fn answer(job: &Job, pattern: &Pattern, plan: &JobPlan) -> Value {
             "drawn": [sheet.len(), seams.map_or(0, |svg| svg.len())],
         })
     });
-    json!({ "cloths": cloths.collect::<Vec<_>>(), "total": plan.total().map(|total| total.to_string()) })
+    json!({ "cloths": cloths.collect::<Vec<_>>(), "total": total(plan) })
+}
+
+/// The one sum of a bill that has one: in one currency, every price known.
+fn total(plan: &JobPlan) -> Option<String> {
+    let bill = plan.bill();
+    match bill.totals().as_slice() {
+        [] if bill.lines().is_empty() => Some("0.00".to_owned()),
+        [total] if bill.is_complete() => Some(total.amount.to_string()),
+        _ => None,
+    }
 }
 
 fn widths_of(
@@ -88,9 +98,9 @@ fn widths_of(
     options: &Options,
 ) -> Result<Value, (u8, String)> {
     let mut rows = Vec::new();
-    for role in roles {
-        let plans =
-            compare_widths(job, pattern, role, widths, options, &Unheard).map_err(|fault| refusal(vec![fault]))?;
+    let compared =
+        compare_widths(job, pattern, roles, widths, options, &Unheard).map_err(|fault| refusal(vec![fault]))?;
+    for (role, plans) in roles.iter().zip(compared) {
         rows.extend(plans.iter().map(|plan| match &plan.answer {
             Ok(cloth) => json!({ "fabric": role, "width": plan.width, "record": record(cloth.layout()) }),
             Err(fault) => json!({ "fabric": role, "width": plan.width, "record": null, "reason": fault.to_string() }),
