@@ -1,9 +1,6 @@
 //! `ellwand plan JOB`: lay out every cloth, write what to cut from, and say what to buy.
 
-use std::{
-    io::Write,
-    path::{Path, PathBuf},
-};
+use std::{io::Write, path::Path};
 
 use ellwand_files::{JobAndPattern, LayoutRecord, OutputFolder};
 use ellwand_garment::{Job, Layout, Pattern};
