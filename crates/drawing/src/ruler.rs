@@ -1,6 +1,6 @@
 //! Tape-measure marks along an edge of the cloth.
 
-use ellwand_garment::{Units, fraction};
+use ellwand_garment::Units;
 
 /// One mark of a ruler.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,7 +16,7 @@ pub(crate) struct RulerMark {
 /// What a ruler measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Direction {
-    /// Along the cloth: yards and quarters, or centimetres.
+    /// Along the cloth: inches, numbered by quarters of a yard, or centimetres.
     Along,
     /// Across it: inches, or centimetres.
     Across,
@@ -57,7 +57,7 @@ pub(crate) fn marks(from: f64, length: f64, scale: f64, units: Units, direction:
         .map(|i| i * step)
         .map(|n| {
             let (size, text) = if n % label == 0 {
-                (2.4, Some(number(n, units, direction)))
+                (2.4, Some(number(n, units)))
             } else if n % middle == 0 {
                 (1.6, None)
             } else {
@@ -68,12 +68,11 @@ pub(crate) fn marks(from: f64, length: f64, scale: f64, units: Units, direction:
         .collect()
 }
 
-fn number(n: i64, units: Units, direction: Direction) -> String {
-    match (units, direction) {
-        (_, _) if n == 0 => "0".to_owned(),
-        (Units::Inches, Direction::Along) => format!("{} yd", fraction(n / 9, 4)),
-        (Units::Inches, Direction::Across) => format!("{n} in"),
-        (Units::Centimetres, _) => format!("{n} cm"),
+fn number(n: i64, units: Units) -> String {
+    match units {
+        _ if n == 0 => "0".to_owned(),
+        Units::Inches => format!("{n} in"),
+        Units::Centimetres => format!("{n} cm"),
     }
 }
 
@@ -86,9 +85,9 @@ mod tests {
     }
 
     #[test]
-    fn yards_are_marked_in_quarters_of_nine_inches() {
+    fn along_the_cloth_every_quarter_of_a_yard_is_numbered() {
         let found = numbers(950.0, 11.0, Units::Inches, Direction::Along);
-        let expected = [("0", 0.0), ("1/4 yd", 228.6), ("1/2 yd", 457.2), ("3/4 yd", 685.8), ("1 yd", 914.4)];
+        let expected = [("0", 0.0), ("9 in", 228.6), ("18 in", 457.2), ("27 in", 685.8), ("36 in", 914.4)];
         assert_eq!(found.len(), expected.len());
         for ((text, at), (want, mm)) in found.iter().zip(expected) {
             assert!(text == want && (at - mm).abs() < 1e-9);
@@ -98,7 +97,7 @@ mod tests {
     #[test]
     fn a_ruler_can_start_later() {
         let first = &marks(457.2, 300.0, 11.0, Units::Inches, Direction::Along)[0];
-        assert_eq!((first.at, first.text.as_deref()), (0.0, Some("1/2 yd")));
+        assert_eq!((first.at, first.text.as_deref()), (0.0, Some("18 in")));
     }
 
     #[test]

@@ -34,12 +34,14 @@ pub(crate) fn matching_lines(cloth: &ClothPlan, units: Units) -> Vec<(&'static s
 /// "even plaid, repeat 5 in across and 6 in along". A repeat that washing makes shorter is told as bought and as it then is.
 fn design_words(design: &Design, fabric: &Fabric, units: Units) -> String {
     let say = |mm: f64| format_length(mm, units);
-    let repeat = |repeat: &Repeat, shrinkage: f64| {
-        let (bought, washed) = (say(repeat.every / (1.0 - shrinkage)), say(repeat.every));
-        if shrinkage == 0.0 { washed } else { format!("{bought} as bought, {washed} after washing") }
+    let bought = |repeat: &Repeat, shrinkage: f64| say(repeat.every / (1.0 - shrinkage));
+    let across = |x: &Repeat| bought(x, fabric.shrinkage.across);
+    let along = |y: &Repeat| bought(y, fabric.shrinkage.along);
+    let washed = |repeats: &[&Repeat]| {
+        let after: Vec<String> = repeats.iter().map(|repeat| say(repeat.every)).collect();
+        let shrinks = fabric.shrinkage.across > 0.0 || fabric.shrinkage.along > 0.0;
+        if shrinks { format!(" as bought, {} after washing", after.join(" and ")) } else { String::new() }
     };
-    let across = |x: &Repeat| repeat(x, fabric.shrinkage.across);
-    let along = |y: &Repeat| repeat(y, fabric.shrinkage.along);
     let balance = |balance: Balance| if balance == Balance::Even { "even" } else { "uneven" };
     let mut said = match (&design.across, &design.along) {
         (Some(x), Some(y)) => {
@@ -47,10 +49,14 @@ fn design_words(design: &Design, fabric: &Fabric, units: Units) -> String {
                 (one, other) if one == other => balance(one).to_owned(),
                 (one, other) => format!("{} across, {} along,", balance(one), balance(other)),
             };
-            format!("{evenness} plaid or check, repeat {} across and {} along", across(x), along(y))
+            format!("{evenness} plaid or check, repeat {} across and {} along{}", across(x), along(y), washed(&[x, y]))
         }
-        (Some(x), None) => format!("{} stripe along the warp, repeat {}", balance(x.balance), across(x)),
-        (None, Some(y)) => format!("{} stripe from selvage to selvage, repeat {}", balance(y.balance), along(y)),
+        (Some(x), None) => {
+            format!("{} stripe along the warp, repeat {}{}", balance(x.balance), across(x), washed(&[x]))
+        }
+        (None, Some(y)) => {
+            format!("{} stripe from selvage to selvage, repeat {}{}", balance(y.balance), along(y), washed(&[y]))
+        }
         (None, None) => "no repeat".to_owned(),
     };
     if let Some(border) = &design.border {
