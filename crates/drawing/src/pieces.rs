@@ -3,7 +3,7 @@
 //! Pieces stand in rows, the tallest first, so that little paper is lost; their numbers are those of the layouts. Under each
 //! stands its caption, beside it its width and height.
 
-use ellwand_garment::{GrainRule, Hands, Pattern, Piece, Units, View, format_length, size_words};
+use ellwand_garment::{GrainRule, Half, Hands, Pattern, Piece, Units, View, format_length, size_words};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
@@ -320,7 +320,7 @@ pub(crate) fn instruction(piece: &Piece) -> String {
 /// The named points of a piece, each with its letter: a, b … z, aa …
 fn letters(piece: &Piece) -> impl Iterator<Item = (String, &str, Point)> {
     // The other half of an unfolded piece mirrors the one that is lettered.
-    let drawn = piece.points.iter().filter(|(name, _)| !name.ends_with(" (other half)"));
+    let drawn = piece.points.iter().filter(|(name, _)| piece.half_of(name) == Half::Drawn);
     drawn.enumerate().map(|(i, (name, &at))| (counting_letters(i, 'a'), name.as_str(), at))
 }
 

@@ -2,8 +2,6 @@
 //!
 //! All places are mm on the cloth as it is laid out, so after shrinkage: `x` from the left edge, `y` from the cut end.
 
-use crate::CentreOn;
-
 /// The design of a cloth.
 ///
 /// With a repeat in both directions it is a plaid, a check or an all-over print, with one across only a stripe along the warp, with
@@ -114,6 +112,16 @@ pub enum BorderSides {
     Both,
 }
 
+/// Where centre lines stand on a design.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum CentreOn {
+    /// On the axis of a dominant bar.
+    #[default]
+    Bar,
+    /// Midway between two.
+    Midway,
+}
+
 /// A direction on the cloth.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum DesignAxis {
@@ -129,6 +137,16 @@ impl DesignAxis {
         match self {
             Self::Across => "across",
             Self::Along => "along",
+        }
+    }
+}
+
+impl CentreOn {
+    /// The phase of a centre line, mm.
+    pub fn phase(self, repeat: &Repeat) -> f64 {
+        match self {
+            Self::Bar => 0.0,
+            Self::Midway => repeat.every / 2.0,
         }
     }
 }

@@ -1,10 +1,6 @@
 //! The finished layout: what is cut where on flat cloth, and what it takes to buy it.
 
-use std::collections::BTreeMap;
-
-use ellwand_geometry::{Outline, Point};
-
-use crate::{Cloth, CutOrder, GrainRule, Hands, Layers, Match, MatchedPoints, Purchase};
+use crate::{Cloth, Cut, CutOrder, GrainRule, Hands, Layers, Match, MatchedPoints, Purchase};
 
 /// A layout of one cloth of a job. All shapes lie on flat, opened-out cloth, both layers of a fold included, mm.
 #[derive(Debug, Clone, PartialEq)]
@@ -90,31 +86,6 @@ impl Asked {
             grain: order.piece.grain,
         }
     }
-}
-
-/// One shape cut from the cloth.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Cut {
-    /// Name of the piece.
-    pub piece: String,
-    /// Number of the piece on the drawing, from 1.
-    pub number: usize,
-    /// Which copy of the piece, from 1.
-    pub copy: u32,
-    /// Whether the piece lies with its printed side down, a mirror image.
-    pub mirrored: bool,
-    /// Turn of the piece after mirroring, degrees counter-clockwise, in 0 to 360.
-    pub turned_deg: f64,
-    /// Whether it is cut on the fold of the cloth (its axis lies on the fold line).
-    pub on_fold: bool,
-    /// The exact cutting line, counter-clockwise.
-    pub outline: Outline,
-    /// Low and high end of the grainline of the piece, where they lie on the cloth.
-    pub grainline: [Point; 2],
-    /// Notches: place and inward unit vector.
-    pub notches: Vec<crate::Notch>,
-    /// Named points.
-    pub points: BTreeMap<String, Point>,
 }
 
 /// A proven lower bound on the length, mm, and why it holds.

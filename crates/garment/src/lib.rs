@@ -7,10 +7,14 @@
 
 pub mod check;
 mod cloth;
+mod cut;
 mod design;
 mod fit;
+mod half;
 mod job;
 mod layout;
+mod lie;
+mod matched;
 mod matching;
 mod money;
 mod pattern;
@@ -26,17 +30,20 @@ mod symmetry;
 mod units;
 
 pub use cloth::{Cloth, Layers, Nap, RightSide};
-pub use design::{Balance, Bar, Border, BorderSides, CutEnd, Design, DesignAxis, Drop, LeftEdge, Repeat};
+pub use cut::Cut;
+pub use design::{Balance, Bar, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, LeftEdge, Repeat};
 pub use fit::{
     Advice, Alteration, Body, Candidate, ChooseBy, DeclaredLength, Draft, DraftEdge, FitFault, FitReport, FitRequest,
     Fitted, GarmentKind, Girth, GirthPart, GradedPiece, LevelRow, Size, SizeChart, SizeWish, Sized, WalkedSeam, advise,
     correspondence, fit, usual_ease, walk,
 };
+pub use half::Half;
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
-pub use layout::{Asked, Cut, Layout, LowerBound, SearchNote, TracePoint};
+pub use layout::{Asked, Layout, LowerBound, SearchNote, TracePoint};
+pub use lie::Lie;
+pub use matched::{CutPoint, MatchedPoints, design_signs, matched_points};
 pub use matching::{
-    CentreOn, CutPoint, Match, MatchFault, MatchLimit, MatchRule, MatchedPoints, Matching, Need, OriginPhase, Phases,
-    PiecePoint, PieceWay, design_signs, matched_points, phases,
+    Match, MatchFault, MatchLimit, MatchRule, Matching, Need, OriginPhase, Phases, PiecePoint, PieceWay, phases,
 };
 pub use money::{Bill, BillLine, Money};
 pub use pattern::{CutOrder, Pattern, View, size_words};

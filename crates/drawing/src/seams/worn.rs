@@ -18,7 +18,7 @@ pub(super) struct Worn<'a> {
 impl<'a> Worn<'a> {
     /// `cut`, which is one of `piece`.
     pub(super) fn new(cut: &'a Cut, piece: &'a Piece) -> Self {
-        let pose = Pose { mirrored: cut.mirrored, turn_deg: cut.turned_deg };
+        let pose = cut.pose();
         let at = cut.grainline[0] - pose.apply_to_point(piece.grainline[0]);
         Self { cut, piece, placement: Placement { pose, at } }
     }

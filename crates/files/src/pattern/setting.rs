@@ -1,6 +1,6 @@
 //! How a drawing is set upright: the half with a fold edge unfolded, the whole turned until its grainline is vertical.
 
-use ellwand_garment::{Notch, PieceEdge};
+use ellwand_garment::{Half, Notch, PieceEdge};
 use ellwand_geometry::{CuttingLine, FoldLine, Outline, Path, Point, UnfoldFault, point};
 
 use super::outline::{Drawing, PieceFrame};
@@ -139,7 +139,7 @@ impl Setting {
             end.x = 0.0;
         }
         let other: Vec<(String, Vec<Point>)> = (half.iter().rev())
-            .map(|(name, line)| (other_half(name), line.iter().rev().map(|p| point(-p.x, p.y)).collect()))
+            .map(|(name, line)| (Half::Other.name(name), line.iter().rev().map(|p| point(-p.x, p.y)).collect()))
             .collect();
         half.into_iter().chain(other).map(|(name, line)| self.edge(name, line)).collect()
     }
@@ -183,11 +183,6 @@ impl Setting {
     fn turn_to_grain(&self, v: Point) -> Point {
         self.grain_line.map_or(v, |line| line.turn_to_frame(v))
     }
-}
-
-/// The name of the mirror image of an edge or a point of an unfolded piece; without a name there is none.
-pub(super) fn other_half(name: &str) -> String {
-    if name.is_empty() { String::new() } else { format!("{name} (other half)") }
 }
 
 /// Heights at which a symmetric outline first and last meets its axis `x = 0`.

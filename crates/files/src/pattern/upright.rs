@@ -2,13 +2,13 @@
 
 use std::{collections::BTreeMap, ops::Range};
 
-use ellwand_garment::{CutRule, GrainRule, Notch, Piece};
+use ellwand_garment::{CutRule, GrainRule, Half, Notch, Piece};
 use ellwand_geometry::{CuttingLine, Point, contains_point, point};
 
 use super::{
     format::PieceEntry,
     outline::{Drawing, PieceFrame},
-    setting::{Needs, Setting, other_half},
+    setting::{Needs, Setting},
 };
 use crate::fault::{Findings, PatternFault};
 
@@ -75,7 +75,7 @@ pub(super) fn finish(
 fn mark_halves(places: &mut BTreeMap<String, Point>, name: &str, (at, other): (Point, Option<Point>)) {
     places.insert(name.to_owned(), at);
     if let Some(other) = other {
-        places.insert(other_half(name), other);
+        places.insert(Half::Other.name(name), other);
     }
 }
 

@@ -7,7 +7,7 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{
-    Balance, BorderSides, Cloth, CutOrder, Design, DesignAxis, Hands, Layers, MatchRule, Nap, OriginPhase, Phases,
+    Balance, BorderSides, Cloth, CutOrder, Design, DesignAxis, Hands, Layers, Lie, MatchRule, Nap, OriginPhase, Phases,
     Piece, PieceWay, Question, RightSide, design_signs, phases,
 };
 use ellwand_geometry::{Placement, Pose};
@@ -124,13 +124,14 @@ impl<'a> Matched<'a> {
         if !self.phases.speak_of(&piece.name) {
             return true;
         }
+        let lie = Lie::of(pose);
         let true_to_grain = match self.phases.way(piece) {
-            PieceWay::Upright => [0.0, 180.0].contains(&pose.turn_deg),
-            PieceWay::Bias => pose.turn_deg == if pose.mirrored { 315.0 } else { 45.0 },
+            PieceWay::Upright => lie.is_upright(),
+            PieceWay::Bias => lie == if pose.mirrored { Lie::UpRight } else { Lie::UpLeft },
             PieceWay::Crosswise => match self.design.border.as_ref().map(|border| border.sides) {
-                Some(BorderSides::Left) => pose.turn_deg == 270.0,
-                Some(BorderSides::Right) => pose.turn_deg == 90.0,
-                Some(BorderSides::Both) => [90.0, 270.0].contains(&pose.turn_deg),
+                Some(BorderSides::Left) => lie == Lie::Right,
+                Some(BorderSides::Right) => lie == Lie::Left,
+                Some(BorderSides::Both) => lie.is_crosswise(),
                 None => false,
             },
         };
@@ -172,7 +173,7 @@ impl<'a> Matched<'a> {
         let (sx, sy) = design_signs(&free.pose);
         let x = match (free.x, self.phases.from_edge(piece)) {
             (Axis::Free, Some(from_left)) => {
-                Axis::Fixed(if free.pose.turn_deg == 270.0 { from_left } else { self.cloth.width - from_left })
+                Axis::Fixed(if Lie::of(&free.pose) == Lie::Right { from_left } else { self.cloth.width - from_left })
             }
             (Axis::Free, None) => self.axis(piece, DesignAxis::Across, sx),
             (other, _) => other,

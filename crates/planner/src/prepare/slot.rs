@@ -4,7 +4,7 @@
 //! On an open layer every copy is a slot of its own. Which poses a slot may take comes from the garment's rules; this
 //! module only splits them between the hands and keeps those that a fold allows.
 
-use ellwand_garment::{CutOrder, Hands, Question, RightSide, legal_poses};
+use ellwand_garment::{CutOrder, Hands, Lie, Question, RightSide, legal_poses};
 use ellwand_geometry::Pose;
 
 use super::{copies::Copies, design::Matched};
@@ -47,7 +47,7 @@ pub(super) fn slots<'a>(question: &Question<'a>, matched: Option<&Matched>) -> R
 /// Whether `pose` serves these copies: the right hand, and the grain along the fold.
 fn allows(order: &CutOrder, question: &Question, copies: Copies, pose: &Pose) -> bool {
     match copies {
-        Copies::OnFold(_) => !pose.mirrored && pose.turn_deg.rem_euclid(180.0) == 0.0,
+        Copies::OnFold(_) => !pose.mirrored && Lie::of(pose).is_upright(),
         // The other hand is the mirror image in the other layer, and the search may use either half of the cloth.
         Copies::ThroughBoth(..) => !pose.mirrored,
         Copies::Single(copy) => match (order.rule.hands, question.fabric.cloth.right_side) {

@@ -123,8 +123,47 @@ fn lowest(piece: &Piece, edge: &At<Name>, findings: &mut Findings) -> Option<(St
         findings.add(&edge.span, DesignFault::CurvedAtBorder { piece, edge: edge_name, by });
         return None;
     }
-    let name = format!("{} low", edge.value.0);
-    // The pattern may call another point so.
-    let is_taken = piece.points.get(&name).is_some_and(|known| *known != low);
-    Some((if is_taken { format!("{name}est") } else { name }, low))
+    Some((free_name(piece, &format!("{} low", edge.value.0), low), low))
+}
+
+/// `name`, or with a number behind it where the pattern calls another point so.
+fn free_name(piece: &Piece, name: &str, at: Point) -> String {
+    let mut free = name.to_owned();
+    let mut number = 1;
+    while piece.points.get(&free).is_some_and(|known| *known != at) {
+        number += 1;
+        free = format!("{name} {number}");
+    }
+    free
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ellwand_garment::Hands;
+    use ellwand_geometry::{Outline, point};
+
+    #[test]
+    fn no_point_of_the_pattern_is_renamed_by_that_of_an_edge() {
+        let rule = ellwand_garment::CutRule { role: "main".into(), count: 2, on_fold: false, hands: Hands::Pair };
+        let mut piece = Piece {
+            name: "Front".into(),
+            outline: Outline::rectangle(100.0, 200.0).unwrap(),
+            edges: Vec::new(),
+            grainline: [point(50.0, 20.0), point(50.0, 180.0)],
+            fold: false,
+            grain: GrainRule::Straight,
+            notches: Vec::new(),
+            points: Default::default(),
+            cuts: vec![rule],
+        };
+        let name = |piece: &Piece| free_name(piece, "hem low", point(0.0, 0.0));
+        assert_eq!(name(&piece), "hem low");
+        piece.points.insert("hem low".into(), point(0.0, 0.0));
+        assert_eq!(name(&piece), "hem low", "the same place is the same point");
+        piece.points.insert("hem low".into(), point(100.0, 0.0));
+        assert_eq!(name(&piece), "hem low 2");
+        piece.points.insert("hem low 2".into(), point(50.0, 0.0));
+        assert_eq!(name(&piece), "hem low 3");
+    }
 }

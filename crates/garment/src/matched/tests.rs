@@ -1,8 +1,8 @@
-use ellwand_geometry::{Pose, point};
+use ellwand_geometry::point;
 
 use super::*;
 use crate::{
-    Balance, CutEnd, Drop, LeftEdge,
+    Balance, CentreOn, CutEnd, Drop, LeftEdge, Need,
     sample::{self, cut},
 };
 
