@@ -4,7 +4,44 @@
 //! records consume it. This crate knows neither the search nor any file.
 //!
 //! Lengths are millimetres. `x` runs across the cloth from the left selvage, `y` along the warp from the cut end.
+//!
+//! # A garment in code
+//!
+//! A [`Pattern`] holds pieces and views, a [`Job`] the cloths they are cut from. Both are plain data; they are made step by step, and what
+//! is wrong with them is told all at once, before anything is planned:
+//!
+//! ```
+//! use ellwand_garment::{Cloth, CutRule, Fabric, Job, Length, Pattern, Piece, PriceUnit, Units};
+//!
+//! // Cutting lines in mm, `y` up along the grain. Of a piece with a fold at `x = 0` one half is given.
+//! let cape = Piece::named("Cape").half_mm(&[(0.0, 0.0), (420.0, 60.0), (110.0, 620.0), (0.0, 570.0)]);
+//! let tie = Piece::named("Tie").corners_mm(&[(0.0, 0.0), (60.0, 0.0), (60.0, 400.0), (0.0, 400.0)]);
+//! let pattern = Pattern::named("Jetty cape")
+//!     .piece(cape.grainline_mm(0.0, 100.0, 300.0).cut(CutRule::on_fold("main")))
+//!     .piece(tie.grainline_mm(30.0, 100.0, 300.0).cut(CutRule::pair("main")))
+//!     .build()?;
+//! let loden = Cloth::named("green loden", Length::inches(58.0)).selvage(Length::inches(0.25)).with_nap();
+//! let fabric = Fabric::of("main", loden).price("19.50".parse()?, PriceUnit::Yard, "GBP").shrinks_along(0.03);
+//! let job = Job::of(&pattern, "Cape for the jetty", Units::Inches).fabric(fabric).build()?;
+//! assert_eq!(pattern.cut_orders(&pattern.views[0], "main").len(), 2);
+//! assert_eq!(job.fabrics[0].sold_by, Length::yards(0.125).in_mm());
+//!
+//! // Each fault in a sentence, and as an [`InputFault`] to match on.
+//! let odd = CutRule { count: 3, ..CutRule::pair("main") };
+//! let faults = Piece::named("Tie").corners_mm(&[(0.0, 0.0), (60.0, 0.0)]).cut(odd).build().unwrap_err();
+//! let expected = [
+//!     "the outline of \"Tie\": an outline needs at least three different points, this one has 2",
+//!     "\"Tie\" has no grainline: say where it runs",
+//!     "3 of \"Tie\" cannot be cut from main as pairs: one would be left without its other hand",
+//! ];
+//! assert_eq!(faults.to_string(), expected.join("\n"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! Literals serve as well, and [`validate`] judges them by the same rules. What follows is the planner's: `ellwand-planner` lays the pieces
+//! out and tells what to buy.
 
+mod build;
 pub mod check;
 mod cloth;
 mod cut;
@@ -13,6 +50,7 @@ mod fit;
 mod half;
 mod job;
 mod layout;
+mod length;
 mod lie;
 mod matched;
 mod matching;
@@ -28,7 +66,9 @@ mod sample;
 mod seam;
 mod symmetry;
 mod units;
+mod valid;
 
+pub use build::{ClothBuilder, FabricBuilder, JobBuilder, PatternBuilder, PieceBuilder};
 pub use cloth::{Cloth, Layers, Nap, RightSide};
 pub use cut::Cut;
 pub use design::{Balance, Bar, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, LeftEdge, Repeat};
@@ -40,6 +80,7 @@ pub use fit::{
 pub use half::Half;
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
 pub use layout::{Asked, Layout, LowerBound, SearchNote, TracePoint};
+pub use length::Length;
 pub use lie::Lie;
 pub use matched::{CutPoint, MatchedPoints, design_signs, matched_points};
 pub use matching::{
@@ -57,3 +98,4 @@ pub use units::{
     INCH_MM, Rounding, Units, YARD_MM, format_bought, format_length, format_length_up, format_yardage, fraction,
     write_length,
 };
+pub use valid::{GrainEnd, InputFault, InputFaults, Part, PieceMark, Quantity, validate};

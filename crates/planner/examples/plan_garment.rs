@@ -4,35 +4,24 @@
 
 #![allow(clippy::print_stdout, reason = "an example prints what it found")]
 
-use std::{collections::BTreeMap, error::Error};
+use std::error::Error;
 
 use ellwand_garment::{
-    Cloth, CutRule, Fabric, GrainRule, Hands, INCH_MM, Job, LayerChoice, Nap, Pattern, Piece, Price, PriceUnit,
-    RightSide, Shrinkage, Units, View, YARD_MM, format_length, placing_table,
+    Cloth, CutRule, Fabric, Job, Length, Pattern, Piece, PriceUnit, Units, format_length, placing_table,
 };
-use ellwand_geometry::{Outline, point};
 use ellwand_planner::{Options, Unheard, plan_cloth};
 
-/// Cutting lines, mm. A piece cut on the fold is given whole, its axis on `x = 0`.
-const CAPE: [(f64, f64); 6] =
-    [(-420.0, 60.0), (0.0, 0.0), (420.0, 60.0), (110.0, 620.0), (0.0, 570.0), (-110.0, 620.0)];
-const TIE: [(f64, f64); 4] = [(-30.0, 0.0), (30.0, 0.0), (30.0, 400.0), (-30.0, 400.0)];
-
 fn main() -> Result<(), Box<dyn Error>> {
-    let pieces = vec![
-        piece("Cape", &CAPE, CutRule { role: "main".into(), count: 1, on_fold: true, hands: Hands::Same })?,
-        piece("Tie", &TIE, CutRule { role: "main".into(), count: 2, on_fold: false, hands: Hands::Pair })?,
-    ];
-    let view = View { name: "A".into(), title: String::new(), pieces: vec!["Cape".into(), "Tie".into()] };
-    let pattern = Pattern { name: "Jetty cape".into(), size: "6".into(), pieces, views: vec![view], seams: Vec::new() };
-    let job = Job {
-        name: "Cape for the jetty".into(),
-        pattern: pattern.name.clone(),
-        view: "A".into(),
-        size: "6".into(),
-        units: Units::Inches,
-        fabrics: vec![loden()?],
-    };
+    // Cutting lines in mm, y up along the grain. Of a piece with a fold at x = 0 one half is given.
+    let cape = Piece::named("Cape").half_mm(&[(0.0, 0.0), (420.0, 60.0), (110.0, 620.0), (0.0, 570.0)]);
+    let tie = Piece::named("Tie").corners_mm(&[(0.0, 0.0), (60.0, 0.0), (60.0, 400.0), (0.0, 400.0)]);
+    let pattern = Pattern::named("Jetty cape")
+        .piece(cape.grainline_mm(0.0, 100.0, 300.0).cut(CutRule::on_fold("main")))
+        .piece(tie.grainline_mm(30.0, 100.0, 300.0).cut(CutRule::pair("main")))
+        .build()?;
+    let loden = Cloth::named("green loden", Length::inches(58.0)).selvage(Length::inches(0.25)).with_nap();
+    let fabric = Fabric::of("main", loden).price("19.50".parse()?, PriceUnit::Yard, "GBP").shrinks_along(0.03);
+    let job = Job::of(&pattern, "Cape for the jetty", Units::Inches).fabric(fabric).build()?;
 
     let plan = plan_cloth(&job, &pattern, "main", &[], &Options::default(), &Unheard)?;
 
@@ -46,45 +35,4 @@ fn main() -> Result<(), Box<dyn Error>> {
         println!("{} {}: {} from the cut end", row.piece, row.copy, format_length(row.from_cut_end, job.units));
     }
     Ok(())
-}
-
-/// A piece with its grainline on its axis and no marks.
-fn piece(name: &str, corners: &[(f64, f64)], cut: CutRule) -> Result<Piece, String> {
-    Ok(Piece {
-        name: name.into(),
-        outline: Outline::from_pairs(corners).map_err(|faults| format!("{name}: {faults:?}"))?,
-        grainline: [point(0.0, 100.0), point(0.0, 300.0)],
-        edges: Vec::new(),
-        fold: cut.on_fold,
-        grain: GrainRule::Straight,
-        notches: Vec::new(),
-        points: BTreeMap::new(),
-        cuts: vec![cut],
-    })
-}
-
-/// Napped cloth, 58 in wide, that the shop sells by the eighth of a yard.
-fn loden() -> Result<Fabric, Box<dyn Error>> {
-    Ok(Fabric {
-        role: "main".into(),
-        cloth: Cloth {
-            name: "green loden".into(),
-            width: 58.0 * INCH_MM,
-            selvage: INCH_MM / 4.0,
-            nap: Nap::With,
-            right_side: RightSide::One,
-            off_grain_deg: 0.0,
-            piece_gap: 0.0,
-            flaws: Vec::new(),
-            on_hand: None,
-            design: None,
-        },
-        layer: LayerChoice::Either,
-        price: Some(Price { amount: "19.50".parse()?, per: PriceUnit::Yard }),
-        currency: Some("GBP".into()),
-        sold_by: YARD_MM / 8.0,
-        shrinkage: Shrinkage { along: 0.03, across: 0.0 },
-        straighten_ends: 0.0,
-        matching: Default::default(),
-    })
 }

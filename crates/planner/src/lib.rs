@@ -9,44 +9,23 @@
 //! without nap never needs more than cloth with nap, however lucky a search was.
 //!
 //! ```
-//! use ellwand_garment::{
-//!     Cloth, CutRule, Fabric, GrainRule, Hands, Job, LayerChoice, Nap, Pattern, Piece, RightSide, Shrinkage, Units, View,
-//! };
-//! use ellwand_geometry::{Outline, point};
-//! use ellwand_planner::{Options, Unheard, plan_job};
+//! use ellwand_garment::{Cloth, CutRule, Fabric, Job, Length, Pattern, Piece, Units};
+//! use ellwand_planner::{Options, Unheard, plan_cloth};
 //!
-//! // Two pockets, a left and a right, from cloth 45 in wide that a shop sells by the eighth of a yard.
-//! let pocket = Piece {
-//!     name: "Pocket".into(),
-//!     outline: Outline::from_pairs(&[(0.0, 0.0), (180.0, 0.0), (160.0, 200.0), (0.0, 190.0)]).unwrap(),
-//!     grainline: [point(80.0, 30.0), point(80.0, 160.0)],
-//!     edges: Vec::new(),
-//!     fold: false,
-//!     grain: GrainRule::Straight,
-//!     notches: Vec::new(),
-//!     points: Default::default(),
-//!     cuts: vec![CutRule { role: "main".into(), count: 2, on_fold: false, hands: Hands::Pair }],
-//! };
-//! let view = View { name: "A".into(), title: String::new(), pieces: vec!["Pocket".into()] };
-//! let pattern = Pattern { name: "Pockets".into(), size: "one".into(), pieces: vec![pocket], views: vec![view], seams: Vec::new() };
-//! let cloth = Cloth {
-//!     name: "drill".into(), width: 1143.0, selvage: 6.0, nap: Nap::With, right_side: RightSide::One,
-//!     off_grain_deg: 0.0, piece_gap: 0.0, flaws: Vec::new(), on_hand: None,
-//!     design: None,
-//! };
-//! let fabric = Fabric {
-//!     role: "main".into(), cloth, layer: LayerChoice::Either, price: None, currency: None, sold_by: 114.3,
-//!     shrinkage: Shrinkage::default(), straighten_ends: 0.0, matching: Default::default(),
-//! };
-//! let job = Job {
-//!     name: "Two pockets".into(), pattern: "Pockets".into(), view: "A".into(), size: "one".into(),
-//!     units: Units::Inches, fabrics: vec![fabric],
-//! };
-//! let plan = plan_job(&job, &pattern, &["main".into()], &Options::default(), &Unheard).unwrap();
-//! let layout = plan.cloths[0].layout();
-//! assert!((layout.length - 200.0).abs() < 0.001);
-//! assert_eq!(layout.purchase.buy_text, "1/4 yd");
+//! // Two pockets, a left and a right, from napped cloth 45 in wide that a shop sells by the eighth of a yard.
+//! let pocket = Piece::named("Pocket").corners_mm(&[(0.0, 0.0), (180.0, 0.0), (160.0, 200.0), (0.0, 190.0)]);
+//! let pocket = pocket.grainline_mm(80.0, 30.0, 160.0).cut(CutRule::pair("main"));
+//! let pattern = Pattern::named("Pockets").piece(pocket).build()?;
+//! let drill = Cloth::named("drill", Length::inches(45.0)).selvage(Length::mm(6.0)).with_nap();
+//! let job = Job::of(&pattern, "Two pockets", Units::Inches).fabric(Fabric::of("main", drill)).build()?;
+//!
+//! let plan = plan_cloth(&job, &pattern, "main", &[], &Options::default(), &Unheard)?;
+//! assert!((plan.layout().length - 200.0).abs() < 0.001);
+//! assert_eq!(plan.layout().purchase.buy_text, "1/4 yd");
+//! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
+//!
+//! What is built so is sound; of a pattern or a job written as literals `ellwand_garment::validate` tells every fault.
 
 mod assemble;
 mod cloth;
@@ -72,3 +51,8 @@ pub use matching_cost::{MatchPrice, MatchingCost};
 pub use options::{Options, Progress, Stage, Unheard};
 pub use prepare::strip_problem;
 pub use rules_of_thumb::{RuleOfThumb, rules_of_thumb};
+
+/// The code of the README, compiled and run like that of the documentation.
+#[cfg(doctest)]
+#[doc = include_str!("../../../README.md")]
+struct CodeOfTheReadme;

@@ -1,0 +1,20 @@
+//! The usual ways of cutting a piece, by their names.
+
+use crate::{CutRule, Hands};
+
+impl CutRule {
+    /// One left and one right from the cloth of `role`.
+    pub fn pair(role: &str) -> Self {
+        Self { role: role.to_owned(), count: 2, on_fold: false, hands: Hands::Pair }
+    }
+
+    /// One, whole, on the fold where the cloth is folded. The piece is symmetric about `x = 0`.
+    pub fn on_fold(role: &str) -> Self {
+        Self { role: role.to_owned(), count: 1, on_fold: true, hands: Hands::Any }
+    }
+
+    /// `count` in all, of these hands.
+    pub fn count(role: &str, count: u32, hands: Hands) -> Self {
+        Self { role: role.to_owned(), count, on_fold: false, hands }
+    }
+}
