@@ -83,11 +83,12 @@ impl Scene {
         fs::read_to_string(self.path(name)).unwrap_or_else(|error| panic!("{name}: {error}"))
     }
 
-    /// Every file below the folder `name`, sorted; empty when there is no such folder.
+    /// Every file below the folder `name`, sorted, but for the program's own list of what it wrote there; empty when there is no such folder.
     pub fn files(&self, name: &str) -> Vec<String> {
         let Ok(entries) = fs::read_dir(self.path(name)) else { return Vec::new() };
         let name_of = |entry: std::io::Result<fs::DirEntry>| entry.expect("an entry").file_name();
         let mut names: Vec<String> = entries.map(|entry| name_of(entry).to_string_lossy().into_owned()).collect();
+        names.retain(|name| name != ".ellwand-files");
         names.sort();
         names
     }

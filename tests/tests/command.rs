@@ -60,6 +60,25 @@ fn quiet_says_nothing_and_still_writes() {
 }
 
 #[test]
+fn a_folder_holds_one_plan() {
+    let scene = Scene::sound();
+    scene.run_well(&format!("{PLAN} --quiet --out out"));
+    scene.write("out/notes.txt", "pins are in the blue tin");
+    // One cloth planned again leaves the drawings of the other.
+    scene.run_well(&format!("{PLAN} --quiet --fabric lining --seed 2 --out out"));
+    assert_eq!(scene.files("out").len(), 7);
+    // A job without lining has no place for its drawings, and says so; what others put there stays.
+    let job = scene.read("quay-bag.job.toml").replace("view = \"A\"", "view = \"B\"");
+    let pattern = scene.read("quay-bag.pattern.toml");
+    let views = format!("{pattern}\n[[view]]\nname = \"B\"\ntitle = \"One pocket\"\npieces = [\"Pocket\"]\n");
+    scene.write("quay-bag.pattern.toml", &views);
+    scene.write("quay-bag.job.toml", &job);
+    let run = scene.run_well(&format!("{PLAN} --out out"));
+    assert_eq!(scene.files("out"), ["main.layout.json", "main.layout.svg", "main.placing.txt", "notes.txt"]);
+    assert!(run.stdout.contains("Removed, since this plan no longer has it: out/lining.layout.svg"), "{}", run.stdout);
+}
+
+#[test]
 fn only_the_fabric_asked_for_is_planned() {
     let scene = Scene::sound();
     let run = scene.run_well(&format!("{PLAN} --fabric lining --out out"));

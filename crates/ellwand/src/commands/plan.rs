@@ -34,7 +34,10 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     let plan = plan.map_err(failed)?;
 
     let files = match &args.out {
-        Some(folder) => write_files(folder, &job, &pattern, &plan)?,
+        Some(folder) => {
+            let cloths = if args.search.fabrics.is_empty() { Cloths::All } else { Cloths::Some };
+            write_files(folder, &job, &pattern, &plan, cloths)?
+        }
         None => FilesWritten::default(),
     };
     if args.json {
@@ -52,8 +55,23 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     Ok(())
 }
 
+/// How many of a job's cloths were planned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Cloths {
+    /// Every one.
+    All,
+    /// Those asked for: drawings of the others stay.
+    Some,
+}
+
 /// Writes drawing, record and placing table of every cloth, and of matched cloth the seam preview, all or none; returns the files of each cloth.
-fn write_files(folder: &Path, job: &Job, pattern: &Pattern, plan: &JobPlan) -> Result<FilesWritten, Failure> {
+fn write_files(
+    folder: &Path,
+    job: &Job,
+    pattern: &Pattern,
+    plan: &JobPlan,
+    cloths: Cloths,
+) -> Result<FilesWritten, Failure> {
     let mut output = OutputFolder::new(folder).replacing("plan");
     let mut files = Vec::new();
     let mut stems: Vec<String> = Vec::new();
@@ -72,6 +90,9 @@ fn write_files(folder: &Path, job: &Job, pattern: &Pattern, plan: &JobPlan) -> R
             output.add(name, content);
         }
         stems.push(stem);
+    }
+    if cloths == Cloths::Some {
+        output = output.in_part(stems.iter().map(|stem| format!("{stem}.")).collect());
     }
     let written = output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     Ok(FilesWritten { of_cloths: files, removed: written.removed, left: written.left })

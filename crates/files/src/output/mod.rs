@@ -39,6 +39,8 @@ pub struct OutputFolder {
     folder: PathBuf,
     /// The name of the set, where it replaces an earlier one.
     set: Option<String>,
+    /// Beginnings of the names that this set may replace; any where there are none.
+    parts: Vec<String>,
     files: Vec<(String, Vec<u8>)>,
 }
 
@@ -90,13 +92,19 @@ impl OutputFolder {
     pub fn new(folder: impl Into<PathBuf>) -> Self {
         let folder = folder.into();
         let folder = if folder.as_os_str().is_empty() { PathBuf::from(".") } else { folder };
-        Self { folder, set: None, files: Vec::new() }
+        Self { folder, set: None, parts: Vec::new(), files: Vec::new() }
     }
 
     /// Gives the set a name, such as that of a command: what was written into the folder under it before and is not written again goes.
     #[must_use]
     pub fn replacing(self, set: impl Into<String>) -> Self {
         Self { set: Some(set.into()), ..self }
+    }
+
+    /// Says that the set is a part of an answer: of an earlier set only files go whose names begin with one of `beginnings`.
+    #[must_use]
+    pub fn in_part(self, beginnings: Vec<String>) -> Self {
+        Self { parts: beginnings, ..self }
     }
 
     /// Adds a file. Nothing is written yet.
@@ -110,7 +118,7 @@ impl OutputFolder {
     ///
     /// [`OutputFault`]; then nothing has changed.
     pub fn write(self) -> Result<Written, OutputFault> {
-        let Self { folder, set, mut files } = self;
+        let Self { folder, set, parts, mut files } = self;
         for (index, (name, _)) in files.iter().enumerate() {
             let bad = |problem| Err(OutputFault::BadName { name: name.clone(), problem });
             if Path::new(name).file_name() != Some(OsStr::new(name)) {
@@ -127,7 +135,11 @@ impl OutputFolder {
             let bad = |reason| OutputFault::File { file: folder.join(ledger::NAME), reason };
             let mut known = ledger::read(&folder).map_err(bad)?;
             let is_new = |name: &str| files.iter().any(|(new, _)| new == name);
-            for entry in known.iter().filter(|entry| entry.set == *set && !is_new(&entry.name)) {
+            let is_replaced = |entry: &Entry| {
+                entry.set == *set
+                    && (parts.is_empty() || parts.iter().any(|part| entry.name.starts_with(part.as_str())))
+            };
+            for entry in known.iter().filter(|entry| is_replaced(entry) && !is_new(&entry.name)) {
                 let path = folder.join(&entry.name);
                 if ledger::is_unchanged(&folder, entry) {
                     outdated.push(path);
@@ -135,7 +147,7 @@ impl OutputFolder {
                     left.push(path);
                 }
             }
-            known.retain(|entry| entry.set != *set && !is_new(&entry.name));
+            known.retain(|entry| !is_replaced(entry) && !is_new(&entry.name));
             known.extend(files.iter().map(|(name, content)| Entry {
                 set: set.clone(),
                 name: name.clone(),
@@ -341,6 +353,18 @@ mod tests {
         // A file that both sets write belongs to the last.
         replace_set(folder.path(), "plan", &["front.svg"]);
         assert_eq!(replace_set(folder.path(), "fit", &["back.svg"]), (vec![], vec![]));
+    }
+
+    #[test]
+    fn a_part_of_an_answer_leaves_the_other_parts() {
+        let folder = tempfile::tempdir().unwrap();
+        replace_set(folder.path(), "plan", &["main.svg", "main.seams.svg", "lining.svg", "lining.seams.svg"]);
+        let mut output = OutputFolder::new(folder.path()).replacing("plan").in_part(vec!["main.".into()]);
+        output.add("main.svg", "new");
+        assert_eq!(output.write().unwrap().removed, [folder.path().join("main.seams.svg")]);
+        // The other part is still known.
+        let told = replace_set(folder.path(), "plan", &["main.svg"]);
+        assert_eq!(told.0, ["lining.svg", "lining.seams.svg"]);
     }
 
     #[test]

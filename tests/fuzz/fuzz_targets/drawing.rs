@@ -1,0 +1,28 @@
+//! From a job and its pattern to layouts, records and drawings in process, with a bound on the work of each search.
+#![no_main]
+
+use ellwand_drawing::{Options as Drawing, layout_svg, seams_svg};
+use ellwand_files::{layout_record, parse_job};
+use ellwand_planner::{Budget, Options, Unheard, plan_job, roles};
+
+/// Positions that each search evaluates.
+const WORK: u64 = 300;
+
+libfuzzer_sys::fuzz_target!(|text: &str| {
+    let (job, pattern) = ellwand_fuzz::sources(text);
+    let Ok(read) = parse_job(&job, &pattern, &ellwand_fuzz::limits()) else { return };
+    let Ok(roles) = roles(&read.job, &read.pattern, &[]) else { return };
+    let options = Options { budget: Budget::Work(WORK), threads: 1, ..Options::default() };
+    match plan_job(&read.job, &read.pattern, &roles, &options, &Unheard) {
+        Ok(plan) => {
+            for cloth in &plan.cloths {
+                let drawing = Drawing::new(read.job.units);
+                assert!(layout_svg(cloth.layout(), &drawing).ends_with("</svg>\n"));
+                assert!(layout_record(cloth.layout()).contains("ellwand-layout-1"));
+                let view = read.pattern.view(&read.job.view).expect("a job that was planned has its view");
+                let _ = seams_svg(cloth.layout(), &read.pattern, view, &drawing);
+            }
+        }
+        Err(faults) => assert!(faults.iter().all(|fault| fault.is_of_the_question()), "{faults:?}"),
+    }
+});
