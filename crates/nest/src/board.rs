@@ -167,7 +167,9 @@ mod tests {
             gap: 0.0,
             phases: Vec::new(),
         };
-        let model = Model::new(&problem, Detail::Search, &crate::Regions::default()).unwrap();
+        let model =
+            Model::new(&problem, &crate::tilts::Tilts::straight(&problem), Detail::Search, &crate::Regions::default())
+                .unwrap();
         let mut board = Board::new(&model, 500.0, vec![(0, point(0.0, 0.0)); 12]);
         let mut random = Random::new(3, 0);
         for _ in 0..500 {

@@ -23,6 +23,8 @@ const CONCEDED: f64 = 1e-3;
 const CONCEDED_SHARE: f64 = 1e-4;
 /// Lengths this near, as a share, are equal.
 const LENGTH: f64 = 1e-9;
+/// Turns no farther apart are the same, degrees: over two metres of cloth a thousandth of what [`PLACE`] is.
+const TURN: f64 = 1e-10;
 /// Rounding of a position in a long strip, as a share of it: far less than what counts as touching.
 const SLOT: f64 = 2e-12;
 
@@ -72,6 +74,11 @@ pub fn fits_across(needs: f64, offers: f64) -> bool {
 /// a thread.
 pub fn place_slack(width: f64) -> f64 {
     PLACE * width.abs()
+}
+
+/// Whether two turns, in degrees, are the same.
+pub(crate) fn same_turn(a: f64, b: f64) -> bool {
+    (a - b).abs() <= TURN
 }
 
 /// Whether a packing of `length` is as short as `bound`.

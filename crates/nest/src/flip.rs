@@ -1,6 +1,6 @@
 //! Mirroring and half turns: the poses that only flip the signs of coordinates.
 
-use ellwand_geometry::{Bounds, ConvexPart, Point, point};
+use ellwand_geometry::{Bounds, ConvexPart, Point, Pose, point};
 
 /// Signs that multiply `x` and `y`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,6 +15,14 @@ impl Flip {
     pub(crate) const HALF_TURN: Self = Self { x: true, y: true };
     /// Each flip at its index.
     pub(crate) const ALL: [Self; 4] = [Self::NONE, Self::ACROSS, Self { x: false, y: true }, Self::HALF_TURN];
+
+    /// The turn, from 0 up to 180 degrees, and the flip after it that together are the pose. Turning a mirrored shape is mirroring the
+    /// shape turned the other way.
+    pub(crate) fn of(pose: Pose) -> (f64, Self) {
+        let turn = (if pose.mirrored { -pose.turn_deg } else { pose.turn_deg }).rem_euclid(360.0);
+        let (turn, half) = if turn >= 180.0 { (turn - 180.0, Self::HALF_TURN) } else { (turn, Self::NONE) };
+        (turn, half.then(if pose.mirrored { Self::ACROSS } else { Self::NONE }))
+    }
 
     #[inline]
     pub(crate) fn then(self, other: Self) -> Self {

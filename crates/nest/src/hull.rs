@@ -1,10 +1,10 @@
-//! The area of a convex hull.
+//! Convex hulls.
 
 use ellwand_geometry::{Point, orientation};
 
-/// Area of the convex hull of `points`, mm² (Andrew, "Another efficient algorithm for convex hulls in two dimensions",
+/// Corners of the convex hull of `points`, counter-clockwise (Andrew, "Another efficient algorithm for convex hulls in two dimensions",
 /// Information Processing Letters 9, 1979).
-pub(crate) fn area(points: &[Point]) -> f64 {
+pub(crate) fn corners(points: &[Point]) -> Vec<Point> {
     let mut sorted = points.to_vec();
     sorted.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
     let chain = |points: &mut dyn Iterator<Item = Point>| {
@@ -20,6 +20,12 @@ pub(crate) fn area(points: &[Point]) -> f64 {
     };
     let mut hull = chain(&mut sorted.iter().copied());
     hull.extend(chain(&mut sorted.iter().rev().copied()));
+    hull
+}
+
+/// Area of the convex hull of `points`, mm².
+pub(crate) fn area(points: &[Point]) -> f64 {
+    let hull = corners(points);
     let n = hull.len();
     (0..n).map(|i| (hull[i].x * hull[(i + 1) % n].y - hull[(i + 1) % n].x * hull[i].y) / 2.0).sum()
 }

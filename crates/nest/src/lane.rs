@@ -10,6 +10,7 @@ use crate::place::Candidates;
 use crate::random::Random;
 use crate::separate::{Patience, Separated, Separation, Separator};
 use crate::slide;
+use crate::stance::Stance;
 
 /// Share by which exploring shortens the strip: least and most. Bolder steps cost more in failures than they save, see
 /// `benches/README.md`.
@@ -179,7 +180,8 @@ impl<'m> Lane<'m> {
             let s = &model.items[item].stances[stance];
             let middle = at.y + s.bounds.center().y;
             let to = if middle > cut { point(at.x, at.y - down) } else { at };
-            Some((stance, s.nearest(to, target, phases)?))
+            let same = s.nearest(to, target, phases).map(|at| (stance, at));
+            same.or_else(|| shorter_stance(model, item, stance, to, target, phases))
         };
         let all = || self.best.iter().copied().enumerate();
         let carried = carried.and_then(|phases| all().map(|(item, place)| lowered(item, place, &phases)).collect());
@@ -278,4 +280,19 @@ impl<'m> Lane<'m> {
             self.board = slid;
         }
     }
+}
+
+/// Another tilt of the same pose in which an item fits a strip of `length`, near to `to`.
+fn shorter_stance(
+    model: &Model,
+    item: usize,
+    stance: usize,
+    to: Point,
+    length: f64,
+    phases: &Phases,
+) -> Option<(usize, Point)> {
+    let stances = &model.items[item].stances;
+    let present = &stances[stance];
+    let tilted = |s: &Stance| s.pose == present.pose && s.shows_twin == present.shows_twin && s.turn != present.turn;
+    stances.iter().enumerate().filter(|(_, s)| tilted(s)).find_map(|(k, s)| Some((k, s.nearest(to, length, phases)?)))
 }

@@ -5,6 +5,8 @@ mod body;
 mod bound;
 mod budget;
 mod clearance;
+mod clock;
+mod extent;
 mod fits;
 mod flip;
 mod hull;
@@ -22,15 +24,21 @@ mod slide;
 mod solve;
 mod stance;
 mod start;
+#[cfg(feature = "clock")]
 mod sweep;
+mod tilts;
 mod validity;
 mod weights;
+mod workers;
 
 pub use bound::{Bound, BoundReason};
 pub use fits::{fits_across, place_slack};
+pub use clock::Clock;
+pub use extent::least_width;
 pub use problem::{AllowedPose, Axis, Item, Packing, Place, Problem, Sense};
 pub use regions::Regions;
 pub use settings::{Budget, Effort, Ended, Event, Gain, NestError, Observer, Outcome, Settings, Silent};
 pub use solve::{lower_bound, solve, solve_sharing};
+#[cfg(feature = "clock")]
 #[doc(hidden)]
 pub use sweep::{PressedStrip, Sweep};

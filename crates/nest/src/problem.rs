@@ -1,6 +1,6 @@
 //! The question: which shapes go into the strip, in which poses, at which positions.
 
-use ellwand_geometry::{Outline, Pose};
+use ellwand_geometry::{Outline, Placement, Pose};
 
 /// A strip packing problem: place every item in the strip between `left` and `right`, from `y = 0` upwards, so that the
 /// strip is as short as possible. Lengths are mm.
@@ -42,12 +42,20 @@ pub struct AllowedPose {
     pub x: Axis,
     /// Positions along.
     pub y: Axis,
+    /// How far the shape may be turned beyond the pose, either way, degrees; 0 for not at all.
+    pub tilt: f64,
 }
 
 impl AllowedPose {
     /// The pose anywhere in the strip.
     pub const fn anywhere(pose: Pose) -> Self {
-        Self { pose, x: Axis::Free, y: Axis::Free }
+        Self { pose, x: Axis::Free, y: Axis::Free, tilt: 0.0 }
+    }
+
+    /// The same, turned further by any amount up to `tilt` degrees, either way.
+    #[must_use]
+    pub const fn tilting(self, tilt: f64) -> Self {
+        Self { tilt, ..self }
     }
 }
 
@@ -118,8 +126,22 @@ pub struct Packing {
 pub struct Place {
     /// Index into the item's poses.
     pub pose: usize,
+    /// How far it is turned beyond the pose, degrees; within the tilt that the pose allows.
+    pub turn: f64,
     /// Where the shape's origin stands, `x`.
     pub x: f64,
     /// Where the shape's origin stands, `y`.
     pub y: f64,
+}
+
+impl Place {
+    /// The whole motion of the item's shape: the pose it takes, turned further, and moved to its place.
+    ///
+    /// # Panics
+    ///
+    /// When the item has no such pose: the place is another item's.
+    pub fn placement(&self, item: &Item) -> Placement {
+        let pose = item.poses[self.pose].pose;
+        Placement::new(Pose { turn_deg: pose.turn_deg + self.turn, ..pose }, self.x, self.y)
+    }
 }

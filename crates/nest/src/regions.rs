@@ -22,6 +22,12 @@ struct Kept {
 }
 
 impl Regions {
+    /// The regions as they are now: what is added there is not added here, and goes when its last handle goes.
+    pub(crate) fn aside(&self) -> Self {
+        let kept = self.kept();
+        Self(Arc::new(Mutex::new(Kept { shapes: kept.shapes.clone(), regions: kept.regions.clone() })))
+    }
+
     /// The number by which the shape of these parts is known from now on.
     pub(crate) fn shape(&self, parts: Vec<ConvexPart>) -> usize {
         let shapes = &mut self.kept().shapes;

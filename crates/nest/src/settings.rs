@@ -2,31 +2,34 @@
 
 use std::time::Duration;
 
-use crate::{Bound, Packing};
+use crate::{Bound, Clock, Packing};
 
 /// How to search.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Settings {
     /// Seed of every random choice.
     pub seed: u64,
     /// When to stop.
     pub budget: Budget,
-    /// Threads to use, 1 or more. The answer does not depend on it unless the budget is time.
+    /// Threads to use, 1 or more; without the feature `threads` it is one. The answer does not depend on it unless the budget is time.
     pub threads: usize,
-    /// A packing already known, to be improved on; the answer is never longer.
+    /// A packing already known, to be improved on; the answer is never longer. It counts when every item stands as the problem allows; that its
+    /// shapes do not overlap the caller vouches for.
     pub known: Option<Packing>,
+    /// Where the time is read.
+    pub clock: Clock,
 }
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { seed: 1, budget: Budget::Effort(Effort::Normal), threads: 2, known: None }
+        Self { seed: 1, budget: Budget::Effort(Effort::Normal), threads: 2, known: None, clock: Clock::default() }
     }
 }
 
 /// When to stop.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Budget {
-    /// A measure of work that grows with the problem; repeatable.
+    /// A measure of work that grows with the problem, twice as much where poses may be tilted; repeatable.
     Effort(Effort),
     /// A count of evaluated candidate positions over all lanes; repeatable.
     Work(u64),
@@ -115,7 +118,7 @@ pub struct Outcome {
 pub struct Gain {
     /// Candidate positions evaluated until then.
     pub work: u64,
-    /// Wall time since the search began, the start included, s.
+    /// Wall time since the search began, the start included, s; 0 without a clock.
     pub seconds: f64,
     /// The new length, mm.
     pub length: f64,
@@ -152,6 +155,9 @@ pub enum NestError {
         /// What is wrong with it.
         what: &'static str,
     },
+    /// The budget is a time, and there is no clock to measure it by.
+    #[error("a budget of time needs a clock")]
+    NoClock,
     /// Items whose `y` is fixed overlap, or what must go between them does, and no arrangement was found.
     #[error("no arrangement without overlap was found; items with fixed positions may be in each other's way")]
     NoPackingFound,

@@ -3,24 +3,31 @@
 //! There are always two lanes, whatever the number of threads, and they meet only at fixed work counts, so the answer
 //! does not depend on timing. The lanes first move simplified shapes; when those differ from the true ones, the last part of the
 //! budget squeezes the best packing with shapes true to a hair.
+//!
+//! Where poses may be tilted the same is asked without tilts first, with half of the budget: so what may be tilted never takes more. The other
+//! half goes on from there with a few tilts of the interval, then with ever nearer ones around those of the best packing ([`Tilts`]).
 
-use std::time::{Duration, Instant};
-
-use crate::budget::Clock;
+use crate::budget::{Meter, Part};
 use crate::clearance::Detail;
 use crate::fits::reached;
 use crate::lane::{Lane, Stage};
 use crate::model::{Model, Places};
 use crate::random::Random;
-use crate::{Bound, Ended, Event, Gain, NestError, Observer, Outcome, Packing, Problem, Regions, Settings, start};
+use crate::tilts::Tilts;
+use crate::workers::Workers;
+use crate::{
+    Bound, Ended, Event, Gain, NestError, Observer, Outcome, Packing, Problem, Regions, Settings, start, validity,
+};
 
 /// Independent lanes of the search.
 const LANES: usize = 2;
 /// Of the budget, where exploring ends, and where squeezing with true shapes begins if they were simplified.
 const EXPLORED: f64 = 0.85;
 const SQUEEZED: f64 = 0.9;
-/// What the start may always take: nobody minds the wait, and without it a stopped search would have little to show.
-const UNHURRIED: Duration = Duration::from_secs(1);
+/// Of what tilts get, where the first look at the whole interval ends.
+const LOOKED: f64 = 0.4;
+/// Then, round by round: where it ends, and how far apart tilts are as a share of the interval to either side.
+const REFINED: [(f64, f64); 4] = [(0.55, 0.5), (0.7, 0.25), (0.8, 0.125), (SQUEEZED, 0.0625)];
 
 /// Searches for the shortest packing of `problem`.
 ///
@@ -64,40 +71,24 @@ pub fn solve_sharing(
     observer: &dyn Observer,
     regions: &Regions,
 ) -> Result<Outcome, NestError> {
-    let began = Instant::now();
-    let coarse = Model::new(problem, Detail::Search, regions)?;
-    let bound = Bound::of(&coarse);
-    let clock = Clock::start(settings.budget, problem.items.len(), began);
-    let hurry = || began.elapsed() > UNHURRIED && (observer.should_stop() || clock.out_of_time(1.0));
-    let first = start::clear_packing(&coarse, settings.seed, &hurry)?;
-    let start = coarse.packing(&first);
-    let threads = settings.threads.clamp(1, LANES);
+    validity::check(problem)?;
+    let tilts = problem.items.iter().flat_map(|item| &item.poses).any(|allowed| allowed.tilt > 0.0);
+    let meter = Meter::start(settings.budget, settings.clock, problem.items.len(), if tilts { 2 } else { 1 })?;
     let mut search = Search {
         settings,
         observer,
-        began,
-        clock,
-        bound: bound.length,
-        pool: (threads > 1).then(|| rayon::ThreadPoolBuilder::new().num_threads(threads).build().ok()).flatten(),
+        regions,
+        meter,
+        bound: 0.0,
+        workers: Workers::new(settings.threads.clamp(1, LANES)),
         work: 0,
         separations: 0,
+        streams: 0,
         trace: Vec::new(),
     };
-    search.gained(start.length);
-    observer.event(&Event::Started { length: start.length, bound: bound.length });
-    let mut best = start.clone();
-    if let Some(known) = settings.known.as_ref().filter(|known| known.length < best.length)
-        && coarse.places(known).is_some()
-    {
-        best = known.clone();
-    }
-    let simplified = coarse.is_simplified();
-    let mut ended = search.stage(&coarse, Detail::Search, &mut best, if simplified { SQUEEZED } else { 1.0 });
-    if simplified && ended == Ended::BudgetSpent {
-        let fine = Model::new(problem, Detail::Squeeze, regions)?;
-        ended = search.stage(&fine, Detail::Squeeze, &mut best, 1.0);
-    }
+    let (bound, found) = if tilts { search.tilted(problem)? } else { search.straight(problem)? };
     let Search { work, separations, trace, .. } = search;
+    let Found { start, best, ended, .. } = found;
     Ok(Outcome { best, start, bound, ended, work, separations, trace })
 }
 
@@ -113,35 +104,205 @@ pub fn lower_bound(problem: &Problem, regions: &Regions) -> Result<Bound, NestEr
 struct Search<'a> {
     settings: &'a Settings,
     observer: &'a dyn Observer,
-    began: Instant,
-    clock: Clock,
+    regions: &'a Regions,
+    meter: Meter,
+    /// The length at which the search ends.
     bound: f64,
-    pool: Option<rayon::ThreadPool>,
+    workers: Workers,
     /// Candidates evaluated in the stages before and in the legs of this one.
     work: u64,
     /// Boards separated in the stages before.
     separations: u64,
+    /// The first of the streams of random choices that the lanes of the present model draw from.
+    streams: u64,
     /// Every gain so far.
     trace: Vec<Gain>,
 }
 
+/// What a part of the search has found.
+struct Found {
+    start: Packing,
+    /// The shortest of simplified shapes, and the shortest.
+    coarse: Packing,
+    best: Packing,
+    ended: Ended,
+}
+
 impl Search<'_> {
-    /// Improves `best` on one model until `until` of the budget is used.
-    fn stage(&mut self, model: &Model, detail: Detail, best: &mut Packing, until: f64) -> Ended {
+    /// The search of a problem without tilts.
+    fn straight(&mut self, problem: &Problem) -> Result<(Bound, Found), NestError> {
+        let coarse = Model::new(problem, &Tilts::straight(problem), Detail::Search, self.regions)?;
+        let bound = Bound::of(problem, &coarse);
+        let found = self.in_poses(problem, &coarse, Part::WHOLE, &bound, &bound)?;
+        Ok((bound, found))
+    }
+
+    /// Searches on the poses alone. `told` is the bound of the whole question, `bound` that of this part.
+    fn in_poses(
+        &mut self,
+        problem: &Problem,
+        coarse: &Model,
+        part: Part,
+        bound: &Bound,
+        told: &Bound,
+    ) -> Result<Found, NestError> {
+        self.bound = bound.length;
+        let first = self.first_packing(coarse)?;
+        let start = coarse.packing(&first);
+        self.gained(start.length);
+        self.observer.event(&Event::Started { length: start.length, bound: told.length });
+        let mut best = start.clone();
+        if let Some(known) = self.known_below(best.length)
+            && coarse.places(known).is_some()
+        {
+            best = known.clone();
+        }
+        let simplified = coarse.is_simplified();
+        let until = if simplified { SQUEEZED } else { 1.0 };
+        let stage = |progress: f64| {
+            if progress < EXPLORED {
+                Stage::Explore
+            } else {
+                Stage::Compress { left: (until - progress) / (until - EXPLORED) }
+            }
+        };
+        let mut ended = self.stage(coarse, &mut best, part, until, &stage);
+        let coarse = best.clone();
+        if simplified && ended == Ended::BudgetSpent {
+            ended = self.squeeze(problem, &Tilts::straight(problem), self.regions, &mut best, part)?;
+        }
+        Ok(Found { start, coarse, best, ended })
+    }
+
+    /// The search of a problem with tilts: without them, then with a few, then with nearer ones.
+    fn tilted(&mut self, problem: &Problem) -> Result<(Bound, Found), NestError> {
+        let looked = Model::new(problem, &Tilts::first(problem), Detail::Search, &self.regions.aside())?;
+        let bound = Bound::of(problem, &looked);
+        let mut found = self.untilted(problem, &looked, &bound)?;
+        self.bound = bound.length;
+        if found.ended == Ended::Stopped {
+            return Ok((bound, found));
+        }
+        if reached(found.best.length, self.bound) {
+            return Ok((bound, Found { ended: Ended::ShortestPossible, ..found }));
+        }
+        let mut present = found.coarse.clone();
+        let largest_first = looked.packing(&self.first_packing(&looked)?);
+        if largest_first.length < present.length {
+            present = largest_first;
+        }
+        if let Some(known) = self.known_below(present.length)
+            && self.is_of(problem, known)
+        {
+            present = known.clone();
+        }
+        let part = Part::SECOND_HALF;
+        found.ended = self.stage(&looked, &mut present, part, LOOKED, &|_| Stage::Explore);
+        let simplified = looked.is_simplified();
+        drop(looked);
+        for (round, (until, step)) in REFINED.into_iter().enumerate() {
+            if found.ended != Ended::BudgetSpent {
+                break;
+            }
+            self.streams += LANES as u64;
+            let tilts = Tilts::around(problem, &present, step);
+            let model = Model::new(problem, &tilts, Detail::Search, &self.regions.aside())?;
+            let last = round + 1 == REFINED.len();
+            let until = if last && !simplified { 1.0 } else { until };
+            let from = part.within(self.meter.progress(self.work));
+            let compress =
+                |progress: f64| Stage::Compress { left: (until - progress) / (until - from).max(f64::EPSILON) };
+            let stage = |progress: f64| if round < 2 { Stage::Explore } else { compress(progress) };
+            found.ended = self.stage(&model, &mut present, part, until, &stage);
+        }
+        // What is simplified is longer than need be: where tilts have gained, the gain counts before the squeeze.
+        if present.length < found.coarse.length || present.length < found.best.length {
+            found.coarse = present.clone();
+        } else {
+            present = found.best.clone();
+        }
+        if simplified && found.ended == Ended::BudgetSpent {
+            let tilts = Tilts::around(problem, &present, 0.0);
+            found.ended = self.squeeze(problem, &tilts, &self.regions.aside(), &mut present, part)?;
+        }
+        if present.length < found.best.length {
+            found.best = present;
+        }
+        Ok((bound, found))
+    }
+
+    /// The first half of the budget on the poses alone; where they do not all fit so, only the start, with tilts.
+    fn untilted(&mut self, problem: &Problem, looked: &Model, bound: &Bound) -> Result<Found, NestError> {
+        let straight = straightened(problem);
+        match Model::new(&straight, &Tilts::straight(&straight), Detail::Search, self.regions) {
+            Ok(coarse) => {
+                let own = Bound::of(&straight, &coarse);
+                self.in_poses(&straight, &coarse, Part::FIRST_HALF, &own, bound)
+            }
+            Err(_) => {
+                let start = looked.packing(&self.first_packing(looked)?);
+                self.gained(start.length);
+                self.observer.event(&Event::Started { length: start.length, bound: bound.length });
+                Ok(Found { coarse: start.clone(), best: start.clone(), start, ended: Ended::BudgetSpent })
+            }
+        }
+    }
+
+    fn first_packing(&self, model: &Model) -> Result<Places, NestError> {
+        let hurry = || self.meter.may_hurry() && (self.observer.should_stop() || self.meter.out_of_time(1.0));
+        start::clear_packing(model, self.settings.seed, &hurry)
+    }
+
+    /// The known packing, when it is shorter than `length`.
+    fn known_below(&self, length: f64) -> Option<&Packing> {
+        self.settings.known.as_ref().filter(|known| known.length < length)
+    }
+
+    /// Whether every item stands in `packing` as `problem` allows.
+    fn is_of(&self, problem: &Problem, packing: &Packing) -> bool {
+        validity::is_packing(problem, packing)
+            && Model::new(problem, &Tilts::around(problem, packing, 0.0), Detail::Search, &self.regions.aside())
+                .is_ok_and(|model| model.places(packing).is_some())
+    }
+
+    /// Squeezes `best` with true shapes to the end of a part.
+    fn squeeze(
+        &mut self,
+        problem: &Problem,
+        tilts: &Tilts,
+        regions: &Regions,
+        best: &mut Packing,
+        part: Part,
+    ) -> Result<Ended, NestError> {
+        let fine = Model::new(problem, tilts, Detail::Squeeze, regions)?;
+        let from = part.within(self.meter.progress(self.work));
+        let stage = |progress: f64| Stage::Tighten { left: (1.0 - progress) / (1.0 - from) };
+        Ok(self.stage(&fine, best, part, 1.0, &stage))
+    }
+
+    /// Improves `best` on one model until `until` of a part of the budget is used.
+    fn stage(
+        &mut self,
+        model: &Model,
+        best: &mut Packing,
+        part: Part,
+        until: f64,
+        stage_at: &dyn Fn(f64) -> Stage,
+    ) -> Ended {
         let Some(places) = model.places(best) else { return Ended::BudgetSpent };
-        let from = self.clock.progress(self.work);
         let mut lanes: Vec<Lane> = (0..LANES)
             .map(|k| {
-                let random = Random::new(self.settings.seed, k as u64);
+                let random = Random::new(self.settings.seed, self.streams + k as u64);
                 Lane::new(model, random, places.clone(), best.length, self.bound)
             })
             .collect();
         let before = self.work;
         let ended = loop {
             self.work = before + lanes.iter().map(Lane::work).sum::<u64>();
-            let progress = self.clock.progress(self.work).min(1.0);
+            let of_whole = self.meter.progress(self.work).min(1.0);
+            let progress = part.within(of_whole).min(1.0);
             let length = lanes.iter().map(|lane| lane.best().1).fold(f64::INFINITY, f64::min);
-            self.tell(length, progress);
+            self.tell(length, of_whole);
             if reached(length, self.bound) {
                 break Ended::ShortestPossible;
             }
@@ -151,12 +312,7 @@ impl Search<'_> {
             if progress >= until {
                 break Ended::BudgetSpent;
             }
-            let stage = match detail {
-                Detail::Search if progress < EXPLORED => Stage::Explore,
-                Detail::Search => Stage::Compress { left: (until - progress) / (until - EXPLORED) },
-                Detail::Squeeze => Stage::Tighten { left: (until - progress) / (until - from) },
-            };
-            self.leg(&mut lanes, stage, until);
+            self.leg(&mut lanes, stage_at(progress), part, until);
             exchange(&mut lanes);
         };
         self.separations += lanes.iter().map(Lane::separations).sum::<u64>();
@@ -169,20 +325,14 @@ impl Search<'_> {
     }
 
     /// Lets every lane work up to the next exchange.
-    fn leg(&self, lanes: &mut [Lane], stage: Stage, until: f64) {
-        let leg = self.clock.leg() / LANES as u64 + 1;
-        let stop = || self.observer.should_stop() || self.clock.out_of_time(until);
-        let run = |lane: &mut Lane| {
+    fn leg(&self, lanes: &mut [Lane], stage: Stage, part: Part, until: f64) {
+        let leg = self.meter.leg(part) / LANES as u64 + 1;
+        let until = part.of_whole(until);
+        let stop = || self.observer.should_stop() || self.meter.out_of_time(until);
+        self.workers.each(lanes, |lane| {
             let end = lane.work() + leg;
             lane.run(end, stage, &stop);
-        };
-        match &self.pool {
-            Some(pool) => pool.install(|| {
-                let (first, rest) = lanes.split_at_mut(1);
-                rayon::join(|| first.iter_mut().for_each(run), || rest.iter_mut().for_each(run));
-            }),
-            None => lanes.iter_mut().for_each(run),
-        }
+        });
     }
 
     /// Reports `length`, the shortest so far, as a gain if it is one.
@@ -195,8 +345,16 @@ impl Search<'_> {
     }
 
     fn gained(&mut self, length: f64) {
-        self.trace.push(Gain { work: self.work, seconds: self.began.elapsed().as_secs_f64(), length });
+        let seconds = self.meter.elapsed().map_or(0.0, |passed| passed.as_secs_f64());
+        self.trace.push(Gain { work: self.work, seconds, length });
     }
+}
+
+/// The problem without tilts.
+fn straightened(problem: &Problem) -> Problem {
+    let mut straight = problem.clone();
+    straight.items.iter_mut().flat_map(|item| &mut item.poses).for_each(|allowed| allowed.tilt = 0.0);
+    straight
 }
 
 /// The shortest packing of any lane; of equals the first lane's.

@@ -20,6 +20,8 @@ pub(crate) struct Stance {
     /// The item's pose this stands for, and whether the placed shape is the twin of what the stance shows.
     pub(crate) pose: usize,
     pub(crate) shows_twin: bool,
+    /// How far the placed shape is turned beyond the pose, degrees.
+    pub(crate) turn: f64,
     pub(crate) slack: Slack,
 }
 
@@ -74,30 +76,6 @@ impl Stance {
         match phases.settle(self.y) {
             Axis::Fixed(fixed) => (fixed >= y - self.slack.place).then_some(fixed),
             other => first_from(other, y, 0.0),
-        }
-    }
-
-    /// As [`Stance::at_or_above`], whatever the phases, of anything that a judge may let pass.
-    pub(crate) fn ever_at_or_above(&self, y: f64) -> Option<f64> {
-        first_from(self.y, y, self.slack.conceded)
-    }
-
-    /// The lowest `x` of the origin at or right of `x` that some phases allow and a judge may let pass, if the strip has one.
-    pub(crate) fn ever_at_or_right_of(&self, x: f64) -> Option<f64> {
-        let conceded = self.slack.conceded;
-        first_from(self.x, x.max(self.x_range.0), conceded).filter(|&x| x <= self.x_range.1 + conceded)
-    }
-
-    /// Whether the origins of both may have the same positions.
-    pub(crate) fn same_positions(&self, other: &Self) -> bool {
-        (self.x, self.y, self.x_range) == (other.x, other.y, other.x_range)
-    }
-
-    /// The one `x` the origin may have, if it is fixed.
-    pub(crate) fn tied_to(&self) -> Option<f64> {
-        match self.x {
-            Axis::Fixed(x) => Some(x),
-            _ => None,
         }
     }
 

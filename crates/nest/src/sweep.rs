@@ -13,7 +13,8 @@ use crate::lane::EXPLORE;
 use crate::model::{Model, Places};
 use crate::random::Random;
 use crate::separate::{Patience, Separator};
-use crate::{NestError, Problem, Regions, start};
+use crate::tilts::Tilts;
+use crate::{NestError, Problem, Regions, start, validity};
 
 /// How much of its length the starting packing is pressed to.
 const PRESSED: f64 = 0.98;
@@ -48,7 +49,8 @@ impl PressedStrip {
     /// As [`solve`](crate::solve).
     pub fn new(problem: &Problem) -> Result<Self, NestError> {
         let began = Instant::now();
-        let model = Model::new(problem, Detail::Search, &Regions::default())?;
+        validity::check(problem)?;
+        let model = Model::new(problem, &Tilts::straight(problem), Detail::Search, &Regions::default())?;
         let start = start::clear_packing(&model, 0, &|| false)?;
         let started = began.elapsed();
         let length = model.length_of(&start) * PRESSED;

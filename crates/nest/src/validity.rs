@@ -1,6 +1,9 @@
 //! What a problem must satisfy before it is searched.
 
-use crate::{Axis, NestError, Problem};
+use crate::{Axis, NestError, Packing, Problem};
+
+/// Tilted further, a shape would lie nearer to another quarter turn.
+const MOST_TILT: f64 = 45.0;
 
 /// Names the first thing wrong with `problem`.
 pub(crate) fn check(problem: &Problem) -> Result<(), NestError> {
@@ -28,6 +31,9 @@ pub(crate) fn check(problem: &Problem) -> Result<(), NestError> {
             if !pose.pose.turn_deg.is_finite() {
                 return bad("a turn is not a finite number");
             }
+            if !(0.0..=MOST_TILT).contains(&pose.tilt) {
+                return bad("a tilt is not within 0 to 45 degrees");
+            }
             for axis in [pose.x, pose.y] {
                 let fine = match axis {
                     Axis::Free => true,
@@ -44,4 +50,13 @@ pub(crate) fn check(problem: &Problem) -> Result<(), NestError> {
         }
     }
     Ok(())
+}
+
+/// Whether `packing` has a place for each item in one of its poses, turned no further than it may be.
+pub(crate) fn is_packing(problem: &Problem, packing: &Packing) -> bool {
+    packing.places.len() == problem.items.len()
+        && problem.items.iter().zip(&packing.places).all(|(item, place)| {
+            let allowed = item.poses.get(place.pose);
+            place.x.is_finite() && place.y.is_finite() && allowed.is_some_and(|a| place.turn.abs() <= a.tilt)
+        })
 }

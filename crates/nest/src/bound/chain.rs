@@ -14,11 +14,10 @@
 
 use std::ops::Range;
 
+use super::footprint::{Footprint, Subjects};
 use super::last_refuted;
 use super::profile::{Asked, HAIR, Profile, Steps};
 use super::run::Run;
-use crate::model::Model;
-use crate::stance::Stance;
 
 /// Most links considered.
 const LINKS: usize = 64;
@@ -37,10 +36,10 @@ pub(super) struct Proof {
     pub(super) items: Vec<usize>,
 }
 
-/// An item in one of its stances, as a chain sees it.
+/// An item in one of its poses, as a chain sees it.
 struct Link<'m> {
     profile: Profile,
-    stance: &'m Stance,
+    footprint: &'m Footprint,
 }
 
 /// Items that may stand in for each other.
@@ -67,7 +66,7 @@ struct Place {
 
 /// The chains of one run.
 pub(super) struct Chains<'m> {
-    model: &'m Model,
+    subjects: &'m Subjects,
     run: Run,
     kinds: Vec<Kind>,
     links: Vec<Link<'m>>,
@@ -76,40 +75,41 @@ pub(super) struct Chains<'m> {
 }
 
 impl<'m> Chains<'m> {
-    /// Readies the items that reach furthest sideways, those with more stances than can be handled left out. Of a twin it is the half
+    /// Readies the items that reach furthest sideways, those with more poses than can be handled left out. Of a twin it is the half
     /// left of its axis; where there are twins, items that are free to lie on either side of the axis do not take part.
-    pub(super) fn new(model: &'m Model, run: Run) -> Self {
-        let twins = model.items.iter().any(|item| item.twin.is_some());
+    pub(super) fn new(subjects: &'m Subjects, run: Run) -> Self {
+        let twins = subjects.items.iter().any(|item| item.twin.is_some());
         let mut kinds: Vec<(f64, Vec<usize>)> = Vec::new();
-        for (index, item) in model.items.iter().enumerate() {
-            let held = item.twin.is_some() || item.stances.iter().all(|s| s.tied_to().is_some());
+        for (index, item) in subjects.items.iter().enumerate() {
+            let footprints = subjects.footprints(index);
+            let held = item.twin.is_some() || footprints.iter().all(|f| f.tied_to().is_some());
             if twins && !held {
                 continue;
             }
-            match kinds.iter_mut().find(|(_, items)| model.items[items[0]].kind == item.kind) {
+            match kinds.iter_mut().find(|(_, items)| subjects.items[items[0]].kind == item.kind) {
                 Some((_, items)) => items.push(index),
                 None => {
-                    let width = item.stances.iter().map(|s| run.width(s)).fold(f64::INFINITY, f64::min);
+                    let width = footprints.iter().map(|f| run.width(f.bounds)).fold(f64::INFINITY, f64::min);
                     kinds.push((width, vec![index]));
                 }
             }
         }
         kinds.sort_by(|a, b| b.0.total_cmp(&a.0));
         let mut count = 0;
-        kinds.retain(|(_, items)| {
-            let more = model.items[items[0]].stances.len();
-            let fits = count + more <= LINKS;
+        kinds.retain(|(width, items)| {
+            let more = subjects.footprints(items[0]).len();
+            // What covers nothing for sure is in nobody's way.
+            let fits = *width > 0.0 && count + more <= LINKS;
             count += if fits { more } else { 0 };
             fits
         });
-        let widest = kinds.iter().flat_map(|(_, items)| &model.items[items[0]].stances).map(|s| run.width(s));
+        let widest = kinds.iter().flat_map(|(_, items)| subjects.footprints(items[0])).map(|f| run.width(f.bounds));
         let thickness = widest.fold(0.0, f64::max) / SLABS;
-        let mut chains = Self { model, run, kinds: Vec::new(), links: Vec::new(), steps: Vec::new() };
+        let mut chains = Self { subjects, run, kinds: Vec::new(), links: Vec::new(), steps: Vec::new() };
         for (_, items) in kinds {
             let first = chains.links.len();
-            for stance in &model.items[items[0]].stances {
-                let outline = run.laid(&model.stance_outline(stance));
-                let link = Link { profile: Profile::new(&outline, thickness, LEVELS), stance };
+            for footprint in subjects.footprints(items[0]) {
+                let link = Link { profile: footprint.profile(run, thickness, LEVELS), footprint };
                 if chains.links[first..].iter().all(|known| !known.is_like(&link)) {
                     chains.links.push(link);
                 }
@@ -204,7 +204,7 @@ impl<'m> Chains<'m> {
 
     /// Least and greatest shift sideways of link `q` against link `p`, each of which may stick out of the strip by what is conceded.
     fn shifts(&self, p: usize, q: usize, length: f64) -> (f64, f64) {
-        let (p, q) = (self.run.sides(self.links[p].stance, length), self.run.sides(self.links[q].stance, length));
+        let (p, q) = (self.run.sides(self.links[p].footprint, length), self.run.sides(self.links[q].footprint, length));
         let out = if self.run == Run::Along { 2.0 * self.conceded() } else { 0.0 };
         (q.0 - p.1 - out, q.1 - p.0 + out)
     }
@@ -212,7 +212,7 @@ impl<'m> Chains<'m> {
     /// How far shapes may overlap sideways. Along the strip, where a hair more is a hair more of length, it is rounding only.
     fn conceded(&self) -> f64 {
         match self.run {
-            Run::Along => self.model.slack.conceded,
+            Run::Along => self.subjects.slack.conceded,
             Run::Across => HAIR,
         }
     }
@@ -220,7 +220,12 @@ impl<'m> Chains<'m> {
     fn least_step(&self, p: usize, q: usize, length: f64) -> f64 {
         let (before, after) = (&self.links[p].profile, &self.links[q].profile);
         let steps = &self.steps[p * self.links.len() + q];
-        steps.least(before, after, self.shifts(p, q, length), Asked { gap: self.model.gap, conceded: self.conceded() })
+        steps.least(
+            before,
+            after,
+            self.shifts(p, q, length),
+            Asked { gap: self.subjects.gap, conceded: self.conceded() },
+        )
     }
 
     fn places(&self, members: &[Members]) -> Vec<Place> {
@@ -273,15 +278,15 @@ impl<'m> Chains<'m> {
 
     /// The least place for the middle of a link at or behind `at`, infinite when there is none.
     fn stand_behind(&self, link: usize, at: f64, length: f64) -> f64 {
-        let stance = self.links[link].stance;
-        let middle = stance.bounds.center();
+        let footprint = self.links[link].footprint;
+        let middle = footprint.bounds.center();
         let place = match self.run {
             Run::Along => {
-                stance.ever_at_or_above((at - middle.y).max(-stance.bounds.min.y) - HAIR).map(|y| y + middle.y)
+                footprint.at_or_above((at - middle.y).max(-footprint.bounds.min.y) - HAIR).map(|y| y + middle.y)
             }
-            Run::Across if stance.bounds.height() > length + HAIR => None,
+            Run::Across if footprint.bounds.height() > length + HAIR => None,
             // Each of a row may overlap the one before it by what is conceded.
-            Run::Across => stance.ever_at_or_right_of(at - middle.x - self.model.slack.conceded).map(|x| x + middle.x),
+            Run::Across => footprint.at_or_right_of(at - middle.x - self.subjects.slack.conceded).map(|x| x + middle.x),
         };
         place.unwrap_or(f64::INFINITY)
     }
@@ -304,8 +309,6 @@ fn without_one(members: &[Members], k: usize) -> Vec<Members> {
 impl Link<'_> {
     /// Whether the two lie alike, as a symmetric shape does in several stances.
     fn is_like(&self, other: &Self) -> bool {
-        self.profile == other.profile
-            && self.stance.bounds == other.stance.bounds
-            && self.stance.same_positions(other.stance)
+        self.profile == other.profile && self.footprint.same_positions(other.footprint)
     }
 }

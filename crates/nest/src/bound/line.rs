@@ -6,41 +6,38 @@
 
 use ellwand_geometry::Outline;
 
-use crate::model::Model;
-use crate::stance::Stance;
+use super::footprint::{Footprint, Subjects};
 
 /// Lines tried across the strip, besides those that items are tied to.
 const LINES: usize = 64;
 
 /// The most that must be covered of a line, and its `x`.
-pub(super) fn most_covered(model: &Model) -> (f64, f64) {
-    let mut lines: Vec<f64> = (1..LINES).map(|k| model.left + model.width * k as f64 / LINES as f64).collect();
-    for item in &model.items {
-        lines.extend(item.twin);
-        for stance in &item.stances {
-            if let Some(x) = stance.tied_to() {
-                lines.extend([x, x + stance.bounds.center().x]);
-            }
+pub(super) fn most_covered(subjects: &Subjects) -> (f64, f64) {
+    let mut lines: Vec<f64> = (1..LINES).map(|k| subjects.left + subjects.width * k as f64 / LINES as f64).collect();
+    lines.extend(subjects.items.iter().filter_map(|item| item.twin));
+    for footprint in subjects.all() {
+        if let Some(x) = footprint.tied_to() {
+            lines.extend([x, x + footprint.bounds.center().x]);
         }
     }
     lines.sort_by(f64::total_cmp);
     lines.dedup();
-    let covered = lines.into_iter().map(|at| (covered_at_least(model, at), at));
-    covered.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, model.left))
+    let covered = lines.into_iter().map(|at| (covered_at_least(subjects, at), at));
+    covered.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, subjects.left))
 }
 
 /// Length of the line `x = at` that the items together must cover.
-pub(super) fn covered_at_least(model: &Model, at: f64) -> f64 {
-    let mut by_kind: Vec<Option<f64>> = vec![None; model.items.len()];
+pub(super) fn covered_at_least(subjects: &Subjects, at: f64) -> f64 {
+    let mut by_kind: Vec<Option<f64>> = vec![None; subjects.items.len()];
     let mut sum = 0.0;
-    for item in &model.items {
+    for (index, item) in subjects.items.iter().enumerate() {
         let least = match by_kind[item.kind] {
             Some(known) => known,
             None => {
                 // The half of a twin left of its axis never reaches over it, and the other half is its mirror image.
                 let seen = item.twin.map_or(at, |axis| if at > axis { 2.0 * axis - at } else { at });
-                let each = |s: &Stance| least_chord(&model.stance_outline(s), s, seen);
-                item.stances.iter().map(each).fold(f64::INFINITY, f64::min)
+                let each = |f: &Footprint| least_chord(f, seen, subjects.slack.conceded);
+                subjects.footprints(index).iter().map(each).fold(f64::INFINITY, f64::min)
             }
         };
         by_kind[item.kind] = Some(least);
@@ -49,16 +46,19 @@ pub(super) fn covered_at_least(model: &Model, at: f64) -> f64 {
     sum
 }
 
-/// The least a shape covers of the line `x = at` over every place its stance allows, and those a hair outside the strip that a judge
-/// lets pass, where they show an edge along the line.
-fn least_chord(outline: &Outline, stance: &Stance, at: f64) -> f64 {
-    let (low, high) = stance.tied_to().map_or(stance.x_range(), |x| (x, x));
+/// The least a shape covers of the line `x = at` over every place it may have, and those a hair outside the strip that a judge lets
+/// pass, where they show an edge along the line.
+fn least_chord(footprint: &Footprint, at: f64, conceded: f64) -> f64 {
+    let (low, high) = footprint.across();
     // The line as the shape sees it.
     let (mut from, mut to) = (at - high, at - low);
-    let conceded = if stance.tied_to().is_some() { 0.0 } else { stance.slack.conceded };
-    if from - conceded <= stance.bounds.min.x || to + conceded >= stance.bounds.max.x {
+    let conceded = if footprint.tied_to().is_some() { 0.0 } else { conceded };
+    if from - conceded <= footprint.bounds.min.x || to + conceded >= footprint.bounds.max.x {
         return 0.0;
     }
+    let Some(outline) = footprint.outline() else {
+        return footprint.covered_between(from - conceded, to + conceded);
+    };
     // The chord jumps only at corners.
     let mut beyond = f64::INFINITY;
     let (before, behind) = (from - conceded..=from, to..=to + conceded);

@@ -7,17 +7,21 @@
 //!
 //! Every argument uses the true outlines, not the simplified ones that are searched, and ignores obstacles, which only
 //! make a packing longer.
+//!
+//! What may be turned by anything up to a tilt is looked at as what it covers in every turn ([`footprint`]), so each argument holds for all.
 
 mod chain;
+mod footprint;
 mod line;
 mod profile;
 mod remainder;
 mod run;
 
 use crate::fits::is_longer;
-use crate::model::{Model, ModelItem};
-use crate::stance::Stance;
+use crate::model::Model;
+use crate::{Axis, Problem};
 use chain::Chains;
+use footprint::{Footprint, Subjects};
 use run::Run;
 
 /// A length no packing goes below.
@@ -61,26 +65,27 @@ pub enum BoundReason {
 }
 
 impl Bound {
-    /// The best of the bounds.
-    pub(crate) fn of(model: &Model) -> Self {
-        let area: f64 = model.items.iter().map(|item| item.area).sum();
-        let mut best = Self { length: area / model.width, reason: BoundReason::Area };
-        for (index, item) in model.items.iter().enumerate() {
-            best.raise(lowest_end(item), BoundReason::LongestItem { item: index });
+    /// The best of the bounds for `problem`, which `model` has made ready in whatever tilts: it holds for all that are allowed.
+    pub(crate) fn of(problem: &Problem, model: &Model) -> Self {
+        let subjects = &Subjects::new(problem, model);
+        let area: f64 = subjects.items.iter().map(|item| item.area).sum();
+        let mut best = Self { length: area / subjects.width, reason: BoundReason::Area };
+        for item in 0..subjects.items.len() {
+            best.raise(lowest_end(subjects.footprints(item)), BoundReason::LongestItem { item });
         }
-        let (length, at) = line::most_covered(model);
+        let (length, at) = line::most_covered(subjects);
         best.raise(length, BoundReason::Line { at });
-        if let Some(proof) = Chains::new(model, Run::Along).longest_stack() {
+        if let Some(proof) = Chains::new(subjects, Run::Along).longest_stack() {
             best.raise(proof.length, BoundReason::Stack { items: proof.items });
         }
-        best.raise(remainder::widths(model), BoundReason::Widths);
-        if let Some(proof) = Chains::new(model, Run::Across).widest_row(best.length) {
+        best.raise(remainder::widths(subjects), BoundReason::Widths);
+        if let Some(proof) = Chains::new(subjects, Run::Across).widest_row(best.length) {
             best.raise(proof.length, BoundReason::Row { items: proof.items });
         }
-        if let Some(length) = remainder::lengths(model, best.length) {
+        if let Some(length) = remainder::lengths(subjects, best.length) {
             best.raise(length, BoundReason::Lengths);
         }
-        best.length = first_end(model, best.length);
+        best.length = first_end(subjects, best.length);
         best
     }
 
@@ -106,19 +111,24 @@ fn last_refuted((mut low, mut high): (f64, f64), halvings: usize, mut refuted: i
 }
 
 /// Where an item ends that has the strip to itself.
-fn lowest_end(item: &ModelItem) -> f64 {
-    let end = |s: &Stance| Some(s.ever_at_or_above(-s.bounds.min.y)? + s.bounds.max.y);
-    let lowest = item.stances.iter().filter_map(end).fold(f64::INFINITY, f64::min);
+fn lowest_end(footprints: &[Footprint]) -> f64 {
+    let end = |f: &Footprint| match f.y {
+        Axis::Free => Some(f.height),
+        _ => Some(f.at_or_above(-f.bounds.min.y)? + f.bounds.max.y),
+    };
+    let lowest = footprints.iter().filter_map(end).fold(f64::INFINITY, f64::min);
     if lowest.is_finite() { lowest } else { 0.0 }
 }
 
 /// The least length, not below `length`, at which an item can end: a packing is as long as one of its items reaches, and on a lattice
-/// they do not reach everywhere.
-fn first_end(model: &Model, length: f64) -> f64 {
+/// they do not reach everywhere. What may be tilted may end anywhere.
+fn first_end(subjects: &Subjects, length: f64) -> f64 {
     let rounding = 1e-9 * length;
-    let stances = model.items.iter().flat_map(|item| &item.stances);
-    let ends = stances.filter_map(|s| Some(s.ever_at_or_above(length - s.bounds.max.y - rounding)? + s.bounds.max.y));
-    let first = ends.fold(f64::INFINITY, f64::min);
+    let end = |f: &Footprint| match f.outline() {
+        Some(_) => Some(f.at_or_above(length - f.bounds.max.y - rounding)? + f.bounds.max.y),
+        None => Some(length),
+    };
+    let first = subjects.all().filter_map(end).fold(f64::INFINITY, f64::min);
     if first.is_finite() { length.max(first) } else { length }
 }
 

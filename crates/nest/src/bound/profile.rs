@@ -11,7 +11,7 @@
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
-use ellwand_geometry::{Outline, point};
+use ellwand_geometry::{Bounds, Outline, point};
 
 /// Spans along the chain that a slab covers throughout, in order.
 type Spans = Vec<(f64, f64)>;
@@ -35,14 +35,20 @@ pub(super) const HAIR: f64 = 1e-9;
 const COMPARED: usize = 12_000;
 
 impl Profile {
-    /// The profile of an outline whose `x` runs along the chain and whose `y` runs sideways, in so many `levels` of slabs.
-    pub(super) fn new(outline: &Outline, thickness: f64, levels: usize) -> Self {
-        let bounds = outline.bounds();
-        let upright = outline.translated(point(-bounds.center().x, -bounds.min.y));
+    /// The profile of what all of some outlines cover with a margin of `hair`, which is within `bounds`. Their `x` runs along the chain and
+    /// their `y` sideways. In so many `levels` of slabs.
+    pub(super) fn new(outlines: &[Outline], hair: f64, bounds: Bounds, thickness: f64, levels: usize) -> Self {
+        let upright: Vec<Outline> =
+            outlines.iter().map(|o| o.translated(point(-bounds.center().x, -bounds.min.y))).collect();
         let width = bounds.height();
         let finest = thickness / 2f64.powi(levels as i32 - 1);
         let count = (width / finest - HAIR).ceil().max(1.0) as usize;
-        let cut = |k: usize| spans_throughout(&upright, finest * k as f64, (finest * (k + 1) as f64).min(width));
+        let cut = |k: usize| {
+            let (low, high) = (finest * k as f64, (finest * (k + 1) as f64).min(width));
+            let one = |outline| narrowed(spans_throughout(outline, low - hair, high + hair), hair);
+            let (first, rest) = upright.split_first().map_or((Vec::new(), &[][..]), |(first, rest)| (one(first), rest));
+            rest.iter().fold(first, |kept, outline| common(&kept, &one(outline)))
+        };
         let mut slabs: Vec<Vec<Spans>> = vec![(0..count).map(cut).collect()];
         while slabs.len() < levels {
             let joined = slabs[slabs.len() - 1].chunks(2).map(|two| match two {
@@ -63,6 +69,19 @@ impl Profile {
             let (low, high) = self.sides(finest, k);
             spans.iter().map(move |(from, to)| (to - from, high - low))
         })
+    }
+
+    /// The least that is covered of a line along the chain anywhere from `from` to `to` sideways.
+    pub(super) fn least_covered(&self, from: f64, to: f64) -> f64 {
+        let finest = self.levels.len() - 1;
+        let meets = |k: &usize| {
+            let (low, high) = self.sides(finest, *k);
+            low <= to && high >= from
+        };
+        let slabs = (0..self.levels[finest].len()).filter(meets).map(|k| &self.levels[finest][k]);
+        let covered = slabs.map(|spans| spans.iter().map(|(low, high)| high - low).sum::<f64>());
+        let least = covered.fold(f64::INFINITY, f64::min);
+        if least.is_finite() && from >= 0.0 && to <= self.width { least } else { 0.0 }
     }
 
     fn thickness(&self, level: usize) -> f64 {
@@ -195,6 +214,14 @@ fn move_on(step: &mut f64, here: &[(f64, f64)], there: &[(f64, f64)], gap: f64) 
         }
     }
     ahead
+}
+
+/// Spans drawn in by `hair` at both ends.
+fn narrowed(spans: Spans, hair: f64) -> Spans {
+    if hair == 0.0 {
+        return spans;
+    }
+    spans.into_iter().map(|(from, to)| (from + hair, to - hair)).filter(|(from, to)| from < to).collect()
 }
 
 /// The spans of `x` that the outline covers at every `y` from `low` to `high`.

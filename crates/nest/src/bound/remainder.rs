@@ -10,10 +10,9 @@
 //! *Widths* takes lines across and proves a length. *Lengths* takes lines along a strip of given length: when
 //! the integral is more than the width, the strip is longer.
 
+use super::footprint::Subjects;
 use super::last_refuted;
-use super::profile::Profile;
 use super::run::Run;
-use crate::model::Model;
 
 /// Slabs of each shape.
 const SLABS: f64 = 128.0;
@@ -69,26 +68,27 @@ struct Kind {
 }
 
 struct Turn {
-    body: usize,
+    /// Turns of one number have the same spans.
+    alike: usize,
     length: f64,
     /// Lengths of spans and thicknesses of slabs.
     spans: Vec<(f64, f64)>,
 }
 
 /// The length that rounded widths prove.
-pub(super) fn widths(model: &Model) -> f64 {
-    let kinds = kinds(model, Run::Across);
-    let hair = HAIR + CONCESSIONS * model.slack.conceded / model.width;
-    let across = |rounding| integral(&kinds, rounding, Room { length: model.width, hair }, f64::INFINITY);
+pub(super) fn widths(subjects: &Subjects) -> f64 {
+    let kinds = kinds(subjects, Run::Across);
+    let hair = HAIR + CONCESSIONS * subjects.slack.conceded / subjects.width;
+    let across = |rounding| integral(&kinds, rounding, Room { length: subjects.width, hair }, f64::INFINITY);
     Rounding::all().map(across).fold(0.0, f64::max)
 }
 
 /// The greatest length found, above `known`, in which rounded lengths take more than the width.
-pub(super) fn lengths(model: &Model, known: f64) -> Option<f64> {
-    let kinds = kinds(model, Run::Along);
+pub(super) fn lengths(subjects: &Subjects, known: f64) -> Option<f64> {
+    let kinds = kinds(subjects, Run::Along);
     // Across the strip every shape may stick out, or overlap the next, by what is conceded.
     let shapes: f64 = kinds.iter().map(|kind| kind.shapes).sum();
-    let width = model.width * (1.0 + HAIR) + (shapes + 1.0) * model.slack.conceded;
+    let width = subjects.width * (1.0 + HAIR) + (shapes + 1.0) * subjects.slack.conceded;
     let too_wide = |length: f64, rounding| integral(&kinds, rounding, Room { length, hair: HAIR }, length) > width;
     let refuted = |length: f64| Rounding::all().any(|rounding| too_wide(length, rounding));
     let steps = (0..STEPS).map(|k| known * (1.0 + STEP * k as f64 + HAIR));
@@ -116,21 +116,22 @@ fn integral(kinds: &[Kind], rounding: Rounding, room: Room, longest: f64) -> f64
     kinds.iter().map(of_kind).sum()
 }
 
-/// The items of `model` by kind, with spans that run as said. Flips change no span's length.
-fn kinds(model: &Model, run: Run) -> Vec<Kind> {
+/// The items by kind, with spans that run as said. Flips change no span's length.
+fn kinds(subjects: &Subjects, run: Run) -> Vec<Kind> {
     let mut kinds: Vec<Kind> = Vec::new();
-    let mut kind_of = vec![0; model.items.len()];
-    for (index, item) in model.items.iter().enumerate() {
+    let mut kind_of = vec![0; subjects.items.len()];
+    for (index, item) in subjects.items.iter().enumerate() {
         if item.kind == index {
             let mut turns: Vec<Turn> = Vec::new();
-            for stance in &item.stances {
-                if turns.iter().all(|turn| turn.body != stance.body) {
-                    let profile = Profile::new(&run.laid(&model.stance_outline(stance)), run.width(stance) / SLABS, 1);
-                    turns.push(Turn {
-                        body: stance.body,
-                        length: stance.bounds.height(),
-                        spans: profile.spans().collect(),
-                    });
+            for footprint in &item.footprints {
+                let (width, alike) = (run.width(footprint.bounds), footprint.alike);
+                if turns.iter().all(|turn| turn.alike != alike) {
+                    let spans = if width > 0.0 {
+                        footprint.profile(run, width / SLABS, 1).spans().collect()
+                    } else {
+                        Vec::new()
+                    };
+                    turns.push(Turn { alike, length: footprint.bounds.height(), spans });
                 }
             }
             kind_of[index] = kinds.len();

@@ -1,8 +1,8 @@
 //! Along or across: what an argument about spans means by lengthwise and sideways.
 
-use ellwand_geometry::{Outline, point};
+use ellwand_geometry::{Bounds, Outline, point};
 
-use crate::stance::Stance;
+use super::footprint::Footprint;
 
 /// Which way spans run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -14,11 +14,11 @@ pub(super) enum Run {
 }
 
 impl Run {
-    /// Extent of a stance sideways.
-    pub(super) fn width(self, stance: &Stance) -> f64 {
+    /// Extent sideways.
+    pub(super) fn width(self, bounds: Bounds) -> f64 {
         match self {
-            Self::Along => stance.bounds.width(),
-            Self::Across => stance.bounds.height(),
+            Self::Along => bounds.width(),
+            Self::Across => bounds.height(),
         }
     }
 
@@ -30,14 +30,23 @@ impl Run {
         }
     }
 
-    /// Where the low side of a stance may lie sideways in a strip of `length`.
-    pub(super) fn sides(self, stance: &Stance, length: f64) -> (f64, f64) {
+    /// The bounds laid so that the run goes along `x`.
+    pub(super) fn laid_bounds(self, bounds: Bounds) -> Bounds {
+        match self {
+            Self::Along => Bounds::of([bounds.min, bounds.max].map(|p| point(p.y, p.x))),
+            Self::Across => bounds,
+        }
+    }
+
+    /// Where the low side of a footprint may lie sideways in a strip of `length`.
+    pub(super) fn sides(self, footprint: &Footprint, length: f64) -> (f64, f64) {
+        let bounds = footprint.bounds;
         match self {
             Self::Along => {
-                let (low, high) = stance.tied_to().map_or(stance.x_range(), |x| (x, x));
-                (low + stance.bounds.min.x, high + stance.bounds.min.x)
+                let (low, high) = footprint.across();
+                (low + bounds.min.x, high + bounds.min.x)
             }
-            Self::Across => (0.0, (length - stance.bounds.height()).max(0.0)),
+            Self::Across => (0.0, (length - bounds.height()).max(0.0)),
         }
     }
 }

@@ -3,6 +3,7 @@ use ellwand_geometry::{Outline, Pose, point};
 use super::*;
 use crate::clearance::Detail;
 use crate::random::Random;
+use crate::tilts::Tilts;
 use crate::{AllowedPose, Axis, Budget, Ended, Item, Problem, Settings, Silent, solve};
 
 const ANYWHERE: AllowedPose = AllowedPose::anywhere(Pose::AS_DRAWN);
@@ -18,11 +19,15 @@ fn problem(shapes: Vec<Outline>, poses: &[AllowedPose]) -> Problem {
 }
 
 fn model(problem: &Problem) -> Model {
-    Model::new(problem, Detail::Search, &crate::Regions::default()).unwrap()
+    Model::new(problem, &Tilts::first(problem), Detail::Search, &crate::Regions::default()).unwrap()
+}
+
+fn subjects(problem: &Problem) -> Subjects {
+    Subjects::new(problem, &model(problem))
 }
 
 fn bound(problem: &Problem) -> Bound {
-    Bound::of(&model(problem))
+    Bound::of(problem, &model(problem))
 }
 
 fn near(a: f64, b: f64) -> bool {
@@ -56,7 +61,7 @@ fn a_slanted_piece_covers_only_its_least_chord_of_a_line() {
     // 60 wide; moved to either side its corner of the middle line is the least it covers.
     let triangle = Outline::from_pairs(&[(0.0, 0.0), (60.0, 0.0), (60.0, 60.0)]).unwrap();
     // At x = 50 the triangle covers `50 - origin`, and its origin stands anywhere from 0 to 40.
-    assert!(near(line::covered_at_least(&model(&problem(vec![triangle], &[ANYWHERE])), 50.0), 10.0));
+    assert!(near(line::covered_at_least(&subjects(&problem(vec![triangle], &[ANYWHERE])), 50.0), 10.0));
 }
 
 #[test]
@@ -72,7 +77,7 @@ fn wide_and_not_so_wide_rectangles_stack_though_no_line_crosses_them_all() {
 fn a_stack_of_nested_arrowheads_is_no_longer_than_they_nest() {
     // 30 high; one fits into the notch of the next, 10 further on, when it stands exactly above it.
     let arrow = Outline::from_pairs(&[(0.0, 0.0), (40.0, 20.0), (80.0, 0.0), (80.0, 10.0), (40.0, 30.0), (0.0, 10.0)]);
-    let stack = Chains::new(&model(&problem(vec![arrow.unwrap(); 3], &[ANYWHERE])), Run::Along).longest_stack();
+    let stack = Chains::new(&subjects(&problem(vec![arrow.unwrap(); 3], &[ANYWHERE])), Run::Along).longest_stack();
     let length = stack.unwrap().length;
     assert!(length > 48.0 && length < 50.0 + 1e-9, "{length}");
 }
@@ -123,7 +128,7 @@ fn twins_and_a_piece_on_their_axis_are_a_row_on_half_the_strip() {
 fn bars_that_do_not_combine_take_more_than_their_area() {
     let shapes: Vec<Outline> =
         [70.0, 60.0, 50.0, 33.0, 33.0, 33.0, 11.0, 7.0, 3.0].map(|width| rectangle(width, 10.0)).to_vec();
-    let free = model(&problem(shapes.clone(), &[ANYWHERE]));
+    let free = subjects(&problem(shapes.clone(), &[ANYWHERE]));
     // 70 spoils the rest of its bin when nothing below 32.5 counts: 100 + 60 + 50 + 3 * 33 of 100.
     assert!(near(remainder::widths(&free), 30.9), "{}", remainder::widths(&free));
     // In bins of 10, that is four of them.
@@ -137,7 +142,7 @@ fn long_bars_leave_what_others_cannot_use() {
     // 4 * 45 * 1/4 are 105, more than the strip is wide. The area alone says 135.
     let mut shapes = vec![rectangle(30.0, 60.0); 4];
     shapes.extend(vec![rectangle(45.0, 35.0); 4]);
-    let length = remainder::lengths(&model(&problem(shapes, &[ANYWHERE])), 135.0).unwrap();
+    let length = remainder::lengths(&subjects(&problem(shapes, &[ANYWHERE])), 135.0).unwrap();
     assert!(length > 149.9 && length < 150.0, "{length}");
 }
 
@@ -154,7 +159,7 @@ fn an_item_ends_only_where_its_lattice_lets_it() {
 #[test]
 fn items_with_very_many_stances_are_left_to_the_other_bounds() {
     let poses: Vec<AllowedPose> = (0..90).map(|turn| AllowedPose::anywhere(Pose::turned(f64::from(turn)))).collect();
-    let model = model(&problem(vec![rectangle(60.0, 30.0); 2], &poses));
+    let model = subjects(&problem(vec![rectangle(60.0, 30.0); 2], &poses));
     assert!(Chains::new(&model, Run::Along).longest_stack().is_none());
     assert!(Chains::new(&model, Run::Across).widest_row(40.0).is_none());
 }
@@ -172,7 +177,8 @@ fn the_search_stops_where_a_stack_or_a_row_is_reached() {
 }
 
 /// Every bound, each known to be no longer than `length`.
-fn assert_none_exceeds(model: &Model, length: f64, case: &str) {
+fn assert_none_exceeds(problem: &Problem, length: f64, case: &str) {
+    let model = &subjects(problem);
     let most = length * (1.0 + 1e-9) + 1e-9;
     let start = 0.6 * length;
     let stack = Chains::new(model, Run::Along).longest_stack();
@@ -183,7 +189,7 @@ fn assert_none_exceeds(model: &Model, length: f64, case: &str) {
         row.map_or(0.0, |proof| proof.length),
         remainder::widths(model),
         remainder::lengths(model, start).unwrap_or(0.0),
-        Bound::of(model).length,
+        bound(problem).length,
     ];
     assert!(lengths.iter().all(|&bound| bound <= most), "{case}: {lengths:?} against {length}");
 }
@@ -230,7 +236,7 @@ fn no_bound_exceeds_the_length_of_a_jigsaw() {
         let poses: Vec<AllowedPose> = turns.iter().map(|&turn| AllowedPose::anywhere(Pose::turned(turn))).collect();
         let problem = problem(shapes, &poses);
         // A piece that lies flat by rounding alone is none; the packing stays one without it.
-        assert_none_exceeds(&model(&problem), length, &format!("case {case}: {problem:?}"));
+        assert_none_exceeds(&problem, length, &format!("case {case}: {problem:?}"));
     }
 }
 
@@ -279,7 +285,7 @@ fn no_bound_exceeds_what_is_found_for_random_shapes() {
         let settings = Settings { budget: Budget::Work(20_000), threads: 1, ..Settings::default() };
         // What fits in no pose, half a twin wider than its half of the strip, is no problem.
         if let Ok(outcome) = solve(&problem, &settings, &Silent) {
-            assert_none_exceeds(&model(&problem), outcome.best.length, &format!("case {case}: {problem:?}"));
+            assert_none_exceeds(&problem, outcome.best.length, &format!("case {case}: {problem:?}"));
         }
     }
 }

@@ -5,7 +5,7 @@ use ellwand_geometry::{Placement, Pose};
 use super::ModelItem;
 use crate::body::Body;
 use crate::clearance::Detail;
-use crate::fits::Slack;
+use crate::fits::{Slack, same_turn};
 use crate::flip::Flip;
 use crate::positions::{mirrored, nearest};
 use crate::stance::Stance;
@@ -35,15 +35,22 @@ impl<'p> Builder<'p> {
         Self { problem, detail, shared, slack: Slack::of(problem), bodies: Vec::new(), known: Vec::new() }
     }
 
-    pub(super) fn item(&mut self, index: usize) -> Result<ModelItem, NestError> {
+    /// An item in its poses, each turned further by those of `tilts` that it allows. As the shape sees them, tilts of poses that show its
+    /// other face go the other way, so that one body serves both.
+    pub(super) fn item(&mut self, index: usize, tilts: &[f64]) -> Result<ModelItem, NestError> {
         let item = &self.problem.items[index];
         let mut stances: Vec<Stance> = Vec::new();
         let mut short_by = f64::INFINITY;
         // Whichever of two twins lies left of the axis is the one moved.
         let faces: &[Face] = if item.twin.is_some() { &[Face::Placed, Face::Twin] } else { &[Face::Placed] };
-        for (pose, allowed) in item.poses.iter().enumerate() {
+        let poses = |tilt: f64| item.poses.iter().enumerate().map(move |(pose, allowed)| (tilt, pose, allowed));
+        for (tilt, pose, allowed) in tilts.iter().flat_map(|&tilt| poses(tilt)) {
+            if tilt.abs() > allowed.tilt {
+                continue;
+            }
+            let turn = if allowed.pose.mirrored { 0.0 - tilt } else { tilt };
             for &face in faces {
-                match self.stance(item, pose, allowed, face) {
+                match self.stance(item, (pose, turn), allowed, face) {
                     Ok(stance) => stances.push(stance),
                     Err(short) => short_by = short_by.min(short),
                 }
@@ -58,9 +65,15 @@ impl<'p> Builder<'p> {
         Ok(ModelItem { stances, twin: item.twin, area: outline.area() * copies, size, kind: index })
     }
 
-    /// The stance of a pose, or what the strip is too narrow by for it.
-    fn stance(&mut self, item: &Item, pose: usize, allowed: &AllowedPose, face: Face) -> Result<Stance, f64> {
-        let (body, flip) = self.body(item.shape, allowed.pose);
+    /// The stance of a pose turned further, or what the strip is too narrow by for it.
+    fn stance(
+        &mut self,
+        item: &Item,
+        (pose, turn): (usize, f64),
+        allowed: &AllowedPose,
+        face: Face,
+    ) -> Result<Stance, f64> {
+        let (body, flip) = self.body(item.shape, Pose { turn_deg: allowed.pose.turn_deg + turn, ..allowed.pose });
         let flip = flip.then(if face == Face::Twin { Flip::ACROSS } else { Flip::NONE });
         let bounds = flip.apply_to_bounds(self.bodies[body].bounds);
         let (mut left, mut right) = (self.problem.left, self.problem.right);
@@ -81,16 +94,14 @@ impl<'p> Builder<'p> {
             return Err(short);
         }
         let shows_twin = face == Face::Twin;
-        Ok(Stance { body, flip, bounds, x, y: allowed.y, x_range, pose, shows_twin, slack: self.slack })
+        Ok(Stance { body, flip, bounds, x, y: allowed.y, x_range, pose, shows_twin, turn, slack: self.slack })
     }
 
     /// The body and flip that show `shape` in `pose`.
     fn body(&mut self, shape: usize, pose: Pose) -> (usize, Flip) {
-        // Turning a mirrored shape is mirroring the shape turned the other way.
-        let turn = (if pose.mirrored { -pose.turn_deg } else { pose.turn_deg }).rem_euclid(360.0);
-        let (turn, half) = if turn >= 180.0 { (turn - 180.0, Flip::HALF_TURN) } else { (turn, Flip::NONE) };
-        let flip = half.then(if pose.mirrored { Flip::ACROSS } else { Flip::NONE });
-        let body = self.known.iter().position(|known| *known == (shape, turn)).unwrap_or_else(|| {
+        let (turn, flip) = Flip::of(pose);
+        let is_known = |known: &(usize, f64)| known.0 == shape && same_turn(known.1, turn);
+        let body = self.known.iter().position(is_known).unwrap_or_else(|| {
             let turned = Placement::new(Pose::turned(turn), 0.0, 0.0).apply(&self.problem.shapes[shape]);
             self.bodies.push(Body::new(turned, self.problem.gap, self.detail, self.shared));
             self.known.push((shape, turn));

@@ -10,10 +10,11 @@ use ellwand_geometry::{Bounds, NoFitRegion, Outline, Point, point};
 
 use crate::body::Body;
 use crate::clearance::Detail;
-use crate::fits::Slack;
+use crate::fits::{Slack, same_turn};
 use crate::flip::Flip;
 use crate::phase::{Phase, Phases, followed};
 use crate::stance::{Stance, Stand};
+use crate::tilts::Tilts;
 use crate::{NestError, Packing, Place, Problem, Regions};
 use builder::Builder;
 
@@ -53,14 +54,13 @@ pub(crate) struct Model {
 }
 
 impl Model {
-    /// Checks the problem and computes bodies and stances.
-    pub(crate) fn new(problem: &Problem, detail: Detail, shared: &Regions) -> Result<Self, NestError> {
-        crate::validity::check(problem)?;
+    /// Bodies and stances of a problem that is well formed, each item in its poses and those of `tilts` that they allow.
+    pub(crate) fn new(problem: &Problem, tilts: &Tilts, detail: Detail, shared: &Regions) -> Result<Self, NestError> {
         let mut builder = Builder::new(problem, detail, shared);
         let mut items: Vec<ModelItem> = Vec::with_capacity(problem.items.len());
         for index in 0..problem.items.len() {
-            let mut item = builder.item(index)?;
-            let same = |k: &usize| problem.items[*k] == problem.items[index];
+            let mut item = builder.item(index, tilts.of(index))?;
+            let same = |k: &usize| problem.items[*k] == problem.items[index] && tilts.of(*k) == tilts.of(index);
             item.kind = (0..index).find(same).map_or(index, |k| items[k].kind);
             items.push(item);
         }
@@ -188,7 +188,7 @@ impl Model {
                 Some(axis) if s.shows_twin => 2.0 * axis - at.x,
                 _ => at.x,
             };
-            Place { pose: s.pose, x, y: at.y }
+            Place { pose: s.pose, turn: s.turn, x, y: at.y }
         });
         let places = places.collect();
         Packing { length, places }
@@ -201,7 +201,8 @@ impl Model {
             return None;
         }
         let find = |(item, place): (&ModelItem, &Place)| {
-            item.stances.iter().enumerate().filter(|(_, s)| s.pose == place.pose).find_map(|(k, s)| {
+            let alike = |s: &Stance| s.pose == place.pose && same_turn(s.turn, place.turn);
+            item.stances.iter().enumerate().filter(|(_, s)| alike(s)).find_map(|(k, s)| {
                 let x = match item.twin {
                     Some(axis) if s.shows_twin => 2.0 * axis - place.x,
                     _ => place.x,

@@ -1,6 +1,6 @@
 use std::sync::Mutex;
 
-use ellwand_geometry::{Outline, Placement, Point, Pose, interiors_overlap, outline_distance, point};
+use ellwand_geometry::{Outline, Point, Pose, interiors_overlap, outline_distance, point};
 
 use super::*;
 use crate::{AllowedPose, Axis, Budget, Item, Silent};
@@ -38,14 +38,14 @@ fn mixed() -> Vec<Item> {
 }
 
 fn settings(work: u64, threads: usize) -> Settings {
-    Settings { seed: 7, budget: Budget::Work(work), threads, known: None }
+    Settings { seed: 7, budget: Budget::Work(work), threads, ..Settings::default() }
 }
 
 /// Every shape of a packing, twins included.
 fn shapes(problem: &Problem, packing: &Packing) -> Vec<Outline> {
     let mut shapes = Vec::new();
     for (item, place) in problem.items.iter().zip(&packing.places) {
-        let shape = Placement::new(item.poses[place.pose].pose, place.x, place.y).apply(&problem.shapes[item.shape]);
+        let shape = place.placement(item).apply(&problem.shapes[item.shape]);
         if let Some(axis) = item.twin {
             shapes.push(shape.map_rigid(|p: Point| point(2.0 * axis - p.x, p.y)));
         }
@@ -189,7 +189,7 @@ fn shapes_keep_their_distance_and_avoid_obstacles() {
 #[test]
 fn items_fixed_along_are_worked_around_or_refused() {
     let fixed = |y: f64| {
-        let pose = AllowedPose { pose: Pose::AS_DRAWN, x: Axis::Fixed(100.0), y: Axis::Fixed(y) };
+        let pose = AllowedPose { x: Axis::Fixed(100.0), y: Axis::Fixed(y), ..AllowedPose::anywhere(Pose::AS_DRAWN) };
         Item { shape: 2, poses: vec![pose], twin: None }
     };
     let around = problem(vec![fixed(150.0), item(0), item(0), item(0)]);

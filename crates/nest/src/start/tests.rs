@@ -114,7 +114,10 @@ fn jumble(seed: u64) -> Problem {
 #[test]
 fn going_on_from_the_last_place_finds_what_looking_everywhere_does() {
     for seed in 0..6 {
-        let model = Model::new(&jumble(seed), Detail::Search, &crate::Regions::default()).unwrap();
+        let problem = jumble(seed);
+        let model =
+            Model::new(&problem, &crate::tilts::Tilts::straight(&problem), Detail::Search, &crate::Regions::default())
+                .unwrap();
         assert_eq!(
             largest_first(&model, &Phases::at_zero(&model.phases), &|| false).unwrap(),
             plainly(&model),
@@ -134,7 +137,7 @@ fn copies_of(outline: Outline, count: usize) -> Model {
         gap: 0.0,
         phases: Vec::new(),
     };
-    Model::new(&problem, Detail::Search, &crate::Regions::default()).unwrap()
+    Model::new(&problem, &crate::tilts::Tilts::straight(&problem), Detail::Search, &crate::Regions::default()).unwrap()
 }
 
 #[test]
