@@ -106,7 +106,7 @@ impl Meter {
 }
 
 impl Budget {
-    /// The candidate positions that a search of `items` items may evaluate; `None` for a time.
+    /// The candidate positions that a search of `items` items without tilts may evaluate; `None` for a time.
     pub fn work(self, items: usize) -> Option<u64> {
         match self {
             Self::Work(work) => Some(work),

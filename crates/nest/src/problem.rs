@@ -1,6 +1,6 @@
 //! The question: which shapes go into the strip, in which poses, at which positions.
 
-use ellwand_geometry::{Outline, Placement, Pose};
+use ellwand_geometry::{Outline, Placement, Pose, point};
 
 /// A strip packing problem: place every item in the strip between `left` and `right`, from `y = 0` upwards, so that the
 /// strip is as short as possible. Lengths are mm.
@@ -22,6 +22,33 @@ pub struct Problem {
     pub phases: Vec<f64>,
 }
 
+impl Problem {
+    /// A strip with nothing to place in it yet.
+    pub const fn in_strip(left: f64, right: f64) -> Self {
+        Self { left, right, shapes: Vec::new(), items: Vec::new(), obstacles: Vec::new(), gap: 0.0, phases: Vec::new() }
+    }
+
+    /// Adds a shape; items refer to it by the index that is returned.
+    pub fn shape(&mut self, outline: Outline) -> usize {
+        self.shapes.push(outline);
+        self.shapes.len() - 1
+    }
+
+    /// The shapes of a packing of this problem where they lie, in the order of the items, each followed by its twin if it has one.
+    ///
+    /// # Panics
+    ///
+    /// When `packing` is another problem's.
+    pub fn placed(&self, packing: &Packing) -> Vec<Outline> {
+        let of_item = |(item, place): (&Item, &Place)| {
+            let shape = place.placement(item).apply(&self.shapes[item.shape]);
+            let twin = item.twin.map(|axis| shape.map_rigid(|p| point(2.0 * axis - p.x, p.y)));
+            std::iter::once(shape).chain(twin)
+        };
+        self.items.iter().zip(&packing.places).flat_map(of_item).collect()
+    }
+}
+
 /// One thing to place.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Item {
@@ -31,6 +58,13 @@ pub struct Item {
     pub poses: Vec<AllowedPose>,
     /// When set, the item is two shapes: the one placed and its mirror image across the line `x = twin`.
     pub twin: Option<f64>,
+}
+
+impl Item {
+    /// A shape that may lie anywhere in some poses.
+    pub fn anywhere(shape: usize, poses: impl IntoIterator<Item = Pose>) -> Self {
+        Self { shape, poses: poses.into_iter().map(AllowedPose::anywhere).collect(), twin: None }
+    }
 }
 
 /// A pose and where the shape's origin may stand in it.

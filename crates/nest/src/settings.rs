@@ -134,37 +134,3 @@ pub enum Ended {
     /// The observer said stop.
     Stopped,
 }
-
-/// Why a problem has no answer.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum NestError {
-    /// An item fits the strip in none of its poses.
-    #[error("item {item} does not fit the strip in any pose; it would need {short_by:.1} mm more width")]
-    TooWide {
-        /// The item's index.
-        item: usize,
-        /// How much is missing in the pose that misses least, mm.
-        short_by: f64,
-    },
-    /// An item has no pose, names a shape that is not there, or has a position that is not finite.
-    #[error("item {item} is not well formed: {what}")]
-    BadItem {
-        /// The item's index.
-        item: usize,
-        /// What is wrong with it.
-        what: &'static str,
-    },
-    /// The budget is a time, and there is no clock to measure it by.
-    #[error("a budget of time needs a clock")]
-    NoClock,
-    /// Items whose `y` is fixed overlap, or what must go between them does, and no arrangement was found.
-    #[error("no arrangement without overlap was found; items with fixed positions may be in each other's way")]
-    NoPackingFound,
-    /// The strip has no width, or the gap is not a finite number from 0 up.
-    #[error("the strip is not well formed: {what}")]
-    BadStrip {
-        /// What is wrong with it.
-        what: &'static str,
-    },
-}

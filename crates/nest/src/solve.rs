@@ -71,8 +71,8 @@ pub fn solve_sharing(
     observer: &dyn Observer,
     regions: &Regions,
 ) -> Result<Outcome, NestError> {
-    validity::check(problem)?;
-    let tilts = problem.items.iter().flat_map(|item| &item.poses).any(|allowed| allowed.tilt > 0.0);
+    problem.check()?;
+    let tilts = has_tilts(problem);
     let meter = Meter::start(settings.budget, settings.clock, problem.items.len(), if tilts { 2 } else { 1 })?;
     let mut search = Search {
         settings,
@@ -98,7 +98,9 @@ pub fn solve_sharing(
 ///
 /// As [`solve`], but for items that are in each other's way.
 pub fn lower_bound(problem: &Problem, regions: &Regions) -> Result<Bound, NestError> {
-    Ok(Bound::of(&Model::new(problem, Detail::Search, regions)?))
+    problem.check()?;
+    let shared = if has_tilts(problem) { regions.aside() } else { regions.clone() };
+    Ok(Bound::of(problem, &Model::new(problem, &Tilts::first(problem), Detail::Search, &shared)?))
 }
 
 struct Search<'a> {
@@ -348,6 +350,10 @@ impl Search<'_> {
         let seconds = self.meter.elapsed().map_or(0.0, |passed| passed.as_secs_f64());
         self.trace.push(Gain { work: self.work, seconds, length });
     }
+}
+
+fn has_tilts(problem: &Problem) -> bool {
+    problem.items.iter().flat_map(|item| &item.poses).any(|allowed| allowed.tilt > 0.0)
 }
 
 /// The problem without tilts.

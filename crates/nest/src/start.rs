@@ -28,6 +28,8 @@ const PATIENCE: Patience = Patience {
     candidates: Candidates { spread: 80, around: 20, restanced: 25, touching: 40, refined: 3 },
 };
 const STRIPS: usize = 8;
+/// Candidates evaluated in each of those strips, at most.
+const WORK: u64 = 20_000_000;
 
 /// How many values of a phase the start tries, and how far apart they are, as a share of its step.
 const EDGE_VALUES: usize = 12;
@@ -54,7 +56,8 @@ pub(crate) fn clear_packing(model: &Model, seed: u64, hurry: &dyn Fn() -> bool) 
     for _ in 0..STRIPS {
         let mut board = Board::new(model, length, places.clone());
         let mut separation = separator.begin(&board);
-        if separator.advance(&mut separation, &mut board, PATIENCE, &|_| false) == Separated::Clear {
+        let until = separator.work + WORK;
+        if separator.advance(&mut separation, &mut board, PATIENCE, &|work| work > until) == Separated::Clear {
             return Ok(board.places);
         }
         length *= 1.25;

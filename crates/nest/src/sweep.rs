@@ -14,7 +14,7 @@ use crate::model::{Model, Places};
 use crate::random::Random;
 use crate::separate::{Patience, Separator};
 use crate::tilts::Tilts;
-use crate::{NestError, Problem, Regions, start, validity};
+use crate::{NestError, Problem, Regions, start};
 
 /// How much of its length the starting packing is pressed to.
 const PRESSED: f64 = 0.98;
@@ -49,7 +49,7 @@ impl PressedStrip {
     /// As [`solve`](crate::solve).
     pub fn new(problem: &Problem) -> Result<Self, NestError> {
         let began = Instant::now();
-        validity::check(problem)?;
+        problem.check()?;
         let model = Model::new(problem, &Tilts::straight(problem), Detail::Search, &Regions::default())?;
         let start = start::clear_packing(&model, 0, &|| false)?;
         let started = began.elapsed();

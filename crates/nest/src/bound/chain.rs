@@ -15,8 +15,8 @@
 use std::ops::Range;
 
 use super::footprint::{Footprint, Subjects};
-use super::last_refuted;
 use super::profile::{Asked, HAIR, Profile, Steps};
+use super::refute::last_refuted;
 use super::run::Run;
 
 /// Most links considered.

@@ -14,6 +14,7 @@ mod chain;
 mod footprint;
 mod line;
 mod profile;
+mod refute;
 mod remainder;
 mod run;
 
@@ -95,19 +96,6 @@ impl Bound {
             *self = Self { length, reason };
         }
     }
-}
-
-/// Halves the range between a length that is refuted and one that is not, and returns the greatest length seen to be refuted.
-fn last_refuted((mut low, mut high): (f64, f64), halvings: usize, mut refuted: impl FnMut(f64) -> bool) -> f64 {
-    for _ in 0..halvings {
-        let middle = (low + high) / 2.0;
-        if refuted(middle) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    low
 }
 
 /// Where an item ends that has the strip to itself.

@@ -11,7 +11,7 @@
 //! the integral is more than the width, the strip is longer.
 
 use super::footprint::Subjects;
-use super::last_refuted;
+use super::refute::last_refuted;
 use super::run::Run;
 
 /// Slabs of each shape.

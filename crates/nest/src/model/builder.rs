@@ -57,7 +57,12 @@ impl<'p> Builder<'p> {
             }
         }
         if stances.is_empty() {
-            return Err(NestError::TooWide { item: index, short_by: short_by.max(0.0) });
+            let narrow_enough = short_by <= self.slack.place;
+            return Err(if narrow_enough {
+                NestError::NoPosition { item: index }
+            } else {
+                NestError::TooWide { item: index, short_by }
+            });
         }
         let outline = &self.problem.shapes[item.shape];
         let copies = if item.twin.is_some() { 2.0 } else { 1.0 };

@@ -214,7 +214,7 @@ fn a_known_packing_is_never_made_longer() {
 #[test]
 fn the_search_ends_where_nothing_shorter_exists() {
     let problem = problem(vec![item(0)]);
-    let outcome = solve(&problem, &settings(u64::MAX, 2), &Silent).unwrap();
+    let outcome = solve(&problem, &settings(40_000_000, 2), &Silent).unwrap();
     assert_eq!(outcome.ended, Ended::ShortestPossible);
 }
 
@@ -245,7 +245,7 @@ impl Observer for Impatient {
 fn an_observer_hears_the_start_first_and_can_stop() {
     let problem = problem(mixed());
     let observer = Impatient(Mutex::new(Vec::new()));
-    let outcome = solve(&problem, &settings(u64::MAX, 2), &observer).unwrap();
+    let outcome = solve(&problem, &settings(40_000_000, 2), &observer).unwrap();
     assert_eq!(outcome.ended, Ended::Stopped);
     assert_sound(&problem, &outcome.best);
     assert!(matches!(observer.0.lock().unwrap()[0], Event::Started { .. }));
