@@ -90,7 +90,7 @@ pub use money::{Bill, BillLine, Money};
 pub use pattern::{CutOrder, Pattern, View, size_words};
 pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
 pub use placing::{MeasuredFrom, PlacingRow, placing_table};
-pub use poses::legal_poses;
+pub use poses::{LegalPoses, legal_poses};
 pub use purchase::{Allowance, AllowanceReason, OnHand, Purchase, before_washing, purchase, short_of_on_hand};
 pub use question::{Question, QuestionFault, kept_free};
 pub use seam::{PieceEdge, Seam, SeamKind, SeamSide};

@@ -5,11 +5,16 @@ use ellwand_geometry::Pose;
 
 use crate::{Cloth, CutOrder, GrainRule, Hands, Nap, RightSide};
 
-/// Shares of the off-grain tolerance by which a piece is tilted. Every further tilt is another shape to
-/// the search, whose memory grows with the square of their number.
-const TILTS: [f64; 2] = [-1.0, 1.0];
+/// The ways a piece may lie.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LegalPoses {
+    /// Those true to the grain, turns in 0 to 360.
+    pub poses: Vec<Pose>,
+    /// How far each may be turned beyond that, either way, degrees; every turn between is as good.
+    pub off_grain_deg: f64,
+}
 
-/// Every pose some copy of `order` may take on `cloth`, the untilted ones first, turns in 0 to 360.
+/// Every pose some copy of `order` may take on `cloth`.
 ///
 /// | on the cloth | turns |
 /// | --- | --- |
@@ -18,13 +23,13 @@ const TILTS: [f64; 2] = [-1.0, 1.0];
 /// | without nap, cross grain allowed | also 90 and 270 |
 /// | bias, with nap | 45 as drawn, 315 mirrored, so that left and right of the body shade alike |
 /// | bias, without nap | 45, 135, 225, 315 |
-/// | off-grain tolerance | each of these tilted by all of it, both ways |
+/// | off-grain tolerance | each of these turned by anything up to it, both ways |
 ///
 /// Mirrored poses are left out where every copy must show the same face and the cloth has a right side. Which copies of
 /// a pair take the mirrored poses is the planner's to choose.
 ///
 /// On the cross grain the nap would run sideways, so cloth with nap has no such pose.
-pub fn legal_poses(order: &CutOrder, cloth: &Cloth) -> Vec<Pose> {
+pub fn legal_poses(order: &CutOrder, cloth: &Cloth) -> LegalPoses {
     let turns: &[f64] = match (order.piece.grain, if cloth.is_one_way() { Nap::With } else { Nap::Without }) {
         (GrainRule::Straight | GrainRule::CrossAllowed, Nap::With) => &[0.0],
         (GrainRule::Straight, Nap::Without) => &[0.0, 180.0],
@@ -37,12 +42,7 @@ pub fn legal_poses(order: &CutOrder, cloth: &Cloth) -> Vec<Pose> {
         let mirrored = (!one_face).then(|| Pose::turned((-turn).rem_euclid(360.0)).mirrored());
         std::iter::once(Pose::turned(turn)).chain(mirrored)
     };
-    let straight: Vec<Pose> = turns.iter().flat_map(faces).collect();
-    let tilts = TILTS.into_iter().map(|share| share * cloth.off_grain_deg);
-    let tilted = tilts.filter(|&tilt| tilt != 0.0).flat_map(|tilt| {
-        straight.iter().map(move |pose| Pose { turn_deg: (pose.turn_deg + tilt).rem_euclid(360.0), ..*pose })
-    });
-    straight.iter().copied().chain(tilted).collect()
+    LegalPoses { poses: turns.iter().flat_map(faces).collect(), off_grain_deg: cloth.off_grain_deg }
 }
 
 #[cfg(test)]
@@ -55,7 +55,7 @@ mod tests {
         piece.grain = grain;
         let cloth = Cloth { nap, ..sample::cloth() };
         let order = CutOrder { piece: &piece, rule: &piece.cuts[0], number: 1 };
-        legal_poses(&order, &cloth).into_iter().filter(|pose| !pose.mirrored).map(|pose| pose.turn_deg).collect()
+        legal_poses(&order, &cloth).poses.into_iter().filter(|pose| !pose.mirrored).map(|pose| pose.turn_deg).collect()
     }
 
     #[test]
@@ -72,7 +72,7 @@ mod tests {
         piece.grain = GrainRule::Bias;
         let cloth = Cloth { nap: Nap::With, ..sample::cloth() };
         let order = CutOrder { piece: &piece, rule: &piece.cuts[0], number: 1 };
-        assert_eq!(legal_poses(&order, &cloth), [Pose::turned(45.0), Pose::turned(315.0).mirrored()]);
+        assert_eq!(legal_poses(&order, &cloth).poses, [Pose::turned(45.0), Pose::turned(315.0).mirrored()]);
     }
 
     #[test]
@@ -82,20 +82,19 @@ mod tests {
         let order = CutOrder { piece: &piece, rule: &piece.cuts[0], number: 1 };
         let mirrored = |right_side| {
             let cloth = Cloth { right_side, ..sample::cloth() };
-            legal_poses(&order, &cloth).iter().any(|pose| pose.mirrored)
+            legal_poses(&order, &cloth).poses.iter().any(|pose| pose.mirrored)
         };
         assert!(!mirrored(RightSide::One));
         assert!(mirrored(RightSide::Both));
     }
 
     #[test]
-    fn tilts_stay_within_the_tolerance_and_follow_the_true_poses() {
+    fn the_off_grain_tolerance_is_an_interval_about_each_pose() {
         let piece = sample::panel();
-        let cloth = Cloth { off_grain_deg: 2.0, nap: Nap::With, ..sample::cloth() };
         let order = CutOrder { piece: &piece, rule: &piece.cuts[0], number: 1 };
-        let poses = legal_poses(&order, &cloth);
-        let turns: Vec<f64> = poses.iter().filter(|pose| !pose.mirrored).map(|pose| pose.turn_deg).collect();
-        assert_eq!(turns, [0.0, 358.0, 2.0]);
-        assert_eq!(poses[1], Pose::turned(0.0).mirrored());
+        let legal = |off_grain_deg| legal_poses(&order, &Cloth { off_grain_deg, nap: Nap::With, ..sample::cloth() });
+        assert_eq!(legal(2.0).poses, [Pose::turned(0.0), Pose::turned(0.0).mirrored()]);
+        assert_eq!((legal(2.0).off_grain_deg, legal(0.0).off_grain_deg), (2.0, 0.0));
+        assert_eq!(legal(2.0).poses, legal(0.0).poses);
     }
 }

@@ -14,7 +14,7 @@ pub struct Settings {
     /// Threads to use, 1 or more; without the feature `threads` it is one. The answer does not depend on it unless the budget is time.
     pub threads: usize,
     /// A packing already known, to be improved on; the answer is never longer. It counts when every item stands as the problem allows; that its
-    /// shapes do not overlap the caller vouches for.
+    /// shapes do not overlap the caller vouches for. Where poses may be tilted it stands for what a search without tilts would find.
     pub known: Option<Packing>,
     /// Where the time is read.
     pub clock: Clock,
@@ -29,7 +29,7 @@ impl Default for Settings {
 /// When to stop.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Budget {
-    /// A measure of work that grows with the problem, twice as much where poses may be tilted; repeatable.
+    /// A measure of work that grows with the problem, twice as much where poses may be tilted and no packing is known; repeatable.
     Effort(Effort),
     /// A count of evaluated candidate positions over all lanes; repeatable.
     Work(u64),

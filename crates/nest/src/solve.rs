@@ -4,8 +4,8 @@
 //! does not depend on timing. The lanes first move simplified shapes; when those differ from the true ones, the last part of the
 //! budget squeezes the best packing with shapes true to a hair.
 //!
-//! Where poses may be tilted the same is asked without tilts first, with half of the budget: so what may be tilted never takes more. The other
-//! half goes on from there with a few tilts of the interval, then with ever nearer ones around those of the best packing ([`Tilts`]).
+//! Where poses may be tilted the same is asked without tilts first, with half of the budget, unless a packing is known already: so what may be
+//! tilted never takes more. The rest goes on from there with a few tilts of the interval, then with ever nearer ones around those of the best packing ([`Tilts`]).
 
 use crate::budget::{Meter, Part};
 use crate::clearance::Detail;
@@ -73,7 +73,9 @@ pub fn solve_sharing(
 ) -> Result<Outcome, NestError> {
     problem.check()?;
     let tilts = has_tilts(problem);
-    let meter = Meter::start(settings.budget, settings.clock, problem.items.len(), if tilts { 2 } else { 1 })?;
+    let known = settings.known.as_ref().filter(|known| tilts && is_of(problem, known, regions));
+    let times = if tilts && known.is_none() { 2 } else { 1 };
+    let meter = Meter::start(settings.budget, settings.clock, problem.items.len(), times)?;
     let mut search = Search {
         settings,
         observer,
@@ -86,7 +88,7 @@ pub fn solve_sharing(
         streams: 0,
         trace: Vec::new(),
     };
-    let (bound, found) = if tilts { search.tilted(problem)? } else { search.straight(problem)? };
+    let (bound, found) = if tilts { search.tilted(problem, known)? } else { search.straight(problem)? };
     let Search { work, separations, trace, .. } = search;
     let Found { start, best, ended, .. } = found;
     Ok(Outcome { best, start, bound, ended, work, separations, trace })
@@ -177,10 +179,13 @@ impl Search<'_> {
     }
 
     /// The search of a problem with tilts: without them, then with a few, then with nearer ones.
-    fn tilted(&mut self, problem: &Problem) -> Result<(Bound, Found), NestError> {
+    fn tilted(&mut self, problem: &Problem, known: Option<&Packing>) -> Result<(Bound, Found), NestError> {
         let looked = Model::new(problem, &Tilts::first(problem), Detail::Search, &self.regions.aside())?;
         let bound = Bound::of(problem, &looked);
-        let mut found = self.untilted(problem, &looked, &bound)?;
+        let (part, mut found) = match known {
+            Some(known) => (Part::WHOLE, self.going_on_from(&looked, known, &bound)?),
+            None => (Part::SECOND_HALF, self.untilted(problem, &looked, &bound)?),
+        };
         self.bound = bound.length;
         if found.ended == Ended::Stopped {
             return Ok((bound, found));
@@ -193,12 +198,6 @@ impl Search<'_> {
         if largest_first.length < present.length {
             present = largest_first;
         }
-        if let Some(known) = self.known_below(present.length)
-            && self.is_of(problem, known)
-        {
-            present = known.clone();
-        }
-        let part = Part::SECOND_HALF;
         found.ended = self.stage(&looked, &mut present, part, LOOKED, &|_| Stage::Explore);
         let simplified = looked.is_simplified();
         drop(looked);
@@ -233,6 +232,14 @@ impl Search<'_> {
         Ok((bound, found))
     }
 
+    /// A known packing in the stead of what half of the budget would find.
+    fn going_on_from(&mut self, looked: &Model, known: &Packing, bound: &Bound) -> Result<Found, NestError> {
+        let start = looked.packing(&self.first_packing(looked)?);
+        self.gained(start.length);
+        self.observer.event(&Event::Started { length: start.length, bound: bound.length });
+        Ok(Found { start, coarse: known.clone(), best: known.clone(), ended: Ended::BudgetSpent })
+    }
+
     /// The first half of the budget on the poses alone; where they do not all fit so, only the start, with tilts.
     fn untilted(&mut self, problem: &Problem, looked: &Model, bound: &Bound) -> Result<Found, NestError> {
         let straight = straightened(problem);
@@ -258,13 +265,6 @@ impl Search<'_> {
     /// The known packing, when it is shorter than `length`.
     fn known_below(&self, length: f64) -> Option<&Packing> {
         self.settings.known.as_ref().filter(|known| known.length < length)
-    }
-
-    /// Whether every item stands in `packing` as `problem` allows.
-    fn is_of(&self, problem: &Problem, packing: &Packing) -> bool {
-        validity::is_packing(problem, packing)
-            && Model::new(problem, &Tilts::around(problem, packing, 0.0), Detail::Search, &self.regions.aside())
-                .is_ok_and(|model| model.places(packing).is_some())
     }
 
     /// Squeezes `best` with true shapes to the end of a part.
@@ -350,6 +350,13 @@ impl Search<'_> {
         let seconds = self.meter.elapsed().map_or(0.0, |passed| passed.as_secs_f64());
         self.trace.push(Gain { work: self.work, seconds, length });
     }
+}
+
+/// Whether every item stands in `packing` as `problem` allows.
+fn is_of(problem: &Problem, packing: &Packing, regions: &Regions) -> bool {
+    validity::is_packing(problem, packing)
+        && Model::new(problem, &Tilts::around(problem, packing, 0.0), Detail::Search, &regions.aside())
+            .is_ok_and(|model| model.places(packing).is_some())
 }
 
 fn has_tilts(problem: &Problem) -> bool {

@@ -1,6 +1,6 @@
 //! One cloth laid one way: prepared once, asked more strictly first where that helps, and searched.
 
-use ellwand_garment::{Layout, Nap, Question};
+use ellwand_garment::{Cloth, Layout, Nap, Question};
 use ellwand_nest::{Budget, Ended, lower_bound};
 
 use crate::{
@@ -17,8 +17,9 @@ use crate::{
 pub struct LayPlan {
     /// The shortest layout found.
     pub layout: Layout,
-    /// The answer to the same question as if the cloth had a nap, when that was asked on the way.
-    pub napped: Option<Layout>,
+    /// The answers to the same question as if the cloth had a nap, as if every piece had to lie true to the grain, or both, where these were
+    /// asked on the way.
+    pub stricter: Vec<Layout>,
     /// Why the search ended.
     pub ended: Ended,
 }
@@ -26,7 +27,7 @@ pub struct LayPlan {
 impl LayPlan {
     /// Every checked layout of this plan, to be candidates for a looser question: wider cloth, a copy fewer.
     pub fn layouts(&self) -> impl Iterator<Item = &Layout> {
-        self.napped.iter().chain([&self.layout])
+        self.stricter.iter().chain([&self.layout])
     }
 }
 
@@ -35,7 +36,7 @@ impl LayPlan {
 /// `known` are checked layouts of the same pieces for questions that may be stricter: narrower cloth, with nap, more copies.
 /// Those that answer `question` are kept as candidates, so the result is never longer than any of them. Unless the budget is a
 /// time, cloth without nap is first planned as if it had one, with the same budget: so it never needs more than napped cloth
-/// does.
+/// does. Likewise what may lie off the grain is first planned true to it.
 ///
 /// # Errors
 ///
@@ -78,41 +79,50 @@ pub(crate) fn lay_plan(
         }
     };
     let budget = desk.pace.next(purpose, prepared.slots.len());
-    let stricter = match budget {
-        Budget::Time(_) => None,
-        Budget::Effort(_) | Budget::Work(_) => as_if_napped(question),
+    let on_the_way = match budget {
+        Budget::Time(_) => Vec::new(),
+        Budget::Effort(_) | Budget::Work(_) => stricter_questions(question),
     };
-    let napped = match stricter {
-        None => None,
-        Some(stricter) => {
-            // The stricter search sees exactly what it would see if napped cloth had been asked for.
-            let known: Vec<Layout> = known.iter().filter(|layout| layout.cloth.nap == Nap::With).cloned().collect();
-            let found = Prepared::of(&stricter).and_then(|prepared| search(&prepared, &known, budget, desk));
-            match found {
-                Ok(found) => Some(found.layout),
-                // A piece may fit the cloth only upside down, or crosswise on a border; then there is no stricter answer to start from.
-                Err(fault) if fault.is_of_the_question() => None,
-                Err(other) => return Err(other),
-            }
-        }
-    };
-    let known: Vec<Layout> = known.iter().chain(&napped).cloned().collect();
-    let found = search(&prepared, &known, budget, desk)?;
-    Ok(LayPlan { layout: found.layout, napped, ended: found.ended })
-}
-
-/// The same question asked more strictly: as if the cloth had a nap. `None` when it has one already.
-///
-/// Every answer to the stricter question is an answer to this one: its placements are a subset.
-fn as_if_napped<'a>(question: &Question<'a>) -> Option<Question<'a>> {
-    match question.fabric.cloth.nap {
-        Nap::With => None,
-        Nap::Without => {
-            let mut stricter = question.clone();
-            stricter.fabric.cloth.nap = Nap::With;
-            Some(stricter)
+    let mut stricter: Vec<Layout> = Vec::new();
+    for asked in on_the_way {
+        // It sees exactly what it would see if it had been asked itself.
+        let answers = known.iter().chain(&stricter).filter(|layout| is_as_strict(&layout.cloth, &asked.fabric.cloth));
+        let answers: Vec<Layout> = answers.cloned().collect();
+        match Prepared::of(&asked).and_then(|prepared| search(&prepared, &answers, budget, desk)) {
+            Ok(found) => stricter.push(found.layout),
+            // A piece may fit the cloth only upside down, leaning, or crosswise on a border; then there is no such answer to start from.
+            Err(fault) if fault.is_of_the_question() => {}
+            Err(other) => return Err(other),
         }
     }
+    let known: Vec<Layout> = known.iter().chain(&stricter).cloned().collect();
+    let found = search(&prepared, &known, budget, desk)?;
+    Ok(LayPlan { layout: found.layout, stricter, ended: found.ended })
+}
+
+/// The same question asked more strictly, the strictest first: as if the cloth had a nap, as if every piece had to lie true to the grain.
+///
+/// Every answer to a stricter question is an answer to this one: its placements are a subset.
+fn stricter_questions<'a>(question: &Question<'a>) -> Vec<Question<'a>> {
+    let cloth = &question.fabric.cloth;
+    let naps = if cloth.nap == Nap::With { vec![Nap::With] } else { vec![Nap::With, Nap::Without] };
+    let leans = if cloth.off_grain_deg > 0.0 { vec![0.0, cloth.off_grain_deg] } else { vec![0.0] };
+    let mut questions: Vec<Question> = Vec::new();
+    for off_grain_deg in leans {
+        for &nap in &naps {
+            let mut stricter = question.clone();
+            (stricter.fabric.cloth.nap, stricter.fabric.cloth.off_grain_deg) = (nap, off_grain_deg);
+            questions.push(stricter);
+        }
+    }
+    // The last is the question itself.
+    questions.pop();
+    questions
+}
+
+/// Whether what a layout was made for allows no more than `cloth` does, of nap and grain.
+fn is_as_strict(made_for: &Cloth, cloth: &Cloth) -> bool {
+    (made_for.nap == Nap::With || cloth.nap == Nap::Without) && made_for.off_grain_deg <= cloth.off_grain_deg
 }
 
 /// `plan`, or `known` told as the answer to `question` where that is shorter.

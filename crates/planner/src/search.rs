@@ -51,8 +51,8 @@ pub(crate) fn search(prepared: &Prepared, known: &[Layout], budget: Budget, desk
 
     let candidates = known.iter().filter_map(|layout| retold(layout, prepared));
     let candidate: Option<Packing> = candidates.min_by(|a, b| a.length.total_cmp(&b.length));
-    let settings =
-        Settings { seed: desk.options.seed, budget, threads: desk.options.threads, known: candidate.clone() };
+    let (seed, threads) = (desk.options.seed, desk.options.threads);
+    let settings = Settings { seed, budget, threads, known: candidate.clone(), ..Settings::default() };
     let listener = Listener(desk.progress);
     let outcome = solved(prepared, &settings, &listener, &desk.regions)?;
     let packing = match candidate {

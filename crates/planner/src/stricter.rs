@@ -16,9 +16,6 @@ use crate::{
 /// How far the two shapes of a pair may lie from being mirror images, or a piece on the fold from the fold, mm: rounding noise only.
 const TWIN_TOLERANCE: f64 = 1e-6;
 
-/// How far a recorded turn may be from that of a pose and still be the same, degrees: rounding noise only.
-const SAME_TURN: f64 = 1e-9;
-
 /// `known` as a packing of `prepared`, or `None` when it does not answer that.
 ///
 /// Cuts that are not asked for are left out and the others moved across so that either the left selvages or the middles of the two cloths
@@ -73,14 +70,10 @@ fn place(cut: &Cut, slot: &Slot, across: f64) -> Option<Place> {
     if cut.piece != piece.name {
         return None;
     }
-    let pose = slot.poses.iter().position(|pose| is_in_pose(cut, pose))?;
-    let at: Point = cut.grainline[0] + point(across, 0.0) - slot.poses[pose].apply_to_point(piece.grainline[0]);
-    Some(Place { pose, x: at.x, y: at.y })
-}
-
-fn is_in_pose(cut: &Cut, pose: &Pose) -> bool {
-    let apart = (pose.turn_deg - cut.turned_deg).rem_euclid(360.0);
-    pose.mirrored == cut.mirrored && apart.min(360.0 - apart) <= SAME_TURN
+    let (pose, turn) = slot.pose_of(Pose { mirrored: cut.mirrored, turn_deg: cut.turned_deg })?;
+    let lies = slot.turned(pose, turn);
+    let at: Point = cut.grainline[0] + point(across, 0.0) - lies.apply_to_point(piece.grainline[0]);
+    Some(Place { pose, turn, x: at.x, y: at.y })
 }
 
 /// The index of the cut that is the mirror image of `cut` across the line `x = fold`, among `cuts`.

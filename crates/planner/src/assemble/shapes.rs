@@ -15,7 +15,7 @@ pub(crate) fn cuts(prepared: &Prepared, packing: &Packing) -> Vec<Cut> {
     let fold = question.fabric.cloth.centre_fold();
     let mut cuts = Vec::new();
     for (slot, place) in slots.iter().zip(&packing.places) {
-        let laid = Placement::new(slot.poses[place.pose], place.x, place.y);
+        let laid = Placement::new(slot.turned(place.pose, place.turn), place.x, place.y);
         let placement = if is_matched(question, &slot.order.piece.name) { laid } else { printed_side_up(slot, laid) };
         match slot.copies {
             Copies::Single(copy) | Copies::OnFold(copy) => cuts.push(cut(slot, copy, placement)),
@@ -39,7 +39,7 @@ fn is_matched(question: &Question, piece: &str) -> bool {
 /// own mirror image needs no turning over.
 fn printed_side_up(slot: &Slot, placement: Placement) -> Placement {
     let up = Pose { mirrored: false, ..placement.pose };
-    if !placement.pose.mirrored || !slot.poses.contains(&up) {
+    if !placement.pose.mirrored || slot.pose_of(up).is_none() {
         return placement;
     }
     let piece = slot.order.piece;
@@ -131,7 +131,7 @@ mod tests {
     /// How a copy that the search laid mirrored and turned is recorded, and how it was laid.
     fn recorded(piece: &Piece, poses: Vec<Pose>) -> (Placement, Placement) {
         let order = CutOrder { piece, rule: &piece.cuts[0], number: 1 };
-        let slot = Slot { order, copies: Copies::Single(1), poses };
+        let slot = Slot { order, copies: Copies::Single(1), poses, off_grain_deg: 0.0 };
         let laid = Placement::new(Pose::turned(180.0).mirrored(), 400.0, 300.0);
         (printed_side_up(&slot, laid), laid)
     }

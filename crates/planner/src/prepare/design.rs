@@ -118,10 +118,15 @@ impl<'a> Matched<'a> {
         Ok(())
     }
 
+    /// Whether some match speaks of a piece.
+    pub(super) fn speaks_of(&self, piece: &Piece) -> bool {
+        self.phases.speak_of(&piece.name)
+    }
+
     /// Whether a slot may lie so: matched pieces true to the grain, and of the hand of what they meet.
     pub(super) fn allows(&self, order: &CutOrder, copies: Copies, pose: &Pose) -> bool {
         let piece = order.piece;
-        if !self.phases.speak_of(&piece.name) {
+        if !self.speaks_of(piece) {
             return true;
         }
         let lie = Lie::of(pose);

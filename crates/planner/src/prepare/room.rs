@@ -1,9 +1,9 @@
 //! Pieces too wide for the cloth in every legal pose, found before any search, each with what would make it fit.
 
 use ellwand_garment::{GrainRule, Layers, Nap, Question};
-use ellwand_geometry::{Outline, Pose};
+use ellwand_geometry::Pose;
 
-use ellwand_nest::fits_across;
+use ellwand_nest::{AllowedPose, fits_across, least_width};
 
 use super::{copies::Copies, slot::Slot};
 use crate::{CutThrough, Misfit, PlanError, Remedy};
@@ -37,7 +37,8 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
         // The two copies keep their distance from each other too: half of it to the fold.
         Copies::ThroughBoth(..) => (CutThrough::BothLayers, each_side - cloth.piece_gap / 2.0),
     };
-    let needs = (slot.poses.iter()).map(|pose| width_across(outline, pose)).fold(f64::INFINITY, f64::min);
+    let in_pose = |&pose: &Pose| least_width(outline, &AllowedPose::anywhere(pose).tilting(slot.off_grain_deg));
+    let needs = slot.poses.iter().map(in_pose).fold(f64::INFINITY, f64::min);
     if fits_across(needs, offers) {
         return None;
     }
@@ -45,7 +46,7 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
     if question.layers == Layers::CentreFold && fits_across(needs, usable) {
         remedies.push(Remedy::OpenLayer);
     }
-    let turned = width_across(outline, &Pose::turned(90.0));
+    let turned = in_pose(&Pose::turned(90.0));
     if cloth.nap == Nap::Without
         && slot.order.piece.grain == GrainRule::Straight
         && !matches!(slot.copies, Copies::OnFold(_))
@@ -71,10 +72,4 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
         width_that_would_do: washed / (1.0 - question.fabric.shrinkage.across),
         remedies,
     })
-}
-
-/// What `outline` takes of the width in `pose`, mm.
-fn width_across(outline: &Outline, pose: &Pose) -> f64 {
-    let across = || outline.points().iter().map(|&p| pose.apply_to_point(p).x);
-    across().fold(f64::NEG_INFINITY, f64::max) - across().fold(f64::INFINITY, f64::min)
 }

@@ -10,6 +10,9 @@ use ellwand_geometry::Pose;
 use super::{copies::Copies, design::Matched};
 use crate::PlanError;
 
+/// How far a recorded turn may be from that of a pose and still be the same, degrees: rounding noise only.
+const SAME_TURN: f64 = 1e-9;
+
 /// One thing the search places.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Slot<'a> {
@@ -19,6 +22,32 @@ pub(crate) struct Slot<'a> {
     pub(crate) copies: Copies,
     /// The poses it may take; never empty.
     pub(crate) poses: Vec<Pose>,
+    /// How far it may be turned beyond each of them, either way, degrees.
+    pub(crate) off_grain_deg: f64,
+}
+
+impl Slot<'_> {
+    /// One of its poses, turned further.
+    pub(crate) fn turned(&self, pose: usize, turn: f64) -> Pose {
+        let pose = self.poses[pose];
+        Pose { turn_deg: pose.turn_deg + turn, ..pose }
+    }
+
+    /// The pose that a shape mirrored and turned like this lies in, and how far it is turned beyond it; `None` when it may not lie so. Of
+    /// several the nearest.
+    pub(crate) fn pose_of(&self, lies: Pose) -> Option<(usize, f64)> {
+        let beyond = |pose: &Pose| {
+            let turn = (lies.turn_deg - pose.turn_deg).rem_euclid(360.0);
+            if turn > 180.0 { turn - 360.0 } else { turn }
+        };
+        let of_face = self.poses.iter().enumerate().filter(|(_, pose)| pose.mirrored == lies.mirrored);
+        let turns = of_face.map(|(index, pose)| (index, beyond(pose)));
+        let (index, turn) = turns.min_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
+        let within = turn.abs() <= self.off_grain_deg + SAME_TURN;
+        within.then(|| {
+            (index, if turn.abs() <= SAME_TURN { 0.0 } else { turn.clamp(-self.off_grain_deg, self.off_grain_deg) })
+        })
+    }
 }
 
 /// Every slot of `question`, in the order of the view and then of the copies, `matched` being what its matches come to.
@@ -29,8 +58,11 @@ pub(crate) struct Slot<'a> {
 pub(super) fn slots<'a>(question: &Question<'a>, matched: Option<&Matched>) -> Result<Vec<Slot<'a>>, PlanError> {
     let mut slots = Vec::new();
     for order in question.orders() {
+        let legal = legal_poses(&order, &question.fabric.cloth);
         let at_border = matched.and_then(|matched| matched.border_poses(order.piece));
-        let all = at_border.unwrap_or_else(|| legal_poses(&order, &question.fabric.cloth));
+        let all = at_border.unwrap_or(legal.poses);
+        // What shows the design where it should does not lean against it.
+        let is_matched = matched.is_some_and(|matched| matched.speaks_of(order.piece));
         for copies in Copies::of(&order, question.layers) {
             let suits = |pose: &Pose| matched.is_none_or(|matched| matched.allows(&order, copies, pose));
             let poses: Vec<Pose> =
@@ -38,7 +70,9 @@ pub(super) fn slots<'a>(question: &Question<'a>, matched: Option<&Matched>) -> R
             if poses.is_empty() {
                 return Err(PlanError::NoPose { piece: order.piece.name.clone(), role: question.fabric.role.clone() });
             }
-            slots.push(Slot { order: order.clone(), copies, poses });
+            let straight = is_matched || matches!(copies, Copies::OnFold(_));
+            let off_grain_deg = if straight { 0.0 } else { legal.off_grain_deg };
+            slots.push(Slot { order: order.clone(), copies, poses, off_grain_deg });
         }
     }
     Ok(slots)

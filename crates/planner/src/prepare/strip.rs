@@ -27,7 +27,7 @@ pub(super) fn problem(question: &Question, matched: Option<&Matched>, slots: &[S
             Copies::ThroughBoth(..) => (Axis::Free, Some(cloth.centre_fold())),
         };
         let placed = |pose| {
-            let free = AllowedPose { pose, x, y: Axis::Free };
+            let free = AllowedPose { x, ..AllowedPose::anywhere(pose).tilting(slot.off_grain_deg) };
             matched.map_or(free, |matched| matched.placed(&slot.order.piece.name, free))
         };
         let poses = slot.poses.iter().map(|&pose| placed(pose)).collect();
