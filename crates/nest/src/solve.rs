@@ -4,8 +4,7 @@
 //! does not depend on timing. The lanes first move simplified shapes; when those differ from the true ones, the last part of the
 //! budget squeezes the best packing with shapes true to a hair.
 //!
-//! Where poses may be tilted the same is asked without tilts first, with half of the budget, unless a packing is known already: so what may be
-//! tilted never takes more. The rest goes on from there with a few tilts of the interval, then with ever nearer ones around those of the best packing ([`Tilts`]).
+//! Where poses may be tilted there is more to it ([`tilted`]).
 
 use crate::budget::{Meter, Part};
 use crate::clearance::Detail;
@@ -15,19 +14,16 @@ use crate::model::{Model, Places};
 use crate::random::Random;
 use crate::tilts::Tilts;
 use crate::workers::Workers;
-use crate::{
-    Bound, Ended, Event, Gain, NestError, Observer, Outcome, Packing, Problem, Regions, Settings, start, validity,
-};
+use crate::{Bound, Ended, Event, Gain, NestError, Observer, Outcome, Packing, Problem, Regions, Settings, start};
+use tilted::{has_tilts, is_of};
+
+mod tilted;
 
 /// Independent lanes of the search.
 const LANES: usize = 2;
 /// Of the budget, where exploring ends, and where squeezing with true shapes begins if they were simplified.
 const EXPLORED: f64 = 0.85;
 const SQUEEZED: f64 = 0.9;
-/// Of what tilts get, where the first look at the whole interval ends.
-const LOOKED: f64 = 0.4;
-/// Then, round by round: where it ends, and how far apart tilts are as a share of the interval to either side.
-const REFINED: [(f64, f64); 4] = [(0.55, 0.5), (0.7, 0.25), (0.8, 0.125), (SQUEEZED, 0.0625)];
 
 /// Searches for the shortest packing of `problem`.
 ///
@@ -39,19 +35,11 @@ const REFINED: [(f64, f64); 4] = [(0.55, 0.5), (0.7, 0.25), (0.8, 0.125), (SQUEE
 ///
 /// ```
 /// use ellwand_geometry::{Outline, Pose};
-/// use ellwand_nest::{AllowedPose, Budget, Item, Problem, Settings, Silent, solve};
+/// use ellwand_nest::{Budget, Item, Problem, Settings, Silent, solve};
 ///
-/// let square = Outline::rectangle(100.0, 100.0).unwrap();
-/// let item = Item { shape: 0, poses: vec![AllowedPose::anywhere(Pose::AS_DRAWN)], twin: None };
-/// let problem = Problem {
-///     left: 0.0,
-///     right: 250.0,
-///     shapes: vec![square],
-///     items: vec![item; 4],
-///     obstacles: vec![],
-///     gap: 0.0,
-///     phases: vec![],
-/// };
+/// let mut problem = Problem::in_strip(0.0, 250.0);
+/// let square = problem.shape(Outline::rectangle(100.0, 100.0).unwrap());
+/// problem.items = vec![Item::anywhere(square, [Pose::AS_DRAWN]); 4];
 /// let outcome = solve(&problem, &Settings { budget: Budget::Work(10_000), ..Settings::default() }, &Silent).unwrap();
 /// assert!((outcome.best.length - 200.0).abs() < 1e-6);
 /// ```
@@ -178,85 +166,6 @@ impl Search<'_> {
         Ok(Found { start, coarse, best, ended })
     }
 
-    /// The search of a problem with tilts: without them, then with a few, then with nearer ones.
-    fn tilted(&mut self, problem: &Problem, known: Option<&Packing>) -> Result<(Bound, Found), NestError> {
-        let looked = Model::new(problem, &Tilts::first(problem), Detail::Search, &self.regions.aside())?;
-        let bound = Bound::of(problem, &looked);
-        let (part, mut found) = match known {
-            Some(known) => (Part::WHOLE, self.going_on_from(&looked, known, &bound)?),
-            None => (Part::SECOND_HALF, self.untilted(problem, &looked, &bound)?),
-        };
-        self.bound = bound.length;
-        if found.ended == Ended::Stopped {
-            return Ok((bound, found));
-        }
-        if reached(found.best.length, self.bound) {
-            return Ok((bound, Found { ended: Ended::ShortestPossible, ..found }));
-        }
-        let mut present = found.coarse.clone();
-        let largest_first = looked.packing(&self.first_packing(&looked)?);
-        if largest_first.length < present.length {
-            present = largest_first;
-        }
-        found.ended = self.stage(&looked, &mut present, part, LOOKED, &|_| Stage::Explore);
-        let simplified = looked.is_simplified();
-        drop(looked);
-        for (round, (until, step)) in REFINED.into_iter().enumerate() {
-            if found.ended != Ended::BudgetSpent {
-                break;
-            }
-            self.streams += LANES as u64;
-            let tilts = Tilts::around(problem, &present, step);
-            let model = Model::new(problem, &tilts, Detail::Search, &self.regions.aside())?;
-            let last = round + 1 == REFINED.len();
-            let until = if last && !simplified { 1.0 } else { until };
-            let from = part.within(self.meter.progress(self.work));
-            let compress =
-                |progress: f64| Stage::Compress { left: (until - progress) / (until - from).max(f64::EPSILON) };
-            let stage = |progress: f64| if round < 2 { Stage::Explore } else { compress(progress) };
-            found.ended = self.stage(&model, &mut present, part, until, &stage);
-        }
-        // What is simplified is longer than need be: where tilts have gained, the gain counts before the squeeze.
-        if present.length < found.coarse.length || present.length < found.best.length {
-            found.coarse = present.clone();
-        } else {
-            present = found.best.clone();
-        }
-        if simplified && found.ended == Ended::BudgetSpent {
-            let tilts = Tilts::around(problem, &present, 0.0);
-            found.ended = self.squeeze(problem, &tilts, &self.regions.aside(), &mut present, part)?;
-        }
-        if present.length < found.best.length {
-            found.best = present;
-        }
-        Ok((bound, found))
-    }
-
-    /// A known packing in the stead of what half of the budget would find.
-    fn going_on_from(&mut self, looked: &Model, known: &Packing, bound: &Bound) -> Result<Found, NestError> {
-        let start = looked.packing(&self.first_packing(looked)?);
-        self.gained(start.length);
-        self.observer.event(&Event::Started { length: start.length, bound: bound.length });
-        Ok(Found { start, coarse: known.clone(), best: known.clone(), ended: Ended::BudgetSpent })
-    }
-
-    /// The first half of the budget on the poses alone; where they do not all fit so, only the start, with tilts.
-    fn untilted(&mut self, problem: &Problem, looked: &Model, bound: &Bound) -> Result<Found, NestError> {
-        let straight = straightened(problem);
-        match Model::new(&straight, &Tilts::straight(&straight), Detail::Search, self.regions) {
-            Ok(coarse) => {
-                let own = Bound::of(&straight, &coarse);
-                self.in_poses(&straight, &coarse, Part::FIRST_HALF, &own, bound)
-            }
-            Err(_) => {
-                let start = looked.packing(&self.first_packing(looked)?);
-                self.gained(start.length);
-                self.observer.event(&Event::Started { length: start.length, bound: bound.length });
-                Ok(Found { coarse: start.clone(), best: start.clone(), start, ended: Ended::BudgetSpent })
-            }
-        }
-    }
-
     fn first_packing(&self, model: &Model) -> Result<Places, NestError> {
         let hurry = || self.meter.may_hurry() && (self.observer.should_stop() || self.meter.out_of_time(1.0));
         start::clear_packing(model, self.settings.seed, &hurry)
@@ -350,24 +259,6 @@ impl Search<'_> {
         let seconds = self.meter.elapsed().map_or(0.0, |passed| passed.as_secs_f64());
         self.trace.push(Gain { work: self.work, seconds, length });
     }
-}
-
-/// Whether every item stands in `packing` as `problem` allows.
-fn is_of(problem: &Problem, packing: &Packing, regions: &Regions) -> bool {
-    validity::is_packing(problem, packing)
-        && Model::new(problem, &Tilts::around(problem, packing, 0.0), Detail::Search, &regions.aside())
-            .is_ok_and(|model| model.places(packing).is_some())
-}
-
-fn has_tilts(problem: &Problem) -> bool {
-    problem.items.iter().flat_map(|item| &item.poses).any(|allowed| allowed.tilt > 0.0)
-}
-
-/// The problem without tilts.
-fn straightened(problem: &Problem) -> Problem {
-    let mut straight = problem.clone();
-    straight.items.iter_mut().flat_map(|item| &mut item.poses).for_each(|allowed| allowed.tilt = 0.0);
-    straight
 }
 
 /// The shortest packing of any lane; of equals the first lane's.
