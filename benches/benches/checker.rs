@@ -17,7 +17,7 @@ fn checker(c: &mut Criterion) {
     let question = Question::of(&read.job, &read.pattern, "main", Layers::Open).expect("the dress has a main cloth");
     let options = Options { budget: Budget::Work(20_000), ..Options::default() };
     let layout = plan_question(&question, &[], &options, &Unheard).expect("the dress fits its cloth").layout;
-    c.bench_function("layout, all rules", |b| b.iter(|| check::check(black_box(&layout), &read.pattern, lay.view)));
+    c.bench_function("layout, all rules", |b| b.iter(|| check::check(black_box(&layout), &question)));
 
     let outlines: Vec<&Outline> = layout.cuts.iter().map(|cut| &cut.outline).collect();
     let neighbours = PlacedIndex::new(outlines.iter().copied()).pairs_within(0.0);

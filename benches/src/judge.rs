@@ -1,6 +1,6 @@
 //! Judges a packing from outside the search.
 
-use ellwand_geometry::{Outline, Placement};
+use ellwand_geometry::Outline;
 use ellwand_nest::{Packing, Problem};
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
@@ -9,7 +9,7 @@ use i_overlay::float::single::SingleFloatOverlay;
 /// The outlines as placed, in the order of the items.
 pub fn placed(problem: &Problem, packing: &Packing) -> Vec<Outline> {
     let place = |(item, place): (&ellwand_nest::Item, &ellwand_nest::Place)| {
-        Placement::new(item.poses[place.pose].pose, place.x, place.y).apply(&problem.shapes[item.shape])
+        place.placement(item).apply(&problem.shapes[item.shape])
     };
     problem.items.iter().zip(&packing.places).map(place).collect()
 }

@@ -116,7 +116,7 @@ fn run_one(
         Limit::Seconds(seconds) => Budget::Time(Duration::from_secs_f64(seconds)),
         Limit::Work(work) => Budget::Work(work),
     };
-    let settings = Settings { seed, budget, threads: arguments.threads, known: None };
+    let settings = Settings { seed, budget, threads: arguments.threads, ..Settings::default() };
     let began = Instant::now();
     let outcome = solve(&problem, &settings, &Silent)?;
     let seconds = began.elapsed().as_secs_f64();

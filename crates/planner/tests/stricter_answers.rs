@@ -1,4 +1,4 @@
-//! With nap is never shorter than without, a copy added never needs less, and either way of laying never needs more than one of them: on
+//! With nap is never shorter than without, true to the grain never shorter than off it, a copy added never needs less, and either way of laying never needs more than one of them: on
 //! random garments, always on checked layouts. The searches are far too small to be good, so only keeping the stricter answer can make
 //! these hold. A comparison of widths says of each what a plan of it says, and tells where a narrower layout would do.
 
@@ -75,6 +75,23 @@ proptest! {
         let mut with = without.clone();
         main_cloth(&mut with).nap = Nap::With;
         prop_assert!(layout(&without, &garment, &[], 1_000).length <= layout(&with, &garment, &[], 1_000).length + NOISE);
+    }
+
+    #[test]
+    fn true_to_the_grain_is_never_shorter_than_off_it(
+        garment in any_garment(),
+        way in any_way(),
+        width in 800.0..1500.0,
+        napped in any::<bool>(),
+        off_grain_deg in prop_oneof![Just(1e-6), 0.1..4.0],
+    ) {
+        let mut strict = job(width, way);
+        main_cloth(&mut strict).nap = if napped { Nap::With } else { Nap::Without };
+        let mut loose = strict.clone();
+        main_cloth(&mut loose).off_grain_deg = off_grain_deg;
+        let (strict, loose) = (layout(&strict, &garment, &[], 1_000), layout(&loose, &garment, &[], 1_000));
+        prop_assert!(loose.length <= strict.length + NOISE);
+        prop_assert!(loose.lower_bound.length <= strict.length + NOISE);
     }
 
     #[test]

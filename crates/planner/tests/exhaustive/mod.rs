@@ -228,7 +228,7 @@ mod itself {
 
     fn problem(width: f64, sizes: &[(f64, f64)], axes: &[(Axis, Axis)], phases: Vec<f64>) -> Problem {
         let item = |k: usize| {
-            let poses = vec![AllowedPose { pose: Pose::AS_DRAWN, x: axes[k].0, y: axes[k].1 }];
+            let poses = vec![AllowedPose { x: axes[k].0, y: axes[k].1, ..AllowedPose::anywhere(Pose::AS_DRAWN) }];
             Item { shape: k, poses, twin: None }
         };
         Problem {
