@@ -48,10 +48,131 @@ fn curtains_that_fill_eight_yards_exactly() {
 
 #[test]
 fn shrinkage_is_divided_out() {
-    // 3 yd usable at 4 per cent: 3 / 0.96 = 3 1/8 yd; worked from the rule of the fabric-shrinkage gauge.
-    let length = "cut = [{ from = \"main\", count = 1 }]\nseam_allowance = \"included\"\n\
-                  shape = { rectangle = { width = \"40 in\", height = \"3 yd\" } }";
-    assert_eq!(buys(&scene(&[("Length", length)], "45 in", "shrinkage = { along = \"4%\" }")), "3 1/8 yd");
+    // Needed / (1 - s), rounded up to what the shop sells; worked from the fabric-shrinkage gauge, on which an eighth of 12 1/2 in is 1 per
+    // cent of what there was before. 3 yd at 4 per cent: 3.125, so 3 1/8 yd; but so would 3 x 1.04 be. 5 yd at 10 per cent are
+    // 5.556, so 5 5/8 yd, where adding 10 per cent would give 5 1/2.
+    let buys = |yards: u32, shrinkage: &str| {
+        let length = format!(
+            "cut = [{{ from = \"main\", count = 1 }}]\nseam_allowance = \"included\"\n\
+             shape = {{ rectangle = {{ width = \"40 in\", height = \"{yards} yd\" }} }}"
+        );
+        buys(&scene(&[("Length", &length)], "45 in", &format!("shrinkage = {{ along = \"{shrinkage}\" }}")))
+    };
+    assert_eq!(buys(3, "4%"), "3 1/8 yd");
+    assert_eq!(buys(5, "10%"), "5 5/8 yd");
+}
+
+#[test]
+fn the_shrinkage_gauge_reads_as_printed() {
+    // Two pages on preshrinking: on a line of 12 1/2 in each eighth lost is 1 per cent: 12 1/4 in after washing are 2, 12 1/8 in 3 per cent. So
+    // 12 1/4 in of washed cloth come from exactly 12 1/2 in, where adding 2 per cent would give 12.495.
+    for (washed, shrinkage) in [("12 1/4 in", "2%"), ("12 1/8 in", "3%")] {
+        let length = format!(
+            "cut = [{{ from = \"main\", count = 1 }}]\nseam_allowance = \"included\"\n\
+             shape = {{ rectangle = {{ width = \"10 in\", height = \"{washed}\" }} }}"
+        );
+        let fabric = format!("shrinkage = {{ along = \"{shrinkage}\" }}\nsold_by = \"0.1 mm\"");
+        let scene = scene(&[("Length", &length)], "45 in", &fabric);
+        scene.run_well("plan check.job.toml --effort quick --quiet --out out");
+        let buy = scene.json("out/main.layout.json")["purchase"]["buy"].as_f64().expect("an amount") / 25.4;
+        assert!((buy - 12.5).abs() < 1e-6, "{buy} in for {washed} at {shrinkage}");
+    }
+}
+
+#[test]
+fn strips_of_a_pleated_skirt_use_up_the_cloth() {
+    // Text-Book on Domestic Art, Ingalls, 1911: a pleated skirt 4 yd round the bottom from 36 in cloth, 5 yd bought: 144 / 36 = 4 breadths, so
+    // strips of at most 180 / 4 = 45 in. Worked from the printed amounts; a strip an eighth of an inch longer takes more.
+    let buys = |long: &str| {
+        let strip = format!(
+            "cut = [{{ from = \"main\", count = 4, hands = \"any\" }}]\nseam_allowance = \"included\"\n\
+             shape = {{ rectangle = {{ width = \"36 in\", height = \"{long}\" }} }}"
+        );
+        buys(&scene(&[("Strip", &strip)], "36 in", ""))
+    };
+    assert_eq!(buys("45 in"), "5 yd");
+    assert_eq!(buys("45 1/8 in"), "5 1/8 yd");
+}
+
+#[test]
+fn both_sleeves_come_from_one_length() {
+    // A school sewing text, "Making a Dress": from 36 in cloth 2 x (shoulder to hem + hem) + one sleeve length, both sleeves being cut from it.
+    // Worked: 45 + 3 and a sleeve of 20 in make 116 in, 3 1/4 yd; a sleeve on a length of its own would make 136 in.
+    let body = "cut = [{ from = \"main\", count = 1 }]\nseam_allowance = \"0 in\"\n\
+                shape = { rectangle = { width = \"36 in\", height = \"45 in\" } }\nallowances = { bottom = \"3 in\" }";
+    let sleeve = "cut = [{ from = \"main\", count = 2 }]\nseam_allowance = \"included\"\n\
+                  shape = { rectangle = { width = \"18 in\", height = \"20 in\" } }";
+    assert_eq!(buys(&scene(&[("Front", body), ("Back", body), ("Sleeve", sleeve)], "36 in", "")), "3 1/4 yd");
+}
+
+#[test]
+fn no_more_bias_strip_comes_from_a_square_than_its_area() {
+    // A chart of bias binding: strips 2 in wide, from squares of 12, 13 and 15 in: 60, 72 and 100 in are to be had, area / width being 72, 84.5
+    // and 112.5 in. Pieces of 6 in: as many as the chart promises may not be told impossible by the bound, and more than the
+    // area gives never lie within the square.
+    for (square, chart, by_area) in [(12.0, 60.0, 72.0), (13.0, 72.0, 84.5), (15.0, 100.0, 112.5)] {
+        let planned = |inches: f64| {
+            let strip = format!(
+                "cut = [{{ from = \"main\", count = {}, hands = \"any\" }}]\ngrain = \"bias\"\nseam_allowance = \"included\"\n\
+                 shape = {{ rectangle = {{ width = \"2 in\", height = \"6 in\" }} }}",
+                (inches / 6.0).floor()
+            );
+            let scene = scene(&[("Strip", &strip)], &format!("{square} in"), "");
+            scene.run_well("plan check.job.toml --effort quick --quiet --out out");
+            let record = scene.json("out/main.layout.json");
+            for cut in record["cuts"].as_array().expect("cuts") {
+                let turn = cut["turned_deg"].as_f64().expect("a turn").rem_euclid(90.0);
+                assert!((turn - 45.0).abs() < 1e-6, "a strip on the bias is turned by {turn}");
+            }
+            ["lower_bound", "length"].map(|field| record[field].as_f64().expect("a length") / 25.4)
+        };
+        let [bound, _] = planned(chart);
+        assert!(bound <= square, "{chart} in of strip are to be had from {square} in, and the bound says {bound} in");
+        let [_, length] = planned(by_area + 6.0);
+        assert!(length > square, "{by_area} in is all there is in a square of {square} in");
+    }
+}
+
+#[test]
+fn rules_for_plaids_say_what_is_printed() {
+    // A retailer's tutorial: a repeat for each of two pieces stacked along the length: 2 1/2 in for 1 1/4 in, 8 1/2 in for 4 1/4 in. A sewing
+    // weblog: a repeat for each piece that must be free to slide, front, back and sleeve on 6 in: 18 in.
+    let rules = |pieces: &[&str], width: f64, repeat: &str| -> Vec<f64> {
+        let shape = format!(
+            "cut = [{{ from = \"main\", count = 1 }}]\nseam_allowance = \"included\"\npoints = {{ low = [0, 0] }}\n\
+             start = [0, 0]\ngrainline = [[2, 2], [2, 20]]\n\
+             edges = [{{ to = [{width}, 0] }}, {{ to = [{width}, 22] }}, {{ to = [0, 22] }}, {{ to = [0, 0] }}]"
+        );
+        let drawn: Vec<(&str, &str)> = pieces.iter().map(|&piece| (piece, shape.as_str())).collect();
+        let others = pieces[1..].iter().enumerate().map(|(number, piece)| {
+            format!(
+                "{{ name = \"match {number}\", a = {{ piece = \"{}\", point = \"low\" }}, b = {{ piece = \"{piece}\", point = \"low\" }}, \
+                 axis = \"along\" }}",
+                pieces[0]
+            )
+        });
+        let design = format!(
+            "[fabric.main.design]\nalong = {{ repeat = \"{repeat}\", offset = \"0 in\", balance = \"even\" }}\n\
+             [fabric.main.matching]\nadd = [{}]",
+            others.collect::<Vec<_>>().join(", ")
+        );
+        let scene = scene(&drawn, "44 in", &design);
+        let plan = scene.run_well("plan check.job.toml --effort quick --quiet --json");
+        let plan: serde_json::Value = serde_json::from_str(&plan.stdout).expect("a JSON object");
+        let rules = plan["matching"][0]["rules_of_thumb"].as_array().expect("rules").iter();
+        rules.map(|rule| rule["extra"][1].as_f64().expect("a length") / 25.4).collect()
+    };
+    let near = |found: f64, wanted: f64| assert!((found - wanted).abs() < 1e-6, "{found} in, not {wanted} in");
+    for (repeat, stacked) in [("1 1/4 in", 2.5), ("4 1/4 in", 8.5)] {
+        near(rules(&["Front", "Back"], 30.0, repeat)[0], stacked);
+    }
+    // Each too wide to lie beside another, then all three side by side: what is stacked differs, what slides does not.
+    let stacked = rules(&["Front", "Back", "Sleeve"], 30.0, "6 in");
+    near(stacked[0], 18.0);
+    near(stacked[1], 18.0);
+    let beside = rules(&["Front", "Back", "Sleeve"], 14.0, "6 in");
+    near(beside[0], 6.0);
+    near(beside[1], 18.0);
 }
 
 #[test]

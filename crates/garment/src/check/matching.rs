@@ -1,8 +1,8 @@
 //! On cloth with a design everything that was to meet does, measured from the points as they lie and the repeat alone; and
 //! no piece shows the design the other way up unless that makes no difference.
 //!
-//! "Put the notches of adjoining edges at the same point of the design" (textbook rule for stripes and plaids), at the
-//! stitching line. Two points meet when their distance, or for a piece that is turned or of the other hand the sum of their distances from a
+//! The notches of adjoining edges lie at the same point of the design, at the stitching line (after a sewing textbook, on uneven stripes, and
+//! a textile-education article, on plaids and large designs). Two points meet when their distance, or for a piece that is turned or of the other hand the sum of their distances from a
 //! dominant bar, is a whole number of repeats. Nothing here asks how the layout was searched for.
 
 use ellwand_geometry::Point;

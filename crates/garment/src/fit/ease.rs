@@ -39,13 +39,26 @@ pub fn usual_ease(kind: GarmentKind, girth: &str) -> Option<(f64, f64)> {
 mod tests {
     use super::*;
 
+    /// Every printed value of the women's column, and that nothing else is made up.
     #[test]
-    fn a_misses_size_12_with_two_inches_of_ease_finishes_at_the_worked_girth() {
-        // ASTM D5585-11e1, size 12: bust 38 3/4 in; 2 in of ease gives 40 3/4 in (worked from both sources).
-        let (least, most) = usual_ease(GarmentKind::Dress, "bust").unwrap();
-        let finished = 40.75 * INCH;
-        let ease = finished - 38.75 * INCH;
-        assert!((least..=most + 1e-9).contains(&ease));
-        assert_eq!(usual_ease(GarmentKind::Skirt, "bust"), None);
+    fn ease_is_told_where_it_is_printed() {
+        use GarmentKind::{Coat, Dress, Jacket, Skirt};
+        let inches = |kind, girth: &str| usual_ease(kind, girth).map(|(least, most)| (least / INCH, most / INCH));
+        let near = |found: Option<(f64, f64)>, wanted: (f64, f64)| {
+            let (least, most) = found.expect("printed");
+            assert!((least - wanted.0).abs() < 1e-9 && (most - wanted.1).abs() < 1e-9, "{least} to {most}");
+        };
+        near(inches(Dress, "bust"), (1.5, 2.0));
+        near(inches(Dress, "waist"), (0.75, 1.0));
+        near(inches(Skirt, "waist"), (0.5, 0.75));
+        near(inches(Jacket, "bust"), (3.0, 4.0));
+        near(inches(Coat, "bust"), (4.0, 5.0));
+        for kind in [Dress, Skirt, Jacket, Coat] {
+            near(inches(kind, "hip"), (2.0, 2.75));
+            assert_eq!(inches(kind, "thigh"), None);
+        }
+        for (kind, girth) in [(Skirt, "bust"), (Jacket, "waist"), (Coat, "waist")] {
+            assert_eq!(inches(kind, girth), None, "{kind:?}, {girth}");
+        }
     }
 }
