@@ -199,6 +199,27 @@ impl Path {
         (from, self.edges[index].to)
     }
 
+    /// How many segments [`Self::flatten`] makes of it with the same tolerance, without making them. `O(edges)`.
+    ///
+    /// # Panics
+    ///
+    /// As [`Self::flatten`].
+    pub fn segment_count(&self, tolerance: f64) -> usize {
+        assert!(tolerance.is_finite() && tolerance > 0.0, "a flattening tolerance is a finite number above zero");
+        let mut from = self.start;
+        let of_edge = |edge: &Edge| {
+            let start = std::mem::replace(&mut from, edge.to);
+            match edge.shape {
+                EdgeShape::Straight => 1,
+                EdgeShape::Cubic { first, second } => cubic_segments([start, first, second, edge.to], tolerance),
+                EdgeShape::Arc { through } => {
+                    Arc::through(start, through, edge.to).map_or(1, |arc| arc.segments(tolerance))
+                }
+            }
+        };
+        self.edges.iter().map(of_edge).sum()
+    }
+
     /// The path as short straight segments that leave it by no more than `tolerance` mm, turned counter-clockwise.
     ///
     /// All points lie on the path, so a convex curve comes out smaller by up to the tolerance. A curve flattens to
@@ -380,9 +401,7 @@ fn flatten_cubic(
     tolerance: f64,
     points: &mut Vec<Point>,
 ) -> usize {
-    let bend = |a: Point, b: Point, c: Point| (a.x - 2.0 * b.x + c.x).hypot(a.y - 2.0 * b.y + c.y);
-    let largest = bend(from, first, second).max(bend(first, second, to));
-    let count = ((0.75 * largest / tolerance).sqrt().ceil() as usize).max(1);
+    let count = cubic_segments([from, first, second, to], tolerance);
     let curve = CubicBez::new((from.x, from.y), (first.x, first.y), (second.x, second.y), (to.x, to.y));
     points.push(from);
     points.extend((1..count).map(|i| {
@@ -392,15 +411,18 @@ fn flatten_cubic(
     count
 }
 
+/// Into how many segments a cubic is cut.
+fn cubic_segments([from, first, second, to]: [Point; 4], tolerance: f64) -> usize {
+    let bend = |a: Point, b: Point, c: Point| (a.x - 2.0 * b.x + c.x).hypot(a.y - 2.0 * b.y + c.y);
+    let largest = bend(from, first, second).max(bend(first, second, to));
+    ((0.75 * largest / tolerance).sqrt().ceil() as usize).max(1)
+}
+
 /// Pushes the start and inner points of an arc and says how many segments it became.
-///
-/// A chord that spans the angle `a` leaves a circle of radius `r` by its sagitta `r (1 - cos(a/2))`; the widest allowed
-/// chord spans `4 asin(sqrt(tolerance / 2r))`, a form that keeps its digits for small tolerances.
 fn flatten_arc(from: Point, through: Point, to: Point, tolerance: f64, points: &mut Vec<Point>) -> usize {
     points.push(from);
     let Some(arc) = Arc::through(from, through, to) else { return 1 };
-    let widest = 4.0 * (tolerance / (2.0 * arc.radius)).min(0.5).sqrt().asin();
-    let count = ((arc.sweep.abs() / widest).ceil() as usize).max(1);
+    let count = arc.segments(tolerance);
     points.extend((1..count).map(|i| arc.at(i as f64 / count as f64)));
     count
 }
@@ -414,6 +436,15 @@ struct Arc {
 }
 
 impl Arc {
+    /// Into how many chords it is cut.
+    ///
+    /// A chord that spans the angle `a` leaves a circle of radius `r` by its sagitta `r (1 - cos(a/2))`; the widest allowed
+    /// chord spans `4 asin(sqrt(tolerance / 2r))`, a form that keeps its digits for small tolerances.
+    fn segments(&self, tolerance: f64) -> usize {
+        let widest = 4.0 * (tolerance / (2.0 * self.radius)).min(0.5).sqrt().asin();
+        ((self.sweep.abs() / widest).ceil() as usize).max(1)
+    }
+
     /// The arc from `a` through `b` to `c`; none when they lie on one line or the radius passes [`LARGEST_RADIUS_MM`].
     fn through(a: Point, b: Point, c: Point) -> Option<Self> {
         let turn = orientation(a, b, c);

@@ -37,6 +37,9 @@ fn each_segment_knows_its_edge() {
     assert_eq!(flat.segment(side), (point(250.0, 0.0), point(240.0, 400.0)));
     assert!(flat.edge_of().iter().filter(|&&e| e == 2).count() > 8);
     flat.outline().unwrap();
+    for tolerance in [FLATNESS_MM, 1.0, 0.001] {
+        assert_eq!(path.segment_count(tolerance), path.flatten(tolerance).points().len());
+    }
 }
 
 #[test]
