@@ -51,6 +51,9 @@ pub enum FitFault {
         /// The measure.
         measure: String,
     },
+    /// To measure, and nothing says where the pieces go round the body.
+    #[error("no girth is declared for the pieces that are made, so they cannot be made to measure")]
+    NoGirths,
     /// A measure by which sizes cannot be told apart.
     #[error(
         "the sizes do not grow in the {measure}, so none can be found between them; let every size have more of it than the one before"

@@ -288,8 +288,8 @@ impl<'a> Figure<'a> {
             wanted.push((girth, is + self.ease_at(girth, &of_sizes, position)?));
         }
         if told.is_empty() {
-            let measure = self.pattern.girths.first().map_or_else(|| "bust".to_owned(), |girth| girth.name.clone());
-            return Err(FitFault::BodyLacks { measure });
+            let first = self.pattern.girths.first().ok_or(FitFault::NoGirths)?;
+            return Err(FitFault::BodyLacks { measure: first.name.clone() });
         }
         self.settled(told, &wanted)
     }

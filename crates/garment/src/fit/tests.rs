@@ -412,6 +412,17 @@ fn one_size_alone_is_not_made_to_measure() {
     assert!(matches!(&faults[..], [FitFault::NoSuchGirth { girth, .. }] if girth == "hip"), "{faults:?}");
 }
 
+/// What is missing is the girth, whatever the body tells.
+#[test]
+fn without_a_girth_nothing_is_made_to_measure() {
+    let mut pattern = pattern();
+    pattern.girths.clear();
+    for body in [measures(&[("hip", 1100.0), ("bust", 900.0)]), Body::new()] {
+        let faults = fit(&pattern, &FitRequest { body, ..asked(SizeWish::ToBody) }).unwrap_err();
+        assert!(matches!(&faults[..], [FitFault::NoGirths]), "{faults:?}");
+    }
+}
+
 #[test]
 fn a_girth_may_count_from_a_notch() {
     let mut pattern = pattern();
