@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use ellwand_files::{JobAndPattern, Limits, read_job};
+use ellwand_files::{Limits, ReadJob, read_job};
 use ellwand_garment::{Layers, Question};
 use ellwand_nest::Problem;
 use ellwand_planner::strip_problem;
@@ -13,7 +13,7 @@ use ellwand_planner::strip_problem;
 ///
 /// The faults of the job, or those of the question.
 pub fn garment(job: &Path, role: &str) -> Result<Problem, Box<dyn std::error::Error>> {
-    let JobAndPattern { job, pattern, .. } = read_job(job, &Limits::default()).map_err(|faults| faults.to_string())?;
+    let ReadJob { job, pattern, .. } = read_job(job, &Limits::default()).map_err(|faults| faults.to_string())?;
     Ok(strip_problem(&Question::of(&job, &pattern, role, Layers::Open)?)?)
 }
 

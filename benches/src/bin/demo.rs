@@ -11,7 +11,7 @@ use ellwand_benches::efforts::{Given, jobs, name_of};
 use ellwand_benches::memory;
 use ellwand_benches::runs::median;
 use ellwand_benches::tables::table;
-use ellwand_files::{JobAndPattern, Limits, read_job};
+use ellwand_files::{Limits, ReadJob, read_job};
 use ellwand_garment::{Layers, Layout, Question, Units, format_length};
 use ellwand_planner::{Budget, Options, Unheard, compare_widths, plan_cloth, plan_question, roles};
 
@@ -72,8 +72,7 @@ fn lengths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::er
     ]);
     let mut gains = Vec::new();
     for path in jobs {
-        let JobAndPattern { job, pattern, .. } =
-            read_job(path, &Limits::default()).map_err(|faults| faults.to_string())?;
+        let ReadJob { job, pattern, .. } = read_job(path, &Limits::default()).map_err(|faults| faults.to_string())?;
         for role in roles(&job, &pattern, &[]).map_err(|faults| format!("{faults:?}"))? {
             // No time to search: the starting layout of the open cloth, checked like any other.
             let first_options = Options { budget: Budget::Time(Duration::from_millis(1)), ..options.clone() };
@@ -117,8 +116,7 @@ fn widths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::err
     let inch = 25.4;
     let mut table = table(&["job", "45 in", "buy", "60 in", "buy"]);
     for path in jobs {
-        let JobAndPattern { job, pattern, .. } =
-            read_job(path, &Limits::default()).map_err(|faults| faults.to_string())?;
+        let ReadJob { job, pattern, .. } = read_job(path, &Limits::default()).map_err(|faults| faults.to_string())?;
         let mut row = vec![name_of(path)];
         let widths = [45.0 * inch, 60.0 * inch];
         let compared = compare_widths(&job, &pattern, &["main".to_owned()], &widths, options, &Unheard)?;

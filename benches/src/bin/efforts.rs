@@ -8,7 +8,7 @@ use std::time::Instant;
 use clap::Parser;
 use ellwand_benches::efforts::{ClothRun, Given, jobs, name_of};
 use ellwand_benches::lines;
-use ellwand_files::{JobAndPattern, Limits, read_job};
+use ellwand_files::{Limits, ReadJob, read_job};
 use ellwand_planner::{Options, Unheard, plan_cloth, roles};
 
 /// Plans every demo cloth once for each effort and seed.
@@ -47,7 +47,7 @@ fn run(arguments: &Arguments) -> Result<(), Box<dyn std::error::Error>> {
     for &seed in &arguments.seeds {
         for &given in &arguments.given {
             for path in jobs(&arguments.data, &arguments.words)? {
-                let JobAndPattern { job, pattern, .. } =
+                let ReadJob { job, pattern, .. } =
                     read_job(&path, &Limits::default()).map_err(|faults| faults.to_string())?;
                 let mut roles = roles(&job, &pattern, &[]).map_err(|faults| format!("{faults:?}"))?;
                 roles.retain(|role| arguments.cloth.as_ref().is_none_or(|only| only == role));

@@ -80,9 +80,9 @@ pub(crate) struct CheckArgs {
     /// Say nothing when nothing is wrong
     #[arg(long, short)]
     pub(crate) quiet: bool,
-    /// Most shapes to cut from one cloth
-    #[arg(long, value_name = "N")]
-    pub(crate) max_cuts: Option<u64>,
+    /// How large the files may be
+    #[command(flatten)]
+    pub(crate) limits: LimitArgs,
 }
 
 /// Options of `fit`.
@@ -100,6 +100,9 @@ pub(crate) struct FitArgs {
     /// Say nothing when nothing is wrong
     #[arg(long, short)]
     pub(crate) quiet: bool,
+    /// How large the files may be
+    #[command(flatten)]
+    pub(crate) limits: LimitArgs,
 }
 
 /// Options of `compare`.
@@ -117,6 +120,17 @@ pub(crate) struct CompareArgs {
     /// How to search
     #[command(flatten)]
     pub(crate) search: SearchArgs,
+}
+
+/// How large files may be, the same for every command that reads some.
+#[derive(Debug, Args)]
+pub(crate) struct LimitArgs {
+    /// Most shapes to cut from one cloth
+    #[arg(long, value_name = "N")]
+    pub(crate) max_cuts: Option<u64>,
+    /// Take files N times as large as usual: pieces, edges, sizes and all else that is limited
+    #[arg(long, value_name = "N", default_value_t = 1, hide_default_value = true, value_parser = clap::value_parser!(u32).range(1..=1000))]
+    pub(crate) raise_limits: u32,
 }
 
 /// How to search, the same for every command that does.
@@ -140,9 +154,9 @@ pub(crate) struct SearchArgs {
     /// Only this cloth of the job, by its role; may be repeated
     #[arg(long = "fabric", value_name = "ROLE")]
     pub(crate) fabrics: Vec<String>,
-    /// Most shapes to cut from one cloth
-    #[arg(long, value_name = "N")]
-    pub(crate) max_cuts: Option<u64>,
+    /// How large the files may be
+    #[command(flatten)]
+    pub(crate) limits: LimitArgs,
     /// No progress and no summary
     #[arg(long, short)]
     pub(crate) quiet: bool,

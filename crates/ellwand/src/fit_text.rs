@@ -5,8 +5,8 @@ use std::fmt::Write as _;
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 use ellwand_garment::{Advice, FitReport, Job, LevelRow, Pattern, Units, WalkedSeam, format_length, size_words};
 
-/// The whole report.
-pub(crate) fn fit_text(job: &Job, pattern: &Pattern, report: &FitReport) -> String {
+/// The whole report on a pattern that is drawn in `sizes` sizes.
+pub(crate) fn fit_text(job: &Job, pattern: &Pattern, report: &FitReport, sizes: usize) -> String {
     let units = job.units;
     let figure = if report.figure.is_empty() { String::new() } else { format!(", figure {}", report.figure) };
     let mut text = format!("{}: {}, view {}, {}{figure}\n", job.name, pattern.name, job.view, size_words(&report.size));
@@ -27,6 +27,15 @@ pub(crate) fn fit_text(job: &Job, pattern: &Pattern, report: &FitReport) -> Stri
     }
     if !report.walked.is_empty() {
         let _ = writeln!(text, "\n{}", seams_table(&report.walked, units));
+    }
+    if sizes == 1 {
+        let _ = writeln!(text, "\nDrawn in one size, so there is no other to choose or to blend with.");
+    }
+    if report.levels.is_empty() {
+        let _ = writeln!(text, "No girth is measured: the pattern has no [[girth]] on these pieces.");
+    }
+    if report.walked.is_empty() {
+        let _ = writeln!(text, "No seam is walked: the pattern has no [[seam]] with edges between these pieces.");
     }
     for note in fit_notes(report, units) {
         let _ = writeln!(text, "Note: {note}.");

@@ -13,8 +13,10 @@ mod matching_text;
 mod misfit_text;
 mod placing_text;
 mod progress;
+mod refusal;
 mod settings;
 mod summary;
+mod told;
 
 use std::{
     io::{self, Write},

@@ -6,12 +6,12 @@ use ellwand_files::Limits;
 use ellwand_garment::{Job, LayerChoice};
 use ellwand_planner::{Budget, Effort, Options};
 
-use crate::args::{EffortArg, LayerArg, SearchArgs};
+use crate::args::{EffortArg, LayerArg, LimitArgs, SearchArgs};
 
 /// The limits on input, raised where the command line says so.
-pub(crate) fn limits(max_cuts: Option<u64>) -> Limits {
-    let usual = Limits::default();
-    Limits { cuts_per_cloth: max_cuts.unwrap_or(usual.cuts_per_cloth), ..usual }
+pub(crate) fn limits(args: &LimitArgs) -> Limits {
+    let usual = Limits::default().times(args.raise_limits);
+    Limits { cuts_per_cloth: args.max_cuts.unwrap_or(usual.cuts_per_cloth), ..usual }
 }
 
 /// How to search.

@@ -5,7 +5,8 @@ use ellwand_garment::Body;
 use crate::{
     Length,
     document::{At, Named},
-    fault::{Findings, QuantityFault},
+    fault::QuantityFault,
+    findings::Findings,
 };
 
 /// Least and most of a measure, cm. Common sense, no source: wider than any table of adult sizes.
@@ -29,7 +30,7 @@ fn is_human(measure: &str, length: &At<Length>, findings: &mut Findings) -> bool
     if fits(length.value) {
         return true;
     }
-    let text = findings.file().at(&length.span).trim_matches(['"', '\'']).to_owned();
+    let text = findings.source().at(&length.span).trim_matches(['"', '\'']).to_owned();
     let others = Length::in_other_units(&text).filter(|(_, length)| fits(*length));
     let meant = others.map(|(text, _)| text).collect();
     findings.add(&length.span, QuantityFault::NotHuman { measure: measure.to_owned(), text, least, most, meant });

@@ -1,13 +1,54 @@
 //! Pattern and job files in, records out, with every fault named where it stands.
 //!
+//! # In short
+//!
+//! | | |
+//! | --- | --- |
+//! | [`Source`] | a text and its name; readers take this and do not ask where it came from |
+//! | [`Shelf`] | where the pattern is that a job names: a `Folder` of the file system, another `Source`, or what you write |
+//! | [`parse_pattern`], [`parse_job`] | read; `read_pattern` and `read_job` take a path (feature `file-system`, on unless left out) |
+//! | [`ReadJob`] | the job, its pattern as it is cut, how it was fitted; its [`Places`] and [`Note`]s |
+//! | [`Faults`] | all that is wrong, each at its [`Place`] with what would be right |
+//! | [`Limits`] | how much is read |
+//! | [`layout_record`], [`pieces_record`] | what other programs read |
+//!
+//! ```
+//! use ellwand_files::{Limits, Source, parse_job};
+//!
+//! let pattern = Source::new("scarf.pattern.toml", r#"
+//! format = "ellwand-pattern-1"
+//! name = "Scarf"
+//! sizes = ["one"]
+//! view = [{ name = "A", pieces = ["Scarf"] }]
+//! piece = [{ name = "Scarf", cut = [{ from = "main", count = 1 }], shape = { strip = { length = "5 ft", width = "12 in" } } }]
+//! "#);
+//! let job = Source::new("scarf.job.toml", r#"
+//! format = "ellwand-job-1"
+//! name = "Scarf for the ferry"
+//! pattern = "scarf.pattern.toml"
+//! view = "A"
+//! units = "in"
+//! fabric.main = { name = "cashmere", width = '44/45"', selvage = "3/8 in", nap = "with" }
+//! "#);
+//!
+//! let read = parse_job(&job, &pattern, &Limits::default())?;
+//! assert_eq!(read.job.fabrics[0].cloth.width, 44.0 * 25.4);      // lengths are mm from here on
+//! assert_eq!(read.pattern.pieces[0].outline.bounds().height(), 60.0 * 25.4);
+//! // What is no fault is told beside the job, and whoever finds one later can say where.
+//! assert!(read.notes[0].to_string().starts_with("scarf.job.toml:7:44: note: the width \"44/45\"\" is between two"));
+//! assert_eq!(read.places.width("main").to_string(), "scarf.job.toml:7:44");
+//! # Ok::<(), ellwand_files::Faults>(())
+//! ```
+//!
+//! # What the files say
+//!
 //! Files are TOML. Lengths are texts with a unit, as people write them: `"60 in"`, `'44"'`, `"2 3/4 yd"`, `"5/8 in"`,
-//! `"150 cm"`, `"12 mm"`. Points of a drawing are bare pairs in the pattern's one unit of coordinates.
+//! `"150 cm"`, `"12 mm"`. Points of a drawing are bare pairs in the pattern's one unit of coordinates, or lengths.
 //!
 //! A **pattern** holds what envelope and tissue hold: pieces, drawn or measured, and the views that pick from them.
 //!
 //! ```
-//! use std::path::Path;
-//! use ellwand_files::{Limits, parse_pattern, pieces_record};
+//! use ellwand_files::{Limits, Source, parse_pattern, pieces_record};
 //!
 //! let pattern_text = r#"
 //! format = "ellwand-pattern-1"
@@ -64,7 +105,7 @@
 //! a = { piece = "Side", edges = ["bottom"], meets = ["bottom"] }   # the piece meets its other copy
 //! "#;
 //!
-//! let pattern = parse_pattern(Path::new("tote.pattern.toml"), pattern_text, &Limits::default())?;
+//! let pattern = parse_pattern(&Source::new("tote.pattern.toml", pattern_text), &Limits::default())?.pattern;
 //! let side = pattern.piece("Side").unwrap().outline.bounds();
 //! assert_eq!((side.width(), side.height()), (2.0 * (210.0 + 10.0), 440.0 + 40.0 + 10.0));
 //! assert_eq!(pattern.seams[0].a.meets, ["corner"]);
@@ -75,8 +116,7 @@
 //! A **job** is one garment on the cloth at hand.
 //!
 //! ```
-//! # use std::path::Path;
-//! # use ellwand_files::{Limits, parse_job};
+//! # use ellwand_files::{Limits, Source, parse_job};
 //! let job_text = r#"
 //! format = "ellwand-job-1"
 //! name = "Handles for the landing tote"
@@ -113,8 +153,8 @@
 //! # "#;
 //!
 //! let read = parse_job(
-//!     (Path::new("tote.job.toml"), job_text),
-//!     (Path::new("tote.pattern.toml"), PATTERN),
+//!     &Source::new("tote.job.toml", job_text),
+//!     &Source::new("tote.pattern.toml", PATTERN),
 //!     &Limits::default(),
 //! )?;
 //! assert_eq!(read.job.fabric("main").unwrap().cloth.width, 45.0 * 25.4 * 0.99);
@@ -125,8 +165,7 @@
 //! each level of the body, or the body itself; it may alter what comes of that, and choose among the pieces.
 //!
 //! ```
-//! # use std::path::Path;
-//! # use ellwand_files::{Limits, parse_job};
+//! # use ellwand_files::{Limits, Source, parse_job};
 //! let pattern_text = r#"
 //! format = "ellwand-pattern-1"
 //! name = "Barge skirt"
@@ -199,8 +238,8 @@
 //! "#;
 //!
 //! let read = parse_job(
-//!     (Path::new("ada.job.toml"), job_text),
-//!     (Path::new("barge-skirt.pattern.toml"), pattern_text),
+//!     &Source::new("ada.job.toml", job_text),
+//!     &Source::new("barge-skirt.pattern.toml", pattern_text),
 //!     &Limits::default(),
 //! )?;
 //! let panel = read.pattern.piece("Panel").unwrap().outline.bounds();
@@ -217,8 +256,7 @@
 //! being named; pieces that only show their own design are placed.
 //!
 //! ```
-//! # use std::path::Path;
-//! # use ellwand_files::{Limits, parse_job};
+//! # use ellwand_files::{Limits, Source, parse_job};
 //! let job_text = r##"
 //! format = "ellwand-job-1"
 //! name = "Tote in a red check"
@@ -268,8 +306,8 @@
 //! # "#;
 //!
 //! let read = parse_job(
-//!     (Path::new("check.job.toml"), job_text),
-//!     (Path::new("tote.pattern.toml"), PATTERN),
+//!     &Source::new("check.job.toml", job_text),
+//!     &Source::new("tote.pattern.toml", PATTERN),
 //!     &Limits::default(),
 //! )?;
 //! let main = read.job.fabric("main").unwrap();
@@ -285,11 +323,10 @@
 //! Whatever is wrong comes back as [`Faults`], all at once, each at its line with what would be right:
 //!
 //! ```
-//! use std::path::Path;
-//! use ellwand_files::{Limits, parse_pattern};
+//! use ellwand_files::{Limits, Source, parse_pattern};
 //!
 //! let text = "format = \"ellwand-pattern-1\"\nname = \"Apron\"\nsizes = [\"one\"]\nviews = []\npiece = []\n";
-//! let faults = parse_pattern(Path::new("apron.pattern.toml"), text, &Limits::default()).unwrap_err();
+//! let faults = parse_pattern(&Source::new("apron.pattern.toml", text), &Limits::default()).unwrap_err();
 //! assert_eq!(
 //!     faults.to_string(),
 //!     "apron.pattern.toml:4:1: `views` is not a key of a pattern; did you mean `view`?\n\
@@ -298,36 +335,49 @@
 //! );
 //! ```
 //!
-//! [`read_job`] and [`read_pattern`] read from the file system; [`Limits`] bounds what they take. [`layout_record`] and
-//! [`pieces_record`] write what was found for other programs; [`OutputFolder`] puts files in place whole or not at all;
-//! [`pattern_schema`] and [`job_schema`] tell editors what the files may hold.
+//! [`layout_record`], [`pieces_record`] and [`view_record`] write what was found for other programs; an `OutputFolder` puts files in
+//! place whole or not at all (feature `file-system`); [`pattern_schema`] and [`job_schema`] tell editors what the files may hold.
 
 mod body;
 mod document;
 mod fault;
+mod findings;
+#[cfg(feature = "file-system")]
+mod folder;
 mod job;
 mod limits;
 mod nearest;
+mod note;
+#[cfg(feature = "file-system")]
 mod output;
 mod pattern;
+mod places;
 mod quantity;
 mod read;
 mod record;
 mod schema;
+mod shelf;
 mod source;
-mod width_place;
 
 pub use fault::{
-    DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, PatternFault, QuantityFault, SizeFault,
+    DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, LimitFault, PatternFault, QuantityFault,
+    SizeFault,
 };
-pub use limits::Limits;
+#[cfg(feature = "file-system")]
+pub use folder::{Folder, read_job, read_pattern};
+pub use job::Fit;
+pub use limits::{Counted, Limits};
+pub use note::{Note, NoteKind, WhyGivenUp};
+#[cfg(feature = "file-system")]
 pub use output::{OutputFault, OutputFolder, Written};
-pub use quantity::{Angle, Length, Money, Share, SignedLength};
-pub use read::{Fit, JobAndPattern, parse_job, parse_pattern, read_job, read_pattern};
+pub use places::Places;
+pub use quantity::{Angle, ClothWidth, Length, Money, Share, SignedLength};
+pub use read::{ReadJob, ReadPattern, parse_job, parse_pattern};
 pub use record::{
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, CutRuleRecord, FoldRecord, LayoutRecord,
     MatchRecord, Number, OnHandRecord, PieceRecord, PiecesRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord,
-    TraceRecord, layout_record, pieces_record,
+    TraceRecord, layout_record, pieces_record, view_record,
 };
 pub use schema::{job_schema, pattern_schema};
-pub use width_place::width_place;
+pub use shelf::Shelf;
+pub use source::{Place, Source};

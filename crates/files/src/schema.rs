@@ -60,7 +60,7 @@ mod tests {
     use crate::{
         Limits,
         document::{FromTable, asked_keys},
-        fault::Findings,
+        findings::Findings,
         job::{
             design_format::{BarEntry, BorderEntry, DesignEntry, RepeatEntry},
             fit_format::{AllowanceEntry, AlterEntry, CutFromEntry, LengthenEntry, WidenEntry},
@@ -75,14 +75,14 @@ mod tests {
             shape_format::{Rectangle, RingSector, ShapeEntry, Strip, Trapezoid},
             size_format::{AlongEntry, GirthEntry, GirthPartEntry, LengthEntry, SizeEntry},
         },
-        source::SourceFile,
+        source::Source,
     };
 
     /// The reader asks for exactly the keys that the schema lists: neither can drift from the other.
     fn assert_same_keys<T: FromTable + JsonSchema>() {
         let schema: Value = serde_json::from_str(&schema_of::<T>("")).unwrap();
         let listed: BTreeSet<&str> = schema["properties"].as_object().unwrap().keys().map(String::as_str).collect();
-        let mut findings = Findings::new(SourceFile::from_text("".as_ref(), ""), &Limits::default());
+        let mut findings = Findings::new(Source::new("", ""), &Limits::default());
         let (asked, required) = asked_keys::<T>(&mut findings);
         assert_eq!(listed, asked.into_iter().collect(), "keys of {}", T::WHAT);
         let must: BTreeSet<&str> =

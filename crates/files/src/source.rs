@@ -1,33 +1,56 @@
-//! A text file and where things stand in it; reading refuses what is too large, not a file, or not UTF-8.
+//! A named text, and places in it.
+//!
+//! Readers take a [`Source`] and do not ask where its text came from. Whatever is told about it later, by the readers or by those
+//! who plan, is told at a [`Place`].
 
-use std::{
-    fs,
-    io::Read,
-    ops::Range,
-    path::{Path, PathBuf},
-    sync::Arc,
-};
+use std::{fmt, ops::Range, sync::Arc};
 
-use miette::NamedSource;
+/// A text under the name that messages show. Copies share the text.
+///
+/// ```
+/// use ellwand_files::Source;
+///
+/// let source = Source::new("skirt.job.toml", "name = \"Skirt\"\nview = \"A\"\n");
+/// assert_eq!(source.name(), "skirt.job.toml");
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Source(Arc<Named>);
 
-use crate::{Limits, fault::FileFault};
-
-/// A file's name and text. Faults share it, so that each can show its line.
-#[derive(Debug)]
-pub(crate) struct SourceFile {
-    pub(crate) path: PathBuf,
-    pub(crate) text: NamedSource<String>,
+#[derive(Debug, PartialEq, Eq)]
+struct Named {
+    name: String,
+    text: String,
+    /// Where each line begins, the first at 0.
+    lines: Vec<usize>,
 }
 
-impl SourceFile {
-    /// Text that came from somewhere else than the file system, under the name a fault shall show.
-    pub(crate) fn from_text(path: &Path, text: &str) -> Arc<Self> {
-        let text = NamedSource::new(path.display().to_string(), text.to_owned()).with_language("toml");
-        Arc::new(Self { path: path.to_owned(), text })
+impl Source {
+    /// `text` under the name `name`: the path of a file, or whatever a reader of the messages knows it by.
+    pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
+        let text = text.into();
+        let after_breaks = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
+        let lines = std::iter::once(0).chain(after_breaks).collect();
+        Self(Arc::new(Named { name: name.into(), text, lines }))
     }
 
-    pub(crate) fn text(&self) -> &str {
-        self.text.inner()
+    /// The name.
+    pub fn name(&self) -> &str {
+        &self.0.name
+    }
+
+    /// The text.
+    pub fn text(&self) -> &str {
+        &self.0.text
+    }
+
+    /// The place of some of its bytes.
+    pub(crate) fn place(&self, span: &Range<usize>) -> Place {
+        Place { source: self.clone(), span: span.clone() }
+    }
+
+    /// The text at `span`, as it stands.
+    pub(crate) fn at(&self, span: &Range<usize>) -> &str {
+        self.text().get(span.clone()).unwrap_or_default()
     }
 
     /// Line and column, both from 1; columns count characters.
@@ -37,38 +60,56 @@ impl SourceFile {
         while !text.is_char_boundary(offset) {
             offset -= 1;
         }
-        let before = &text[..offset];
-        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-        (before.matches('\n').count() + 1, before[line_start..].chars().count() + 1)
-    }
-
-    /// The text at `span`, as it stands.
-    pub(crate) fn at(&self, span: &Range<usize>) -> &str {
-        self.text().get(span.clone()).unwrap_or_default()
+        let line = self.0.lines.partition_point(|start| *start <= offset);
+        let start = self.0.lines[line - 1];
+        (line, text[start..offset].chars().count() + 1)
     }
 }
 
-/// Reads a whole text file, its size checked first.
-pub(crate) fn read(path: &Path, limits: &Limits) -> Result<Arc<SourceFile>, FileFault> {
-    let reason = |error: std::io::Error| match error.kind() {
-        std::io::ErrorKind::NotFound => FileFault::Missing,
-        _ => FileFault::Unreadable { reason: error.to_string() },
-    };
-    let metadata = fs::metadata(path).map_err(reason)?;
-    if metadata.is_dir() {
-        return Err(FileFault::Directory);
+/// Some passage of a [`Source`]. Prints as `name:line:column`, where it begins.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Place {
+    source: Source,
+    span: Range<usize>,
+}
+
+impl Place {
+    /// The source it is in.
+    pub fn source(&self) -> &Source {
+        &self.source
     }
-    let limit = limits.file_bytes;
-    if metadata.len() > limit {
-        return Err(FileFault::TooLarge { bytes: metadata.len(), limit });
+
+    /// Its bytes in the text of the source.
+    pub fn span(&self) -> Range<usize> {
+        self.span.clone()
     }
-    // A pipe or a growing file has no size to check beforehand: one byte past the limit is enough to know.
-    let mut bytes = Vec::new();
-    fs::File::open(path).map_err(reason)?.take(limit.saturating_add(1)).read_to_end(&mut bytes).map_err(reason)?;
-    if bytes.len() as u64 > limit {
-        return Err(FileFault::TooLarge { bytes: bytes.len() as u64, limit });
+
+    /// Line and column of its beginning, both from 1; columns count characters.
+    pub fn line_and_column(&self) -> (usize, usize) {
+        self.source.line_and_column(self.span.start)
     }
-    let text =
-        String::from_utf8(bytes).map_err(|error| FileFault::NotUtf8 { byte: error.utf8_error().valid_up_to() })?;
-    Ok(SourceFile::from_text(path, &text))
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (line, column) = self.line_and_column();
+        write!(f, "{}:{line}:{column}", self.source.name())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_and_columns_count_from_one_and_in_characters() {
+        let source = Source::new("s", "äb\n\ncd");
+        let at = |offset| source.line_and_column(offset);
+        assert_eq!((at(0), at(2), at(3)), ((1, 1), (1, 2), (1, 3)));
+        assert_eq!((at(4), at(5), at(6)), ((2, 1), (3, 1), (3, 2)));
+        // Inside a character, and past the end.
+        assert_eq!((at(1), at(99)), ((1, 1), (3, 3)));
+        assert_eq!(source.place(&(5..6)).to_string(), "s:3:1");
+        assert_eq!(Source::new("s", "").line_and_column(0), (1, 1));
+    }
 }

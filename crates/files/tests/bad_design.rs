@@ -3,10 +3,8 @@
 mod passage;
 mod slips;
 
-use std::path::Path;
-
 use ellwand_files::{
-    DesignFault, DocumentFault, FaultKind, Faults, JobFault, Limits, PatternFault, parse_job, parse_pattern,
+    DesignFault, DocumentFault, FaultKind, Faults, JobFault, Limits, PatternFault, Source, parse_job, parse_pattern,
 };
 use ellwand_garment::MatchFault;
 
@@ -22,14 +20,14 @@ const ACROSS: &str = "repeat = \"12 cm\", offset = \"3 cm\"";
 /// Faults of the pattern with one passage changed.
 fn pattern(from: &str, to: &str) -> (String, Faults) {
     let text = changed(PATTERN, from, to);
-    let faults = parse_pattern(Path::new("bad.pattern.toml"), &text, &Limits::default());
+    let faults = parse_pattern(&Source::new("bad.pattern.toml", &text), &Limits::default());
     (text, faults.expect_err("the pattern was taken"))
 }
 
 /// Faults of a job on a pattern.
 fn both(pattern: &str, job: String) -> (String, Faults) {
     let faults =
-        parse_job((Path::new("bad.job.toml"), &job), (Path::new("plaid.pattern.toml"), pattern), &Limits::default());
+        parse_job(&Source::new("bad.job.toml", &job), &Source::new("plaid.pattern.toml", pattern), &Limits::default());
     (job, faults.expect_err("the job was taken"))
 }
 
@@ -109,9 +107,9 @@ fn a_seam_of_two_pieces_names_both() {
     let side_b = "b = { piece = \"Back\", edges = [\"side\"], meets = [\"side low\", \"waist\"] }\n";
     let text = changed(PATTERN, side_b, "");
     // Two fronts can be sewn to each other at their sides.
-    assert!(parse_pattern(Path::new("p"), &text, &Limits::default()).is_ok());
+    assert!(parse_pattern(&Source::new("p", &text), &Limits::default()).is_ok());
     let text = changed(&text, SIDE_A, "a = { piece = \"Back\", meets = [\"side low\"] }");
-    let faults = parse_pattern(Path::new("p"), &text, &Limits::default()).unwrap_err();
+    let faults = parse_pattern(&Source::new("p", &text), &Limits::default()).unwrap_err();
     let words = told((text, faults), "[[seam]]\nname = \"side\"", "add the piece it is sewn to");
     assert_eq!(words, "the seam `side` names no other side, and `Back`, cut once, cannot meet another copy of itself");
 }
@@ -291,7 +289,7 @@ fn a_match_needs_a_repeat_in_its_direction() {
 #[test]
 fn matches_are_told_apart_by_their_names() {
     let line = "{ piece = \"Sleeve\", point = \"wrist\", on = \"bar\" }";
-    let words = told(matching(&format!("lines = [{line}, {line}]")), "[fabric.main.matching]", "another name");
+    let words = told(matching(&format!("lines = [{line}, {line}]")), "lines = [", "another name");
     assert_eq!(words, "another match is called `line at wrist of Sleeve` already");
     let named = "lines = [{ piece = \"Sleeve\", point = \"wrist\", on = \"bar\", name = \"side\" }]";
     told(matching(named), "[fabric.main.matching]", "another name");
@@ -308,7 +306,7 @@ fn an_uneven_design_is_not_matched_on_a_fold() {
     let nothing = changed(&uneven, CENTRE, "leave = [\"centre front\", \"centre back\", \"side\", \"pocket\"]\n");
     let along = changed(&folded, "offset = \"2 cm\", balance = \"even\"", "offset = \"2 cm\", balance = \"uneven\"");
     for text in [nothing, along] {
-        assert!(parse_job((Path::new("j"), &text), (Path::new("p"), PATTERN), &Limits::default()).is_ok());
+        assert!(parse_job(&Source::new("j", &text), &Source::new("p", PATTERN), &Limits::default()).is_ok());
     }
 }
 
@@ -369,7 +367,7 @@ fn a_piece_off_the_straight_grain_is_not_cut_on_a_fold() {
 fn matches_that_contradict_each_other_are_named_with_what_to_give_up() {
     let keys = "at = { side = \"waist\" }\nlines = [{ piece = \"Front\", point = \"side low\", on = \"bar\" }, \
                 { piece = \"Back\", point = \"centre low\", on = \"bar\" }]";
-    let kind = only(matching(keys), "[fabric.main.matching]", "leave = [\"side\"]");
+    let kind = only(matching(keys), "lines = [", "leave = [\"side\"]");
     let FaultKind::Design(DesignFault::Impossible { fault: MatchFault::Contradiction { names, .. }, .. }) = &kind
     else {
         panic!("{kind}")
@@ -380,7 +378,7 @@ fn matches_that_contradict_each_other_are_named_with_what_to_give_up() {
     assert!(words.ends_with("contradict each other: along the cloth they disagree by 10.0 mm"), "{words}");
     let same = "lines = [{ piece = \"Sleeve\", point = \"wrist\", on = \"bar\" }, \
                 { piece = \"Sleeve\", point = \"wrist\", on = \"midway\", name = \"other\" }]";
-    told(matching(same), "[fabric.main.matching]", "take one of them out of `matching`");
+    told(matching(same), "lines = [", "take one of them out of `matching`");
 }
 
 #[test]
@@ -401,8 +399,7 @@ fn without_a_matching_table_the_design_is_the_place_of_what_cannot_be() {
 
 #[test]
 fn a_seam_asked_for_by_name_cannot_join_bias_and_straight_grain() {
-    let words =
-        told(matching("bias = [\"Pocket\"]\nrequire = [\"pocket\"]"), "[fabric.main.matching]", "leave = [\"pocket\"]");
+    let words = told(matching("bias = [\"Pocket\"]\nrequire = [\"pocket\"]"), "require = [", "leave = [\"pocket\"]");
     assert_eq!(
         words,
         "\"pocket\" matches \"Pocket\", which lies on the bias, with \"Front\", which does not: their bars run different ways"
@@ -421,7 +418,7 @@ fn any_slip_ends_in_faults_or_a_sound_job_and_never_in_a_panic() {
                 add = [{ name = \"x\", a = { piece = \"Front\", point = \"waist\" }, b = { piece = \"Pocket\", point = \"corner\" }, axis = \"both\" }]\n";
     let job = changed(&changed(JOB, GROUND, &border), CENTRE, keys);
     let read = |pattern: &str, job: &str| {
-        if let Err(faults) = parse_job((Path::new("j"), job), (Path::new("p"), pattern), &Limits::default()) {
+        if let Err(faults) = parse_job(&Source::new("j", job), &Source::new("p", pattern), &Limits::default()) {
             assert!(faults.iter().count() > 0 && faults.iter().all(|fault| !fault.plain().is_empty()));
         }
     };

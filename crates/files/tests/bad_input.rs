@@ -4,11 +4,11 @@ mod passage;
 mod pen;
 mod slips;
 
-use std::{fs, path::Path};
+use std::fs;
 
 use ellwand_files::{
-    DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, Limits, PatternFault, QuantityFault, parse_job,
-    parse_pattern, read_job, read_pattern,
+    DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, Limits, PatternFault, QuantityFault, Source,
+    parse_job, parse_pattern, read_job, read_pattern,
 };
 
 use passage::changed;
@@ -20,15 +20,15 @@ const JOB: &str = include_str!("good.job.toml");
 /// Faults of the pattern with one passage changed.
 fn pattern(from: &str, to: &str) -> (String, Faults) {
     let text = changed(PATTERN, from, to);
-    let faults = parse_pattern(Path::new("bad.pattern.toml"), &text, &Limits::default());
+    let faults = parse_pattern(&Source::new("bad.pattern.toml", &text), &Limits::default());
     (text, faults.expect_err("the pattern was taken"))
 }
 
 /// Faults of the job with one passage changed.
 fn job(from: &str, to: &str) -> (String, Faults) {
     let text = changed(JOB, from, to);
-    let job = (Path::new("bad.job.toml"), text.as_str());
-    let faults = parse_job(job, (Path::new("good.pattern.toml"), PATTERN), &Limits::default());
+    let job = Source::new("bad.job.toml", text.as_str());
+    let faults = parse_job(&job, &Source::new("good.pattern.toml", PATTERN), &Limits::default());
     (text, faults.expect_err("the job was taken"))
 }
 
@@ -38,8 +38,8 @@ fn kinds(faults: &Faults) -> Vec<&FaultKind> {
 
 #[test]
 fn the_good_files_are_good() {
-    let job = (Path::new("good.job.toml"), JOB);
-    let read = parse_job(job, (Path::new("good.pattern.toml"), PATTERN), &Limits::default());
+    let job = Source::new("good.job.toml", JOB);
+    let read = parse_job(&job, &Source::new("good.pattern.toml", PATTERN), &Limits::default());
     let read = read.unwrap_or_else(|faults| panic!("{faults}"));
     assert_eq!(read.pattern.pieces.len(), 3);
     assert_eq!(read.job.fabrics.len(), 2);
@@ -208,10 +208,10 @@ fn counts_are_possible() {
 #[test]
 fn the_limit_counts_all_pieces_of_a_view_and_can_be_raised() {
     let text = changed(PATTERN, "{ from = \"main\", count = 2 }", "{ from = \"main\", count = 999, hands = \"same\" }");
-    let faults = parse_pattern(Path::new("p"), &text, &Limits::default()).unwrap_err();
+    let faults = parse_pattern(&Source::new("p", &text), &Limits::default()).unwrap_err();
     assert_eq!(kinds(&faults), [&FaultKind::Pattern(PatternFault::TooManyCuts { count: 1001, limit: 1000 })]);
     let raised = Limits { cuts_per_cloth: 2000, ..Limits::default() };
-    assert!(parse_pattern(Path::new("p"), &text, &raised).is_ok());
+    assert!(parse_pattern(&Source::new("p", &text), &raised).is_ok());
 }
 
 #[test]
@@ -268,9 +268,10 @@ fn a_wrong_format_line_stops_before_the_rest() {
 
 #[test]
 fn text_that_is_not_toml_is_refused_where_it_breaks() {
-    let kind =
-        only(job("name = \"rust needlecord\"", "name = rust needlecord"), "name = rust", "texts stand in quotes");
+    let kind = only(job("nap = \"with\"", "nap with"), "nap with", "texts stand in quotes");
     assert!(matches!(kind, FaultKind::Document(DocumentFault::Syntax { .. })));
+    let words = only(job("name = \"rust needlecord\"", "name = rust needlecord"), "name = rust", "\"rust needlecord\"");
+    assert_eq!(words.to_string(), "rust needlecord stands without quotes");
 }
 
 #[test]
@@ -300,11 +301,17 @@ fn every_fault_of_both_files_comes_in_one_run() {
     let bad_job = changed(&bad_job, "price = \"14.50\"", "price = \"14,50\"");
     let bad_pattern = changed(&changed(PATTERN, "\"Pocket\", \"Band\"", "\"Poket\", \"Band\""), "\"15 mm\"", "\"15\"");
     let bad_pattern = changed(&bad_pattern, "[[70, 20], [70, 140]]", "[[70, 20], [70, 20]]");
-    let faults =
-        parse_job((Path::new("a.job.toml"), &bad_job), (Path::new("a.pattern.toml"), &bad_pattern), &Limits::default());
+    let faults = parse_job(
+        &Source::new("a.job.toml", &bad_job),
+        &Source::new("a.pattern.toml", &bad_pattern),
+        &Limits::default(),
+    );
     let faults = faults.unwrap_err();
     assert_eq!(faults.iter().count(), 6, "{faults}");
-    let places: Vec<_> = faults.iter().map(|fault| (fault.file().to_owned(), fault.place())).collect();
+    let places: Vec<_> = faults
+        .iter()
+        .map(|fault| (fault.source().name().to_owned(), fault.place().map(|place| place.line_and_column())))
+        .collect();
     assert!(places.is_sorted(), "{faults}");
     assert_eq!(faults.to_string().lines().count(), 6);
 }
@@ -313,7 +320,7 @@ fn every_fault_of_both_files_comes_in_one_run() {
 fn more_faults_than_the_limit_are_counted() {
     let bad = changed(&changed(JOB, "\"58 in\"", "\"58 inn\""), "nap = \"without\"", "nop = \"without\"");
     let limits = Limits { faults: 1, ..Limits::default() };
-    let faults = parse_job((Path::new("j"), &bad), (Path::new("p"), PATTERN), &limits).unwrap_err();
+    let faults = parse_job(&Source::new("j", &bad), &Source::new("p", PATTERN), &limits).unwrap_err();
     assert_eq!((faults.iter().count(), faults.omitted()), (1, 1));
     assert!(faults.to_string().ends_with("and 1 more"));
 }
@@ -364,7 +371,7 @@ fn hostile_text_ends_in_faults_and_not_in_a_panic() {
     for text in
         [deep.as_str(), dotted.as_str(), many.as_str(), "", "\u{0}", "= = =", "[[[", "\"", "name = \"\u{202e}\""]
     {
-        let faults = parse_job((Path::new("j"), text), (Path::new("p"), text), &Limits::default()).unwrap_err();
+        let faults = parse_job(&Source::new("j", text), &Source::new("p", text), &Limits::default()).unwrap_err();
         assert!(faults.iter().count() >= 1);
     }
 }
@@ -397,11 +404,11 @@ fn a_scribble_ends_in_faults_soon() {
 #[test]
 fn every_prefix_of_the_good_files_ends_in_faults_and_not_in_a_panic() {
     for (end, _) in PATTERN.char_indices() {
-        let _ = parse_pattern(Path::new("p"), &PATTERN[..end], &Limits::default());
+        let _ = parse_pattern(&Source::new("p", &PATTERN[..end]), &Limits::default());
     }
     for (end, _) in JOB.char_indices() {
-        let cut = (Path::new("j"), &JOB[..end]);
-        let read = parse_job(cut, (Path::new("p"), PATTERN), &Limits::default());
+        let cut = Source::new("j", &JOB[..end]);
+        let read = parse_job(&cut, &Source::new("p", PATTERN), &Limits::default());
         assert!(read.is_ok() || read.unwrap_err().iter().count() >= 1);
     }
 }
@@ -410,4 +417,88 @@ fn every_prefix_of_the_good_files_ends_in_faults_and_not_in_a_panic() {
 #[test]
 fn any_slip_ends_in_faults_or_a_sound_job_and_never_in_a_panic() {
     pen::slip(3000, PATTERN, JOB);
+}
+
+#[test]
+fn a_file_of_another_kind_is_named() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("skirt.pattern.toml");
+    let said = |bytes: &[u8]| {
+        fs::write(&path, bytes).unwrap();
+        read_pattern(&path, &Limits::default()).unwrap_err().to_string()
+    };
+    for (bytes, kind) in [
+        (&b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"[..], "this is a PDF"),
+        (b"\x89PNG\r\n\x1a\n\0", "this is a picture"),
+        (b"PK\x03\x04\x14\0", "this is a zip archive"),
+        (b"\n<svg xmlns=\"x\"/>", "this is an SVG drawing"),
+        (b"name = 1\0", "this is a file of another program"),
+    ] {
+        let told = said(bytes);
+        assert!(told.contains(kind) && told.contains("begins with format = \"ellwand-pattern-1\""), "{told}");
+    }
+    // A pattern of that kind is told where the job names it.
+    fs::write(&path, b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n").unwrap();
+    let job = folder.path().join("a.job.toml");
+    fs::write(&job, changed(JOB, "good.pattern.toml", "skirt.pattern.toml")).unwrap();
+    let told = read_job(&job, &Limits::default()).unwrap_err().to_string();
+    assert!(
+        told.contains("a.job.toml:3:11: the pattern \"skirt.pattern.toml\" cannot be used: this is a PDF"),
+        "{told}"
+    );
+}
+
+#[test]
+fn an_empty_job_is_told_its_whole_first_line() {
+    let faults = parse_job(&Source::new("j", ""), &Source::new("p", PATTERN), &Limits::default()).unwrap_err();
+    assert!(faults.to_string().starts_with(
+        "j:1:1: a job has no `format`; add the first line: format = \"ellwand-job-1\"\nj:1:1: a job has no `name`; add"
+    ));
+    let faults = parse_pattern(&Source::new("p", "# nothing\n"), &Limits::default()).unwrap_err();
+    assert!(faults.to_string().contains("add the first line: format = \"ellwand-pattern-1\""), "{faults}");
+    only(job("format = \"ellwand-job-1\"\n", ""), "name = \"Cord", "add the first line: format = \"ellwand-job-1\"");
+}
+
+#[test]
+fn a_view_may_lack_the_piece_or_misspell_it() {
+    let missing = pattern("\"Pocket\", \"Band\"", "\"Pocket\", \"Band\", \"Pocket flap\"");
+    only(missing, "pieces = [", "add a [[piece]] with name = \"Pocket flap\", or use `Front`, `Pocket` or `Band`");
+    let misspelt = pattern("\"Pocket\", \"Band\"", "\"Pocket\", \"Bnad\"");
+    let help = "did you mean `Band`? Or add a [[piece]] with name = \"Bnad\"";
+    let (_, faults) = misspelt;
+    assert!(faults.iter().any(|fault| fault.kind().help() == help), "{faults}");
+}
+
+#[test]
+fn what_should_stand_in_quotes_is_written_out() {
+    for (written, help) in [
+        ("58\"", "write \"58 in\""),
+        ("58 in", "write \"58 in\""),
+        ("“58 in”", "write \"58 in\", with the straight quotes"),
+        ("\"58\"\"", "write \"58 in\""),
+        ("\"58 in", "close it with the quote that opens it"),
+        ("58/60\"", "write \"58/60 in\""),
+    ] {
+        only(job("\"58 in\"", written), "width = ", help);
+    }
+    only(job("nap = \"with\"", "nap = with"), "nap = with", "write \"with\"");
+    only(job("price = \"14.50\"", "price = £14.50"), "price = ", "write \"14.50\"");
+    only(pattern("to = [300, 0]", "to = [11 3/4 in, 0]"), "to = [11", "write \"11 3/4 in\"");
+}
+
+#[test]
+fn a_coordinate_may_have_a_unit_of_its_own() {
+    let text = changed(PATTERN, "[310, 200]", "[\"31 cm\", \"200 mm\"]");
+    let read = |text: &str| parse_pattern(&Source::new("p", text), &Limits::default());
+    assert_eq!(read(&text).unwrap().pattern, read(PATTERN).unwrap().pattern);
+    let inches = changed(PATTERN, "[[70, 20], [70, 140]]", "[[\"2 3/4 in\", 20], [70, \"5 1/2 in\"]]");
+    assert!(read(&inches).is_ok());
+    only(pattern("to = [300, 0]", "to = [\"300\", 0]"), "\"300\"", "write \"300 in\", \"300 cm\"");
+    only(pattern("to = [300, 0]", "to = [\"200 m\", 0]"), "\"200 m\"", "within 100 m");
+}
+
+#[test]
+fn a_comma_in_a_length_is_asked_about() {
+    only(job("\"58 in\"", "\"1,250 mm\""), "1,250 mm", "write 1250, or 1.250 if the comma is a decimal point");
+    only(job("\"2 3/4 yd\"", "\"44/45 in\""), "44/45 in", "write one of them: 44");
 }

@@ -3,9 +3,7 @@
 mod passage;
 mod pen;
 
-use std::path::Path;
-
-use ellwand_files::{Limits, parse_job, parse_pattern};
+use ellwand_files::{Limits, Source, parse_job, parse_pattern};
 
 use passage::changed;
 
@@ -16,14 +14,14 @@ const JOB: &str = include_str!("sizes.job.toml");
 /// which `at` first stands after the change.
 fn pattern(from: &str, to: &str, at: &str) -> String {
     let text = changed(PATTERN, from, to);
-    let faults = parse_pattern(Path::new("p"), &text, &Limits::default()).expect_err("the pattern was taken");
+    let faults = parse_pattern(&Source::new("p", &text), &Limits::default()).expect_err("the pattern was taken");
     told(&text, &faults.to_string(), "p", at)
 }
 
 /// The same of the job, with more tables.
 fn job(from: &str, to: &str, tables: &str, at: &str) -> String {
     let text = changed(&changed(JOB, from, to), "[fabric.main]", &format!("{tables}\n[fabric.main]"));
-    let faults = parse_job((Path::new("j"), &text), (Path::new("p"), PATTERN), &Limits::default());
+    let faults = parse_job(&Source::new("j", &text), &Source::new("p", PATTERN), &Limits::default());
     told(&text, &faults.expect_err("the job was taken").to_string(), "j", at)
 }
 
@@ -55,7 +53,7 @@ fn sizes_are_a_list_of_one_or_a_table_each() {
     let one = "format = \"ellwand-pattern-1\"\nname = \"P\"\nsizes = [\"36\", \"38\"]\n\
                view = [{ name = \"A\", pieces = [\"X\"] }]\n[[piece]]\nname = \"X\"\ncut = [{ from = \"main\", count = 1 }]\n\
                shape = { strip = { length = \"9 cm\", width = \"2 cm\" } }\n";
-    let faults = |text: &str| parse_pattern(Path::new("p"), text, &Limits::default()).unwrap_err().to_string();
+    let faults = |text: &str| parse_pattern(&Source::new("p", text), &Limits::default()).unwrap_err().to_string();
     assert_eq!(
         faults(one),
         "p:3:9: `sizes` names 2 sizes, and one drawing of a piece shows one; \
@@ -151,7 +149,7 @@ fn a_graded_piece_is_drawn_once_in_every_size() {
     let (before, rest) = PATTERN.split_once(sleeve).unwrap();
     let (_, after) = rest.split_once("[[piece.drawn]]").unwrap();
     let without = format!("{before}[[piece.drawn]]{after}");
-    let faults = parse_pattern(Path::new("p"), &without, &Limits::default()).unwrap_err();
+    let faults = parse_pattern(&Source::new("p", &without), &Limits::default()).unwrap_err();
     assert_eq!(faults.to_string(), not_drawn());
     let again = other("\"38\"").replace("[[150, 40], [150", "[[151, 40], [151");
     let first = line_of("size = \"38\"\ngrainline = [[150, 40], [150, 450]]") - 1;
@@ -163,7 +161,7 @@ fn a_graded_piece_is_drawn_once_in_every_size() {
     );
     let two = changed(PATTERN, "name = \"38P\"", "name = \"38\"")
         .replace("size = \"38P\"", "size = \"38\"\nfigure = \"petite\"");
-    let faults = parse_pattern(Path::new("p"), &two, &Limits::default()).unwrap_err();
+    let faults = parse_pattern(&Source::new("p", &two), &Limits::default()).unwrap_err();
     assert_eq!(faults.iter().count(), 4, "{faults}");
     assert!(faults.to_string().contains(
         "`Front` is drawn in a size `38`, which several figure types have; add `figure`: `regular` or `petite`"
@@ -286,10 +284,14 @@ fn options_are_made_of_what_is_there() {
         altered("[alter]\noptions = { pocket = \"well\" }", "\"well\""),
         "the option `pocket` has no choice `well`; did you mean `welt`?"
     );
-    let only_pocket =
-        changed(PATTERN, "pieces = [\"Front\", \"Back\", \"Sleeve\", \"Pocket\", \"Collar\"]", "pieces = [\"Pocket\"]");
+    let only_pocket = changed(PATTERN, "[[view]]\n", "[[view]]\nname = \"B\"\npieces = [\"Sleeve\"]\n\n[[view]]\n");
+    let only_pocket = changed(
+        &only_pocket,
+        "pieces = [\"Front\", \"Back\", \"Sleeve\", \"Pocket\", \"Collar\"]",
+        "pieces = [\"Pocket\"]",
+    );
     let text = changed(JOB, "[fabric.main]", "[alter]\noptions = { pocket = \"none\" }\n[fabric.main]");
-    let faults = parse_job((Path::new("j"), &text), (Path::new("p"), &only_pocket), &Limits::default()).unwrap_err();
+    let faults = parse_job(&Source::new("j", &text), &Source::new("p", &only_pocket), &Limits::default()).unwrap_err();
     assert_eq!(
         told(&text, &faults.to_string(), "j", "\"A\""),
         "the choices of the job leave no piece in view `A`; choose so that something is left to cut"
@@ -378,7 +380,7 @@ fn the_body_tells_what_the_choice_needs() {
     let without = changed(PATTERN, "hip = \"100 cm\", ", "");
     let text = changed(JOB, "size = \"38\"", "size = \"to measure\"");
     let text = changed(&text, "[fabric.main]", "[body]\nhip = \"98 cm\"\n[fabric.main]");
-    let faults = parse_job((Path::new("j"), &text), (Path::new("p"), &without), &Limits::default()).unwrap_err();
+    let faults = parse_job(&Source::new("j", &text), &Source::new("p", &without), &Limits::default()).unwrap_err();
     assert_eq!(
         told(&without, &faults.to_string(), "p", "[[size]]\nname = \"40\""),
         "size \"40\" tells no hip, which the choice needs; add it to its body; add `hip` to the body of that size"
@@ -450,7 +452,7 @@ fn a_fault_of_one_size_is_found_whichever_is_made() {
     let found = "the high end of the grainline of `Sleeve` lies outside the piece; draw both ends inside the outline";
     assert_eq!(pattern(sleeve, &outside, "[[150, 40], [150, 650]]"), found);
     let bad = changed(PATTERN, sleeve, &outside);
-    let faults = parse_job((Path::new("j"), JOB), (Path::new("p"), &bad), &Limits::default()).unwrap_err();
+    let faults = parse_job(&Source::new("j", JOB), &Source::new("p", &bad), &Limits::default()).unwrap_err();
     assert_eq!(told(&bad, &faults.to_string(), "p", "[[150, 40], [150, 650]]"), found);
     // What is wrong in every size alike is told once.
     assert_eq!(
@@ -467,7 +469,7 @@ fn a_fault_of_one_size_is_found_whichever_is_made() {
 fn drawings_that_do_not_correspond_are_told_at_their_piece() {
     let blended = |pattern: &str| {
         let text = changed(JOB, "size = \"38\"", "size = { waist = \"36\", hip = \"40\" }");
-        let faults = parse_job((Path::new("j"), &text), (Path::new("p"), pattern), &Limits::default()).unwrap_err();
+        let faults = parse_job(&Source::new("j", &text), &Source::new("p", pattern), &Limits::default()).unwrap_err();
         told(pattern, &faults.to_string(), "p", "[[piece]]\nname = \"Back\"")
     };
     let back = PATTERN.find("name = \"Back\"\ncut").unwrap();
@@ -505,12 +507,12 @@ fn full_job() -> String {
 fn every_prefix_of_a_pattern_and_a_job_with_sizes_ends_in_faults_and_not_in_a_panic() {
     let job = full_job();
     for (end, _) in PATTERN.char_indices().step_by(7) {
-        let _ = parse_pattern(Path::new("p"), &PATTERN[..end], &Limits::default());
-        let read = parse_job((Path::new("j"), &job), (Path::new("p"), &PATTERN[..end]), &Limits::default());
+        let _ = parse_pattern(&Source::new("p", &PATTERN[..end]), &Limits::default());
+        let read = parse_job(&Source::new("j", &job), &Source::new("p", &PATTERN[..end]), &Limits::default());
         assert!(read.is_ok() || read.unwrap_err().iter().count() >= 1);
     }
     for (end, _) in job.char_indices() {
-        let read = parse_job((Path::new("j"), &job[..end]), (Path::new("p"), PATTERN), &Limits::default());
+        let read = parse_job(&Source::new("j", &job[..end]), &Source::new("p", PATTERN), &Limits::default());
         assert!(read.is_ok() || read.unwrap_err().iter().count() >= 1);
     }
 }

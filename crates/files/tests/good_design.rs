@@ -2,9 +2,7 @@
 
 mod passage;
 
-use std::path::Path;
-
-use ellwand_files::{JobAndPattern, Limits, parse_job, parse_pattern};
+use ellwand_files::{Limits, ReadJob, Source, parse_job, parse_pattern};
 use ellwand_garment::{
     Balance, Bar, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, GrainRule, LeftEdge, Match,
     MatchLimit, MatchRule, Need, Pattern, PiecePoint, Repeat, SeamKind,
@@ -17,30 +15,30 @@ const PATTERN: &str = include_str!("plaid.pattern.toml");
 const JOB: &str = include_str!("plaid.job.toml");
 const CENTRE: &str = "centre = \"on a bar\"\n";
 
-fn read(job: &str) -> JobAndPattern {
-    let read = parse_job((Path::new("j"), job), (Path::new("p"), PATTERN), &Limits::default());
+fn read(job: &str) -> ReadJob {
+    let read = parse_job(&Source::new("j", job), &Source::new("p", PATTERN), &Limits::default());
     read.unwrap_or_else(|faults| panic!("{faults}"))
 }
 
 /// The job with these keys in its `matching`.
-fn matching(keys: &str) -> JobAndPattern {
+fn matching(keys: &str) -> ReadJob {
     read(&changed(JOB, CENTRE, keys))
 }
 
 fn pattern(text: &str) -> Pattern {
-    let read = parse_pattern(Path::new("p"), text, &Limits::default());
-    read.unwrap_or_else(|faults| panic!("{faults}"))
+    let read = parse_pattern(&Source::new("p", text), &Limits::default());
+    read.unwrap_or_else(|faults| panic!("{faults}")).pattern
 }
 
-fn matches(read: &JobAndPattern) -> &[Match] {
+fn matches(read: &ReadJob) -> &[Match] {
     &read.job.fabric("main").unwrap().matching.matches
 }
 
-fn names(read: &JobAndPattern) -> Vec<&str> {
+fn names(read: &ReadJob) -> Vec<&str> {
     matches(read).iter().map(|wanted| wanted.name.as_str()).collect()
 }
 
-fn rules<'m>(read: &'m JobAndPattern, name: &str) -> &'m [MatchRule] {
+fn rules<'m>(read: &'m ReadJob, name: &str) -> &'m [MatchRule] {
     let found = matches(read).iter().find(|wanted| wanted.name == name);
     &found.unwrap_or_else(|| panic!("no match {name} among {:?}", names(read))).rules
 }

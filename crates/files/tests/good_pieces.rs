@@ -1,8 +1,6 @@
 //! What the pieces of a pattern come out as: allowances, unfolding, grain and marks, against values worked out by hand.
 
-use std::path::Path;
-
-use ellwand_files::{Limits, parse_job, parse_pattern};
+use ellwand_files::{Limits, Source, parse_job, parse_pattern};
 use ellwand_garment::{GrainRule, Hands, LayerChoice, Nap, Piece, PriceUnit, RightSide, Units};
 use ellwand_geometry::point;
 
@@ -15,8 +13,8 @@ fn piece(body: &str) -> Piece {
         "format = \"ellwand-pattern-1\"\nname = \"P\"\ncoordinates = \"cm\"\nsizes = [\"1\"]\n\
          [[view]]\nname = \"A\"\npieces = [\"X\"]\n[[piece]]\nname = \"X\"\n{body}"
     );
-    let read = parse_pattern(Path::new("p"), &text, &Limits::default());
-    read.unwrap_or_else(|faults| panic!("{faults}")).pieces.remove(0)
+    let read = parse_pattern(&Source::new("p", &text), &Limits::default());
+    read.unwrap_or_else(|faults| panic!("{faults}")).pattern.pieces.remove(0)
 }
 
 fn near(a: f64, b: f64) -> bool {
@@ -153,8 +151,8 @@ fn hands_follow_the_count_unless_given() {
 /// Shrinkage of 1 per cent across leaves 0.99 of the width; the defaults are those of inch shops.
 #[test]
 fn a_job_says_what_it_means() {
-    let job = (Path::new("good.job.toml"), JOB);
-    let read = parse_job(job, (Path::new("good.pattern.toml"), PATTERN), &Limits::default()).unwrap();
+    let job = Source::new("good.job.toml", JOB);
+    let read = parse_job(&job, &Source::new("good.pattern.toml", PATTERN), &Limits::default()).unwrap();
     let (job, pattern) = (read.job, read.pattern);
     assert_eq!((job.name.as_str(), job.pattern.as_str()), ("Cord skirt for the winter market", "Ferry skirt"));
     assert_eq!((job.view.as_str(), job.size.as_str(), job.units), ("A", "38", Units::Inches));

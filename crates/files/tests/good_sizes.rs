@@ -2,9 +2,7 @@
 
 mod passage;
 
-use std::path::Path;
-
-use ellwand_files::{Fit, JobAndPattern, Limits, parse_job, parse_pattern, pieces_record};
+use ellwand_files::{Fit, Limits, ReadJob, Source, parse_job, parse_pattern, pieces_record};
 use ellwand_garment::{Pattern, Piece};
 
 use passage::changed;
@@ -12,18 +10,18 @@ use passage::changed;
 const PATTERN: &str = include_str!("sizes.pattern.toml");
 const JOB: &str = include_str!("sizes.job.toml");
 
-fn read_on(pattern: &str, job: &str) -> JobAndPattern {
-    let read = parse_job((Path::new("j"), job), (Path::new("p"), pattern), &Limits::default());
+fn read_on(pattern: &str, job: &str) -> ReadJob {
+    let read = parse_job(&Source::new("j", job), &Source::new("p", pattern), &Limits::default());
     read.unwrap_or_else(|faults| panic!("{faults}"))
 }
 
 /// The job with another size, and more tables before its fabrics.
-fn read(size: &str, tables: &str) -> JobAndPattern {
+fn read(size: &str, tables: &str) -> ReadJob {
     let job = changed(JOB, "size = \"38\"\n", size);
     read_on(PATTERN, &changed(&job, "[fabric.main]", &format!("{tables}\n[fabric.main]")))
 }
 
-fn fit(read: &JobAndPattern) -> &Fit {
+fn fit(read: &ReadJob) -> &Fit {
     &read.fit
 }
 
@@ -41,7 +39,7 @@ fn extent(pattern: &Pattern, name: &str) -> (f64, f64) {
     (bounds.width(), bounds.height())
 }
 
-fn view(read: &JobAndPattern) -> Vec<&str> {
+fn view(read: &ReadJob) -> Vec<&str> {
     read.pattern.view("A").unwrap().pieces.iter().map(String::as_str).collect()
 }
 
@@ -95,7 +93,7 @@ fn one_size_of_several_is_that_size_alone() {
 #[test]
 fn a_size_for_each_level_is_blended_in_between() {
     let read = read("size = { waist = \"36\", hip = \"40\" }\n", "");
-    let finished = |read: &JobAndPattern, girth: usize| fit(read).report.levels[girth].finished;
+    let finished = |read: &ReadJob, girth: usize| fit(read).report.levels[girth].finished;
     let whole = |size: &str| self::read(&format!("size = \"{size}\"\n"), "");
     assert!((finished(&read, 0) - finished(&whole("36"), 0)).abs() < 0.1, "the waist is that of 36");
     assert!((finished(&read, 1) - finished(&whole("40"), 1)).abs() < 0.1, "the hip is that of 40");
@@ -176,6 +174,7 @@ fn options_put_their_pieces_where_the_default_stood() {
 
     // Where views differ in a piece of the default, each keeps its own.
     let flaps = changed(PATTERN, "patch = [\"Pocket\"]", "patch = [\"Pocket\", \"Welt\"]");
+    let flaps = changed(&flaps, "[[view]]\n", "[[view]]\nname = \"B\"\npieces = [\"Front\", \"Welt\"]\n\n[[view]]\n");
     assert_eq!(view(&read_on(&flaps, JOB)), usual);
 
     // A view may list the pieces of any choice; only those of the choice taken are there.
@@ -184,13 +183,13 @@ fn options_put_their_pieces_where_the_default_stood() {
     let welt = changed(JOB, "[fabric.main]", "[alter]\noptions = { pocket = \"welt\" }\n[fabric.main]");
     assert_eq!(view(&read_on(&listed, &welt)), ["Front", "Welt", "Back", "Sleeve"]);
     assert_eq!(view(&read_on(&listed, JOB)), ["Front", "Back", "Sleeve", "Pocket"]);
-    let alone = parse_pattern(Path::new("p"), &listed, &Limits::default()).unwrap();
+    let alone = parse_pattern(&Source::new("p", &listed), &Limits::default()).unwrap().pattern;
     assert_eq!(alone.view("A").unwrap().pieces, ["Front", "Back", "Sleeve", "Pocket"]);
 }
 
 #[test]
 fn a_piece_is_cut_from_another_cloth() {
-    let cuts = |read: &JobAndPattern, name: &str| -> Vec<(String, u32)> {
+    let cuts = |read: &ReadJob, name: &str| -> Vec<(String, u32)> {
         piece(&read.pattern, name).cuts.iter().map(|rule| (rule.role.clone(), rule.count)).collect()
     };
     let read = read("size = \"38\"\n", "[alter]\ncut_from = [{ piece = \"Pocket\", from = \"contrast\" }]");
@@ -205,7 +204,7 @@ fn a_piece_is_cut_from_another_cloth() {
 
 #[test]
 fn a_pattern_alone_is_read_in_its_first_size() {
-    let pattern = parse_pattern(Path::new("p"), PATTERN, &Limits::default()).unwrap();
+    let pattern = parse_pattern(&Source::new("p", PATTERN), &Limits::default()).unwrap().pattern;
     assert_eq!(pattern.size, "36");
     assert_eq!(pattern.pieces, read("size = \"36\"\n", "").pattern.pieces);
     assert_eq!((pattern.seams[0].a.ease, pattern.seams[0].b.as_ref().unwrap().ease), (0.0, 3.0));

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use ellwand_demo_drafting::{Body, Garment};
-use ellwand_files::{Limits, parse_job, parse_pattern};
+use ellwand_files::{Limits, Source, parse_job, parse_pattern};
 use ellwand_garment::Pattern;
 use ellwand_geometry::{Outline, Point, distance_to_segment};
 
@@ -24,14 +24,15 @@ fn to_measure(garment: Garment, body: &Body, view: &str, roles: &[&str]) -> Patt
         body.bust, body.waist, body.hip
     );
     let text = garment.draft_sizes(&base()).to_toml();
-    let read = parse_job((Path::new("blend.job.toml"), &job), (Path::new("p"), &text), &Limits::default());
+    let read = parse_job(&Source::new("blend.job.toml", &job), &Source::new("p", &text), &Limits::default());
     read.unwrap_or_else(|faults| panic!("{faults}")).pattern
 }
 
 fn direct(garment: Garment, body: &Body) -> Pattern {
     let text = garment.draft(body).to_toml(body);
-    parse_pattern(Path::new("direct.pattern.toml"), &text, &Limits::default())
+    parse_pattern(&Source::new("direct.pattern.toml", &text), &Limits::default())
         .unwrap_or_else(|faults| panic!("{faults}"))
+        .pattern
 }
 
 /// The greatest distance of a corner of one outline from the other, both ways, their middles laid together; mm.

@@ -2,29 +2,30 @@
 
 use std::{ffi::OsStr, io::Write, path::Path};
 
-use ellwand_files::{JobAndPattern, Limits, OutputFolder};
+use ellwand_files::{Limits, OutputFolder, Places, ReadJob};
 use ellwand_garment::{Job, Pattern, Units, View, size_words};
 use ellwand_planner::{check_job, roles};
 
-use crate::{args::CheckArgs, exit::Failure, input, settings};
+use crate::{args::CheckArgs, exit::Failure, input, progress::Show, settings};
 
 /// What was checked.
 struct Checked {
-    job: Option<Job>,
+    /// The job, and where it says things.
+    job: Option<(Job, Places)>,
     pattern: Pattern,
 }
 
 /// Checks the file and prints what it holds.
 pub(crate) fn run(args: &CheckArgs, out: &mut impl Write) -> Result<(), Failure> {
-    let limits = settings::limits(args.max_cuts);
+    let limits = settings::limits(&args.limits);
     let checked = read(args, &limits)?;
-    if let Some(job) = &checked.job {
+    if let Some((job, places)) = &checked.job {
         let faults = match roles(job, &checked.pattern, &[]) {
             Ok(roles) => check_job(job, &checked.pattern, &roles),
             Err(faults) => faults,
         };
         if !faults.is_empty() {
-            return Err(input::plan_failure(&args.file, &faults, job.units, &limits));
+            return Err(input::plan_failure(&args.file, &faults, places, job.units));
         }
     }
     write_files(args, &checked)?;
@@ -36,22 +37,32 @@ pub(crate) fn run(args: &CheckArgs, out: &mut impl Write) -> Result<(), Failure>
 
 /// A file whose name ends in `.pattern.toml` is a pattern, anything else a job.
 fn read(args: &CheckArgs, limits: &Limits) -> Result<Checked, Failure> {
+    let show = if args.quiet { Show::Never } else { Show::OnStderr };
     let name = args.file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
     if name.ends_with(".pattern.toml") {
-        return Ok(Checked { job: None, pattern: input::read_pattern(&args.file, limits)? });
+        return Ok(Checked { job: None, pattern: input::read_pattern(&args.file, limits, show)?.pattern });
     }
-    let JobAndPattern { job, pattern, .. } = input::read_job(&args.file, limits)?;
-    Ok(Checked { job: Some(job), pattern })
+    let ReadJob { job, pattern, places, .. } = input::read_job(&args.file, limits, show)?;
+    Ok(Checked { job: Some((job, places)), pattern })
 }
 
 impl Checked {
     fn units(&self) -> Units {
-        self.job.as_ref().map_or(Units::Centimetres, |job| job.units)
+        self.job.as_ref().map_or(Units::Centimetres, |(job, _)| job.units)
+    }
+
+    /// The record of the pieces: those that the job cuts, or all of the pattern.
+    fn record(&self) -> String {
+        let view = self.job.as_ref().and_then(|(job, _)| self.pattern.view(&job.view));
+        view.map_or_else(
+            || ellwand_files::pieces_record(&self.pattern),
+            |view| ellwand_files::view_record(&self.pattern, view),
+        )
     }
 
     /// The views meant: that of the job, or all of the pattern.
     fn views(&self) -> impl Iterator<Item = &View> {
-        self.pattern.views.iter().filter(|view| self.job.as_ref().is_none_or(|job| job.view == view.name))
+        self.pattern.views.iter().filter(|view| self.job.as_ref().is_none_or(|(job, _)| job.view == view.name))
     }
 }
 
@@ -69,7 +80,7 @@ fn write_files(args: &CheckArgs, checked: &Checked) -> Result<(), Failure> {
         let folder = file.parent().unwrap_or(Path::new(""));
         let mut output = OutputFolder::new(folder);
         let name = file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
-        output.add(name.into_owned(), ellwand_files::pieces_record(&checked.pattern));
+        output.add(name.into_owned(), checked.record());
         output.write().map_err(not_written)?;
     }
     Ok(())

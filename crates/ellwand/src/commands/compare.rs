@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
-use ellwand_files::JobAndPattern;
+use ellwand_files::ReadJob;
 use ellwand_garment::{Job, Layout, Units, format_length, format_length_up, size_words};
 use ellwand_planner::{PlanError, WidthPlan, compare_widths, roles};
 
@@ -26,15 +26,15 @@ struct Compared {
 
 /// Compares and prints.
 pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failure> {
-    let limits = settings::limits(args.search.max_cuts);
-    let JobAndPattern { job, pattern, .. } = input::read_job(&args.job, &limits)?;
+    let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
+    let limits = settings::limits(&args.search.limits);
+    let ReadJob { job, pattern, places, .. } = input::read_job(&args.job, &limits, show)?;
     let job = settings::with_layers(job, args.search.layer);
-    let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, job.units, &limits);
+    let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, &places, job.units);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
     let widths: Vec<f64> = args.widths.iter().map(|width| width.mm()).collect();
     refuse_widths_of_nothing(&job, &roles, &widths)?;
 
-    let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
     let meter = Meter::new(show, job.units, Interrupt::listen());
     let options = settings::options(&args.search);
     let compared = compare_widths(&job, &pattern, &roles, &widths, &options, &meter);

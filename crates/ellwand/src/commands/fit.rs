@@ -2,20 +2,22 @@
 
 use std::io::Write;
 
-use ellwand_files::{Fit, JobAndPattern, OutputFolder};
+use ellwand_files::{Fit, OutputFolder, ReadJob};
 
 use crate::{
     args::FitArgs,
     exit::Failure,
     fit_text::{fit_json, fit_text},
-    input, settings,
+    input,
+    progress::Show,
+    settings,
 };
 
 /// Fits and prints.
 pub(crate) fn run(args: &FitArgs, out: &mut impl Write) -> Result<(), Failure> {
-    let limits = settings::limits(None);
-    let JobAndPattern { job, pattern, fit } = input::read_job(&args.job, &limits)?;
-    let Fit { report, before } = &fit;
+    let show = if args.quiet { Show::Never } else { Show::OnStderr };
+    let ReadJob { job, pattern, fit, .. } = input::read_job(&args.job, &settings::limits(&args.limits), show)?;
+    let Fit { report, before, sizes } = &fit;
     if let (Some(folder), Some(view)) = (&args.out, pattern.view(&job.view)) {
         let mut output = OutputFolder::new(folder).replacing("fit");
         let drawing = ellwand_drawing::fitted_pieces_svg(&pattern, before, view, job.units);
@@ -25,7 +27,7 @@ pub(crate) fn run(args: &FitArgs, out: &mut impl Write) -> Result<(), Failure> {
     if args.json {
         writeln!(out, "{}", fit_json(&job, report))?;
     } else if !args.quiet {
-        write!(out, "{}", fit_text(&job, &pattern, report))?;
+        write!(out, "{}", fit_text(&job, &pattern, report, *sizes))?;
         if let Some(folder) = &args.out {
             writeln!(out, "\nwritten {}", folder.join("fit.svg").display())?;
         }

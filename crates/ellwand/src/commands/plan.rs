@@ -2,7 +2,7 @@
 
 use std::{io::Write, path::Path};
 
-use ellwand_files::{JobAndPattern, LayoutRecord, OutputFolder};
+use ellwand_files::{LayoutRecord, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern};
 use ellwand_planner::{JobPlan, PlanError, plan_job, roles};
 
@@ -21,13 +21,13 @@ use crate::{
 
 /// Plans the job and prints the answer.
 pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> {
-    let limits = settings::limits(args.search.max_cuts);
-    let JobAndPattern { job, pattern, fit } = input::read_job(&args.job, &limits)?;
+    let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
+    let limits = settings::limits(&args.search.limits);
+    let ReadJob { job, pattern, fit, places, .. } = input::read_job(&args.job, &limits, show)?;
     let job = settings::with_layers(job, args.search.layer);
-    let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, job.units, &limits);
+    let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, &places, job.units);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
 
-    let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
     let meter = Meter::new(show, job.units, Interrupt::listen());
     let plan = plan_job(&job, &pattern, &roles, &settings::options(&args.search), &meter);
     meter.finish();

@@ -2,7 +2,7 @@
 
 use ellwand_garment::MatchFault;
 
-use super::suggest;
+use super::words::suggest;
 
 /// What is wrong with a design, or with the matches a job asks for. Lengths are mm.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]

@@ -1,6 +1,6 @@
 //! Faults of keys and kinds of value: what a schema would catch.
 
-use super::{list, suggest};
+use super::words::{list, suggest};
 
 /// What is wrong with the form of a file, before its meaning is looked at.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -11,6 +11,40 @@ pub enum DocumentFault {
     Syntax {
         /// In the parser's words.
         message: String,
+    },
+    /// A text or quantity that stands without quotes.
+    #[error("{found} stands without quotes")]
+    WithoutQuotes {
+        /// As written.
+        found: String,
+        /// With quotes, as it is most likely meant.
+        meant: String,
+    },
+    /// Quotes that only look like some.
+    #[error("the quotes here are curly ones, from a word processor")]
+    CurlyQuotes {
+        /// With straight ones.
+        meant: String,
+    },
+    /// A quote that is not closed.
+    #[error("the text that begins here, {text}, is not closed")]
+    OpenQuote {
+        /// What follows the quote.
+        text: String,
+    },
+    /// An inch mark that closes the quotes it stands in.
+    #[error("the mark for inches or feet closes the quotes")]
+    MarkInQuotes {
+        /// With the unit written out.
+        meant: String,
+    },
+    /// No `format` line.
+    #[error("{of} has no `format`")]
+    NoFormat {
+        /// "a job" or "a pattern".
+        of: &'static str,
+        /// The format.
+        expected: &'static str,
     },
     /// The `format` line names another format.
     #[error("the format is \"{found}\", and this reads \"{expected}\"")]
@@ -72,7 +106,7 @@ pub enum DocumentFault {
     #[error("the name is empty")]
     EmptyName,
     /// A table that must hold exactly one of several keys does not.
-    #[error("{of} must hold exactly one of {}, and holds {found}", list(.choices))]
+    #[error("{of} must hold exactly one of {}, and holds {found}", list(.choices, "or"))]
     NotExactlyOne {
         /// The table.
         of: &'static str,
@@ -84,8 +118,13 @@ pub enum DocumentFault {
 }
 
 impl DocumentFault {
-    pub(super) fn help(&self) -> String {
+    /// What would be right.
+    pub(crate) fn help(&self) -> String {
         match self {
+            Self::WithoutQuotes { meant, .. } | Self::MarkInQuotes { meant } => format!("write {meant}"),
+            Self::CurlyQuotes { meant } => format!("write {meant}, with the straight quotes of a text editor"),
+            Self::OpenQuote { .. } => "close it with the quote that opens it, in the same line".into(),
+            Self::NoFormat { expected, .. } => format!("add the first line: format = \"{expected}\""),
             Self::Syntax { .. } => "texts stand in quotes, tables in [brackets], lists in [a, b]; see toml.io".into(),
             Self::WrongFormat { found, expected } if is_of_a_pattern(found) && !is_of_a_pattern(expected) => {
                 "this is a pattern: name a job that names it, or check it under a name that ends in .pattern.toml"
@@ -96,7 +135,7 @@ impl DocumentFault {
             }
             Self::WrongFormat { expected, .. } => format!("the first line should be: format = \"{expected}\""),
             Self::UnknownKey { meant: Some(meant), .. } => format!("did you mean `{meant}`?"),
-            Self::UnknownKey { known, .. } => format!("the keys here are {}", list(known).replace(" or ", " and ")),
+            Self::UnknownKey { known, .. } => format!("the keys here are {}", list(known, "and")),
             Self::MissingKey { key, expected, .. } => format!("add `{key} = …`: {expected}"),
             Self::WrongKind { meant: Some(meant), .. } => format!("write {meant}"),
             Self::WrongKind { expected, .. } => format!("write {expected}"),

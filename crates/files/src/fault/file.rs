@@ -24,6 +24,12 @@ pub enum FileFault {
         /// The limit.
         limit: u64,
     },
+    /// A file of another kind.
+    #[error("this is {kind}, and not a pattern or job")]
+    OtherKind {
+        /// "a PDF", "a picture", "a zip archive" …
+        kind: &'static str,
+    },
     /// Bytes that are no text.
     #[error("the file is not UTF-8 text: byte {byte} starts something else")]
     NotUtf8 {
@@ -32,9 +38,42 @@ pub enum FileFault {
     },
 }
 
+/// How files of other kinds begin.
+const OTHER_KINDS: [(&[u8], &str); 12] = [
+    (b"%PDF", "a PDF"),
+    (b"\x89PNG", "a picture"),
+    (b"\xff\xd8\xff", "a picture"),
+    (b"GIF8", "a picture"),
+    (b"PK\x03\x04", "a zip archive, or a document of an office program"),
+    (b"\x1f\x8b", "a compressed file"),
+    (b"\xd0\xcf\x11\xe0", "a document of an office program"),
+    (b"%!PS", "a PostScript drawing"),
+    (b"<svg", "an SVG drawing"),
+    (b"<?xml", "an XML file, such as a drawing"),
+    (b"<!DOCTYPE", "a web page"),
+    (b"{\\rtf", "a document of an office program"),
+];
+
 impl FileFault {
+    /// What a file is that begins like one of another kind.
+    pub(crate) fn other_kind(bytes: &[u8]) -> Option<Self> {
+        let start = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes).trim_ascii_start();
+        let known = OTHER_KINDS.iter().find(|(sign, _)| start.starts_with(sign));
+        known.map(|&(_, kind)| Self::OtherKind { kind })
+    }
+
+    /// What a file is that holds a byte of zero, which no text does.
+    pub(crate) fn not_text(bytes: &[u8]) -> Option<Self> {
+        bytes.contains(&0).then_some(Self::OtherKind { kind: "a file of another program" })
+    }
+
     pub(super) fn help(&self) -> String {
         match self {
+            Self::OtherKind { .. } => {
+                "a pattern is a text that begins with format = \"ellwand-pattern-1\", and a job one that begins with \
+                 format = \"ellwand-job-1\""
+                    .into()
+            }
             Self::Missing => "check the name and the folder; a pattern's path counts from the folder of the job".into(),
             Self::Directory => "name the file inside it, such as `tote.job.toml`".into(),
             Self::Unreadable { .. } => "check that it may be read".into(),

@@ -1,6 +1,9 @@
 //! Faults of what a job says, by itself or against its pattern.
 
-use super::{list, suggest};
+use super::{
+    file::FileFault,
+    words::{list, suggest},
+};
 
 /// What is wrong with a job.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -12,7 +15,7 @@ pub enum JobFault {
         /// As written in the job.
         path: String,
         /// Why.
-        reason: super::FileFault,
+        reason: FileFault,
     },
     /// A view the pattern does not have.
     #[error("the pattern has no view `{view}`")]
@@ -53,14 +56,6 @@ pub enum JobFault {
     /// An alteration by nothing.
     #[error("a length of zero changes nothing")]
     NoChange,
-    /// Pieces that cannot be cut as they are fitted. The pattern itself is sound.
-    #[error("as fitted, {fault}")]
-    Unfit {
-        /// What is wrong with them.
-        fault: Box<super::FaultKind>,
-        /// Line of the pattern in which the part at fault is drawn.
-        line: Option<usize>,
-    },
     /// An option the pattern does not have.
     #[error("the pattern has no option `{option}`")]
     UnknownOption {
@@ -141,6 +136,14 @@ pub enum JobFault {
         /// Width, size of a flaw …
         what: &'static str,
     },
+    /// A repeat or step of which no cloth has so many.
+    #[error("the {what} is below {least} mm")]
+    TooSmall {
+        /// Repeat, step of the shop …
+        what: &'static str,
+        /// The least it may be, mm.
+        least: f64,
+    },
     /// The selvages leave nothing.
     #[error("two selvages of {selvage:.1} mm leave nothing of {width:.1} mm of cloth")]
     SelvageEatsWidth {
@@ -183,16 +186,15 @@ impl JobFault {
             | Self::UnknownPiece { meant, known, .. }
             | Self::UnknownCloth { meant, known, .. }
             | Self::UnknownRole { meant, known, .. } => suggest(meant, known),
-            Self::NoSize { known } => format!("add `size`: {}, or [body] with measures to choose it by", list(known)),
-            Self::NoChange => "write how much, such as \"2 cm\" or \"-2 cm\", or remove the entry".into(),
-            Self::Unfit { line: Some(line), .. } => {
-                format!("ask for less; what is at fault is drawn in line {line} of the pattern")
+            Self::NoSize { known } => {
+                format!("add `size`: {}, or [body] with measures to choose it by", list(known, "or"))
             }
-            Self::Unfit { line: None, .. } => "ask for less".into(),
+            Self::NoChange => "write how much, such as \"2 cm\" or \"-2 cm\", or remove the entry".into(),
             Self::NothingChosen { .. } => "choose so that something is left to cut".into(),
             Self::CutFromAlready { .. } => "name another cloth, or remove the entry".into(),
             Self::RoleWithoutFabric { role, .. } => format!("add a table [fabric.{role}] with its width and nap"),
             Self::Zero { .. } => "write a length above zero".into(),
+            Self::TooSmall { .. } => "check the number and its unit".into(),
             Self::SelvageEatsWidth { .. } => "check both; a selvage is mostly \"1/4 in\" to \"1/2 in\"".into(),
             Self::OffGrainTooLarge { .. } => {
                 format!("write at most \"{MOST_OFF_GRAIN_DEG} deg\"; most cutters allow 1 or 2 at the very most")

@@ -2,7 +2,7 @@
 
 use ellwand_geometry::{CLOSING_MM, OutlineFault, PathFault, Point};
 
-use super::suggest;
+use super::words::{list, suggest};
 
 /// What is wrong with a pattern. Lengths and places are mm in the piece's own drawing.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -48,6 +48,18 @@ pub enum PatternFault {
         /// Every piece.
         known: Vec<String>,
     },
+    /// A piece of a choice that is taken unless a job chooses, and stands in no view.
+    #[error(
+        "`{option}` is `{choice}` unless a job chooses, and its piece `{piece}` stands in no view, so it would never be cut"
+    )]
+    DefaultInNoView {
+        /// The piece.
+        piece: String,
+        /// The option.
+        option: String,
+        /// The choice.
+        choice: String,
+    },
     /// A piece is cut from a role of cloth that the pattern does not list.
     #[error("the role `{role}` is not among the pattern's [roles]")]
     UnknownRole {
@@ -89,14 +101,6 @@ pub enum PatternFault {
         count: u64,
         /// The limit.
         limit: u64,
-    },
-    /// Too many edges.
-    #[error("the outline has {count} edges, more than the limit of {limit}")]
-    TooManyEdges {
-        /// How many.
-        count: usize,
-        /// The limit.
-        limit: usize,
     },
     /// A drawn piece without some part of its drawing, or a measured one with too much.
     #[error("the piece `{piece}` {problem}")]
@@ -360,7 +364,19 @@ impl PatternFault {
             }
             Self::Duplicate { .. } => "rename or remove one of them".into(),
             Self::EmptyView { .. } => "list the pieces it needs, such as pieces = [\"Front\", \"Back\"]".into(),
-            Self::UnknownPiece { meant, known, .. } | Self::UnknownRole { meant, known, .. } => suggest(meant, known),
+            Self::UnknownPiece { piece, meant: Some(meant), .. } => {
+                format!("did you mean `{meant}`? Or add a [[piece]] with name = \"{piece}\"")
+            }
+            Self::UnknownPiece { piece, known, .. } if known.is_empty() => {
+                format!("add a [[piece]] with name = \"{piece}\"")
+            }
+            Self::UnknownPiece { piece, known, .. } => {
+                format!("add a [[piece]] with name = \"{piece}\", or use {}", list(known, "or"))
+            }
+            Self::DefaultInNoView { .. } => {
+                "add it to the `pieces` of the views that have it, or take it out of the choice".into()
+            }
+            Self::UnknownRole { meant, known, .. } => suggest(meant, known),
             Self::UnknownSide { meant, known, .. }
             | Self::UnknownSeamPiece { meant, known, .. }
             | Self::UnknownSeamMark { meant, known, .. } => suggest(meant, known),
@@ -388,9 +404,6 @@ impl PatternFault {
             Self::HandsOnFold => "leave `hands` out".into(),
             Self::TooManyCuts { .. } => {
                 "check the counts; the limit can be raised when the job is truly this large".into()
-            }
-            Self::TooManyEdges { .. } => {
-                "draw curves as curves; the limit can be raised when the outline is truly this fine".into()
             }
             Self::MixedDrawing { .. } => {
                 "give either `start`, `edges` and `grainline`, a drawing in each size, or a measured `shape`".into()

@@ -39,13 +39,21 @@ pub enum QuantityFault {
         /// As written.
         text: String,
     },
-    /// A comma for a point.
+    /// A comma, for a point or to part thousands.
     #[error("\"{text}\" has a comma in it")]
-    DecimalComma {
+    Comma {
         /// As written.
         text: String,
-        /// With a point instead.
-        meant: String,
+        /// What it can mean, without it, the likelier first.
+        meant: Vec<String>,
+    },
+    /// A range as bolts are labelled, where one length belongs.
+    #[error("\"{text}\" is no fraction of a ruler but two widths, as bolts are labelled")]
+    TwoLengths {
+        /// As written.
+        text: String,
+        /// The smaller number.
+        smaller: String,
     },
     /// Over 1 km.
     #[error("{text} is longer than 1 km")]
@@ -111,7 +119,8 @@ pub enum QuantityFault {
 const LENGTH_FORMS: &str = "write a number and its unit, such as \"60 in\", \"2 3/4 yd\", \"150 cm\" or \"12 mm\"";
 
 impl QuantityFault {
-    pub(super) fn help(&self) -> String {
+    /// What would be right.
+    pub fn help(&self) -> String {
         match self {
             Self::Empty | Self::NotANumber { .. } | Self::UnknownUnit { meant: None, .. } => LENGTH_FORMS.into(),
             Self::NoUnit { number } => {
@@ -121,7 +130,12 @@ impl QuantityFault {
                 format!("did you mean \"{meant}\"? Units are in, ft, yd, mm, cm and m")
             }
             Self::NotFinite { .. } | Self::Negative { .. } => "write a number of zero or more".into(),
-            Self::DecimalComma { meant, .. } => format!("write {meant}, with a point"),
+            Self::Comma { meant, .. } => match meant.as_slice() {
+                [] => LENGTH_FORMS.into(),
+                [only] => format!("write {only}, with a point for the decimals and nothing between thousands"),
+                [whole, decimal, ..] => format!("write {whole}, or {decimal} if the comma is a decimal point"),
+            },
+            Self::TwoLengths { smaller, .. } => format!("write one of them: {smaller}, the smaller, to be sure"),
             Self::TooLong { .. } => "check the number and its unit".into(),
             Self::NotHuman { least, most, meant, .. } if meant.is_empty() => {
                 format!("write a length from \"{least} cm\" to \"{most} cm\"")

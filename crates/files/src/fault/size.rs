@@ -1,6 +1,6 @@
 //! Faults of what a pattern says about its sizes, and about what is measured and chosen in all of them.
 
-use super::{list, suggest};
+use super::words::{list, suggest};
 
 /// What is wrong with the sizes, levels, girths, lengths or options of a pattern.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -53,7 +53,7 @@ pub enum SizeFault {
         figures: Vec<String>,
     },
     /// A piece that is not drawn in every size.
-    #[error("`{piece}` is not drawn in size {}", list(missing))]
+    #[error("`{piece}` is not drawn in size {}", list(missing, "or"))]
     SizeNotDrawn {
         /// The piece.
         piece: String,
@@ -130,10 +130,10 @@ impl SizeFault {
     pub(super) fn help(&self) -> String {
         match self {
             Self::NoSizes => "add a [[size]] with its name and its body".into(),
-            Self::SizeWithoutFigure { known, .. } => format!("add `figure`, such as {}", list(known)),
+            Self::SizeWithoutFigure { known, .. } => format!("add `figure`, such as {}", list(known, "or")),
             Self::SizesOutOfOrder { .. } => "list the sizes small to large".into(),
             Self::BodyBesideSizes => "move it into the [[size]] it belongs to".into(),
-            Self::WhichFigure { figures, .. } => format!("add `figure`: {}", list(figures)),
+            Self::WhichFigure { figures, .. } => format!("add `figure`: {}", list(figures, "or")),
             Self::SizeNotDrawn { .. } => {
                 "add a [[piece.drawn]] for it, or draw the piece once, without `drawn`, for all sizes".into()
             }

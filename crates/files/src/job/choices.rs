@@ -5,7 +5,8 @@ use ellwand_garment::Pattern;
 use super::format::JobFile;
 use crate::{
     document::{At, Name},
-    fault::{Findings, JobFault},
+    fault::JobFault,
+    findings::Findings,
     nearest::nearest,
     pattern::{PieceOption, Reading},
 };
@@ -48,8 +49,9 @@ impl<'a> Choices<'a> {
         Self { options, cut_from }
     }
 
-    /// Leaves the chosen pieces in every view, cut from what the job says.
-    pub(super) fn apply(&self, pattern: &mut Pattern) {
+    /// The pattern with the chosen pieces in every view, cut from what the job says.
+    pub(super) fn made_in(&self, pattern: &Pattern) -> Pattern {
+        let mut pattern = pattern.clone();
         for view in &mut pattern.views {
             self.options.iter().for_each(|(option, choice)| option.choose(choice, view));
         }
@@ -59,6 +61,7 @@ impl<'a> Choices<'a> {
                 rule.role = role.to_owned();
             }
         }
+        pattern
     }
 
     /// Whether some piece is cut from `role` because the job says so.

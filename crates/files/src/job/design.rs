@@ -3,13 +3,10 @@
 use ellwand_garment::{Balance, Bar, Border, CentreOn, CutEnd, Design, Drop, LeftEdge, Repeat, Shrinkage};
 
 use super::{
-    above_zero,
     design_format::{BorderEntry, BorderSidesWord, DesignEntry, RepeatEntry},
+    lengths::{above_zero, step},
 };
-use crate::{
-    document::At,
-    fault::{DesignFault, Findings},
-};
+use crate::{document::At, fault::DesignFault, findings::Findings};
 
 /// The design; none when some part of it is missing or at fault. `width` is that of the cloth as bought, mm.
 pub(super) fn convert(
@@ -62,7 +59,7 @@ pub(super) fn convert(
 
 /// One direction, of which washing leaves the share `kept`.
 fn repeat(entry: &RepeatEntry, kept: f64, findings: &mut Findings) -> Option<Repeat> {
-    let every = above_zero(&entry.repeat, "repeat", findings);
+    let every = step(&entry.repeat, "repeat", findings);
     let mut bars = Vec::new();
     for bar in entry.bars.as_ref().map_or(&[][..], |bars| bars.value.as_slice()) {
         let width = above_zero(&bar.value.width, "width of the bar", findings);

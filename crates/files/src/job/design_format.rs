@@ -8,7 +8,8 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use crate::{
     Length,
     document::{At, Fields, FromTable, FromToml, Value, read_choice, read_text},
-    fault::{DesignFault, Findings},
+    fault::DesignFault,
+    findings::Findings,
 };
 
 /// The design of a cloth: a repeat in one direction or both, a border, or all of them.

@@ -3,36 +3,97 @@
 use std::{collections::BTreeSet, ops::Range};
 
 use ellwand_garment::{
-    Alteration, Body, ChooseBy, FitFault, FitRequest, Fitted, Pattern, Size, SizeChart, SizeWish, Units, fit,
+    Alteration, Body, ChooseBy, FitFault, FitReport, FitRequest, Fitted, Pattern, Size, SizeChart, SizeWish, Units, fit,
 };
 
 use super::{
-    fit_format::{AlterEntry, SizeWord},
+    fit_format::{AlterEntry, LengthenEntry, SizeWord},
     format::JobFile,
 };
 use crate::{
     SignedLength, body,
     document::{At, Name},
-    fault::{Findings, JobFault},
+    fault::{FaultKind, JobFault},
+    findings::Findings,
     nearest::nearest,
-    pattern::{Reading, chosen_by},
-    read::Fit,
+    pattern::{Fitting, Reading, chosen_by},
 };
 
-/// What the job asks for; none when some of it is at fault.
-pub(super) fn request(file: &JobFile, reading: &Reading<'_>, findings: &mut Findings) -> Option<FitRequest> {
-    let before = findings.count();
-    let chart = &reading.sized.chart;
-    let request = FitRequest {
-        figure: figure(file, chart, findings),
-        body: body_of(file, reading, findings),
-        alterations: file.alter.as_ref().map_or_else(Vec::new, |alter| alterations(&alter.value, findings)),
-        size: size(file, chart, findings)?,
-        units: file.units.as_ref().map_or(Units::Centimetres, |units| units.value.into()),
-    };
-    // What could not be read is missing from the request, and the fit would only miss it again.
-    let read = file.body.as_ref().is_none_or(|body| body.sound) && file.alter.as_ref().is_none_or(|alter| alter.sound);
-    (read && findings.count() == before).then_some(request)
+/// How a pattern was fitted.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fit {
+    /// What there is to tell.
+    pub report: FitReport,
+    /// The pattern in the size nearest to it, with the same pieces and nothing altered.
+    pub before: Pattern,
+    /// In how many sizes the pattern is drawn.
+    pub sizes: usize,
+}
+
+/// A job that asks for a fit of a pattern.
+#[derive(Clone, Copy)]
+pub(super) struct Asked<'a> {
+    pub(super) file: &'a JobFile,
+    pub(super) reading: &'a Reading<'a>,
+    /// The pattern in its first size, with the pieces the job chooses.
+    pub(super) chosen: &'a Pattern,
+}
+
+impl Asked<'_> {
+    /// What the job asks for; none when some of it is at fault.
+    pub(super) fn request(&self, findings: &mut Findings) -> Option<FitRequest> {
+        let Self { file, reading, .. } = *self;
+        let before = findings.count();
+        let chart = &reading.sized.chart;
+        let request = FitRequest {
+            figure: figure(file, chart, findings),
+            body: body_of(file, reading, findings),
+            alterations: file.alter.as_ref().map_or_else(Vec::new, |alter| alterations(&alter.value, findings)),
+            size: size(file, chart, findings)?,
+            units: file.units.as_ref().map_or(Units::Centimetres, |units| units.value.into()),
+        };
+        // What could not be read is missing from the request, and the fit would only miss it again.
+        let read =
+            file.body.as_ref().is_none_or(|body| body.sound) && file.alter.as_ref().is_none_or(|alter| alter.sound);
+        (read && findings.count() == before).then_some(request)
+    }
+
+    /// The pattern as the job asks for it, and what there is to tell about the fit of the pieces of its view. None when it cannot be had.
+    pub(super) fn fitted(
+        &self,
+        request: &FitRequest,
+        findings: &mut Findings,
+        of_pattern: &mut Findings,
+    ) -> Option<(Pattern, Fit)> {
+        let Self { file, reading, chosen } = *self;
+        let view = file.view.as_ref().and_then(|view| chosen.view(&view.value.0));
+        let worn = view.map(|view| view.pieces.as_slice());
+        let Fitted { drafts, before, report } = match fit(&reading.sized.of_pieces(worn), request) {
+            Ok(fitted) => fitted,
+            Err(faults) => {
+                for fault in faults {
+                    match place_in_pattern(&fault, reading) {
+                        Some(place) => of_pattern.add(&place.clone(), fault),
+                        None => findings.add(&place_in_job(&fault, file), fault),
+                    }
+                }
+                return None;
+            }
+        };
+        let mut unfit = of_pattern.of_the_same_file();
+        let fitted = Fitting { drafts: &drafts, near: &before, size: &report.size, chosen };
+        let pattern = reading.fitted(&fitted, &mut unfit);
+        if unfit.count() > 0 {
+            let place = file.alter.as_ref().map(|alter| alter.span.clone()).unwrap_or_else(|| place_of_wish(file));
+            for (line, fault) in unfit.into_kinds() {
+                findings.add(&place, FaultKind::Unfit { fault: Box::new(fault), line });
+            }
+            return None;
+        }
+        let plain = Fitting { drafts: &before, near: &before, size: reading.size_of(&before), chosen };
+        let before = reading.fitted(&plain, of_pattern);
+        Some((pattern, Fit { report, before, sizes: reading.sized.chart.sizes.len() }))
+    }
 }
 
 fn figure(file: &JobFile, chart: &SizeChart, findings: &mut Findings) -> Option<String> {
@@ -137,41 +198,6 @@ fn change(by: &At<SignedLength>, findings: &mut Findings) -> Option<f64> {
     Some(by.value.mm())
 }
 
-/// The pattern as the job asks for it, and what there is to tell about its fit, of the pieces of the view, `worn`. None when it cannot be
-/// had.
-pub(super) fn fitted(
-    file: &JobFile,
-    reading: &Reading<'_>,
-    request: &FitRequest,
-    worn: Option<&[String]>,
-    findings: &mut Findings,
-    of_pattern: &mut Findings,
-) -> Option<(Pattern, Fit)> {
-    let Fitted { drafts, before, report } = match fit(&reading.sized.of_pieces(worn), request) {
-        Ok(fitted) => fitted,
-        Err(faults) => {
-            for fault in faults {
-                match place_in_pattern(&fault, reading) {
-                    Some(place) => of_pattern.add(&place.clone(), fault),
-                    None => findings.add(&place_in_job(&fault, file), fault),
-                }
-            }
-            return None;
-        }
-    };
-    let mut unfit = of_pattern.of_the_same_file();
-    let pattern = reading.fitted(&drafts, &before, &report.size, &mut unfit);
-    if unfit.count() > 0 {
-        let place = file.alter.as_ref().map(|alter| alter.span.clone()).unwrap_or_else(|| place_of_wish(file));
-        for (line, fault) in unfit.into_kinds() {
-            findings.add(&place, JobFault::Unfit { fault: Box::new(fault), line });
-        }
-        return None;
-    }
-    let before = reading.fitted(&before, &before, reading.size_of(&before), of_pattern);
-    Some((pattern, Fit { report, before }))
-}
-
 /// Where the pattern has what is at fault, if the pattern is to blame.
 fn place_in_pattern<'r>(fault: &FitFault, reading: &'r Reading<'_>) -> Option<&'r Range<usize>> {
     match fault {
@@ -219,7 +245,7 @@ fn place_of_alteration(fault: &FitFault, file: &JobFile) -> Option<Range<usize>>
     let mut lengthen = alter.lengthen.iter().flat_map(|listed| &listed.value);
     let mut widen = alter.widen.iter().flat_map(|listed| &listed.value);
     let mut allowances = alter.allowances.iter().flat_map(|listed| &listed.value);
-    let names = |at: &At<super::fit_format::LengthenEntry>, piece: &str| {
+    let names = |at: &At<LengthenEntry>, piece: &str| {
         at.value.pieces.iter().flat_map(|pieces| &pieces.value).any(|name| name.value.0 == piece)
     };
     match fault {

@@ -6,7 +6,7 @@ use toml::de::DeValue;
 use crate::{
     Length, SignedLength,
     document::{At, Fields, FromTable, FromToml, Name, Named, Value, wrong_kind},
-    fault::Findings,
+    findings::Findings,
 };
 
 /// The size to make.

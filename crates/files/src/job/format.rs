@@ -11,9 +11,10 @@ use super::{
     matching_format::MatchingEntry,
 };
 use crate::{
-    Angle, Length, Money, Share,
+    Angle, ClothWidth, Length, Money, Share,
     document::{At, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
-    fault::Findings,
+    findings::Findings,
+    limits::Counted,
 };
 
 /// The format line of a job.
@@ -65,7 +66,7 @@ impl FromTable for JobFile {
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self {
-            format: fields.required("format", findings),
+            format: fields.format(FORMAT, findings),
             name: fields.required("name", findings),
             pattern: fields.required("pattern", findings),
             view: fields.required("view", findings),
@@ -91,9 +92,12 @@ pub(crate) struct FabricEntry {
     pub(crate) name: Option<At<Name>>,
     /// From edge to edge, before washing.
     #[schemars(required)]
-    pub(crate) width: Option<At<Length>>,
-    /// Width of the selvage on each edge; none when left out.
+    pub(crate) width: Option<At<ClothWidth>>,
+    /// Width of the selvage on each edge; none when left out, which is noted.
     pub(crate) selvage: Option<At<Length>>,
+    /// Whether there is a selvage, at fault or not.
+    #[schemars(skip)]
+    pub(crate) selvage_given: bool,
     /// Whether it looks different from the other end.
     #[schemars(required)]
     pub(crate) nap: Option<At<NapWord>>,
@@ -135,12 +139,14 @@ pub(crate) struct FabricEntry {
 
 impl FromTable for FabricEntry {
     const WHAT: &'static str = "a fabric";
+    const MANY: Counted = Counted::Fabrics;
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self {
             name: fields.required("name", findings),
             width: fields.required("width", findings),
             selvage: fields.optional("selvage", findings),
+            selvage_given: fields.has("selvage"),
             nap: fields.required("nap", findings),
             right_side: fields.optional("right_side", findings),
             layer: fields.optional("layer", findings),
@@ -194,6 +200,7 @@ pub(crate) struct FlawEntry {
 
 impl FromTable for FlawEntry {
     const WHAT: &'static str = "a flaw";
+    const MANY: Counted = Counted::Flaws;
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self { at: fields.required("at", findings), size: fields.required("size", findings) }

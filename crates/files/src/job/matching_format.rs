@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use crate::{
     Length, Money,
     document::{At, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
-    fault::Findings,
+    findings::Findings,
 };
 
 /// What is matched on a cloth with a design. The usual seams of the pattern are matched without being named.

@@ -4,28 +4,26 @@ use std::ops::Range;
 
 use ellwand_garment::{CutRule, Hands, Pattern, View};
 
-use super::format::{CutEntry, HandsWord, PieceEntry};
+use super::{
+    duplicates::note_duplicates,
+    format::{CutEntry, HandsWord, PieceEntry},
+};
 use crate::{
-    Limits,
     document::{At, Name},
-    fault::{Findings, PatternFault},
+    fault::PatternFault,
+    findings::Findings,
     nearest::nearest,
 };
 
 /// The cut rules of one piece; entries at fault are left out.
-pub(super) fn convert(
-    piece: &PieceEntry,
-    listed_roles: Option<&[String]>,
-    limits: &Limits,
-    findings: &mut Findings,
-) -> Vec<CutRule> {
+pub(super) fn convert(piece: &PieceEntry, listed_roles: Option<&[String]>, findings: &mut Findings) -> Vec<CutRule> {
     let Some(cut) = &piece.cut else { return Vec::new() };
     let name = piece.name.as_ref().map_or("without a name", |name| name.value.0.as_str());
     if cut.value.is_empty() && cut.sound {
         findings.add(&cut.span, PatternFault::NoCuts { piece: name.to_owned() });
     }
     let from: Vec<&At<Name>> = cut.value.iter().filter_map(|entry| entry.value.from.as_ref()).collect();
-    super::note_duplicates("role of this piece", &from, findings);
+    note_duplicates("role of this piece", &from, findings);
     if let Some(known) = listed_roles {
         for role in from.iter().filter(|role| !known.contains(&role.value.0)) {
             let meant = nearest(&role.value.0, known.iter().map(String::as_str)).map(str::to_owned);
@@ -34,7 +32,7 @@ pub(super) fn convert(
         }
     }
     let symmetric = has_fold_edge(piece);
-    cut.value.iter().filter_map(|entry| convert_entry(&entry.value, name, symmetric, limits, findings)).collect()
+    cut.value.iter().filter_map(|entry| convert_entry(&entry.value, name, symmetric, findings)).collect()
 }
 
 /// Whether an edge or side is marked as the fold, in every size, so that the unfolded piece is its own mirror image.
@@ -45,13 +43,7 @@ fn has_fold_edge(piece: &PieceEntry) -> bool {
     }
 }
 
-fn convert_entry(
-    entry: &CutEntry,
-    piece: &str,
-    symmetric: bool,
-    limits: &Limits,
-    findings: &mut Findings,
-) -> Option<CutRule> {
+fn convert_entry(entry: &CutEntry, piece: &str, symmetric: bool, findings: &mut Findings) -> Option<CutRule> {
     let on_fold = entry.on_fold.as_ref().filter(|on_fold| on_fold.value);
     if let Some(on_fold) = on_fold
         && !symmetric
@@ -69,8 +61,9 @@ fn convert_entry(
         findings.add(&count.span, PatternFault::CountZero);
         return None;
     }
-    if number > limits.cuts_per_cloth {
-        findings.add(&count.span, PatternFault::TooManyCuts { count: number, limit: limits.cuts_per_cloth });
+    let limit = findings.limits().cuts_per_cloth;
+    if number > limit {
+        findings.add(&count.span, PatternFault::TooManyCuts { count: number, limit });
         return None;
     }
     let hands = match &entry.hands {
@@ -93,17 +86,12 @@ fn convert_entry(
 }
 
 /// Notes each cloth from which a view cuts more than the limit.
-pub(crate) fn note_too_many(
-    pattern: &Pattern,
-    view: &View,
-    span: &Range<usize>,
-    limits: &Limits,
-    findings: &mut Findings,
-) {
+pub(crate) fn note_too_many(pattern: &Pattern, view: &View, span: &Range<usize>, findings: &mut Findings) {
+    let limit = findings.limits().cuts_per_cloth;
     for role in pattern.roles(view) {
         let count: u64 = pattern.cut_orders(view, role).iter().map(|order| u64::from(order.rule.count)).sum();
-        if count > limits.cuts_per_cloth {
-            findings.add(span, PatternFault::TooManyCuts { count, limit: limits.cuts_per_cloth });
+        if count > limit {
+            findings.add(span, PatternFault::TooManyCuts { count, limit });
         }
     }
 }

@@ -3,13 +3,15 @@
 use ellwand_garment::{DeclaredLength, Draft, Girth, GirthPart};
 
 use super::{
+    duplicates::note_duplicates,
     format::PatternFile,
     size_format::{AlongEntry, GirthEntry, GirthPartEntry, LengthEntry},
     sketch::Sketch,
 };
 use crate::{
     document::{At, Count, Name},
-    fault::{Findings, SizeFault},
+    fault::SizeFault,
+    findings::Findings,
     nearest::nearest,
 };
 
@@ -42,7 +44,7 @@ impl Declared<'_, '_> {
     pub(super) fn girths(&self, file: &PatternFile, findings: &mut Findings) -> Vec<Girth> {
         let entries = file.girth.as_ref().map_or(&[][..], |girths| girths.value.as_slice());
         let names: Vec<&At<Name>> = entries.iter().filter_map(|entry| entry.value.name.as_ref()).collect();
-        super::note_duplicates("girth", &names, findings);
+        note_duplicates("girth", &names, findings);
         entries.iter().filter_map(|entry| self.girth(&entry.value, findings)).collect()
     }
 
@@ -62,13 +64,13 @@ impl Declared<'_, '_> {
         let piece = entry.piece.as_ref()?;
         let sketch = self.piece(piece, of, findings)?;
         let levels = |draft: &Draft| draft.levels.keys().cloned().collect::<Vec<_>>();
-        let has_level = has_mark(sketch, "level", level, &piece.value.0, of, levels, findings);
+        let has_level = Mark { what: "level", name: level, of }.is_on(sketch, levels, findings);
         let points = |draft: &Draft| {
             let notches = draft.notches.iter().map(|(name, _)| name).filter(|name| !name.is_empty());
             draft.points.keys().chain(notches).cloned().collect::<Vec<_>>()
         };
         let from = entry.from.as_ref();
-        let has_from = from.is_none_or(|from| has_mark(sketch, "point", from, &piece.value.0, of, points, findings));
+        let has_from = from.is_none_or(|name| Mark { what: "point", name, of }.is_on(sketch, points, findings));
         let times = times(&entry.times, of, &piece.value.0, findings)?;
         let from = from.map(|from| from.value.0.clone());
         (has_level && has_from).then(|| GirthPart { piece: piece.value.0.clone(), times, from })
@@ -78,7 +80,7 @@ impl Declared<'_, '_> {
     pub(super) fn lengths(&self, file: &PatternFile, findings: &mut Findings) -> Vec<DeclaredLength> {
         let entries = file.length.as_ref().map_or(&[][..], |lengths| lengths.value.as_slice());
         let names: Vec<&At<Name>> = entries.iter().filter_map(|entry| entry.value.name.as_ref()).collect();
-        super::note_duplicates("length", &names, findings);
+        note_duplicates("length", &names, findings);
         entries.iter().filter_map(|entry| self.length(&entry.value, findings)).collect()
     }
 
@@ -96,7 +98,7 @@ impl Declared<'_, '_> {
             let names = draft.edges.iter().map(|edge| edge.name.clone()).filter(|name| !name.is_empty());
             names.collect::<Vec<_>>()
         };
-        let has_edge = has_mark(sketch, "edge", edge, &piece.value.0, of, edges, findings);
+        let has_edge = Mark { what: "edge", name: edge, of }.is_on(sketch, edges, findings);
         let times = times(&entry.times, of, &piece.value.0, findings)?;
         has_edge.then(|| (piece.value.0.clone(), edge.value.0.clone(), times))
     }
@@ -111,27 +113,31 @@ impl Declared<'_, '_> {
     }
 }
 
-/// Whether a piece has a mark of this name in every size.
-fn has_mark(
-    sketch: &Sketch<'_>,
+/// A mark that something names of one of its pieces.
+struct Mark<'a> {
+    /// Level, point or edge.
     what: &'static str,
-    name: &At<Name>,
-    piece: &str,
-    of: &str,
-    marks: impl Fn(&Draft) -> Vec<String>,
-    findings: &mut Findings,
-) -> bool {
-    let Some(known) = sketch.drafts().map(marks).find(|marks| !marks.contains(&name.value.0)) else { return true };
-    let fault = SizeFault::UnknownMark {
-        of: of.to_owned(),
-        piece: piece.to_owned(),
-        what,
-        name: name.value.0.clone(),
-        meant: nearest(&name.value.0, known.iter().map(String::as_str)).map(str::to_owned),
-        known,
-    };
-    findings.add(&name.span, fault);
-    false
+    name: &'a At<Name>,
+    /// What names it: "the girth `hip`".
+    of: &'a str,
+}
+
+impl Mark<'_> {
+    /// Whether the piece has it in every size, going by the `marks` of a draft.
+    fn is_on(&self, sketch: &Sketch<'_>, marks: impl Fn(&Draft) -> Vec<String>, findings: &mut Findings) -> bool {
+        let name = &self.name.value.0;
+        let Some(known) = sketch.drafts().map(marks).find(|marks| !marks.contains(name)) else { return true };
+        let fault = SizeFault::UnknownMark {
+            of: self.of.to_owned(),
+            piece: sketch.name.to_owned(),
+            what: self.what,
+            name: name.clone(),
+            meant: nearest(name, known.iter().map(String::as_str)).map(str::to_owned),
+            known,
+        };
+        findings.add(&self.name.span, fault);
+        false
+    }
 }
 
 /// How often something counts: once when it is not said.

@@ -5,8 +5,9 @@ use schemars::JsonSchema;
 
 use crate::{
     Length,
-    document::{At, Fields, FromTable, Name, Named, Number, Pair},
-    fault::Findings,
+    document::{At, Fields, FromTable, Height, Name, Named, Pair},
+    findings::Findings,
+    limits::Counted,
 };
 
 /// A drawing.
@@ -23,9 +24,9 @@ pub(crate) struct DrawingEntry {
     /// Other named points.
     pub(crate) points: Option<At<Named<Pair>>>,
     /// Height in the drawing of each level of the body that crosses it: bust, waist, hip.
-    pub(crate) levels: Option<At<Named<Number>>>,
+    pub(crate) levels: Option<At<Named<Height>>>,
     /// Height in the drawing of each line at which it may be lengthened or shortened.
-    pub(crate) lines: Option<At<Named<Number>>>,
+    pub(crate) lines: Option<At<Named<Height>>>,
 }
 
 impl DrawingEntry {
@@ -88,6 +89,7 @@ pub(crate) struct DrawnEntry {
 
 impl FromTable for DrawnEntry {
     const WHAT: &'static str = "a piece drawn in one size";
+    const MANY: Counted = Counted::Sizes;
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self {
@@ -120,6 +122,7 @@ pub(crate) struct EdgeEntry {
 
 impl FromTable for EdgeEntry {
     const WHAT: &'static str = "an edge";
+    const MANY: Counted = Counted::Edges;
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self {

@@ -10,9 +10,9 @@ use super::{
     outline::{Drawn, PieceFrame},
 };
 use crate::{
-    Limits,
     document::{At, Pair},
-    fault::{DocumentFault, Findings, PatternFault},
+    fault::{DocumentFault, PatternFault},
+    findings::Findings,
 };
 
 /// The drawing of a piece, once or in one size; none when some part of it is missing or at fault. `whole` is the allowance of
@@ -21,18 +21,12 @@ pub(super) fn draw(
     entry: &DrawingEntry,
     whole: Option<SeamAllowance>,
     frame: &PieceFrame<'_>,
-    limits: &Limits,
     findings: &mut Findings,
 ) -> Option<Drawn> {
     let grainline = entry.grainline.as_ref().and_then(|line| grainline(line, frame, findings));
     let start = entry.start.as_ref().and_then(|start| frame.place(start, findings));
     let marks = marks::read(entry, frame, findings);
     let entries = entry.edges.as_ref()?;
-    if entries.value.len() > limits.edges_per_piece {
-        let (count, limit) = (entries.value.len(), limits.edges_per_piece);
-        findings.add(&entries.span, PatternFault::TooManyEdges { count, limit });
-        return None;
-    }
     let edges: Vec<Option<DraftEdge>> = (entries.value.iter().enumerate())
         .map(|(number, edge)| draw_edge(edge, number, whole, frame, findings))
         .collect();

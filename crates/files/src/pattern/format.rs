@@ -15,7 +15,8 @@ use super::{
 use crate::{
     Length,
     document::{At, Count, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
-    fault::Findings,
+    findings::Findings,
+    limits::Counted,
 };
 
 /// The format line of a pattern.
@@ -78,7 +79,7 @@ impl FromTable for PatternFile {
             fields.optional("coordinates", findings)
         };
         Self {
-            format: fields.required("format", findings),
+            format: fields.format(FORMAT, findings),
             name: fields.required("name", findings),
             coordinates,
             sizes: if fields.has("size") {
@@ -153,6 +154,7 @@ pub(crate) struct ViewEntry {
 
 impl FromTable for ViewEntry {
     const WHAT: &'static str = "a view";
+    const MANY: Counted = Counted::Views;
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self {
@@ -197,6 +199,7 @@ pub(crate) struct PieceEntry {
 
 impl FromTable for PieceEntry {
     const WHAT: &'static str = "a piece";
+    const MANY: Counted = Counted::Pieces;
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         let outlined = "a piece without a measured `shape`";

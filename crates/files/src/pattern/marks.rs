@@ -11,8 +11,9 @@ use super::{
     setting::PARALLEL_DEG,
 };
 use crate::{
-    document::{At, Named, Number},
-    fault::{Findings, SizeFault},
+    document::{At, Height, Named},
+    fault::SizeFault,
+    findings::Findings,
 };
 
 /// The outline of a drawing and its grainline, mm, with their places in the file.
@@ -47,9 +48,9 @@ pub(super) fn read(entry: &DrawingEntry, frame: &PieceFrame<'_>, findings: &mut 
     for (name, at) in entry.points.iter().flat_map(|points| &points.value.0) {
         points.extend(frame.place(at, findings).map(|place| (name.value.clone(), place)));
     }
-    let heights = |listed: &Option<At<Named<Number>>>| -> BTreeMap<String, f64> {
+    let heights = |listed: &Option<At<Named<Height>>>| -> BTreeMap<String, f64> {
         let listed = listed.iter().flat_map(|listed| &listed.value.0);
-        listed.map(|(name, height)| (name.value.clone(), height.value.0 * frame.unit.mm())).collect()
+        listed.map(|(name, height)| (name.value.clone(), height.value.0.mm(frame.unit.mm()))).collect()
     };
     let (levels, lines) = (heights(&entry.levels), heights(&entry.lines));
     (findings.count() == before).then_some(Marks { notches, notch_places, points, levels, lines })
@@ -98,10 +99,11 @@ impl Outlined {
             findings.add(&first.span, SizeFault::LevelOffGrain { piece: frame.name.to_owned(), degrees });
             return;
         }
-        let [low, high] = self.heights().map(|y| y / frame.unit.mm());
+        let mm = frame.unit.mm();
+        let [low, high] = self.heights().map(|y| y / mm);
         for (what, heights) in listed {
             for (name, height) in heights.iter().flat_map(|heights| &heights.value.0) {
-                if !(low..=high).contains(&height.value.0) {
+                if !(low..=high).contains(&(height.value.0.mm(mm) / mm)) {
                     let (piece, name, unit) = (frame.name.to_owned(), name.value.clone(), frame.unit.sign());
                     findings.add(&height.span, SizeFault::HeightOutside { piece, what, name, low, high, unit });
                 }

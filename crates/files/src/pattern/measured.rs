@@ -19,7 +19,8 @@ use super::{
 use crate::{
     Length,
     document::At,
-    fault::{DocumentFault, Findings, PatternFault},
+    fault::{DocumentFault, PatternFault},
+    findings::Findings,
     nearest::nearest,
 };
 

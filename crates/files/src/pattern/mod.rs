@@ -4,6 +4,7 @@ pub(crate) mod cuts;
 mod declared;
 pub(crate) mod drawing_format;
 mod drawn;
+mod duplicates;
 pub(crate) mod format;
 mod marks;
 mod measured;
@@ -19,21 +20,24 @@ mod sizes;
 mod sketch;
 mod upright;
 
-use std::ops::Range;
+use std::{collections::BTreeMap, ops::Range};
 
 use ellwand_garment::{CutRule, Draft, FitFault, GarmentKind, Pattern, SizeChart, Sized, View, correspondence};
 
 use crate::{
-    Limits,
+    Place, Source,
     document::{At, Name},
-    fault::{Findings, PatternFault},
+    fault::PatternFault,
+    findings::Findings,
     nearest::nearest,
 };
 use declared::Declared;
+use duplicates::note_duplicates;
 use format::{PatternFile, ViewEntry};
 pub(crate) use options::PieceOption;
 pub(crate) use sizes::chosen_by;
-use sketch::Sketches;
+pub(crate) use sketch::Fitting;
+use sketch::{Sketch, Sketches};
 
 /// What could be made of a pattern file. Pieces at fault are left out, so it is a pattern only when nothing was found.
 pub(crate) struct Reading<'f> {
@@ -51,9 +55,9 @@ pub(crate) struct Reading<'f> {
 }
 
 impl Reading<'_> {
-    /// The pattern with fitted drafts, one a piece. `near` are those of the size they come nearest to, where faults show.
-    pub(crate) fn fitted(&self, drafts: &[Draft], near: &[Draft], size: &str, findings: &mut Findings) -> Pattern {
-        self.sketches.fitted(drafts, near, size, findings)
+    /// The pattern with fitted drafts.
+    pub(crate) fn fitted(&self, fitting: &Fitting<'_>, findings: &mut Findings) -> Pattern {
+        self.sketches.fitted(fitting, findings)
     }
 
     /// The size that has these drafts.
@@ -74,6 +78,12 @@ impl Reading<'_> {
         self.sketches.pieces().iter().find(|sketch| sketch.name == name).map(|sketch| sketch.span)
     }
 
+    /// Where every piece is in the file it was read from.
+    pub(crate) fn places_of_pieces(&self, source: &Source) -> BTreeMap<String, Place> {
+        let of_piece = |sketch: &Sketch<'_>| (sketch.name.to_owned(), source.place(sketch.place()));
+        self.sketches.pieces().iter().map(of_piece).collect()
+    }
+
     /// The pattern in its first size, with what is taken unless a job chooses.
     pub(crate) fn into_pattern(self) -> Pattern {
         let mut pattern = self.pattern;
@@ -85,7 +95,7 @@ impl Reading<'_> {
 }
 
 /// Converts a whole pattern, noting every fault in any of its sizes.
-pub(crate) fn convert<'f>(file: &'f PatternFile, limits: &Limits, findings: &mut Findings) -> Reading<'f> {
+pub(crate) fn convert<'f>(file: &'f PatternFile, findings: &mut Findings) -> Reading<'f> {
     let before = findings.count();
     let chart = sizes::read(file, findings);
     let listed_roles: Option<Vec<String>> =
@@ -100,7 +110,7 @@ pub(crate) fn convert<'f>(file: &'f PatternFile, limits: &Limits, findings: &mut
 
     let mut roles = listed_roles.clone().unwrap_or_default();
     let cuts: Vec<Vec<CutRule>> =
-        entries.iter().map(|entry| cuts::convert(&entry.value, listed_roles.as_deref(), limits, findings)).collect();
+        entries.iter().map(|entry| cuts::convert(&entry.value, listed_roles.as_deref(), findings)).collect();
     for rule in cuts.iter().flatten() {
         if !roles.contains(&rule.role) {
             roles.push(rule.role.clone());
@@ -108,9 +118,9 @@ pub(crate) fn convert<'f>(file: &'f PatternFile, limits: &Limits, findings: &mut
     }
 
     let views = convert_views(file, &known, findings);
-    let sketches = Sketches::read(file, cuts, (known.clone(), views), &chart, limits, findings);
+    let sketches = Sketches::read(file, cuts, (known.clone(), views), &chart, findings);
     let pattern = check_sizes(&sketches, &chart, findings);
-    note_too_many(file, &pattern, limits, findings);
+    note_too_many(file, &pattern, findings);
     let declared = Declared { pieces: sketches.pieces(), known: &known };
     declared.note_levels(findings);
     let sized = Sized {
@@ -133,6 +143,9 @@ pub(crate) fn convert<'f>(file: &'f PatternFile, limits: &Limits, findings: &mut
         }
     }
     let options = options::convert(file, &known, findings);
+    if findings.count() == before {
+        options::note_never_cut(file, &pattern.views, &options, findings);
+    }
     Reading { pattern, sized, options, roles, sound: findings.count() == before, sketches }
 }
 
@@ -159,10 +172,10 @@ fn convert_views(file: &PatternFile, known: &[String], findings: &mut Findings) 
 }
 
 /// Notes each view that cuts more from one cloth than the limit.
-fn note_too_many(file: &PatternFile, pattern: &Pattern, limits: &Limits, findings: &mut Findings) {
+fn note_too_many(file: &PatternFile, pattern: &Pattern, findings: &mut Findings) {
     for entry in file.view.iter().flat_map(|views| &views.value) {
         if let Some(view) = entry.value.name.as_ref().and_then(|name| pattern.view(&name.value.0)) {
-            cuts::note_too_many(pattern, view, &entry.span, limits, findings);
+            cuts::note_too_many(pattern, view, &entry.span, findings);
         }
     }
 }
@@ -190,19 +203,6 @@ fn convert_view(entry: &ViewEntry, known: &[String], findings: &mut Findings) ->
         title: entry.title.as_ref().map(|title| title.value.clone()).unwrap_or_default(),
         pieces: listed.iter().map(|piece| piece.value.0.clone()).collect(),
     })
-}
-
-/// Notes every name that came before.
-fn note_duplicates(kind: &'static str, names: &[&At<Name>], findings: &mut Findings) {
-    let mut first: std::collections::BTreeMap<&str, usize> = std::collections::BTreeMap::new();
-    for name in names {
-        let line = findings.file().line_and_column(name.span.start).0;
-        if let Some(&first_line) = first.get(name.value.0.as_str()) {
-            findings.add(&name.span, PatternFault::Duplicate { kind, name: name.value.0.clone(), first_line });
-        } else {
-            first.insert(&name.value.0, line);
-        }
-    }
 }
 
 fn place_of<T>(at: &Option<At<T>>) -> Range<usize> {

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 
 use crate::{
     document::{At, Fields, FromTable, Name, Named},
-    fault::Findings,
+    findings::Findings,
 };
 
 /// Groups of pieces of which a garment has one, such as patch or welt pockets.

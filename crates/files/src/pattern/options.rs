@@ -1,11 +1,15 @@
 //! Options: groups of pieces of which a garment has one, and what a choice makes of a view.
 
+use std::collections::BTreeSet;
+
 use ellwand_garment::View;
 
-use super::{declared::unknown, format::PatternFile, option_format::OptionEntry};
+use super::{declared::unknown, duplicates::note_duplicates, format::PatternFile, option_format::OptionEntry};
 use crate::{
     document::{At, Name},
-    fault::Findings,
+    fault::PatternFault,
+    findings::Findings,
+    note::NoteKind,
 };
 
 /// A group of pieces to choose from.
@@ -48,7 +52,7 @@ impl PieceOption {
 pub(super) fn convert(file: &PatternFile, known: &[String], findings: &mut Findings) -> Vec<PieceOption> {
     let entries = file.option.as_ref().map_or(&[][..], |options| options.value.as_slice());
     let names: Vec<&At<Name>> = entries.iter().filter_map(|entry| entry.value.name.as_ref()).collect();
-    super::note_duplicates("option", &names, findings);
+    note_duplicates("option", &names, findings);
     entries.iter().filter_map(|entry| convert_option(&entry.value, known, findings)).collect()
 }
 
@@ -71,6 +75,39 @@ fn convert_option(entry: &OptionEntry, known: &[String], findings: &mut Findings
         return None;
     }
     Some(PieceOption { name, default: default.value.0.clone(), choices })
+}
+
+/// Notes every piece that is never cut, whatever a job chooses, and pieces of a default that no view has. Of a pattern without a fault;
+/// `views` list the pieces of every choice.
+pub(super) fn note_never_cut(file: &PatternFile, views: &[View], options: &[PieceOption], findings: &mut Findings) {
+    for (option, entry) in options.iter().zip(file.option.iter().flat_map(|options| &options.value)) {
+        for (choice, pieces) in entry.value.choices.iter().flat_map(|choices| &choices.value.0) {
+            let chosen_in = |piece: &str| {
+                views.iter().cloned().any(|mut view| {
+                    option.choose(&choice.value, &mut view);
+                    view.pieces.iter().any(|name| name == piece)
+                })
+            };
+            for piece in pieces.value.iter().filter(|piece| !chosen_in(&piece.value.0)) {
+                let (name, option_name, choice) = (piece.value.0.clone(), option.name.clone(), choice.value.clone());
+                if option.default == choice {
+                    let fault = PatternFault::DefaultInNoView { piece: name, option: option_name, choice };
+                    findings.add(&piece.span, fault);
+                } else {
+                    let note = NoteKind::NeverChosen { piece: name, option: option_name, choice };
+                    findings.note(&piece.span, note);
+                }
+            }
+        }
+    }
+    let listed: BTreeSet<&str> = (views.iter().flat_map(|view| &view.pieces))
+        .chain(options.iter().flat_map(|option| option.choices.iter().flat_map(|(_, pieces)| pieces)))
+        .map(String::as_str)
+        .collect();
+    let names = file.piece.iter().flat_map(|pieces| &pieces.value).filter_map(|piece| piece.value.name.as_ref());
+    for name in names.filter(|name| !listed.contains(name.value.0.as_str())) {
+        findings.note(&name.span, NoteKind::InNoView { piece: name.value.0.clone() });
+    }
 }
 
 #[cfg(test)]

@@ -10,7 +10,9 @@ use ellwand_geometry::{
 use super::format::CoordinateUnit;
 use crate::{
     document::{At, Pair},
-    fault::{DocumentFault, Findings, PatternFault},
+    fault::{DocumentFault, PatternFault},
+    findings::Findings,
+    limits::Counted,
 };
 
 /// Largest distance of a drawn point from the axes of its drawing, mm: 100 m, more than any cutting table.
@@ -29,9 +31,9 @@ pub(super) struct PieceFrame<'a> {
 impl PieceFrame<'_> {
     /// A point of the drawing in mm.
     pub(super) fn place(&self, pair: &At<Pair>, findings: &mut Findings) -> Option<Point> {
-        let [x, y] = pair.value.0.map(|number| number * self.unit.mm());
+        let [x, y] = pair.value.0.map(|coordinate| coordinate.mm(self.unit.mm()));
         if x.abs() > FARTHEST || y.abs() > FARTHEST {
-            let found = findings.file().at(&pair.span).to_owned();
+            let found = findings.source().at(&pair.span).to_owned();
             findings.add(&pair.span, DocumentFault::BadCoordinate { found });
             return None;
         }
@@ -96,11 +98,21 @@ impl Drawing<'_> {
         (!name.is_empty()).then(|| name.clone())
     }
 
+    fn path(&self) -> Result<Path, Vec<PathFault>> {
+        let edges = self.draft.edges.iter();
+        let of_path = edges.map(|edge| Edge { name: edge.name.clone(), to: edge.to, shape: edge.shape });
+        Path::new(self.draft.start, of_path.collect())
+    }
+
+    /// How many points its outline has, its curves drawn as short lines; none of one at fault.
+    pub(super) fn point_count(&self) -> usize {
+        self.path().map_or(0, |path| path.segment_count(FLATNESS_MM))
+    }
+
     /// The cutting line, or every fault of the outline.
     pub(super) fn cutting_line(&self, frame: &PieceFrame<'_>, findings: &mut Findings) -> Option<(Path, CuttingLine)> {
         let edges = &self.draft.edges;
-        let of_path = edges.iter().map(|edge| Edge { name: edge.name.clone(), to: edge.to, shape: edge.shape });
-        let path = match Path::new(self.draft.start, of_path.collect()) {
+        let path = match self.path() {
             Ok(path) => path,
             Err(faults) => {
                 for fault in faults {
@@ -117,6 +129,9 @@ impl Drawing<'_> {
                 return None;
             }
         };
+        if findings.exceeds(Counted::OutlinePoints, path.segment_count(FLATNESS_MM), frame.span) {
+            return None;
+        }
         let seam = path.flatten(FLATNESS_MM);
         let edge_of = seam.edge_of().to_vec();
         let faults = match seam.outline() {

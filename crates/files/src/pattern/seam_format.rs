@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use crate::{
     Length,
     document::{At, Fields, FromTable, FromToml, Name, Value, read_choice},
-    fault::Findings,
+    findings::Findings,
 };
 
 /// A seam: what is sewn to what, and where a design meets.

@@ -6,13 +6,15 @@ use ellwand_garment::{Piece, Seam, SeamKind, SeamSide};
 use ellwand_geometry::{Point, contains_point, distance_to_segment};
 
 use super::{
+    duplicates::note_duplicates,
     seam_format::{SeamEntry, SeamSideEntry},
     setting::PARALLEL_DEG,
     upright::Finished,
 };
 use crate::{
     document::{At, Name},
-    fault::{Findings, PatternFault},
+    fault::PatternFault,
+    findings::Findings,
     nearest::nearest,
 };
 
@@ -34,7 +36,7 @@ pub(super) fn convert(
     findings: &mut Findings,
 ) -> Vec<Seam> {
     let names: Vec<&At<Name>> = entries.iter().filter_map(|entry| entry.value.name.as_ref()).collect();
-    super::note_duplicates("seam", &names, findings);
+    note_duplicates("seam", &names, findings);
     entries.iter().filter_map(|entry| convert_seam(entry, pieces, known, findings)).collect()
 }
 

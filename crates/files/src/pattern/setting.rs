@@ -4,7 +4,7 @@ use ellwand_garment::{Half, Notch, PieceEdge};
 use ellwand_geometry::{CuttingLine, FoldLine, Outline, Path, Point, UnfoldFault, point};
 
 use super::outline::{Drawing, PieceFrame};
-use crate::fault::{Findings, PatternFault};
+use crate::{fault::PatternFault, findings::Findings};
 
 /// How far a fold edge may run off the grainline and still count as parallel, degrees: a grainline 100 mm long, written to
 /// the nearest tenth of a millimetre at both ends, can be off by 0.06.
@@ -39,14 +39,17 @@ struct Axis {
     cut: [f64; 2],
 }
 
+/// A drawing with its cutting line.
+pub(super) struct Cutting<'a> {
+    pub(super) drawing: Drawing<'a>,
+    pub(super) path: &'a Path,
+    pub(super) line: &'a CuttingLine,
+    pub(super) frame: &'a PieceFrame<'a>,
+}
+
 impl Setting {
     /// A piece without a fold edge: its grainline becomes the vertical through the origin.
-    pub(super) fn plain(
-        drawing: Drawing<'_>,
-        line: &CuttingLine,
-        frame: &PieceFrame<'_>,
-        findings: &mut Findings,
-    ) -> Option<Self> {
+    pub(super) fn plain(Cutting { drawing, line, frame, .. }: &Cutting<'_>, findings: &mut Findings) -> Option<Self> {
         let [low, high] = drawing.draft.grainline;
         let Ok(upright) = FoldLine::new(low, high) else {
             let piece = frame.name.to_owned();
@@ -59,11 +62,9 @@ impl Setting {
 
     /// A half with a fold edge, unfolded. When the fold runs along the grain it becomes `x = 0`.
     pub(super) fn folded(
-        drawing: Drawing<'_>,
+        Cutting { drawing, path, line, frame }: &Cutting<'_>,
         edge: usize,
-        (path, line): (&Path, &CuttingLine),
         needs: Needs,
-        frame: &PieceFrame<'_>,
         findings: &mut Findings,
     ) -> Option<Self> {
         let (a, b) = path.ends(edge);

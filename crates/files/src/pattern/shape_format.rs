@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use crate::{
     Angle, Length,
     document::{At, Fields, FromTable, FromToml, Value, read_choice},
-    fault::Findings,
+    findings::Findings,
 };
 
 /// Which measure the grain runs along.

@@ -6,7 +6,8 @@ use schemars::JsonSchema;
 use crate::{
     Length,
     document::{At, Count, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
-    fault::Findings,
+    findings::Findings,
+    limits::Counted,
 };
 
 /// A size.
@@ -25,6 +26,7 @@ pub(crate) struct SizeEntry {
 
 impl FromTable for SizeEntry {
     const WHAT: &'static str = "a size";
+    const MANY: Counted = Counted::Sizes;
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self {

@@ -6,7 +6,8 @@ use super::{drawing_format::DrawnEntry, format::PatternFile, size_format::SizeEn
 use crate::{
     body,
     document::At,
-    fault::{DocumentFault, Findings, PatternFault, SizeFault},
+    fault::{DocumentFault, PatternFault, SizeFault},
+    findings::Findings,
     nearest::nearest,
 };
 
@@ -59,7 +60,7 @@ fn several(entries: &[At<SizeEntry>], by: ChooseBy, findings: &mut Findings) -> 
         }
         let size = Size { name: name.value.0.clone(), figure, body };
         if let Some((first, _)) = sizes.iter().find(|(_, of)| of.name == size.name && of.figure == size.figure) {
-            let first_line = findings.file().line_and_column(first.span.start).0;
+            let first_line = findings.source().line_and_column(first.span.start).0;
             let name_of_both = label(&size, sizes.iter().map(|(_, size)| size));
             findings.add(&name.span, PatternFault::Duplicate { kind: "size", name: name_of_both, first_line });
             continue;

@@ -1,7 +1,7 @@
 //! The pieces of a pattern before they are finished: each drawn once or in every size, and what finishes them into a pattern in one size,
 //! as drawn or as fitted.
 
-use std::ops::Range;
+use std::{cell::OnceCell, ops::Range};
 
 use ellwand_garment::{CutRule, Draft, GradedPiece, Pattern, SizeChart, View};
 
@@ -17,9 +17,10 @@ use super::{
     upright::{self, Finished},
 };
 use crate::{
-    Limits,
     document::At,
-    fault::{Findings, PatternFault, SizeFault},
+    fault::{PatternFault, SizeFault},
+    findings::Findings,
+    limits::Counted,
 };
 
 /// The pieces of a pattern whose drawings could be read, and what else is needed to finish them.
@@ -40,9 +41,38 @@ pub(super) struct Sketch<'f> {
     pub(super) cuts: Vec<CutRule>,
     /// In each size, or once for all.
     drawings: Vec<Drawn>,
+    /// As it is cut, where one drawing serves all sizes; none inside when it is at fault.
+    finished: OnceCell<Option<Finished>>,
+}
+
+/// What a fit makes of the drafts of a pattern.
+#[derive(Clone, Copy)]
+pub(crate) struct Fitting<'a> {
+    /// The fitted drafts, one a piece.
+    pub(crate) drafts: &'a [Draft],
+    /// Those of the size they come nearest to, where faults show.
+    pub(crate) near: &'a [Draft],
+    /// What that size is called.
+    pub(crate) size: &'a str,
+    /// The pattern in its first size, read without a fault, with the views and the cloths that are chosen.
+    pub(crate) chosen: &'a Pattern,
+}
+
+/// A piece about to be finished.
+struct ToFinish<'a> {
+    sketch: &'a Sketch<'a>,
+    /// As drawn or as fitted.
+    drawing: Drawing<'a>,
+    /// What it is cut from.
+    cuts: &'a [CutRule],
 }
 
 impl Sketch<'_> {
+    /// Where the file names it.
+    pub(super) fn place(&self) -> &Range<usize> {
+        self.entry.name.as_ref().map_or(self.span, |name| &name.span)
+    }
+
     pub(super) fn in_size(&self, size: usize) -> &Drawn {
         self.drawings.get(size).unwrap_or(&self.drawings[0])
     }
@@ -74,18 +104,23 @@ impl<'f> Sketches<'f> {
         cuts: Vec<Vec<CutRule>>,
         (known, views): (Vec<String>, Vec<View>),
         chart: &SizeChart,
-        limits: &Limits,
         findings: &mut Findings,
     ) -> Self {
         let unit = file.coordinates.as_ref().map_or(CoordinateUnit::Mm, |unit| unit.value);
         let entries = file.piece.as_ref().map_or(&[][..], |pieces| pieces.value.as_slice());
-        let pieces = (entries.iter().zip(cuts))
+        let mut pieces: Vec<Sketch<'f>> = (entries.iter().zip(cuts))
             .filter_map(|(At { value: entry, span, .. }, cuts)| {
                 let name = entry.name.as_ref().map_or("without a name", |name| name.value.0.as_str());
-                let drawings = draw(entry, &PieceFrame { name, span, unit }, chart, limits, findings)?;
-                Some(Sketch { entry, name, span, cuts, drawings })
+                let drawings = draw(entry, &PieceFrame { name, span, unit }, chart, findings)?;
+                Some(Sketch { entry, name, span, cuts, drawings, finished: OnceCell::new() })
             })
             .collect();
+        let drawings = pieces.iter().flat_map(|piece| &piece.drawings);
+        let points = drawings.map(|drawn| drawn.drawing().point_count()).sum();
+        let place = file.piece.as_ref().map_or(0..0, |pieces| pieces.span.clone());
+        if findings.exceeds(Counted::PatternPoints, points, &place) {
+            pieces.clear();
+        }
         Self { file, unit, known, views, pieces }
     }
 
@@ -108,64 +143,73 @@ impl<'f> Sketches<'f> {
         self.pieces.iter().map(|piece| piece.graded(sizes)).collect()
     }
 
-    /// The pattern in one size, as drawn.
+    /// The pattern in one size, as drawn. A piece that is drawn once is finished once.
     pub(super) fn in_size(&self, size: usize, name: &str, findings: &mut Findings) -> Pattern {
-        self.finish(self.pieces.iter().map(|piece| piece.in_size(size).drawing()), name, findings)
-    }
-
-    /// The pattern with these drafts, one a piece. `near` are the drafts of the size they come nearest to, where faults show.
-    pub(super) fn fitted(&self, drafts: &[Draft], near: &[Draft], size: &str, findings: &mut Findings) -> Pattern {
-        let drawings = (self.pieces.iter().zip(drafts).zip(near))
-            .map(|((piece, draft), near)| Drawing { draft, places: &piece.nearest(near).places });
-        self.finish(drawings, size, findings)
-    }
-
-    /// Finishes every piece; those at fault are left out.
-    fn finish<'d>(&self, drawings: impl Iterator<Item = Drawing<'d>>, size: &str, findings: &mut Findings) -> Pattern {
-        let mut pieces: Vec<Finished> = Vec::new();
-        for (sketch, drawing) in self.pieces.iter().zip(drawings) {
-            let before = findings.count();
-            let frame = PieceFrame { name: sketch.name, span: &drawing.places.whole, unit: self.unit };
-            let finished = upright::finish(drawing, sketch.entry, &frame, sketch.cuts.clone(), findings);
-            pieces.extend(finished.filter(|_| findings.count() == before));
+        let mut pieces = Vec::new();
+        for sketch in &self.pieces {
+            let to_finish = ToFinish { sketch, drawing: sketch.in_size(size).drawing(), cuts: &sketch.cuts };
+            if sketch.drawings.len() == 1 {
+                pieces.extend(sketch.finished.get_or_init(|| self.finish(&to_finish, findings)).clone());
+            } else {
+                pieces.extend(self.finish(&to_finish, findings));
+            }
         }
+        self.put_together(pieces, &self.views, name, findings)
+    }
+
+    /// The pattern as fitted.
+    pub(super) fn fitted(&self, fitting: &Fitting<'_>, findings: &mut Findings) -> Pattern {
+        let drafts = fitting.drafts.iter().zip(fitting.near);
+        let mut pieces = Vec::new();
+        for ((sketch, (draft, near)), chosen) in self.pieces.iter().zip(drafts).zip(&fitting.chosen.pieces) {
+            let places = &sketch.nearest(near).places;
+            let to_finish = ToFinish { sketch, drawing: Drawing { draft, places }, cuts: &chosen.cuts };
+            pieces.extend(self.finish(&to_finish, findings));
+        }
+        self.put_together(pieces, &fitting.chosen.views, fitting.size, findings)
+    }
+
+    /// A piece as it is cut; none when it is at fault.
+    fn finish(&self, ToFinish { sketch, drawing, cuts }: &ToFinish<'_>, findings: &mut Findings) -> Option<Finished> {
+        let before = findings.count();
+        let frame = PieceFrame { name: sketch.name, span: &drawing.places.whole, unit: self.unit };
+        let finished = upright::finish(*drawing, sketch.entry, &frame, cuts.to_vec(), findings);
+        finished.filter(|_| findings.count() == before)
+    }
+
+    /// The pattern of these pieces, with its seams.
+    fn put_together(&self, mut pieces: Vec<Finished>, views: &[View], size: &str, findings: &mut Findings) -> Pattern {
         let seams = self.file.seam.as_ref().map_or(&[][..], |seams| seams.value.as_slice());
         let seams = seams::convert(seams, &mut pieces, &self.known, findings);
         Pattern {
             name: self.file.name.as_ref().map(|name| name.value.0.clone()).unwrap_or_default(),
             size: size.to_owned(),
             pieces: pieces.into_iter().map(|finished| finished.piece).collect(),
-            views: self.views.clone(),
+            views: views.to_vec(),
             seams,
         }
     }
 }
 
 /// The drawings of a piece: one, or one for each size of the chart.
-fn draw(
-    entry: &PieceEntry,
-    frame: &PieceFrame<'_>,
-    chart: &SizeChart,
-    limits: &Limits,
-    findings: &mut Findings,
-) -> Option<Vec<Drawn>> {
+fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, chart: &SizeChart, findings: &mut Findings) -> Option<Vec<Drawn>> {
     note_mixed(entry, frame, findings);
     let whole = entry.seam_allowance.as_ref().map(|allowance| allowance.value);
     if entry.shape.is_some() {
         return Some(vec![measured::draw(entry, frame, findings)?]);
     }
     let Some(listed) = &entry.drawn else {
-        return Some(vec![drawn::draw(&entry.drawing, whole, frame, limits, findings)?]);
+        return Some(vec![drawn::draw(&entry.drawing, whole, frame, findings)?]);
     };
     let label = |size: usize| sizes::label(&chart.sizes[size], chart.sizes.iter());
     let mut in_size: Vec<Option<(&At<DrawnEntry>, Option<Drawn>)>> = chart.sizes.iter().map(|_| None).collect();
     let mut placed = 0;
     for at in &listed.value {
         let frame = PieceFrame { span: &at.span, ..*frame };
-        let drawn = drawn::draw(&at.value.drawing, whole, &frame, limits, findings);
+        let drawn = drawn::draw(&at.value.drawing, whole, &frame, findings);
         let Some(size) = sizes::find(&at.value, frame.name, chart, findings) else { continue };
         if let Some((first, _)) = &in_size[size] {
-            let first_line = findings.file().line_and_column(first.span.start).0;
+            let first_line = findings.source().line_and_column(first.span.start).0;
             let (kind, name) = ("drawing of this piece in size", label(size));
             findings.add(&at.span, PatternFault::Duplicate { kind, name, first_line });
         } else {

@@ -3,19 +3,20 @@
 use std::{collections::BTreeMap, ops::Range};
 
 use ellwand_garment::{CutRule, GrainRule, Half, Notch, Piece};
-use ellwand_geometry::{CuttingLine, Point, contains_point, point};
+use ellwand_geometry::{Point, contains_point, point};
 
 use super::{
     format::PieceEntry,
     outline::{Drawing, PieceFrame},
-    setting::{Needs, Setting},
+    setting::{Cutting, Needs, Setting},
 };
-use crate::fault::{Findings, PatternFault};
+use crate::{fault::PatternFault, findings::Findings};
 
 /// How far a notch may lie off the outline as drawn, mm.
 const NOTCH_REACH: f64 = 2.0;
 
 /// A piece, and where its named notches lie on the seam line: what a seam may name besides its points.
+#[derive(Clone)]
 pub(super) struct Finished {
     pub(super) piece: Piece,
     pub(super) notches_on_seam: BTreeMap<String, Point>,
@@ -30,12 +31,13 @@ pub(super) fn finish(
     findings: &mut Findings,
 ) -> Option<Finished> {
     let (path, line) = drawing.cutting_line(frame, findings)?;
+    let cutting = Cutting { drawing, path: &path, line: &line, frame };
     let setting = match drawing.fold() {
         Some(edge) => {
             let needs = if cuts.iter().any(|rule| rule.on_fold) { Needs::Fold } else { Needs::Whole };
-            Setting::folded(drawing, edge, (&path, &line), needs, frame, findings)?
+            Setting::folded(&cutting, edge, needs, findings)?
         }
-        None => Setting::plain(drawing, &line, frame, findings)?,
+        None => Setting::plain(&cutting, findings)?,
     };
     let grainline = upright(drawing.draft.grainline.map(|end| setting.places(end).0));
     for (end, name) in grainline.iter().zip(["low", "high"]) {
@@ -48,7 +50,7 @@ pub(super) fn finish(
     let mut notches_on_seam = BTreeMap::new();
     for (number, (name, at)) in drawing.draft.notches.iter().enumerate() {
         let place = drawing.places.notches.get(number).unwrap_or(frame.span);
-        notches.extend(carry_notch(name, *at, place, &setting, &line, frame, findings));
+        notches.extend(carry_notch((name, *at), place, &setting, &cutting, findings));
         if !name.is_empty() {
             mark_halves(&mut notches_on_seam, name, setting.places(line.carry_out(*at).on_seam));
         }
@@ -87,12 +89,10 @@ fn upright([low, high]: [Point; 2]) -> [Point; 2] {
 
 /// A notch on the cutting line, once for each half.
 fn carry_notch(
-    name: &str,
-    drawn: Point,
+    (name, drawn): (&str, Point),
     place: &Range<usize>,
     setting: &Setting,
-    line: &CuttingLine,
-    frame: &PieceFrame<'_>,
+    Cutting { line, frame, .. }: &Cutting<'_>,
     findings: &mut Findings,
 ) -> Vec<Notch> {
     let named = || (!name.is_empty()).then(|| name.to_owned());

@@ -121,7 +121,8 @@ impl FromStr for Money {
 
 /// What a price with a comma or a currency sign around it most likely says; nothing when a letter stands among the digits.
 fn likely_amount(text: &str) -> Option<String> {
-    let kept = text.trim_matches(|c: char| !c.is_ascii_digit()).replace(',', ".");
+    let kept = text.trim_matches(|c: char| !c.is_ascii_digit());
+    let kept = if kept.contains(',') { numeral::without_comma(kept).into_iter().next()? } else { kept.to_owned() };
     let plain = kept.chars().all(|c| c.is_ascii_digit() || c == '.');
     let amount: Decimal = kept.parse().ok()?;
     (plain && amount < Decimal::from(1_000_000)).then_some(kept)

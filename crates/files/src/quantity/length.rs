@@ -27,18 +27,24 @@ const LONGEST: f64 = 1e6;
 
 /// Names of each unit, the usual sign first, and its length in mm. An inch is 25.4 mm exactly (agreement of 1959).
 const UNITS: [(&[&str], f64); 6] = [
-    (&["in", "inch", "inches", "\"", "″", "”"], 25.4),
+    (&["in", "inch", "inches", "\"", "″", "”", "“", "''", "′′", "’’", "‘‘"], 25.4),
     (&["yd", "yds", "yard", "yards"], 914.4),
     (&["cm", "centimetre", "centimetres", "centimeter", "centimeters"], 10.0),
     (&["mm", "millimetre", "millimetres", "millimeter", "millimeters"], 1.0),
     (&["m", "metre", "metres", "meter", "meters"], 1000.0),
-    (&["ft", "foot", "feet", "'", "′", "’"], 304.8),
+    (&["ft", "foot", "feet", "'", "′", "’", "‘"], 304.8),
 ];
 
 impl Length {
     /// The length in mm.
     pub fn mm(self) -> f64 {
         self.0
+    }
+
+    /// The usual sign of the unit that some name means.
+    pub(super) fn unit_sign(name: &str) -> Option<&'static str> {
+        let plain = name.trim_end_matches('.').to_lowercase();
+        UNITS.iter().find(|(names, _)| names.contains(&plain.as_str())).map(|(names, _)| names[0])
     }
 
     /// Every length that `text`, a number with one unit, could have meant with another unit, as it would be written.
@@ -154,7 +160,7 @@ impl JsonSchema for SignedLength {
 fn length_pattern() -> String {
     let digit = "0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞";
     let words = "mm|cm|m|in|inch|inches|ft|foot|feet|yds?|yards?|(milli|centi)?met(re|er)s?";
-    format!("[{digit}](.*[{digit}\\s])?({words}|[\"'″′”’])\\.?\\s*$")
+    format!("[{digit}](.*[{digit}\\s])?({words}|[\"'″′”’“‘]{{1,2}})\\.?\\s*$")
 }
 
 /// `text` up to the first character that ends it, and the rest.

@@ -3,9 +3,11 @@
 mod amount;
 mod length;
 mod numeral;
+mod width;
 
 pub use amount::{Angle, Money, Share};
 pub use length::{Length, SignedLength};
+pub use width::ClothWidth;
 
 #[cfg(test)]
 mod tests;

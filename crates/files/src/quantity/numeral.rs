@@ -36,7 +36,7 @@ pub(super) fn parse(text: &str) -> Result<f64, QuantityFault> {
         return Err(QuantityFault::Negative { text: text.to_owned() });
     }
     if text.contains(',') {
-        return Err(QuantityFault::DecimalComma { text: text.to_owned(), meant: text.replace(',', ".") });
+        return Err(QuantityFault::Comma { text: text.to_owned(), meant: without_comma(text) });
     }
     let bad = || QuantityFault::NotANumber { text: text.to_owned() };
     if let Some((character, top, bottom)) = FRACTIONS.iter().find(|&&(f, ..)| text.ends_with(f)) {
@@ -53,7 +53,63 @@ pub(super) fn parse(text: &str) -> Result<f64, QuantityFault> {
     if bottom == 0.0 {
         return Err(bad());
     }
+    if whole == 0.0 && are_two_widths(top, bottom) {
+        return Err(QuantityFault::TwoLengths { text: text.to_owned(), smaller: top.to_string() });
+    }
     Ok(whole + top / bottom)
+}
+
+/// Least of two numbers that are read as two widths of cloth and not as a fraction.
+const LEAST_WIDTH: f64 = 20.0;
+
+/// How much wider the upper end of a range of widths may be than the lower.
+const WIDEST_RANGE: f64 = 1.25;
+
+/// Whether two numbers with a stroke between them are the ends of a range, as bolts are labelled: 44/45, 58/60, 112/115. Rulers are divided
+/// into 32 and 64, so those are fractions.
+fn are_two_widths(low: f64, high: f64) -> bool {
+    let of_a_ruler = high == 32.0 || high == 64.0;
+    is_range(low, high) && !of_a_ruler
+}
+
+/// Whether two numbers can be the ends of a range of widths.
+pub(super) fn is_range(low: f64, high: f64) -> bool {
+    low >= LEAST_WIDTH && low < high && high <= low * WIDEST_RANGE
+}
+
+/// What a number with commas in it can have meant, the likelier first: commas that part thousands dropped, or the comma a point. Nothing
+/// when it can have meant no number.
+pub(super) fn without_comma(text: &str) -> Vec<String> {
+    let parts_thousands = |text: &str, mark: char| {
+        let mut groups = text.split(mark);
+        let first = groups.next().unwrap_or_default();
+        let mut rest = groups.peekable();
+        rest.peek().is_some()
+            && (1..=3).contains(&first.len())
+            && rest.all(|group| group.len() == 3 && group.bytes().all(|byte| byte.is_ascii_digit()))
+    };
+    let mut meant = Vec::new();
+    match (text.rsplit_once(','), text.rsplit_once('.')) {
+        // 1,250.5
+        (Some((before, _)), Some((whole, cents))) if before.len() < whole.len() && parts_thousands(whole, ',') => {
+            meant.push(format!("{}.{cents}", whole.replace(',', "")));
+        }
+        // 1.250,5
+        (Some((whole, cents)), Some(_)) if parts_thousands(whole, '.') => {
+            meant.push(format!("{}.{cents}", whole.replace('.', "")));
+        }
+        (Some(_), None) => {
+            if parts_thousands(text, ',') {
+                meant.push(text.replace(',', ""));
+            }
+            if text.matches(',').count() == 1 {
+                meant.push(text.replace(',', "."));
+            }
+        }
+        _ => {}
+    }
+    meant.retain(|number| parse(number).is_ok());
+    meant
 }
 
 /// Digits only, and not so many that they overflow.
@@ -63,7 +119,7 @@ fn whole_number(text: &str) -> Option<f64> {
 }
 
 /// Digits with at most one point among them.
-fn decimal(text: &str) -> Option<f64> {
+pub(super) fn decimal(text: &str) -> Option<f64> {
     let digits = text.chars().filter(char::is_ascii_digit).count();
     let points = text.chars().filter(|&c| c == '.').count();
     (digits > 0 && points <= 1 && digits + points == text.chars().count()).then(|| text.parse().ok()).flatten()

@@ -1,4 +1,6 @@
-use super::{Angle, Length, Money, Share, SignedLength};
+use proptest::{prelude::*, test_runner::RngSeed};
+
+use super::{Angle, ClothWidth, Length, Money, Share, SignedLength};
 use crate::fault::QuantityFault;
 
 fn mm(text: &str) -> f64 {
@@ -14,6 +16,17 @@ fn lengths_as_people_write_them() {
     for (text, expected) in [
         ("60 in", 60.0 * 25.4),
         ("44\"", 44.0 * 25.4),
+        ("45''", 45.0 * 25.4),
+        ("45”", 45.0 * 25.4),
+        ("45“", 45.0 * 25.4),
+        ("45″", 45.0 * 25.4),
+        ("45’’", 45.0 * 25.4),
+        ("45′′", 45.0 * 25.4),
+        ("5’ 6”", 66.0 * 25.4),
+        ("5'6''", 66.0 * 25.4),
+        ("63/64 in", 63.0 / 64.0 * 25.4),
+        ("31/32\"", 31.0 / 32.0 * 25.4),
+        ("3/2 yd", 1.5 * 914.4),
         ("2 3/4 yd", 2.75 * 914.4),
         ("2-3/4 yd", 2.75 * 914.4),
         ("2¾ yards", 2.75 * 914.4),
@@ -54,7 +67,6 @@ fn what_is_not_a_length_says_why() {
     assert!(matches!(fault("nan mm"), QuantityFault::NotFinite { .. }));
     assert!(matches!(fault("inf mm"), QuantityFault::NotFinite { .. }));
     assert!(matches!(fault("-inf mm"), QuantityFault::NotFinite { .. }));
-    assert_eq!(fault("1,5 m"), QuantityFault::DecimalComma { text: "1,5".into(), meant: "1.5".into() });
     assert!(matches!(fault("1001 m"), QuantityFault::TooLong { .. }));
     assert!(matches!(fault("1/0 in"), QuantityFault::NotANumber { .. }));
     assert!(matches!(fault("1.5 1/2 in"), QuantityFault::NotANumber { .. }));
@@ -129,4 +141,121 @@ fn money_keeps_its_digits() {
     assert!(matches!("-1".parse::<Money>(), Err(QuantityFault::Negative { .. })));
     assert!("1e3".parse::<Money>().is_err());
     assert!("14.5.0".parse::<Money>().is_err());
+}
+
+/// What a comma can mean is told with the number written out, never taken for one of two.
+#[test]
+fn a_comma_is_asked_about() {
+    for (text, meant, help) in [
+        ("1,5 m", &["1.5"][..], "write 1.5, with a point"),
+        ("1,250 mm", &["1250", "1.250"], "write 1250, or 1.250 if the comma is a decimal point"),
+        ("1.250,5 cm", &["1250.5"], "write 1250.5, with a point"),
+        ("1,250.5 mm", &["1250.5"], "write 1250.5"),
+        ("12,345,678.9 mm", &["12345678.9"], "write 12345678.9"),
+        ("1,250,000 mm", &["1250000"], "write 1250000"),
+        ("0,5 in", &["0.5"], "write 0.5"),
+        ("1,,5 in", &[], "a number and its unit"),
+        (", in", &[], "a number and its unit"),
+    ] {
+        let QuantityFault::Comma { meant: found, .. } = fault(text) else { panic!("{text}: {}", fault(text)) };
+        assert_eq!(found, meant, "{text}");
+        assert!(fault(text).help().contains(help), "{text}: {}", fault(text).help());
+    }
+}
+
+/// Bolts are labelled with two widths; the smaller is taken, and where one length belongs it is said.
+#[test]
+fn two_widths_are_no_fraction() {
+    for (text, inches, taken) in [
+        ("44/45\"", 44.0, "44 in"),
+        ("44/45 in", 44.0, "44 in"),
+        ("58/60 inches", 58.0, "58 in"),
+        ("44\"/45\"", 44.0, "44 in"),
+        ("44-45 in", 44.0, "44 in"),
+        (" 54 – 56 in ", 54.0, "54 in"),
+        ("44 to 45''", 44.0, "44 in"),
+        ("63/64 in", 63.0, "63 in"),
+        ("112/115 cm", 112.0 / 2.54, "112 cm"),
+        ("1.10/1.15 m", 110.0 / 2.54, "1.10 m"),
+    ] {
+        let width: ClothWidth = text.parse().unwrap_or_else(|fault| panic!("{text}: {fault}"));
+        assert!((width.mm() - inches * 25.4).abs() < 1e-9, "{text} gave {}", width.mm());
+        assert_eq!(width.smaller_of_two(), Some(taken), "{text}");
+    }
+    for (text, inches) in
+        [("45 in", 45.0), ("45 1/2 in", 45.5), ("1-3/4 yd", 63.0), ("36-1/2 in", 36.5), ("1/2 yd", 18.0)]
+    {
+        let width: ClothWidth = text.parse().unwrap();
+        assert!((width.mm() - inches * 25.4).abs() < 1e-9, "{text} gave {}", width.mm());
+        assert_eq!(width.smaller_of_two(), None, "{text}");
+    }
+    for text in ["44/45 in", "58/60\"", "112/115 cm"] {
+        assert!(matches!(fault(text), QuantityFault::TwoLengths { .. }), "{text}");
+    }
+    assert!(fault("44/45 in").help().contains("write one of them: 44"));
+    assert!("44 in/45 cm".parse::<ClothWidth>().is_err());
+}
+
+#[test]
+fn money_with_thousands_is_told_without() {
+    for (text, said) in [("1,250.00", "1250.00"), ("1.250,50 EUR", "1250.50"), ("1,250", "1250")] {
+        let fault = text.parse::<Money>().unwrap_err();
+        assert!(fault.help().contains(said), "{text}: {}", fault.help());
+    }
+}
+
+fn config() -> ProptestConfig {
+    ProptestConfig {
+        rng_seed: RngSeed::Fixed(0x5eed_0011),
+        failure_persistence: None,
+        ..ProptestConfig::with_cases(2_000)
+    }
+}
+
+proptest! {
+    #![proptest_config(config())]
+
+    /// A mixed number in every unit and spelling is what whole and fraction come to.
+    #[test]
+    fn mixed_numbers_are_their_sum(
+        whole in 0_u32..400,
+        (top, bottom) in prop::sample::select(vec![(0, 1), (1, 2), (1, 4), (3, 4), (1, 8), (5, 8), (7, 16), (1, 3), (2, 3), (31, 32), (63, 64)]),
+        (unit, mm) in prop::sample::select(vec![("in", 25.4), ("\"", 25.4), ("''", 25.4), ("”", 25.4), ("yd", 914.4), ("yards", 914.4), ("ft", 304.8), ("cm", 10.0), ("mm", 1.0)]),
+        gap in prop::sample::select(vec!["", " ", "  "]),
+        joint in prop::sample::select(vec![" ", "-", "  "]),
+    ) {
+        let number = match (whole, top) {
+            (_, 0) => whole.to_string(),
+            (0, _) => format!("{top}/{bottom}"),
+            _ => format!("{whole}{joint}{top}/{bottom}"),
+        };
+        let text = format!("{number}{gap}{unit}");
+        let wanted = (f64::from(whole) + f64::from(top) / f64::from(bottom)) * mm;
+        let read = text.parse::<Length>();
+        prop_assert!(read.as_ref().is_ok_and(|length| (length.mm() - wanted).abs() <= 1e-9 * wanted.max(1.0)), "{text}: {read:?}");
+        // 31/32 as the width of a cloth is a range.
+        let width = text.parse::<ClothWidth>();
+        prop_assert!(whole == 0 && bottom > 16 || width.is_ok_and(|width| (width.mm() - wanted).abs() <= 1e-9 * wanted.max(1.0)), "{text}");
+    }
+
+    /// Whatever is written, the answer is a length that can be, or a message that says what to write.
+    #[test]
+    fn any_text_is_a_length_or_a_message(text in "[0-9½ .,/⁄'\"”’a-z%£+-]{0,24}") {
+        for read in [text.parse::<Length>().map(Length::mm), text.parse::<ClothWidth>().map(|width| width.mm())] {
+            match read {
+                Ok(mm) => prop_assert!((0.0..=1e6).contains(&mm), "{text}: {mm}"),
+                Err(fault) => prop_assert!(!fault.to_string().is_empty() && !fault.help().is_empty()),
+            }
+        }
+        let _ = (text.parse::<SignedLength>(), text.parse::<Share>(), text.parse::<Angle>(), text.parse::<Money>());
+    }
+
+    /// A range of widths is its lower end, whatever stands between the two.
+    #[test]
+    fn a_range_is_its_lower_end(low in 30_u32..160, more in 1_u32..7, between in prop::sample::select(vec!["/", "-", " / ", " to ", "–"])) {
+        let text = format!("{low}{between}{} cm", low + more);
+        let width: ClothWidth = text.parse().map_err(|fault| TestCaseError::fail(format!("{text}: {fault}")))?;
+        prop_assert_eq!(width.mm(), f64::from(low) * 10.0);
+        prop_assert!(width.smaller_of_two().is_some());
+    }
 }

@@ -9,7 +9,7 @@ pub use layout::{
     OnHandRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord, TraceRecord, layout_record,
 };
 pub use number::Number;
-pub use pieces::{CutRuleRecord, PieceRecord, PiecesRecord, pieces_record};
+pub use pieces::{CutRuleRecord, PieceRecord, PiecesRecord, pieces_record, view_record};
 
 use std::io;
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use ellwand_garment::{Hands, Pattern, Piece};
+use ellwand_garment::{Hands, Pattern, Piece, View};
 use serde::{Deserialize, Serialize};
 
 use super::{Number, pair, pairs, to_text};
@@ -19,7 +19,16 @@ pub fn pieces_record(pattern: &Pattern) -> String {
     to_text(&PiecesRecord::of(pattern))
 }
 
-/// Every piece of a pattern.
+/// The piece record of what one view cuts; otherwise as [`pieces_record`].
+///
+/// # Panics
+///
+/// When a number of the pattern is not finite: no pattern that was read has one.
+pub fn view_record(pattern: &Pattern, view: &View) -> String {
+    to_text(&PiecesRecord::of_view(pattern, view))
+}
+
+/// The pieces of a pattern, or of one of its views.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct PiecesRecord {
     /// Always "ellwand-pieces-1".
@@ -66,6 +75,15 @@ impl PiecesRecord {
             size: pattern.size.clone(),
             pieces: pattern.pieces.iter().map(PieceRecord::of).collect(),
         }
+    }
+}
+
+impl PiecesRecord {
+    /// The record of the pieces that `view` lists.
+    pub fn of_view(pattern: &Pattern, view: &View) -> Self {
+        let mut record = Self::of(pattern);
+        record.pieces.retain(|piece| view.pieces.contains(&piece.piece));
+        record
     }
 }
 

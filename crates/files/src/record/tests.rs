@@ -1,4 +1,4 @@
-use std::{collections::BTreeMap, path::Path};
+use std::collections::BTreeMap;
 
 use ellwand_garment::{
     Allowance, AllowanceReason, Asked, Balance, Border, BorderSides, Cloth, Cut, CutEnd, CutPoint, Design, DesignAxis,
@@ -8,8 +8,8 @@ use ellwand_garment::{
 use ellwand_geometry::{Outline, point};
 use serde_json::Value;
 
-use super::{LayoutRecord, PiecesRecord, layout_record, pieces_record};
-use crate::{Limits, parse_pattern};
+use super::{LayoutRecord, PiecesRecord, layout_record, pieces_record, view_record};
+use crate::{Limits, Source, parse_pattern};
 
 /// A layout with coordinates that have no short decimal form.
 fn layout() -> Layout {
@@ -271,7 +271,7 @@ fn a_number_that_is_none_is_never_written() {
 #[test]
 fn the_piece_record_has_the_agreed_fields_and_comes_back() {
     let text = include_str!("../../tests/good.pattern.toml");
-    let pattern = parse_pattern(Path::new("good.pattern.toml"), text, &Limits::default()).unwrap();
+    let pattern = parse_pattern(&Source::new("good.pattern.toml", text), &Limits::default()).unwrap().pattern;
     let text = pieces_record(&pattern);
     let record: Value = serde_json::from_str(&text).unwrap();
     assert_eq!(keys(&record), ["format", "size", "pieces"]);
@@ -282,4 +282,16 @@ fn the_piece_record_has_the_agreed_fields_and_comes_back() {
         serde_json::json!([{ "fabric": "main", "count": 1, "on_fold": true, "hands": "any" }])
     );
     assert_eq!(serde_json::from_str::<PiecesRecord>(&text).unwrap(), PiecesRecord::of(&pattern));
+}
+
+/// The pattern has three pieces, and the view that is made lists two of them.
+#[test]
+fn the_record_of_a_view_has_the_pieces_that_are_cut() {
+    let text = include_str!("../../tests/good.pattern.toml").replacen("\"Pocket\", ", "", 1);
+    let pattern = parse_pattern(&Source::new("good.pattern.toml", text), &Limits::default()).unwrap().pattern;
+    let record: PiecesRecord = serde_json::from_str(&view_record(&pattern, &pattern.views[0])).unwrap();
+    let names: Vec<&str> = record.pieces.iter().map(|piece| piece.piece.as_str()).collect();
+    let listed: Vec<&str> = pattern.views[0].pieces.iter().map(String::as_str).collect();
+    assert_eq!((names.len(), pattern.pieces.len()), (2, 3));
+    assert!(names.iter().all(|name| listed.contains(name)), "{names:?}");
 }

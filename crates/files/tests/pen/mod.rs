@@ -1,8 +1,6 @@
 //! Seeded slips of the pen in a pattern and a job.
 
-use std::path::Path;
-
-use ellwand_files::{Limits, parse_job};
+use ellwand_files::{Limits, Source, parse_job};
 
 /// Changes, drops or doubles a character in each file, so many times over. Every slip must end in faults or a sound job.
 pub(crate) fn slip(count: usize, pattern: &str, job: &str) {
@@ -24,7 +22,7 @@ pub(crate) fn slip(count: usize, pattern: &str, job: &str) {
             }
         }
         let [pattern, job] = texts.map(|text| text.into_iter().collect::<String>());
-        let read = parse_job((Path::new("j"), &job), (Path::new("p"), &pattern), &Limits::default());
+        let read = parse_job(&Source::new("j", &job), &Source::new("p", &pattern), &Limits::default());
         match read {
             Ok(read) => assert!(read.pattern.pieces.iter().all(|piece| piece.outline.area() > 0.0)),
             Err(faults) => assert!(faults.iter().all(|fault| !fault.plain().is_empty()) && faults.iter().count() > 0),

@@ -6,7 +6,7 @@
 
 use std::{path::Path, process::ExitCode};
 
-use ellwand_files::{JobAndPattern, Limits, layout_record, read_job};
+use ellwand_files::{Limits, ReadJob, layout_record, read_job};
 use ellwand_garment::{Job, Layout, OnHand, Pattern};
 use ellwand_planner::{Budget, JobPlan, Options, PlanError, Unheard, compare_widths, plan_job, roles};
 use serde_json::{Value, json};
@@ -32,7 +32,7 @@ fn run(args: &[String]) -> Result<Value, (u8, String)> {
     let number = |text: &String| text.parse::<u64>().map_err(|fault| (3, format!("{text}: {fault}")));
     let (work, threads) = (number(work)?, number(threads)? as usize);
     let options = Options { budget: Budget::Work(work), threads, ..Options::default() };
-    let JobAndPattern { job, pattern, .. } =
+    let ReadJob { job, pattern, .. } =
         read_job(Path::new(path), &Limits::default()).map_err(|faults| (2, faults.to_string()))?;
     let roles = roles(&job, &pattern, &[]).map_err(refusal)?;
     match rest {

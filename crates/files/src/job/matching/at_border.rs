@@ -1,12 +1,15 @@
 //! Pieces that do not lie on the straight grain: on the bias, or crosswise at a border.
 
+use std::ops::Range;
+
 use ellwand_garment::{Design, Fabric, GrainRule, LayerChoice, Nap, Pattern, Piece, PiecePoint, View};
 use ellwand_geometry::Point;
 
-use super::{Case, unknown_mark};
+use super::case::{Case, unknown_mark};
 use crate::{
     document::{At, Name},
-    fault::{DesignFault, DocumentFault, Findings},
+    fault::{DesignFault, DocumentFault},
+    findings::Findings,
     job::matching_format::{BorderRuleEntry, MatchingEntry},
 };
 
@@ -22,6 +25,8 @@ pub(super) struct AtBorder {
     pub(super) at: PiecePoint,
     /// How far from the edge of the cloth, mm.
     pub(super) from_edge: f64,
+    /// Where the job asks for it.
+    pub(super) place: Range<usize>,
 }
 
 /// Lays the pieces of one cloth.
@@ -35,7 +40,7 @@ impl Laying<'_> {
     /// Gives the pieces a job lists the grain of the bias.
     pub(super) fn on_the_bias(&self, entry: &MatchingEntry, pattern: &mut Pattern, findings: &mut Findings) {
         for name in entry.bias.iter().flat_map(|listed| &listed.value) {
-            self.lay(name, GrainRule::Bias, "on the bias", pattern, findings);
+            self.lay(name, GrainRule::Bias, pattern, findings);
         }
     }
 
@@ -77,26 +82,21 @@ impl Laying<'_> {
             findings.add(&name.span, DesignFault::BorderOnNap { piece: name.value.0.clone() });
             return None;
         }
-        self.lay(name, GrainRule::CrossAllowed, "crosswise", pattern, findings)?;
+        self.lay(name, GrainRule::CrossAllowed, pattern, findings)?;
         Some(AtBorder {
             name: entry.name.as_ref().map_or_else(|| format!("border on {}", at.piece), |name| name.value.0.clone()),
             at,
             from_edge: entry.from_edge.as_ref()?.value.mm() * (1.0 - self.fabric.shrinkage.across),
+            place: span.clone(),
         })
     }
 
     /// Changes the grain of a piece. On a lengthwise fold it has no other than the straight one.
-    fn lay(
-        &self,
-        name: &At<Name>,
-        grain: GrainRule,
-        lies: &'static str,
-        pattern: &mut Pattern,
-        findings: &mut Findings,
-    ) -> Option<()> {
+    fn lay(&self, name: &At<Name>, grain: GrainRule, pattern: &mut Pattern, findings: &mut Findings) -> Option<()> {
         let piece = self.case(pattern).piece(name, findings)?;
         let on_fold = piece.cuts.iter().any(|rule| rule.role == self.fabric.role && rule.on_fold);
         if on_fold && self.fabric.layer == LayerChoice::Fold {
+            let lies = if grain == GrainRule::Bias { "on the bias" } else { "crosswise" };
             findings.add(&name.span, DesignFault::OffGrainOnFold { piece: piece.name.clone(), lies });
             return None;
         }

@@ -4,22 +4,23 @@
 //! Whether the matches can be kept together is asked last, of the whole.
 
 mod at_border;
+mod case;
+mod kept;
 mod placed;
 mod seams;
 
 use std::{collections::BTreeSet, ops::Range};
 
-use ellwand_garment::{
-    Design, DesignAxis, Drop, Fabric, LayerChoice, Match, MatchFault, MatchLimit, MatchRule, Need, Pattern, Piece,
-    PiecePoint, View, phases,
-};
+use ellwand_garment::{DesignAxis, Drop, Fabric, Match, MatchLimit, MatchRule, Need, Pattern, PiecePoint};
 
 use super::format::{FabricEntry, JobFile};
 use crate::{
     document::{At, Name},
-    fault::{DesignFault, Findings},
-    nearest::nearest,
+    fault::DesignFault,
+    findings::Findings,
 };
+use case::{Case, Wanted, unknown};
+use kept::Settled;
 
 /// What a wished match may cost; judged without the pattern.
 pub(super) fn limit(entry: &FabricEntry, findings: &mut Findings) -> Option<MatchLimit> {
@@ -37,10 +38,23 @@ pub(super) fn limit(entry: &FabricEntry, findings: &mut Findings) -> Option<Matc
     of_length.or(money.as_ref().map(|money| MatchLimit::Money(money.value.amount())))
 }
 
+/// Where the job asks for the matches of one cloth.
+pub(super) struct OfCloth {
+    pub(super) role: String,
+    pub(super) places: Vec<(String, Range<usize>)>,
+}
+
 /// Fills in the matches of every fabric with a design, and sets the grain of the pieces that the job lays on the bias or
-/// crosswise. `pattern` was read without a fault.
-pub(super) fn convert(file: &JobFile, fabrics: &mut [Fabric], pattern: &mut Pattern, findings: &mut Findings) {
-    let Some(view) = file.view.as_ref().and_then(|view| pattern.view(&view.value.0)).cloned() else { return };
+/// crosswise. `pattern` was read without a fault. Tells where each match is asked for.
+pub(super) fn convert(
+    file: &JobFile,
+    fabrics: &mut [Fabric],
+    pattern: &mut Pattern,
+    findings: &mut Findings,
+) -> Vec<OfCloth> {
+    let Some(view) = file.view.as_ref().and_then(|view| pattern.view(&view.value.0)).cloned() else {
+        return Vec::new();
+    };
     let listed = file.fabric.as_ref().map_or(&[][..], |fabrics| fabrics.value.0.as_slice());
     let entry_of = |role: &str| listed.iter().find(|(name, _)| name.value == role).map(|(_, entry)| &entry.value);
     for entry in listed.iter().filter_map(|(_, entry)| entry.value.matching.as_ref()) {
@@ -54,92 +68,25 @@ pub(super) fn convert(file: &JobFile, fabrics: &mut [Fabric], pattern: &mut Patt
         lay.on_the_bias(&entry.value, pattern, findings);
         at_borders.push((fabric.role.clone(), lay.at_the_border(&entry.value, pattern, findings)));
     }
+    let mut all = Vec::new();
     for fabric in fabrics {
         let (Some(entry), Some(design)) = (entry_of(&fabric.role), &fabric.cloth.design) else { continue };
         let at_border = at_borders.iter().find(|(role, _)| *role == fabric.role).map_or(&[][..], |(_, found)| found);
         let case = Case { pattern, view: &view, fabric, design };
-        fabric.matching.matches = matches(&case, entry, at_border, findings);
+        let found = matches(&case, entry, at_border, findings);
+        let named = found.kept.iter().filter_map(|of| Some((of.wanted.name.clone(), of.place.clone()?)));
+        all.push(OfCloth { role: fabric.role.clone(), places: named.collect() });
+        fabric.matching.matches = found.kept.into_iter().map(|of| of.wanted).collect();
+        fabric.matching.given_up = found.given_up;
     }
+    all
 }
 
-/// One cloth with a design, and the pattern cut from it.
-struct Case<'a> {
-    pattern: &'a Pattern,
-    view: &'a View,
-    fabric: &'a Fabric,
-    design: &'a Design,
-}
-
-impl<'a> Case<'a> {
-    /// Whether a piece of this name is cut from this cloth.
-    fn cuts(&self, piece: &str) -> bool {
-        let cut = |piece: &Piece| piece.cuts.iter().any(|rule| rule.role == self.fabric.role);
-        self.view.pieces.iter().any(|name| name == piece) && self.pattern.piece(piece).is_some_and(cut)
-    }
-
-    /// The piece a job names, which must be cut from this cloth.
-    fn piece(&self, name: &At<Name>, findings: &mut Findings) -> Option<&'a Piece> {
-        let Some(piece) = self.pattern.piece(&name.value.0) else {
-            let known = self.pattern.pieces.iter().map(|piece| piece.name.as_str());
-            findings.add(&name.span, unknown("piece", &name.value.0, known));
-            return None;
-        };
-        if !self.cuts(&piece.name) {
-            findings.add(&name.span, self.not_cut_here(&piece.name));
-            return None;
-        }
-        Some(piece)
-    }
-
-    fn not_cut_here(&self, piece: &str) -> DesignFault {
-        let (piece, view, role) = (piece.to_owned(), self.view.name.clone(), self.fabric.role.clone());
-        DesignFault::NotCutHere { piece, view, role }
-    }
-
-    /// The point a job names.
-    fn point(&self, piece: &At<Name>, point: &At<Name>, findings: &mut Findings) -> Option<PiecePoint> {
-        let piece = self.piece(piece, findings)?;
-        if !piece.points.contains_key(&point.value.0) {
-            let of = format!("the piece `{}`", piece.name);
-            findings
-                .add(&point.span, unknown_mark(of, "point", &point.value.0, piece.points.keys().map(String::as_str)));
-            return None;
-        }
-        Some(PiecePoint { piece: piece.name.clone(), point: point.value.0.clone() })
-    }
-}
-
-/// A name that is none of `known`.
-fn unknown<'k>(what: &'static str, name: &str, known: impl Iterator<Item = &'k str> + Clone) -> DesignFault {
-    DesignFault::Unknown {
-        what,
-        name: name.to_owned(),
-        meant: nearest(name, known.clone()).map(str::to_owned),
-        known: known.map(str::to_owned).collect(),
-    }
-}
-
-/// A name that is none of `known`, which belong to something.
-fn unknown_mark<'k>(
-    of: String,
-    what: &'static str,
-    name: &str,
-    known: impl Iterator<Item = &'k str> + Clone,
-) -> DesignFault {
-    DesignFault::UnknownMark {
-        of,
-        what,
-        name: name.to_owned(),
-        meant: nearest(name, known.clone()).map(str::to_owned),
-        known: known.map(str::to_owned).collect(),
-    }
-}
-
-/// The matches of one cloth, the most important first, if they can be kept together.
-fn matches(case: &Case, entry: &FabricEntry, at_border: &[at_border::AtBorder], findings: &mut Findings) -> Vec<Match> {
+/// The matches of one cloth: those that are kept and those given up.
+fn matches(case: &Case, entry: &FabricEntry, at_border: &[at_border::AtBorder], findings: &mut Findings) -> Settled {
     let before = findings.count();
     let Some(span) = entry.matching.as_ref().map(|at| &at.span).or(entry.design.as_ref().map(|at| &at.span)) else {
-        return Vec::new();
+        return Settled::default();
     };
     let asked = entry.matching.as_ref().map(|at| &at.value);
     let orders = seams::Orders::read(case, asked, findings);
@@ -148,30 +95,23 @@ fn matches(case: &Case, entry: &FabricEntry, at_border: &[at_border::AtBorder], 
     matches.extend(orders.matches(case, at_border));
     matches.extend(asked.into_iter().flat_map(|asked| placed::pairs(case, asked, findings)));
     if case.design.drop == Drop::Half {
-        matches.iter_mut().for_each(meet_both_ways);
+        matches.iter_mut().for_each(|of| meet_both_ways(&mut of.wanted));
     }
     note_taken_names(&matches, span, findings);
     if let Some(asked) = asked {
         let names: Vec<&At<Name>> = asked.rank.iter().flat_map(|rank| &rank.value).collect();
         rank(case, &names, &mut matches, findings);
-        let wished = matches.iter().find(|wanted| wanted.need == Need::Wished);
-        if let (Some(wished), None, None) = (wished, &asked.limit, &asked.limit_cost) {
+        let wished = matches.iter().find(|of| of.wanted.need == Need::Wished);
+        if let (Some(of), None, None) = (wished, &asked.limit, &asked.limit_cost) {
             let place = asked.wish.as_ref().map_or(span, |wish| &wish.span);
-            findings.add(place, DesignFault::NoLimit { name: wished.name.clone() });
+            findings.add(place, DesignFault::NoLimit { name: of.wanted.name.clone() });
         }
     }
-    if !case.design.mirrors_across() && case.fabric.layer == LayerChoice::Fold && !matches.is_empty() {
-        findings.add(entry.layer.as_ref().map_or(span, |layer| &layer.span), DesignFault::UnevenOnFold);
+    if findings.count() > before {
+        return Settled { kept: matches, given_up: Vec::new() };
     }
-    if findings.count() == before
-        && let Err(faults) = phases(case.pattern, &case.fabric.role, &matches, case.design)
-    {
-        for fault in faults {
-            let least = least_needed(case, &matches, &fault);
-            findings.add(span, DesignFault::Impossible { fault, least });
-        }
-    }
-    matches
+    let layer = entry.layer.as_ref().map(|layer| &layer.span);
+    kept::settle(case, matches, kept::Spans { all: span, layer: layer.unwrap_or(span) }, findings)
 }
 
 /// On a half-drop design what meets in one direction only shows another column half a repeat off, so it meets in both.
@@ -193,30 +133,28 @@ fn meet_both_ways(wanted: &mut Match) {
 }
 
 /// Matches are told apart by their names.
-fn note_taken_names(matches: &[Match], span: &Range<usize>, findings: &mut Findings) {
+fn note_taken_names(matches: &[Wanted], span: &Range<usize>, findings: &mut Findings) {
     let mut told = BTreeSet::new();
-    for wanted in matches.iter().filter(|wanted| !told.insert(wanted.name.as_str())) {
-        findings.add(span, DesignFault::NameTaken { name: wanted.name.clone() });
+    for of in matches.iter().filter(|of| !told.insert(of.wanted.name.as_str())) {
+        findings.add(of.place.as_ref().unwrap_or(span), DesignFault::NameTaken { name: of.wanted.name.clone() });
     }
 }
 
 /// Moves what the job ranks to the front, in its order.
-fn rank(case: &Case, names: &[&At<Name>], matches: &mut [Match], findings: &mut Findings) {
+fn rank(case: &Case, names: &[&At<Name>], matches: &mut [Wanted], findings: &mut Findings) {
     for name in names {
         let known = || {
             let seams = case.pattern.seams.iter().map(|seam| seam.name.as_str());
-            seams.chain(matches.iter().map(|wanted| wanted.name.as_str()))
+            seams.chain(matches.iter().map(|of| of.wanted.name.as_str()))
         };
         if !known().any(|known| known == name.value.0) {
             findings.add(&name.span, unknown("seam", &name.value.0, known()));
         }
     }
-    matches.sort_by_key(|wanted| names.iter().position(|name| name.value.0 == wanted.name).unwrap_or(names.len()));
-}
-
-/// The seam at fault that comes last in order of importance.
-fn least_needed(case: &Case, matches: &[Match], fault: &MatchFault) -> Option<String> {
-    let is_seam = |name: &String| case.pattern.seams.iter().any(|seam| seam.name == *name);
-    let mut at_fault = matches.iter().rev().map(|wanted| &wanted.name).filter(|name| fault.names().contains(name));
-    at_fault.find(|name| is_seam(name)).cloned()
+    for of in &mut *matches {
+        if let (None, Some(name)) = (&of.place, names.iter().find(|name| name.value.0 == of.wanted.name)) {
+            of.place = Some(name.span.clone());
+        }
+    }
+    matches.sort_by_key(|of| names.iter().position(|name| name.value.0 == of.wanted.name).unwrap_or(names.len()));
 }

@@ -4,31 +4,32 @@ use std::ops::Range;
 
 use ellwand_garment::{DesignAxis, Match, MatchRule, Need, PiecePoint};
 
-use super::Case;
+use super::case::{Case, Wanted};
 use crate::{
     document::{At, Name},
-    fault::{DesignFault, Findings},
+    fault::DesignFault,
+    findings::Findings,
     job::matching_format::{
         AddEntry, LineEntry, LineOn, LineWord, MatchingEntry, MotifEntry, NeedWord, PiecePointEntry,
     },
 };
 
 /// Points that stand on a line or in the middle of a motif. What is at fault is left out.
-pub(super) fn stands(case: &Case, entry: &MatchingEntry, findings: &mut Findings) -> Vec<Match> {
+pub(super) fn stands(case: &Case, entry: &MatchingEntry, findings: &mut Findings) -> Vec<Wanted> {
     let lines = entry.lines.iter().flat_map(|lines| &lines.value);
-    let mut matches: Vec<Match> = lines.filter_map(|entry| on_line(case, entry, findings)).collect();
+    let mut matches: Vec<Wanted> = lines.filter_map(|entry| on_line(case, entry, findings)).collect();
     let motifs = entry.motifs.iter().flat_map(|motifs| &motifs.value);
     matches.extend(motifs.filter_map(|entry| on_motif(case, entry, findings)));
     matches
 }
 
 /// Pairs of points that meet. What is at fault is left out.
-pub(super) fn pairs(case: &Case, entry: &MatchingEntry, findings: &mut Findings) -> Vec<Match> {
+pub(super) fn pairs(case: &Case, entry: &MatchingEntry, findings: &mut Findings) -> Vec<Wanted> {
     let added = entry.add.iter().flat_map(|added| &added.value);
     added.filter_map(|entry| meet(case, entry, findings)).collect()
 }
 
-fn on_line(case: &Case, entry: &At<LineEntry>, findings: &mut Findings) -> Option<Match> {
+fn on_line(case: &Case, entry: &At<LineEntry>, findings: &mut Findings) -> Option<Wanted> {
     let (span, entry) = (&entry.span, &entry.value);
     let at = case.point(entry.piece.as_ref()?, entry.point.as_ref()?, findings)?;
     let name = named(&entry.name, || format!("line at {} of {}", at.point, at.piece));
@@ -40,28 +41,30 @@ fn on_line(case: &Case, entry: &At<LineEntry>, findings: &mut Findings) -> Optio
         LineOn::Above(length) => repeat.within(length.mm() * (1.0 - case.fabric.shrinkage.along)),
     };
     let rules = vec![MatchRule::Stand { at, axis: DesignAxis::Along, phase }];
-    Some(Match { name, need: need(&entry.need), rules })
+    Some(Wanted { wanted: Match { name, need: need(&entry.need), rules }, place: Some(span.clone()) })
 }
 
-fn on_motif(case: &Case, entry: &At<MotifEntry>, findings: &mut Findings) -> Option<Match> {
+fn on_motif(case: &Case, entry: &At<MotifEntry>, findings: &mut Findings) -> Option<Wanted> {
     let (span, entry) = (&entry.span, &entry.value);
     let at = case.point(entry.piece.as_ref()?, entry.point.as_ref()?, findings)?;
     let name = named(&entry.name, || format!("motif at {} of {}", at.point, at.piece));
     let both = [DesignAxis::Across, DesignAxis::Along];
     has_repeats(case, &name, &both, span, findings)?;
     let rules = both.map(|axis| MatchRule::Stand { at: at.clone(), axis, phase: 0.0 });
-    Some(Match { name, need: need(&entry.need), rules: rules.into() })
+    let wanted = Match { name, need: need(&entry.need), rules: rules.into() };
+    Some(Wanted { wanted, place: Some(span.clone()) })
 }
 
-fn meet(case: &Case, entry: &At<AddEntry>, findings: &mut Findings) -> Option<Match> {
-    let entry = &entry.value;
+fn meet(case: &Case, entry: &At<AddEntry>, findings: &mut Findings) -> Option<Wanted> {
+    let (span, entry) = (&entry.span, &entry.value);
     let a = point(case, entry.a.as_ref()?, findings);
     let b = point(case, entry.b.as_ref()?, findings);
     let (a, b, name) = (a?, b?, entry.name.as_ref()?.value.0.clone());
     let axis = entry.axis.as_ref()?;
     has_repeats(case, &name, axis.value.axes(), &axis.span, findings)?;
     let rules = axis.value.axes().iter().map(|&axis| MatchRule::Meet { a: a.clone(), b: b.clone(), axis });
-    Some(Match { name, need: need(&entry.need), rules: rules.collect() })
+    let wanted = Match { name, need: need(&entry.need), rules: rules.collect() };
+    Some(Wanted { wanted, place: Some(span.clone()) })
 }
 
 fn point(case: &Case, entry: &At<PiecePointEntry>, findings: &mut Findings) -> Option<PiecePoint> {

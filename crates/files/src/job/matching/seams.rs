@@ -4,17 +4,17 @@ use std::{collections::BTreeMap, ops::Range};
 
 use ellwand_garment::{CentreOn, DesignAxis, GrainRule, Match, MatchRule, Need, Pattern, PiecePoint, Seam, SeamSide};
 
-use super::{Case, at_border::AtBorder, unknown, unknown_mark};
-use crate::{
-    fault::{DesignFault, Findings},
-    job::matching_format::MatchingEntry,
+use super::{
+    at_border::AtBorder,
+    case::{Case, Wanted, unknown, unknown_mark},
 };
+use crate::{fault::DesignFault, findings::Findings, job::matching_format::MatchingEntry};
 
 /// What a job says of the seams.
 #[derive(Default)]
 pub(super) struct Orders<'a> {
-    /// The list a seam stands in.
-    listed: BTreeMap<&'a str, List>,
+    /// The list a seam stands in, and where.
+    listed: BTreeMap<&'a str, (List, Range<usize>)>,
     centre: CentreOn,
 }
 
@@ -45,7 +45,7 @@ impl<'a> Orders<'a> {
         for (list, names) in [(List::Require, &entry.require), (List::Wish, &entry.wish), (List::Leave, &entry.leave)] {
             for name in names.iter().flat_map(|names| &names.value) {
                 let Some(seam) = named(case, &name.value.0, &name.span, findings) else { continue };
-                if let Some(before) = orders.listed.insert(&seam.name, list) {
+                if let Some((before, _)) = orders.listed.insert(&seam.name, (list, name.span.clone())) {
                     let (seam, first, second) = (seam.name.clone(), before.key(), list.key());
                     findings.add(&name.span, DesignFault::NamedTwice { seam, first, second });
                 } else if list != List::Leave
@@ -70,26 +70,31 @@ impl<'a> Orders<'a> {
 
     /// The seams that are matched on this cloth, in the usual order of importance. Of a piece that does not lie on the straight
     /// grain only what the job asks for by name.
-    pub(super) fn matches(&self, case: &Case<'a>, at_border: &[AtBorder]) -> Vec<Match> {
+    pub(super) fn matches(&self, case: &Case<'a>, at_border: &[AtBorder]) -> Vec<Wanted> {
         let lies_straight = |at: &PiecePoint| {
             let on_bias = case.pattern.piece(&at.piece).is_some_and(|piece| piece.grain == GrainRule::Bias);
             !on_bias && at_border.iter().all(|border| border.at.piece != at.piece)
         };
         let of_seam = |seam: &'a Seam| {
-            let list = self.listed.get(seam.name.as_str());
+            let listed = self.listed.get(seam.name.as_str());
             let mut rules = seam.rules(case.design, self.centre);
-            if list.is_none() {
+            if listed.is_none() {
                 rules.retain(|rule| rule.points().all(lies_straight));
             }
-            let need = if list == Some(&List::Wish) { Need::Wished } else { Need::Required };
-            Match { name: seam.name.clone(), need, rules }
+            let need = match listed {
+                Some((List::Wish, _)) => Need::Wished,
+                _ => Need::Required,
+            };
+            let place = listed.map(|(_, span)| span.clone());
+            Wanted { wanted: Match { name: seam.name.clone(), need, rules }, place }
         };
         let wanted = |seam: &&Seam| seam.kind.is_usual() || self.listed.contains_key(seam.name.as_str());
-        self.seams(case).into_iter().filter(wanted).map(of_seam).filter(|found| !found.rules.is_empty()).collect()
+        let found = self.seams(case).into_iter().filter(wanted).map(of_seam);
+        found.filter(|found| !found.wanted.rules.is_empty()).collect()
     }
 
     /// The pieces at a border, centred along it when the pattern gives them a centre.
-    pub(super) fn at_border(&self, case: &Case<'a>, at_border: &[AtBorder]) -> Vec<Match> {
+    pub(super) fn at_border(&self, case: &Case<'a>, at_border: &[AtBorder]) -> Vec<Wanted> {
         let of_piece = |border: &AtBorder| {
             let from_edge = border.from_edge;
             let mut rules = vec![MatchRule::Border { at: border.at.clone(), from_edge }];
@@ -99,14 +104,15 @@ impl<'a> Orders<'a> {
                 let at = PiecePoint { piece: border.at.piece.clone(), point: low.clone() };
                 rules.push(MatchRule::Stand { at, axis: DesignAxis::Along, phase: self.centre.phase(repeat) });
             }
-            Match { name: border.name.clone(), need: Need::Required, rules }
+            let wanted = Match { name: border.name.clone(), need: Need::Required, rules };
+            Wanted { wanted, place: Some(border.place.clone()) }
         };
         at_border.iter().map(of_piece).collect()
     }
 
     /// The seams between pieces of this cloth that the job does not leave, by kind and then in the order of the pattern.
     fn seams(&self, case: &Case<'a>) -> Vec<&'a Seam> {
-        let left = |seam: &Seam| self.listed.get(seam.name.as_str()) == Some(&List::Leave);
+        let left = |seam: &Seam| matches!(self.listed.get(seam.name.as_str()), Some((List::Leave, _)));
         let here = |seam: &Seam| sides(seam).all(|side| case.cuts(&side.piece));
         let mut seams: Vec<&Seam> = case.pattern.seams.iter().filter(|seam| here(seam) && !left(seam)).collect();
         seams.sort_by_key(|seam| seam.kind);

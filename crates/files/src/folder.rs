@@ -1,0 +1,90 @@
+//! The file system: a pattern or a job in a file, and the patterns beside it.
+//!
+//! What is too large, not a file or not UTF-8 is refused before it is read as anything else.
+
+use std::{
+    fs,
+    io::Read,
+    path::{Path, PathBuf},
+};
+
+use crate::{
+    Faults, Limits, ReadJob, ReadPattern, Shelf, Source,
+    fault::FileFault,
+    read::{parse_job, parse_pattern},
+};
+
+/// Reads a job file and the pattern it names, whose path counts from the folder of the job.
+///
+/// # Errors
+///
+/// Every fault of both files.
+pub fn read_job(path: &Path, limits: &Limits) -> Result<ReadJob, Faults> {
+    let folder = Folder::new(path.parent().unwrap_or(Path::new("")));
+    parse_job(&opened(path, limits)?, &folder, limits)
+}
+
+/// Reads a pattern file.
+///
+/// # Errors
+///
+/// Every fault found.
+pub fn read_pattern(path: &Path, limits: &Limits) -> Result<ReadPattern, Faults> {
+    parse_pattern(&opened(path, limits)?, limits)
+}
+
+fn opened(path: &Path, limits: &Limits) -> Result<Source, Faults> {
+    open(path, limits).map_err(|fault| Faults::of_source(Source::new(path.display().to_string(), ""), fault))
+}
+
+/// A folder with patterns.
+#[derive(Debug, Clone)]
+pub struct Folder {
+    path: PathBuf,
+}
+
+impl Folder {
+    /// The folder at `path`; an empty path is the current one.
+    pub fn new(path: impl Into<PathBuf>) -> Self {
+        Self { path: path.into() }
+    }
+}
+
+impl Shelf for Folder {
+    fn pattern(&self, named: &str, limits: &Limits) -> Result<Source, FileFault> {
+        open(&self.path.join(named), limits)
+    }
+}
+
+/// Reads a whole text file, its size checked first.
+fn open(path: &Path, limits: &Limits) -> Result<Source, FileFault> {
+    let reason = |error: std::io::Error| match error.kind() {
+        std::io::ErrorKind::NotFound => FileFault::Missing,
+        _ => FileFault::Unreadable { reason: error.to_string() },
+    };
+    let metadata = fs::metadata(path).map_err(reason)?;
+    if metadata.is_dir() {
+        return Err(FileFault::Directory);
+    }
+    let limit = limits.file_bytes;
+    let mut bytes = Vec::new();
+    // A pipe or a growing file has no size to check beforehand: one byte past the limit is enough to know.
+    let most = if metadata.len() > limit { START } else { limit.saturating_add(1) };
+    fs::File::open(path).map_err(reason)?.take(most).read_to_end(&mut bytes).map_err(reason)?;
+    if let Some(other) = FileFault::other_kind(&bytes) {
+        return Err(other);
+    }
+    let size = metadata.len().max(bytes.len() as u64);
+    if size > limit {
+        return Err(FileFault::TooLarge { bytes: size, limit });
+    }
+    if let Some(other) = FileFault::not_text(&bytes) {
+        return Err(other);
+    }
+    let text =
+        String::from_utf8(bytes).map_err(|error| FileFault::NotUtf8 { byte: error.utf8_error().valid_up_to() })?;
+    Ok(Source::new(path.display().to_string(), text))
+}
+
+/// So much of a file that is too large is read, to tell what it is.
+const START: u64 = 4096;

@@ -1,0 +1,112 @@
+//! Notes: what is no fault, and what a maker must know all the same.
+
+use std::fmt;
+
+use ellwand_garment::MatchFault;
+
+use crate::{Place, fault::list};
+
+/// Something to know about a file that was read, and where it stands.
+///
+/// Prints as one line of plain text: `file:line:column: note: what is so; what may be done`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Note {
+    place: Place,
+    kind: NoteKind,
+}
+
+impl Note {
+    pub(crate) fn new(place: Place, kind: NoteKind) -> Self {
+        Self { place, kind }
+    }
+
+    /// Where it stands.
+    pub fn place(&self) -> &Place {
+        &self.place
+    }
+
+    /// What it is.
+    pub fn kind(&self) -> &NoteKind {
+        &self.kind
+    }
+}
+
+impl fmt::Display for Note {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: note: {}; {}", self.place, self.kind, self.kind.help())
+    }
+}
+
+/// What a note says.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum NoteKind {
+    /// A width as bolts are labelled, with two numbers, of which the smaller was taken.
+    #[error("the width \"{written}\" is between two; {taken} is taken, the smaller")]
+    BetweenTwoWidths {
+        /// As written.
+        written: String,
+        /// What was taken, with its unit.
+        taken: String,
+    },
+    /// Cloth whose selvage is not told, so that pieces may lie on it.
+    #[error("no selvage is given for {}, so pieces may lie up to the very edge of the cloth", list(.roles, "and"))]
+    NoSelvage {
+        /// The roles of the cloths.
+        roles: Vec<String>,
+    },
+    /// A piece that no view lists and no choice brings.
+    #[error("`{piece}` stands in no view and in no choice, so it is never cut")]
+    InNoView {
+        /// The piece.
+        piece: String,
+    },
+    /// A piece of a choice that no view has when that choice is made.
+    #[error("no view has `{piece}` when `{choice}` is chosen for `{option}`, so it is never cut")]
+    NeverChosen {
+        /// The piece.
+        piece: String,
+        /// The option.
+        option: String,
+        /// The choice.
+        choice: String,
+    },
+    /// A wished match that cannot be kept.
+    #[error("the wish `{name}` is given up: {why}")]
+    WishGivenUp {
+        /// The match.
+        name: String,
+        /// Why.
+        why: WhyGivenUp,
+    },
+}
+
+/// Why a wish cannot be kept, whatever the layout.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum WhyGivenUp {
+    /// It contradicts what is required, or wishes of more importance.
+    #[error(transparent)]
+    Matches(MatchFault),
+    /// The cloth is to lie folded.
+    #[error("the design is uneven across, and on a fold the lower layer shows it the other way round")]
+    UnevenOnFold,
+}
+
+impl NoteKind {
+    /// What may be done about it.
+    pub fn help(&self) -> String {
+        match self {
+            Self::BetweenTwoWidths { .. } => "measure the cloth, and write one width".into(),
+            Self::NoSelvage { .. } => {
+                "add selvage = \"1/4 in\", or \"0 in\" where all of the width can be cut from".into()
+            }
+            Self::InNoView { .. } => "add it to the `pieces` of a view, or remove it".into(),
+            Self::NeverChosen { .. } => "add it to the `pieces` of a view, or take it out of the choice".into(),
+            Self::WishGivenUp { why: WhyGivenUp::UnevenOnFold, .. } => "write layer = \"open\" to keep it".into(),
+            Self::WishGivenUp { name, .. } => {
+                format!("leave another of them to keep it, or write leave = [\"{name}\"]")
+            }
+        }
+    }
+}
