@@ -4,7 +4,7 @@
 //! and keeps its distance from every obstacle, so a box of free cells needs no further check. Running sums answer "is this
 //! box free" at once.
 
-use ellwand_geometry::{Bounds, Point, point};
+use ellwand_geometry::{Bounds, Point, distance_to_segment, point};
 
 use crate::boxes::{TurnedBox, turned};
 use crate::hatch::inside_spans;
@@ -147,7 +147,7 @@ impl Raster {
         for row in rows {
             for column in columns.clone() {
                 let at = self.cell_middle(column as f64, row as f64);
-                if distance_sq(at, a, b) <= reach * reach {
+                if distance_to_segment(at, a, b) <= reach {
                     blocked[row * self.columns + column] = true;
                 }
             }
@@ -212,15 +212,6 @@ fn running_sums(blocked: &[bool], columns: usize, rows: usize) -> Vec<u32> {
         }
     }
     sums
-}
-
-/// Squared distance of `p` from the segment between `a` and `b`.
-pub(crate) fn distance_sq(p: Point, a: Point, b: Point) -> f64 {
-    let (run, to) = (b - a, p - a);
-    let length_sq = run.x * run.x + run.y * run.y;
-    let t = if length_sq == 0.0 { 0.0 } else { ((to.x * run.x + to.y * run.y) / length_sq).clamp(0.0, 1.0) };
-    let off = to - run * t;
-    off.x * off.x + off.y * off.y
 }
 
 #[cfg(test)]

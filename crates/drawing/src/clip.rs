@@ -50,14 +50,10 @@ pub(crate) fn within(polygon: &[Point], convex: &[Point]) -> Vec<Point> {
     kept
 }
 
-/// Signed area by the shoelace formula.
-pub(crate) fn signed_area(ring: &[Point]) -> f64 {
-    let n = ring.len();
-    (0..n).map(|i| ring[i].x * ring[(i + 1) % n].y - ring[(i + 1) % n].x * ring[i].y).sum::<f64>() / 2.0
-}
-
 #[cfg(test)]
 mod tests {
+    use ellwand_geometry::signed_area;
+
     use super::*;
 
     #[test]

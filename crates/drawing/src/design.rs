@@ -136,6 +136,8 @@ fn is_colour(text: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use ellwand_geometry::signed_area;
+
     use super::*;
     use crate::plaids;
 
@@ -235,9 +237,9 @@ mod tests {
         let design = plaids::plaid();
         let tints = drawn(&design, window(900.0, 700.0));
         let piece = [(100.0, 100.0), (400.0, 100.0), (400.0, 340.0), (100.0, 340.0)].map(|(x, y)| point(x, y));
-        let whole = crate::clip::signed_area(&piece);
+        let whole = signed_area(&piece);
         let inside = cut_out(tints, &piece);
-        let area = |tint: &Tint| tint.areas.iter().map(|a| crate::clip::signed_area(a)).sum::<f64>();
+        let area = |tint: &Tint| tint.areas.iter().map(|a| signed_area(a)).sum::<f64>();
         assert_eq!(area(&inside[0]), whole);
         let along = design.along.unwrap();
         let share = along.bars[0].width / along.every;

@@ -4,9 +4,9 @@
 //! way what is seen stands where the left half has it: a pair is one shape, a fold piece the half left of the fold, and a piece cut once waits until the cloth is opened.
 
 use ellwand_garment::{Cut, Layout};
-use ellwand_geometry::{Point, point};
+use ellwand_geometry::{Point, point, signed_area};
 
-use crate::clip::{left_of, signed_area};
+use crate::clip::left_of;
 use crate::label::Wording;
 use crate::matched::{MatchPoint, Matched, merged};
 

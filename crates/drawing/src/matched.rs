@@ -6,7 +6,7 @@ use ellwand_garment::{Cut, CutPoint, Layout, Seam, SeamSide};
 use ellwand_geometry::Point;
 
 use crate::lettering::counting_letters;
-use crate::piece_marks::distance;
+use ellwand_geometry::distance;
 
 /// The matches of a layout, lettered in their order of importance.
 #[derive(Debug)]

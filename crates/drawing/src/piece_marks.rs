@@ -1,6 +1,6 @@
 //! Marks on a piece: grainline, fold bracket, notches.
 
-use ellwand_geometry::{Point, point};
+use ellwand_geometry::{Point, distance, point};
 
 use crate::boxes::TurnedBox;
 use crate::clearing::Obstacle;
@@ -173,10 +173,6 @@ pub(crate) fn head(tip: Point, along: Point, size: f64) -> Mark {
     let side = point(-along.y, along.x) * (size * HEAD_HALF / HEAD).max(0.45);
     let back = tip - along * size;
     Mark::area(vec![tip, back + side, back - side], Ink::SOLID)
-}
-
-pub(crate) fn distance(a: Point, b: Point) -> f64 {
-    (b.x - a.x).hypot(b.y - a.y)
 }
 
 /// `v` at length one; up the page when it has none.

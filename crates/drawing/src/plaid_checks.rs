@@ -7,9 +7,9 @@ use crate::compose::layout_sheet;
 use crate::frame::{Frame, Run};
 use crate::lettering::Weight;
 use crate::marks::{Ink, Mark, Sheet};
-use crate::piece_marks::distance;
 use crate::seams::seams_sheet;
 use crate::{Options, layout_svg, plaids, seams_svg};
+use ellwand_geometry::distance;
 
 const INCHES: Options = Options::new(Units::Inches);
 

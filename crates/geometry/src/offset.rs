@@ -3,26 +3,33 @@
 //! Each short segment of the seam line gets a band as deep as its edge's allowance, corners get the region between the
 //! two offset lines, and the cutting line is the outer border of the union of all that with the piece itself. So curves
 //! that bend inwards more tightly than their allowance, and allowances that run into each other, need no special care.
+//!
+//! An allowance deeper than its neighbour's is a hem or facing: it is turned up over what the piece and the shallower
+//! allowances make together, and its side is the mirror image of that ([`turned_up`]). Unions leave slits and gaps of no
+//! width where parts touch but for a rounding error; [`tidy`] fills them.
 
-use i_overlay::core::fill_rule::FillRule;
-use i_overlay::core::overlay_rule::OverlayRule;
-use i_overlay::core::solver::Solver;
-use i_overlay::float::overlay::{FloatOverlay, OverlayOptions};
+mod border;
+mod layers;
+mod tidy;
+mod turned_up;
 
-use crate::path::{distance, nearest_on_segment};
-use crate::{Flattened, Outline, OutlineFault, Point, orientation, point};
+use crate::path::distance;
+use crate::{Flattened, Outline, OutlineFault, Point, distance_to_segment, point};
+use tidy::NOISE_MM;
 
 /// A corner's cutting lines run on until they meet, but no farther from the corner than this many times the deeper
 /// allowance; beyond, the corner is cut off square to its bisector. It spares the long useless tips of collar points
 /// and darts; corners wider than about 47 degrees are whole.
 pub const MITRE_LIMIT: f64 = 2.5;
 
-/// Where a deep allowance meets a shallow one, its corner is trimmed to the shallower cutting line, unless that would
-/// cut away more than this many times the depth along the edge: then the two meet in a square step.
-const TRIM_LIMIT: f64 = 4.0;
+/// No point of a cutting line is farther from the seam line than this many times the deepest allowance: an allowance that is turned
+/// up may lean out by 60 degrees beyond where its neighbour's mitre ends.
+pub const LONGEST_REACH: f64 = 4.6;
 
-/// Points of the union nearer than this to a point of its parts, or to a straight line, are rounding noise, mm.
-const NOISE_MM: f64 = 1e-7;
+/// No two corners or edges of a cutting line that do not meet come nearer to each other than this, mm, unless the seam line itself
+/// does: a slit or gap so narrow is filled. It is a thousandth of the width of a chalk line, and a thousand times the rounding
+/// of coordinates.
+pub const HAIR_MM: f64 = 1e-4;
 
 /// What lies beyond one edge of the seam line.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -115,13 +122,17 @@ pub struct CarriedOut {
 impl CuttingLine {
     /// Draws the cutting line around `seam`, with one allowance for each edge of the path it was flattened from.
     ///
-    /// Where two edges meet in an outward corner, their cutting lines run on to where they cross, whatever their
-    /// depths; see [`MITRE_LIMIT`] for sharp corners. Where the deeper of the two would stick out beyond the other's
-    /// cutting line it is trimmed to it; edges that meet almost in line but differ in depth meet in a square step. A
-    /// gap between allowances that has closed on itself is cut through: the outline has no hole.
+    /// Where two edges of one depth meet in an outward corner, their cutting lines run on to where they cross; see
+    /// [`MITRE_LIMIT`] for sharp corners. Where the depths differ, the deeper allowance is taken as turned up: folded back
+    /// about its seam line, its side edge lies exactly on the cutting line that the piece has there, its neighbour's allowance
+    /// included, however that line leans or curves. A piece lower than its hem is followed to its top, and the hem goes on
+    /// square; sides that meet end the allowance. Edges within 30 degrees of one line cannot be folded so and meet in a
+    /// square step. At a fold the cutting line runs to the fold line. A gap between allowances that has closed on itself is cut
+    /// through: the outline has no hole.
     ///
-    /// The result contains the seam line, a fold edge stays on its line, and with one depth `d` everywhere every point
-    /// of the result lies `d` or more from the seam line and at most `sqrt(MITRE_LIMIT² + 1) d` from it.
+    /// The result contains the seam line, keeps a hair's distance from itself ([`HAIR_MM`]) wherever the seam line does, and a
+    /// fold edge stays on its line. With one depth `d` everywhere every point of the result lies `d` or more from the seam
+    /// line and at most `sqrt(MITRE_LIMIT² + 1) d` from it; with several, at most [`LONGEST_REACH`] times the deepest.
     ///
     /// # Errors
     ///
@@ -155,7 +166,7 @@ impl CuttingLine {
             return Err(faults);
         }
         let folds = fold_lines(&seam, allowances)?;
-        let outline = without_pinches(Parts::of(&seam, allowances, &folds).border(&folds))
+        let outline = tidy::outline_of(layers::cutting_ring(&seam, allowances, &folds))
             .map_err(|unsound| unsound.into_iter().map(OffsetFault::Defect).collect::<Vec<_>>())?;
         Ok(Self { outline, seam, allowances: allowances.to_vec() })
     }
@@ -176,7 +187,7 @@ impl CuttingLine {
         let nearest = self.seam.nearest(p);
         let (a, b) = self.seam.segment(nearest.segment);
         let outward = outward_normal(a, b);
-        let on_border = |(a, b)| distance(nearest.at, nearest_on_segment(nearest.at, a, b)) <= NOISE_MM;
+        let on_border = |(a, b)| distance_to_segment(nearest.at, a, b) <= HAIR_MM;
         let at = if self.outline.edges().any(on_border) {
             nearest.at
         } else {
@@ -204,44 +215,23 @@ impl CuttingLine {
     }
 }
 
-/// A half-plane: the points that lie no farther in the direction `outward` than `at`.
+/// The line of a fold edge from `at` to `to`: the piece lies no farther in the direction `outward` than it.
 #[derive(Debug, Clone, Copy)]
-struct HalfPlane {
+struct FoldEdge {
     at: Point,
+    to: Point,
     outward: Point,
 }
 
-impl HalfPlane {
+impl FoldEdge {
     /// How far `p` lies beyond the border; below zero inside.
     fn beyond(&self, p: Point) -> f64 {
         dot(p - self.at, self.outward)
     }
-
-    /// The part of a convex polygon within the half-plane.
-    fn clip(&self, polygon: &[Point]) -> Vec<Point> {
-        let mut kept = Vec::with_capacity(polygon.len() + 1);
-        for (i, &p) in polygon.iter().enumerate() {
-            let q = polygon[(i + 1) % polygon.len()];
-            let (beyond_p, beyond_q) = (self.beyond(p), self.beyond(q));
-            if beyond_p <= 0.0 {
-                kept.push(p);
-            }
-            if (beyond_p < 0.0 && beyond_q > 0.0) || (beyond_p > 0.0 && beyond_q < 0.0) {
-                // The same order of ends for both polygons that share this side, so that they still share it.
-                let ((a, beyond_a), (b, beyond_b)) = if (p.x, p.y) < (q.x, q.y) {
-                    ((p, beyond_p), (q, beyond_q))
-                } else {
-                    ((q, beyond_q), (p, beyond_p))
-                };
-                kept.push(a + (b - a) * (beyond_a / (beyond_a - beyond_b)));
-            }
-        }
-        kept
-    }
 }
 
-/// The half-planes the piece must keep to, one for each fold edge.
-fn fold_lines(seam: &Flattened, allowances: &[EdgeAllowance]) -> Result<Vec<HalfPlane>, Vec<OffsetFault>> {
+/// The fold edges, which the piece must keep behind.
+fn fold_lines(seam: &Flattened, allowances: &[EdgeAllowance]) -> Result<Vec<FoldEdge>, Vec<OffsetFault>> {
     let mut lines = Vec::new();
     let mut faults = Vec::new();
     for edge in (0..allowances.len()).filter(|&e| allowances[e] == EdgeAllowance::Fold) {
@@ -251,7 +241,7 @@ fn fold_lines(seam: &Flattened, allowances: &[EdgeAllowance]) -> Result<Vec<Half
         let (Some(&first), count) = (segments.iter().find(before), segments.len()) else { continue };
         let a = seam.points()[first];
         let b = seam.points()[(first + count) % seam.points().len()];
-        let line = HalfPlane { at: a, outward: outward_normal(a, b) };
+        let line = FoldEdge { at: a, to: b, outward: outward_normal(a, b) };
         let bent = segments.iter().map(|&s| line.beyond(seam.points()[s]).abs()).fold(0.0, f64::max);
         if bent > 1e-6 {
             faults.push(OffsetFault::BentFold { edge, by: bent });
@@ -266,210 +256,6 @@ fn fold_lines(seam: &Flattened, allowances: &[EdgeAllowance]) -> Result<Vec<Half
         }
     }
     if faults.is_empty() { Ok(lines) } else { Err(faults) }
-}
-
-/// The convex parts added around the seam line, counter-clockwise, and the seam line itself.
-struct Parts {
-    seam: Vec<Point>,
-    /// The band of each segment; empty where nothing is added.
-    bands: Vec<Vec<Point>>,
-    /// What is added at the start of each segment; empty where nothing is.
-    corners: Vec<Vec<Point>>,
-}
-
-/// One end of an edge where its bands must keep behind the neighbour's cutting line.
-struct Trim {
-    /// The segment at the corner.
-    segment: usize,
-    /// Whether the edge runs on from the corner or comes to it.
-    way: Way,
-    /// How far along the edge the trimming may reach, mm.
-    reach: f64,
-    line: HalfPlane,
-}
-
-/// Which way an edge runs, seen from a corner.
-#[derive(Clone, Copy, PartialEq)]
-enum Way {
-    From,
-    Towards,
-}
-
-impl Parts {
-    fn of(seam: &Flattened, allowances: &[EdgeAllowance], folds: &[HalfPlane]) -> Self {
-        let n = seam.points().len();
-        let depth = |segment: usize| allowances[seam.edge_of()[segment]].depth();
-        let bands = (0..n)
-            .map(|segment| {
-                let (a, b) = seam.segment(segment);
-                let out = outward_normal(a, b) * depth(segment);
-                if depth(segment) > 0.0 { vec![a, a + out, b + out, b] } else { Vec::new() }
-            })
-            .collect();
-        let mut parts = Self { seam: seam.points().to_vec(), bands, corners: vec![Vec::new(); n] };
-        let mut trims = Vec::new();
-        for next in 0..n {
-            let last = (next + n - 1) % n;
-            if depth(last) > 0.0 || depth(next) > 0.0 {
-                let (corner, trim) = corner(seam, last, next, depth(last), depth(next));
-                parts.corners[next] = corner;
-                trims.extend(trim);
-            }
-        }
-        for trim in trims {
-            parts.trim(seam, &trim);
-        }
-        for fold in folds {
-            for part in parts.bands.iter_mut().chain(&mut parts.corners) {
-                *part = fold.clip(part);
-            }
-        }
-        parts
-    }
-
-    /// Trims the bands of one edge, and the corners between them, from the edge's end to the first band that keeps
-    /// behind the line by itself. A curve that bends back across the line, or sticks out too far along, is left as it
-    /// is.
-    fn trim(&mut self, seam: &Flattened, trim: &Trim) {
-        let n = self.bands.len();
-        let step = if trim.way == Way::From { 1 } else { n - 1 };
-        let sticks_out = |part: &[Point]| part.iter().any(|&p| trim.line.beyond(p) > NOISE_MM);
-        let (mut segment, mut walked, mut stretch) = (trim.segment, 0.0, Vec::new());
-        while sticks_out(&self.bands[segment]) {
-            let (a, b) = seam.segment(segment);
-            let other_edge = seam.edge_of()[segment] != seam.edge_of()[trim.segment];
-            if other_edge || walked > trim.reach || sticks_out(&[a, b]) {
-                return;
-            }
-            stretch.push(segment);
-            walked += distance(a, b);
-            segment = (segment + step) % n;
-        }
-        for segment in stretch {
-            self.bands[segment] = trim.line.clip(&self.bands[segment]);
-            let corner = if trim.way == Way::From { (segment + 1) % n } else { segment };
-            self.corners[corner] = trim.line.clip(&self.corners[corner]);
-        }
-    }
-
-    /// The outer border of the union.
-    fn border(&self, folds: &[HalfPlane]) -> Vec<Point> {
-        let parts = || std::iter::once(&self.seam).chain(&self.bands).chain(&self.corners).filter(|p| p.len() >= 3);
-        let contours: Vec<Vec<[f64; 2]>> = parts().map(|part| part.iter().map(|p| [p.x, p.y]).collect()).collect();
-        // The 64 bit engine's grid is finer than the spacing of `f64` over a piece. Its OGC shapes have an outer ring
-        // that does not touch itself.
-        let options = OverlayOptions::<f64, i64>::ogc();
-        let shapes = FloatOverlay::<[f64; 2], i64>::from_subj_custom(&contours, options, Solver::default())
-            .overlay(OverlayRule::Subject, FillRule::NonZero);
-        let area = |ring: &Vec<Point>| crate::outline::signed_area(ring).abs();
-        let border = (shapes.into_iter().filter_map(|shape| shape.into_iter().next()))
-            .map(|ring| ring.into_iter().map(|[x, y]| point(x, y)).collect::<Vec<_>>())
-            .filter(|ring| ring.len() >= 3)
-            .max_by(|a, b| area(a).total_cmp(&area(b)))
-            .unwrap_or_default();
-        let corners: Vec<Point> = parts().flatten().copied().collect();
-        without_noise(border, &corners, folds)
-    }
-}
-
-/// What an outward corner adds, and what is trimmed there. Inward corners need neither: the bands overlap.
-///
-/// With the turn `θ` from direction `t1` to `t2`, the offset lines cross at `v + s t1 + d1 n1 = v - u t2 + d2 n2`,
-/// where `s = (d2 - d1 cos θ) / sin θ` and `u = (d1 - d2 cos θ) / sin θ`.
-fn corner(seam: &Flattened, last: usize, next: usize, depth_last: f64, depth_next: f64) -> (Vec<Point>, Option<Trim>) {
-    let (from, v) = seam.segment(last);
-    let (_, to) = seam.segment(next);
-    if orientation(from, v, to) <= 0.0 {
-        return (Vec::new(), None);
-    }
-    let (t1, n1, n2) = (direction(from, v), outward_normal(from, v), outward_normal(v, to));
-    let t2 = direction(v, to);
-    let (sin, cos) = (cross(t1, t2), dot(t1, t2));
-    let (a, b) = (v + n1 * depth_last, v + n2 * depth_next);
-    // 1 - cos over sin, written so that a slight turn keeps its digits.
-    let half_turn = sin / (1.0 + cos);
-    let beyond_last = (depth_next - depth_last) / sin + depth_last * half_turn;
-    let beyond_next = (depth_last - depth_next) / sin + depth_next * half_turn;
-    if beyond_last >= 0.0 && beyond_next >= 0.0 && beyond_last.is_finite() {
-        let tip = a + t1 * beyond_last;
-        let limit = MITRE_LIMIT * depth_last.max(depth_next);
-        let reach = distance(v, tip);
-        let square = HalfPlane { at: v + (tip - v) * (limit / reach), outward: tip - v };
-        let whole = vec![v, a, tip, b];
-        return (if reach > limit { square.clip(&whole) } else { whole }, None);
-    }
-    // The deeper allowance sticks out beyond the other's cutting line, by `cut` along its edge.
-    let (cut, depth, segment, way, line) = if beyond_last < 0.0 {
-        (-beyond_last, depth_last, last, Way::Towards, HalfPlane { at: b, outward: n2 })
-    } else {
-        (-beyond_next, depth_next, next, Way::From, HalfPlane { at: a, outward: n1 })
-    };
-    if cut.is_finite() && cut <= TRIM_LIMIT * depth {
-        (line.clip(&[v, a, b]), Some(Trim { segment, way, reach: 2.0 * cut + depth, line }))
-    } else {
-        (vec![v, a, b], None)
-    }
-}
-
-/// Puts points back onto the corners and fold lines they came from and drops those that rounding left between.
-fn without_noise(mut ring: Vec<Point>, corners: &[Point], folds: &[HalfPlane]) -> Vec<Point> {
-    let mut by_x: Vec<Point> = corners.to_vec();
-    by_x.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
-    for p in &mut ring {
-        let start = by_x.partition_point(|c| c.x < p.x - NOISE_MM);
-        let near = by_x[start..].iter().take_while(|c| c.x <= p.x + NOISE_MM);
-        if let Some(&corner) = near
-            .filter(|&&c| distance(c, *p) <= NOISE_MM)
-            .min_by(|&&c, &&d| distance(c, *p).total_cmp(&distance(d, *p)))
-        {
-            *p = corner;
-        }
-        for fold in folds {
-            let beyond = fold.beyond(*p);
-            if beyond.abs() <= NOISE_MM {
-                *p = *p - fold.outward * beyond;
-            }
-        }
-    }
-    loop {
-        let n = ring.len();
-        let superfluous = (0..n).find(|&i| {
-            let (before, after) = (ring[(i + n - 1) % n], ring[(i + 1) % n]);
-            distance(ring[i], after) <= NOISE_MM
-                || distance(ring[i], nearest_on_segment(ring[i], before, after)) <= NOISE_MM
-                || distance(after, nearest_on_segment(after, before, ring[i])) <= NOISE_MM
-        });
-        match superfluous {
-            Some(i) if n > 3 => {
-                ring.remove(i);
-            }
-            _ => return ring,
-        }
-    }
-}
-
-/// The outline of a border that may touch itself where a gap has closed but for a rounding error: what the pinch
-/// encloses is filled in.
-fn without_pinches(mut ring: Vec<Point>) -> Result<Outline, Vec<OutlineFault>> {
-    loop {
-        let faults = match Outline::new(ring.clone()) {
-            Ok(outline) => return Ok(outline),
-            Err(faults) => faults,
-        };
-        let OutlineFault::SelfCrossing { first, second, at } = faults[0] else { return Err(faults) };
-        let loops = [
-            std::iter::once(at).chain(ring[first + 1..=second].iter().copied()).collect::<Vec<_>>(),
-            std::iter::once(at).chain(ring[second + 1..].iter().chain(&ring[..=first]).copied()).collect(),
-        ];
-        let area = |ring: &[Point]| crate::outline::signed_area(ring).abs();
-        let kept = if area(&loops[0]) > area(&loops[1]) { 0 } else { 1 };
-        let [shortened, other] = [&loops[kept], &loops[1 - kept]].map(|l| without_noise(l.clone(), &[], &[]));
-        // A border crosses itself by rounding only: the part given up winds the other way round, or encloses nothing.
-        if shortened.len() >= ring.len() || crate::outline::signed_area(&other) > NOISE_MM {
-            return Err(faults);
-        }
-        ring = shortened;
-    }
 }
 
 fn direction(a: Point, b: Point) -> Point {

@@ -162,9 +162,17 @@ pub fn orientation(a: Point, b: Point, c: Point) -> f64 {
     robust::orient2d(exact(a), exact(b), exact(c))
 }
 
-/// Shoelace area, positive when counter-clockwise; taken about the first point to keep digits far from the origin.
-pub(crate) fn signed_area(points: &[Point]) -> f64 {
-    let o = points[0];
+/// Area of a ring of points by the shoelace formula, above zero when it runs counter-clockwise; 0 of fewer than three points. It
+/// is taken about the first point, to keep digits far from the origin.
+///
+/// ```
+/// use ellwand_geometry::{point, signed_area};
+///
+/// let clockwise = [point(0.0, 0.0), point(0.0, 4.0), point(3.0, 4.0)];
+/// assert_eq!(signed_area(&clockwise), -6.0);
+/// ```
+pub fn signed_area(points: &[Point]) -> f64 {
+    let Some(&o) = points.first() else { return 0.0 };
     let twice: f64 = points.windows(2).map(|w| (w[0].x - o.x) * (w[1].y - o.y) - (w[1].x - o.x) * (w[0].y - o.y)).sum();
     twice / 2.0
 }

@@ -3,7 +3,11 @@
 //! This is how a pattern piece is drawn; [`Path::flatten`] turns it into points, keeping for every short segment the
 //! edge it came from. Whether the result crosses itself is left to [`Outline::new`].
 
+mod cut;
+
 use kurbo::{CubicBez, ParamCurve};
+
+pub use cut::{EdgePart, cut_at_height};
 
 use crate::outline::signed_area;
 use crate::{Outline, OutlineFault, Point, orientation, point};
@@ -381,8 +385,8 @@ pub(crate) fn nearest_on_segment(p: Point, a: Point, b: Point) -> Point {
     }
 }
 
-/// Distance between two points, mm.
-pub(crate) fn distance(a: Point, b: Point) -> f64 {
+/// Distance between two points, in their unit.
+pub fn distance(a: Point, b: Point) -> f64 {
     // `hypot` guards against overflow that millimetres never meet, at ten times the cost.
     let d = a - b;
     (d.x * d.x + d.y * d.y).sqrt()

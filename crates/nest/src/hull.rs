@@ -1,6 +1,6 @@
 //! Convex hulls.
 
-use ellwand_geometry::{Point, orientation};
+use ellwand_geometry::{Point, orientation, signed_area};
 
 /// Corners of the convex hull of `points`, counter-clockwise (Andrew, "Another efficient algorithm for convex hulls in two dimensions",
 /// Information Processing Letters 9, 1979).
@@ -25,9 +25,7 @@ pub(crate) fn corners(points: &[Point]) -> Vec<Point> {
 
 /// Area of the convex hull of `points`, mm².
 pub(crate) fn area(points: &[Point]) -> f64 {
-    let hull = corners(points);
-    let n = hull.len();
-    (0..n).map(|i| (hull[i].x * hull[(i + 1) % n].y - hull[(i + 1) % n].x * hull[i].y) / 2.0).sum()
+    signed_area(&corners(points))
 }
 
 #[cfg(test)]

@@ -22,8 +22,8 @@ use crate::marks::{Ink, Mark, Sheet};
 use crate::match_marks::{MatchMark, letter_labels};
 use crate::matched::{MatchPoint, Matched, merged};
 use crate::paper::{LONG_SIDE, SHORT_SIDE};
-use crate::piece_marks::distance;
 use crate::title;
+use ellwand_geometry::distance;
 use panel::{Garment, Panel};
 use worn::Worn;
 

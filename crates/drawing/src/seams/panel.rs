@@ -6,7 +6,7 @@ use ellwand_geometry::{Point, point};
 use super::worn::{Half, ON_LINE, Worn};
 use crate::clip::left_of;
 use crate::matched::{Matched, Meeting};
-use crate::piece_marks::distance;
+use ellwand_geometry::distance;
 
 /// The pieces of a view that are cut from one cloth, and their seams.
 #[derive(Debug)]

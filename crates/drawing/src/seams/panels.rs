@@ -5,7 +5,7 @@ use ellwand_geometry::{Point, point};
 
 use super::panel::{Extent, Garment, Layer, Panel, Placed};
 use super::worn::{Half, ON_LINE};
-use crate::piece_marks::distance;
+use ellwand_geometry::distance;
 
 /// What is shown hanging on the front, on the back and on a side. A sleeve meets the armhole at its front notch, a collar the back at its
 /// centre; a yoke goes over the shoulder and lies flat with the back.

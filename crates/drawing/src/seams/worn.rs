@@ -97,8 +97,8 @@ impl Half<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::piece_marks::distance;
     use crate::plaids;
+    use ellwand_geometry::distance;
 
     #[test]
     fn a_cut_is_turned_back_and_its_points_stand_on_its_seam_line_or_inside() {

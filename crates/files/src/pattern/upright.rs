@@ -3,7 +3,7 @@
 use std::{collections::BTreeMap, ops::Range};
 
 use ellwand_garment::{CutRule, GrainRule, Half, Notch, Piece};
-use ellwand_geometry::{Point, contains_point, point};
+use ellwand_geometry::{Point, contains_point, distance, point};
 
 use super::{
     format::PieceEntry,
@@ -97,7 +97,7 @@ fn carry_notch(
 ) -> Vec<Notch> {
     let named = || (!name.is_empty()).then(|| name.to_owned());
     let off = line.carry_out(drawn).on_seam;
-    let distance = (off - drawn).x.hypot((off - drawn).y);
+    let distance = distance(off, drawn);
     if distance > NOTCH_REACH {
         let (nearest, unit) = (frame.in_unit(off), frame.unit.sign());
         findings.add(place, PatternFault::NotchOff { name: named(), distance, nearest, unit });

@@ -4,7 +4,7 @@
 //! facing layers is two mirror images across the fold, each within its layer. A piece cut once may lie anywhere: what
 //! is left is opened out for it. On an open layer there is no fold to cut on, and fold pieces are cut whole.
 
-use ellwand_geometry::{Outline, Point, point};
+use ellwand_geometry::{Outline, Point, distance, point};
 
 use super::{Case, CutName, Fault};
 use crate::{Cut, CutOrder, Hands, Layers};
@@ -80,7 +80,7 @@ fn unlikeness(a: &[Point], b: &[Point]) -> f64 {
         return f64::INFINITY;
     }
     let farthest = |from: &[Point], to: &[Point]| {
-        let nearest = |p: &Point| to.iter().map(|q| (p.x - q.x).hypot(p.y - q.y)).fold(f64::INFINITY, f64::min);
+        let nearest = |p: &Point| to.iter().map(|q| distance(*p, *q)).fold(f64::INFINITY, f64::min);
         from.iter().map(nearest).fold(0.0, f64::max)
     };
     farthest(a, b).max(farthest(b, a))

@@ -4,7 +4,7 @@
 //! The motion is worked out here from the record (mirror across the piece's own upright axis, turn, move so that the
 //! low ends of the grainlines coincide), not taken from the code that placed the piece.
 
-use ellwand_geometry::{Point, point};
+use ellwand_geometry::{Point, distance, point};
 
 use super::{Case, CutName, Fault};
 use crate::{Cut, Piece};
@@ -48,10 +48,6 @@ impl Motion {
     }
 }
 
-fn apart(p: Point, q: Point) -> f64 {
-    (p.x - q.x).hypot(p.y - q.y)
-}
-
 /// Not `by <= tolerance`, so that a coordinate that is no number counts as off.
 fn is_off(by: f64, tolerance: f64) -> bool {
     by.is_nan() || by > tolerance
@@ -68,9 +64,9 @@ fn outline(cut: &Cut, piece: &Piece, motion: &Motion, tolerance: f64) -> Option<
     }
     // The two lists may begin at different corners.
     let n = expected.len();
-    let start = (0..n).min_by(|&i, &j| apart(expected[i], found[0]).total_cmp(&apart(expected[j], found[0])))?;
+    let start = (0..n).min_by(|&i, &j| distance(expected[i], found[0]).total_cmp(&distance(expected[j], found[0])))?;
     let (by, at) = (found.iter().enumerate())
-        .map(|(i, &p)| (apart(p, expected[(start + i) % n]), p))
+        .map(|(i, &p)| (distance(p, expected[(start + i) % n]), p))
         .max_by(|a, b| a.0.total_cmp(&b.0))?;
     is_off(by, tolerance).then(|| Fault::WrongShape { cut: CutName::of(cut), by, at })
 }
@@ -78,7 +74,7 @@ fn outline(cut: &Cut, piece: &Piece, motion: &Motion, tolerance: f64) -> Option<
 fn marks(cut: &Cut, piece: &Piece, motion: &Motion, tolerance: f64) -> Vec<Fault> {
     let mut faults = Vec::new();
     let mut judge = |mark: String, found: Option<Point>, expected: Option<Point>| {
-        let by = found.zip(expected).map_or(f64::INFINITY, |(p, q)| apart(p, q));
+        let by = found.zip(expected).map_or(f64::INFINITY, |(p, q)| distance(p, q));
         if is_off(by, tolerance) {
             faults.push(Fault::MarkMoved { cut: CutName::of(cut), mark, by });
         }

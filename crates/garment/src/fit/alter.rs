@@ -1,12 +1,8 @@
 //! Drafts lengthened, shortened, let out and taken in.
 
-use ellwand_geometry::{Bounds, EdgeAllowance, EdgeShape, Point, distance_to_segment, point};
+use ellwand_geometry::{Bounds, EdgeAllowance, EdgeShape, Point, cut_at_height, distance, distance_to_segment, point};
 
-use super::{
-    Alteration, Draft, DraftEdge, FitFault, GradedPiece, Sized,
-    blend::along,
-    measure::{distance, run},
-};
+use super::{Alteration, Draft, DraftEdge, FitFault, GradedPiece, Sized, blend::along, measure::run};
 use crate::{Seam, Units, format_length};
 
 /// An upright edge may lean by this much, mm, and be stretched as it is when the piece is lengthened.
@@ -14,9 +10,6 @@ const UPRIGHT: f64 = 1e-9;
 
 /// Of what lies between two lines, this much is left at least when a piece is shortened, mm.
 const LEAST_LEFT: f64 = 1.0;
-
-/// A part of an edge shorter than this is none, mm.
-const NO_PART: f64 = 1e-6;
 
 /// How near to an edge a mark goes with it when it is moved, mm.
 const ON_EDGE: f64 = 0.5;
@@ -107,7 +100,7 @@ fn spread(draft: &Draft, at: f64, by: f64) -> Draft {
             from = edge.to;
             continue;
         }
-        for part in parts(from, edge, at) {
+        for part in cut_at_height(from, edge.shape, edge.to, at) {
             let to_below = part.middle_y < at;
             let lower = |p: Point| if to_below { point(p.x, p.y - by) } else { p };
             let begins = lower(part.from);
@@ -123,9 +116,13 @@ fn spread(draft: &Draft, at: f64, by: f64) -> Draft {
         }
         from = edge.to;
     }
-    let start = match draft.edges.first().filter(|edge| !is_fold(edge)).map(|edge| parts(draft.start, edge, at)) {
+    let start = match draft.edges.first().filter(|edge| !is_fold(edge)) {
         None => down(draft.start),
-        Some(first) if first.first().is_some_and(|part| part.middle_y < at) => point(draft.start.x, draft.start.y - by),
+        Some(edge)
+            if cut_at_height(draft.start, edge.shape, edge.to, at).first().is_some_and(|part| part.middle_y < at) =>
+        {
+            point(draft.start.x, draft.start.y - by)
+        }
         _ => draft.start,
     };
     // Where the outline closes on the line itself.
@@ -164,155 +161,6 @@ fn without_joins(start: Point, edges: Vec<DraftEdge>) -> Vec<DraftEdge> {
         from = edge.to;
     }
     joined
-}
-
-/// A part of an edge on one side of a level line.
-struct Part {
-    from: Point,
-    to: Point,
-    shape: EdgeShape,
-    middle_y: f64,
-}
-
-/// An edge cut where it crosses the height `at`. An upright straight edge stays whole: it is only stretched.
-fn parts(from: Point, edge: &DraftEdge, at: f64) -> Vec<Part> {
-    let whole = |shape| Part { from, to: edge.to, shape, middle_y: (from.y + edge.to.y) / 2.0 };
-    match edge.shape {
-        EdgeShape::Straight => {
-            let crosses = (from.y - at) * (edge.to.y - at) < 0.0;
-            if !crosses {
-                return vec![whole(EdgeShape::Straight)];
-            }
-            let t = (at - from.y) / (edge.to.y - from.y);
-            let x = if (edge.to.x - from.x).abs() <= UPRIGHT { from.x } else { from.x + (edge.to.x - from.x) * t };
-            let cut = point(x, at);
-            let part =
-                |from: Point, to: Point| Part { from, to, shape: EdgeShape::Straight, middle_y: (from.y + to.y) / 2.0 };
-            vec![part(from, cut), part(cut, edge.to)]
-        }
-        EdgeShape::Cubic { first, second } => {
-            let mut cuts: Vec<f64> = cubic_roots([from.y - at, first.y - at, second.y - at, edge.to.y - at]);
-            cuts.retain(|t| *t > 1e-9 && *t < 1.0 - 1e-9);
-            let mut rest = [from, first, second, edge.to];
-            let (mut parts, mut begun) = (Vec::new(), 0.0);
-            for t in cuts {
-                let (head, tail) = split(rest, (t - begun) / (1.0 - begun));
-                parts.push(cubic_part(head));
-                (rest, begun) = (tail, t);
-            }
-            parts.push(cubic_part(rest));
-            for part in &mut parts {
-                // The cut lies on the line to the bit, so that both sides meet the straight piece between.
-                for p in [&mut part.from, &mut part.to] {
-                    if (p.y - at).abs() < 1e-6 {
-                        p.y = at;
-                    }
-                }
-            }
-            parts
-        }
-        EdgeShape::Arc { through } => {
-            let Some((centre, radius)) = circle(from, through, edge.to) else {
-                return vec![whole(EdgeShape::Straight)];
-            };
-            let angle = |p: Point| (p.y - centre.y).atan2(p.x - centre.x);
-            let (start, mid, end) = (angle(from), angle(through), angle(edge.to));
-            let turn = std::f64::consts::TAU;
-            let forward = |a: f64, b: f64| (b - a).rem_euclid(turn);
-            let ccw = forward(start, mid) <= forward(start, end);
-            let sweep = if ccw { forward(start, end) } else { -forward(end, start) };
-            let reach = (at - centre.y) / radius;
-            let mut cuts: Vec<f64> = if reach.abs() >= 1.0 {
-                Vec::new()
-            } else {
-                let up = reach.asin();
-                [up, std::f64::consts::PI - up]
-                    .map(|a| if ccw { forward(start, a) } else { -forward(a, start) } / sweep)
-                    .into_iter()
-                    .filter(|t| (*t).min(1.0 - *t) * (sweep * radius).abs() > NO_PART)
-                    .collect()
-            };
-            cuts.sort_by(f64::total_cmp);
-            cuts.push(1.0);
-            let on = |t: f64| {
-                let a = start + sweep * t;
-                point(centre.x + radius * a.cos(), centre.y + radius * a.sin())
-            };
-            let (mut parts, mut begun, mut at_from) = (Vec::new(), 0.0, from);
-            for t in cuts {
-                let to = if t == 1.0 { edge.to } else { point(on(t).x, at) };
-                let through = on((begun + t) / 2.0);
-                parts.push(Part { from: at_from, to, shape: EdgeShape::Arc { through }, middle_y: through.y });
-                (begun, at_from) = (t, to);
-            }
-            parts
-        }
-    }
-}
-
-fn cubic_part([from, first, second, to]: [Point; 4]) -> Part {
-    let middle_y = (from.y + 3.0 * first.y + 3.0 * second.y + to.y) / 8.0;
-    Part { from, to, shape: EdgeShape::Cubic { first, second }, middle_y }
-}
-
-/// De Casteljau's subdivision of a cubic at `t`.
-fn split([a, b, c, d]: [Point; 4], t: f64) -> ([Point; 4], [Point; 4]) {
-    let mix = |p: Point, q: Point| p + (q - p) * t;
-    let (ab, bc, cd) = (mix(a, b), mix(b, c), mix(c, d));
-    let (abc, bcd) = (mix(ab, bc), mix(bc, cd));
-    let on = mix(abc, bcd);
-    ([a, ab, abc, on], [on, bcd, cd, d])
-}
-
-/// Where a cubic in Bernstein form changes its sign between 0 and 1, ascending. Between the turning points it is monotone, and
-/// each change is found by halving.
-fn cubic_roots(b: [f64; 4]) -> Vec<f64> {
-    let value = |t: f64| {
-        let s = 1.0 - t;
-        s * s * s * b[0] + 3.0 * s * s * t * b[1] + 3.0 * s * t * t * b[2] + t * t * t * b[3]
-    };
-    let (d0, d1, d2) = (b[1] - b[0], b[2] - b[1], b[3] - b[2]);
-    let (p, q, r) = (d0 - 2.0 * d1 + d2, 2.0 * (d1 - d0), d0);
-    let mut ends = vec![0.0, 1.0];
-    let root = (q * q - 4.0 * p * r).max(0.0).sqrt();
-    if p.abs() > 1e-12 {
-        ends.extend([(-q - root) / (2.0 * p), (-q + root) / (2.0 * p)]);
-    } else if q != 0.0 {
-        ends.push(-r / q);
-    }
-    // Where it only touches zero, or begins there, nothing is crossed.
-    ends.retain(|t| (0.0..=1.0).contains(t) && value(*t) != 0.0);
-    ends.sort_by(f64::total_cmp);
-    let mut roots = Vec::new();
-    for span in ends.windows(2) {
-        let (mut low, mut high) = (span[0], span[1]);
-        if value(low) * value(high) >= 0.0 {
-            continue;
-        }
-        let rises = value(low) < 0.0;
-        for _ in 0..80 {
-            let middle = (low + high) / 2.0;
-            if (value(middle) < 0.0) == rises {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
-        roots.push((low + high) / 2.0);
-    }
-    roots
-}
-
-/// Centre and radius of the circle through three points, if they do not lie on a line.
-fn circle(a: Point, b: Point, c: Point) -> Option<(Point, f64)> {
-    let (u, v) = (b - a, c - a);
-    let cross = 2.0 * (u.x * v.y - u.y * v.x);
-    if cross.abs() < 1e-12 {
-        return None;
-    }
-    let (uu, vv) = (u.x * u.x + u.y * u.y, v.x * v.x + v.y * v.y);
-    let from_a = point((v.y * uu - u.y * vv) / cross, (u.x * vv - v.x * uu) / cross);
-    Some((a + from_a, from_a.x.hypot(from_a.y)))
 }
 
 /// The draft shortened by `by` between a line and what comes next below it, evenly, so that every edge runs on smoothly.
@@ -423,9 +271,9 @@ fn share_on(line: &[Point], p: Point) -> Option<f64> {
     let (mut done, whole) = (0.0, run(line));
     for w in line.windows(2) {
         if distance_to_segment(p, w[0], w[1]) <= ON_EDGE {
-            return Some((done + distance((w[0], p))).min(whole) / whole);
+            return Some((done + distance(w[0], p)).min(whole) / whole);
         }
-        done += distance((w[0], w[1]));
+        done += distance(w[0], w[1]);
     }
     None
 }

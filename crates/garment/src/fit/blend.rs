@@ -7,9 +7,9 @@
 
 use std::collections::BTreeMap;
 
-use ellwand_geometry::{EdgeAllowance, EdgeShape, Point, point};
+use ellwand_geometry::{EdgeAllowance, EdgeShape, Point, distance, point};
 
-use super::{Draft, DraftEdge, FitFault, measure::distance};
+use super::{Draft, DraftEdge, FitFault};
 
 /// A line that leans by this much, mm, is upright.
 const UPRIGHT: f64 = 1e-6;
@@ -348,7 +348,7 @@ fn shares_of(line: &[Point]) -> Vec<f64> {
     let mut run = 0.0;
     let lengths: Vec<f64> = (line.windows(2))
         .map(|w| {
-            run += distance((w[0], w[1]));
+            run += distance(w[0], w[1]);
             run
         })
         .collect();

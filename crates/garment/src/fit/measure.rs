@@ -1,6 +1,6 @@
 //! What drafts measure: widths at a level, lengths along edges, areas.
 
-use ellwand_geometry::{Edge, FLATNESS_MM, Flattened, Path, Point};
+use ellwand_geometry::{Edge, FLATNESS_MM, Flattened, Path, Point, distance};
 
 use super::{DeclaredLength, Draft, Girth};
 
@@ -79,7 +79,7 @@ impl Draft {
         for (line, edge) in lines.iter_mut().zip(&self.edges) {
             // A path drawn clockwise was turned round.
             if let (Some(&first), Some(&last)) = (line.first(), line.last())
-                && distance((first, from)) > distance((last, from))
+                && distance(first, from) > distance(last, from)
             {
                 line.reverse();
             }
@@ -91,11 +91,7 @@ impl Draft {
 
 /// Length of a line, mm.
 pub(super) fn run(line: &[Point]) -> f64 {
-    line.windows(2).map(|w| distance((w[0], w[1]))).sum()
-}
-
-pub(super) fn distance((p, q): (Point, Point)) -> f64 {
-    (q.x - p.x).hypot(q.y - p.y)
+    line.windows(2).map(|w| distance(w[0], w[1])).sum()
 }
 
 /// The finished girth, mm; `None` when a piece or its level is missing.

@@ -1,11 +1,8 @@
 //! Seams walked: both edges laid against each other from notch to notch.
 
-use ellwand_geometry::Point;
+use ellwand_geometry::{Point, distance};
 
-use super::{
-    Draft,
-    measure::{distance, run},
-};
+use super::{Draft, measure::run};
 use crate::{Seam, SeamSide};
 
 /// A difference below this can be eased in unseen, mm. Common practice, no source.
@@ -74,7 +71,7 @@ impl Side {
             if let (Some(&end), Some(&from), Some(&to)) =
                 (lines.last().and_then(|line| line.last()), next.first(), next.last())
             {
-                if distance((end, to)) < distance((end, from)) {
+                if distance(end, to) < distance(end, from) {
                     next.reverse();
                 }
             } else if side.edges.len() > 1
@@ -82,7 +79,7 @@ impl Side {
                 && let (Some(&from), Some(&to)) = (next.first(), next.last())
             {
                 let near = |p: Point| {
-                    after.first().into_iter().chain(after.last()).map(|q| distance((p, *q))).fold(f64::MAX, f64::min)
+                    after.first().into_iter().chain(after.last()).map(|q| distance(p, *q)).fold(f64::MAX, f64::min)
                 };
                 if near(from) < near(to) {
                     next.reverse();
@@ -106,13 +103,13 @@ fn along(lines: &[Vec<Point>], p: Point) -> f64 {
     let (mut best, mut at, mut done) = (f64::INFINITY, 0.0, 0.0);
     for w in lines.iter().flat_map(|line| line.windows(2)) {
         let d = w[1] - w[0];
-        let length = distance((w[0], w[1]));
+        let length = distance(w[0], w[1]);
         let t = if length > 0.0 {
             (((p.x - w[0].x) * d.x + (p.y - w[0].y) * d.y) / (length * length)).clamp(0.0, 1.0)
         } else {
             0.0
         };
-        let off = distance((p, w[0] + d * t));
+        let off = distance(p, w[0] + d * t);
         if off < best {
             (best, at) = (off, done + t * length);
         }
