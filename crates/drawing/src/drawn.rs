@@ -1,6 +1,6 @@
 //! One piece on its way to the paper: its marks as they will be drawn, and what a label in it must keep clear of.
 
-use ellwand_geometry::{Bounds, Point, point};
+use ellwand_geometry::{Bounds, Point, distance, point};
 
 use crate::boxes::{TurnedBox, turned};
 use crate::clearing::Obstacle;
@@ -11,7 +11,7 @@ use crate::label::{Label, Surroundings};
 use crate::lettering::Line;
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark};
 use crate::match_marks::{MatchMark, RING, letter_labels};
-use crate::piece_marks::{GrainMark, Heads, Keep, NotchMark, distance, interrupted};
+use crate::piece_marks::{GrainMark, Heads, Keep, NotchMark, interrupted};
 
 /// A piece on its way to the paper.
 pub(crate) struct Drawn<'a> {
