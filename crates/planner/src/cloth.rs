@@ -5,6 +5,7 @@ use ellwand_nest::Ended;
 
 use crate::{
     LayPlan, MatchingCost, Options, PlanError, Progress,
+    error::sound,
     lay_plan::{lay_plan, or_known, raise_bound},
     pace::Purpose,
     search::Desk,
@@ -83,6 +84,7 @@ pub fn plan_cloth(
     options: &Options,
     progress: &dyn Progress,
 ) -> Result<ClothPlan, PlanError> {
+    sound(pattern, job)?;
     plan_ways(Cloth { job, pattern, role }, known, Purpose::Layout, &Desk::new(options, progress))
 }
 

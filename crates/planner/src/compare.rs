@@ -5,6 +5,7 @@ use ellwand_garment::{Job, Pattern};
 use crate::{
     ClothPlan, Options, PlanError, Progress,
     cloth::Cloth,
+    error::sound,
     matching_cost::{Prices, Weighing},
     pace::Shares,
     prepare::Prepared,
@@ -44,6 +45,7 @@ pub fn compare_widths(
     options: &Options,
     progress: &dyn Progress,
 ) -> Result<Vec<Vec<WidthPlan>>, PlanError> {
+    sound(pattern, job)?;
     let mut widths = widths.to_vec();
     widths.sort_by(f64::total_cmp);
     widths.dedup();

@@ -1,11 +1,14 @@
 //! Why a cloth cannot be planned, in sentences a maker can act on.
 
-use ellwand_garment::{Layers, MatchFault, QuestionFault};
+use ellwand_garment::{InputFault, Job, Layers, MatchFault, Pattern, QuestionFault, validate};
 
 /// Why a cloth cannot be planned.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum PlanError {
+    /// The pattern or the job holds what cannot be: everything that [`validate`](ellwand_garment::validate) tells of them.
+    #[error("{}", input_list(.0))]
+    Input(Vec<InputFault>),
     /// The job and the pattern do not belong together.
     #[error(transparent)]
     Question(#[from] QuestionFault),
@@ -112,7 +115,8 @@ impl PlanError {
     pub fn is_of_the_question(&self) -> bool {
         match self {
             Self::Bug { .. } | Self::Refused { .. } => false,
-            Self::Question(_)
+            Self::Input(_)
+            | Self::Question(_)
             | Self::NoPose { .. }
             | Self::Unmatchable { .. }
             | Self::UnevenFold { .. }
@@ -169,6 +173,20 @@ impl Misfit {
     pub fn short_by(&self) -> f64 {
         self.needs - self.offers
     }
+}
+
+/// Nothing, when pattern and job can be planned at all.
+///
+/// # Errors
+///
+/// [`PlanError::Input`].
+pub(crate) fn sound(pattern: &Pattern, job: &Job) -> Result<(), PlanError> {
+    let faults = validate(pattern, job);
+    if faults.is_empty() { Ok(()) } else { Err(PlanError::Input(faults)) }
+}
+
+fn input_list(faults: &[InputFault]) -> String {
+    faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
 }
 
 fn fault_list(faults: &[MatchFault]) -> String {

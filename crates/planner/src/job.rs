@@ -5,6 +5,7 @@ use ellwand_garment::{Bill, Job, Pattern, QuestionFault};
 use crate::{
     ClothPlan, Options, PlanError, Progress, check_question,
     cloth::{Cloth, plan_ways},
+    error::sound,
     matching_cost::{Prices, Weighing},
     pace::{Purpose, Shares},
     search::Desk,
@@ -57,6 +58,9 @@ pub fn roles(job: &Job, pattern: &Pattern, chosen: &[String]) -> Result<Vec<Stri
 /// Every fault of the job's cloths that needs no search to be seen, such as a piece wider than its cloth. Empty when each of
 /// `roles` can be planned in one of the ways its fabric allows.
 pub fn check_job(job: &Job, pattern: &Pattern, roles: &[String]) -> Vec<PlanError> {
+    if let Err(faults) = sound(pattern, job) {
+        return vec![faults];
+    }
     let faults_of = |role: &String| -> Option<PlanError> {
         let cloth = Cloth { job, pattern, role };
         let fabric = match job.fabric(role) {

@@ -6,6 +6,7 @@ use ellwand_nest::{Budget, Ended, lower_bound};
 use crate::{
     Options, PlanError, Progress,
     assemble::{assemble, bound_in_words, judged},
+    error::sound,
     pace::{Purpose, Shares},
     prepare::Prepared,
     search::{Desk, lay_once, search},
@@ -47,6 +48,7 @@ pub fn plan_question(
     options: &Options,
     progress: &dyn Progress,
 ) -> Result<LayPlan, PlanError> {
+    sound(question.pattern, question.job)?;
     lay_plan(question, known, Purpose::Layout, &Desk::new(options, progress))
 }
 
