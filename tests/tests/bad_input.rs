@@ -51,7 +51,7 @@ fn the_sound_files_are_taken() {
 
 #[test]
 fn unknown_key() {
-    job("selvage = ", "selvedge = ", "selvedge", &["selvedge", "selvage"]);
+    job("selvage = \"1/4 in\"", "selvedge = \"1/4 in\"", "selvedge", &["selvedge", "selvage"]);
 }
 
 #[test]
