@@ -6,8 +6,8 @@
 
 use std::error::Error;
 
-use ellwand_geometry::{Outline, Placement, Pose};
-use ellwand_nest::{AllowedPose, Budget, Effort, Item, Problem, Settings, Silent, solve};
+use ellwand_geometry::{Outline, Pose};
+use ellwand_nest::{Budget, Effort, Item, Problem, Settings, Silent, solve};
 
 const TRIANGLE: [(f64, f64); 3] = [(0.0, 0.0), (40.0, 0.0), (20.0, 35.0)];
 #[rustfmt::skip]
@@ -18,24 +18,21 @@ const CROSS: [(f64, f64); 12] = [
 
 fn main() -> Result<(), Box<dyn Error>> {
     let outline = |corners| Outline::from_pairs(corners).map_err(|faults| format!("{faults:?}"));
-    let shapes = vec![outline(&TRIANGLE)?, outline(&CROSS)?];
-
+    let mut problem = Problem::in_strip(0.0, 100.0);
+    let (triangle, cross) = (problem.shape(outline(&TRIANGLE)?), problem.shape(outline(&CROSS)?));
     // Every item may stand anywhere, as drawn or upside down.
-    let poses = [Pose::AS_DRAWN, Pose::turned(180.0)].map(AllowedPose::anywhere);
-    let item = |shape| Item { shape, poses: poses.to_vec(), twin: None };
-    let items: Vec<Item> = [0; 8].into_iter().chain([1; 4]).map(item).collect();
-    let problem = Problem { left: 0.0, right: 100.0, shapes, items, obstacles: Vec::new(), gap: 0.0, phases: vec![] };
+    let item = |shape| Item::anywhere(shape, [Pose::AS_DRAWN, Pose::turned(180.0)]);
+    problem.items.extend([triangle; 8].map(item));
+    problem.items.extend([cross; 4].map(item));
 
     let settings = Settings { budget: Budget::Effort(Effort::Quick), ..Settings::default() };
     let found = solve(&problem, &settings, &Silent)?;
 
     println!("{:.1} mm long, {:.1} at the start", found.best.length, found.start.length);
     println!("no packing is shorter than {:.1} mm", found.bound.length);
-    for (item, place) in problem.items.iter().zip(&found.best.places) {
-        let pose = item.poses[place.pose].pose;
-        let placed = Placement::new(pose, place.x, place.y).apply(&problem.shapes[item.shape]);
-        let middle = placed.bounds().center();
-        println!("shape {} turned {:>3}, middle at {:5.1}, {:5.1}", item.shape, pose.turn_deg, middle.x, middle.y);
+    for ((item, place), outline) in problem.items.iter().zip(&found.best.places).zip(problem.placed(&found.best)) {
+        let (turn, middle) = (place.placement(item).pose.turn_deg, outline.bounds().center());
+        println!("shape {} turned {turn:>3}, middle at {:5.1}, {:5.1}", item.shape, middle.x, middle.y);
     }
     Ok(())
 }
