@@ -1,7 +1,10 @@
 //! A pattern, step by step.
 
 use super::PieceBuilder;
-use crate::{InputFaults, Pattern, Seam, View, valid::faults_beside_pieces};
+use crate::{
+    InputFaults, Pattern, Seam, View,
+    valid::{empty_view_fault, faults_beside_pieces},
+};
 
 /// A pattern being made.
 #[derive(Debug, Clone)]
@@ -71,6 +74,7 @@ impl PatternBuilder {
         }
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
         faults.extend(faults_beside_pieces(&pattern, &names));
+        faults.extend(pattern.views.iter().filter_map(empty_view_fault));
         InputFaults::or(faults, pattern)
     }
 }

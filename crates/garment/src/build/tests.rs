@@ -178,3 +178,9 @@ fn a_job_tells_the_faults_of_its_cloths_and_what_it_lacks() {
     let no_view = Job::of(&pattern, "Two pockets", Units::Inches).view("B").build().unwrap_err();
     assert!(matches!(no_view.faults(), [InputFault::NoSuchView { .. }]), "{no_view:?}");
 }
+
+#[test]
+fn every_view_of_a_pattern_has_a_piece() {
+    let faults = Pattern::named("Pockets").piece(pocket()).view("A", &["Pocket"]).view("B", &[]).build().unwrap_err();
+    assert_eq!(faults.faults(), [InputFault::EmptyView { view: "B".into() }]);
+}

@@ -3,6 +3,9 @@
 use super::{InputFault, Quantity};
 use crate::{BorderSides, Design, Drop, Repeat};
 
+/// What washing both a border and its cloth may leave of rounding, mm.
+const ROUNDING_MM: f64 = 1e-6;
+
 /// Everything wrong with the design of a cloth `width` mm wide.
 pub(super) fn design_faults(role: &str, design: &Design, width: f64) -> Vec<InputFault> {
     let role_name = || role.to_owned();
@@ -18,7 +21,7 @@ pub(super) fn design_faults(role: &str, design: &Design, width: f64) -> Vec<Inpu
     if let Some(border) = &design.border {
         faults.extend(Quantity::BorderWidth.fault(role, border.width));
         let all = if border.sides == BorderSides::Both { 2.0 * border.width } else { border.width };
-        if all > width {
+        if all > width + ROUNDING_MM {
             faults.push(InputFault::BorderTooWide { role: role_name(), width: border.width, cloth: width });
         }
     }

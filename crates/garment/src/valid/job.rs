@@ -1,6 +1,11 @@
 //! The rules for a job and the cloths it names.
 
-use super::{InputFault, Part, cloth::fabric_faults, matching::matching_faults, pattern::named_alike};
+use super::{
+    InputFault, Part,
+    cloth::fabric_faults,
+    matching::matching_faults,
+    pattern::{empty_view_fault, named_alike},
+};
 use crate::{GrainRule, Job, LayerChoice, Pattern, View};
 
 /// Everything wrong with a job for `pattern`; the pattern's own faults aside.
@@ -28,7 +33,7 @@ pub(crate) fn job_faults(pattern: &Pattern, job: &Job) -> Vec<InputFault> {
 
 /// What is wrong with the cloths of a job for what `view` cuts from them.
 fn view_faults(pattern: &Pattern, job: &Job, view: &View) -> Vec<InputFault> {
-    let mut faults = Vec::new();
+    let mut faults: Vec<InputFault> = empty_view_fault(view).into_iter().collect();
     for role in pattern.roles(view).into_iter().filter(|role| job.fabric(role).is_none() && !role.trim().is_empty()) {
         faults.push(InputFault::RoleWithoutFabric { view: view.name.clone(), role: role.to_owned() });
     }

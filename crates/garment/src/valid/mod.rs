@@ -16,7 +16,7 @@ mod seam;
 
 pub use fault::{GrainEnd, InputFault, InputFaults, Part, PieceMark};
 pub(crate) use job::job_faults;
-pub(crate) use pattern::{faults_beside_pieces, named_alike, pattern_faults};
+pub(crate) use pattern::{empty_view_fault, faults_beside_pieces, named_alike, pattern_faults};
 pub(crate) use piece::{cut_faults, faults_beside_grainline, name_fault, piece_faults};
 pub use quantity::Quantity;
 

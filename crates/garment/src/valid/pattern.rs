@@ -39,9 +39,6 @@ fn view_faults(views: &[View], pieces: &[&str]) -> Vec<InputFault> {
         if view.name.trim().is_empty() {
             faults.push(InputFault::NoName { what: Part::View });
         }
-        if view.pieces.is_empty() {
-            faults.push(InputFault::EmptyView { view: name() });
-        }
         for (index, piece) in view.pieces.iter().enumerate() {
             if view.pieces[..index].contains(piece) {
                 faults.push(InputFault::PieceTwice { view: name(), piece: piece.clone() });
@@ -51,6 +48,11 @@ fn view_faults(views: &[View], pieces: &[&str]) -> Vec<InputFault> {
         }
     }
     faults
+}
+
+/// A view that has no piece. Only the one to be made matters: the choices of a job may leave another without.
+pub(crate) fn empty_view_fault(view: &View) -> Option<InputFault> {
+    view.pieces.is_empty().then(|| InputFault::EmptyView { view: view.name.clone() })
 }
 
 /// Each name that is given more than once, told once; those without a name are told elsewhere.

@@ -14,8 +14,8 @@ const INSIDE_MM: f64 = 1e-2;
 /// How far the halves of a piece on the fold may differ, mm: below a thread.
 const SYMMETRIC_MM: f64 = 0.02;
 
-/// How far a notch may lie off the cutting line, mm: what flattening a curve leaves.
-const NOTCH_REACH: f64 = 0.5;
+/// How far a notch may lie off the cutting line, mm: as far as one that is drawn by hand.
+const NOTCH_REACH: f64 = 2.0;
 
 /// How far the vector of a notch may be off length 1.
 const UNIT: f64 = 1e-6;

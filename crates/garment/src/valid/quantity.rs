@@ -4,8 +4,9 @@ use std::fmt;
 
 use super::InputFault;
 
-/// The longest length that means anything on cloth, mm: a kilometre.
-const LONGEST: f64 = 1e6;
+/// The longest length that means anything on cloth, mm: ten kilometres. What a maker writes may be a kilometre, and what is worked out from it
+/// a little more.
+const LONGEST: f64 = 1e7;
 
 /// Largest tilt off the grain that counts as a tolerance, degrees; more is another direction.
 const MOST_OFF_GRAIN_DEG: f64 = 10.0;
