@@ -454,6 +454,7 @@ fn an_empty_job_is_told_its_whole_first_line() {
     assert!(faults.to_string().starts_with(
         "j:1:1: a job has no `format`; add the first line: format = \"ellwand-job-1\"\nj:1:1: a job has no `name`; add"
     ));
+    assert!(faults.to_string().contains("a table for each cloth, such as [fabric.main] with its name, width and nap"));
     let faults = parse_pattern(&Source::new("p", "# nothing\n"), &Limits::default()).unwrap_err();
     assert!(faults.to_string().contains("add the first line: format = \"ellwand-pattern-1\""), "{faults}");
     only(job("format = \"ellwand-job-1\"\n", ""), "name = \"Cord", "add the first line: format = \"ellwand-job-1\"");

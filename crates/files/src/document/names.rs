@@ -36,7 +36,7 @@ impl<T: JsonSchema> JsonSchema for Named<T> {
 }
 
 impl<T: FromToml> FromToml for Named<T> {
-    const EXPECTED: &'static str = "a table of names";
+    const EXPECTED: &'static str = T::NAMED;
 
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
         let DeValue::Table(table) = value.get_ref() else {

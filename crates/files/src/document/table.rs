@@ -13,6 +13,8 @@ pub(crate) trait FromTable: Sized {
     const WHAT: &'static str;
     /// What a list of them is counted as.
     const MANY: Counted = Counted::Entries;
+    /// What a table of them by name is, for messages.
+    const BY_NAME: &'static str = "a table of names";
 
     /// Asks for every key.
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self;
@@ -21,6 +23,7 @@ pub(crate) trait FromTable: Sized {
 impl<T: FromTable> FromToml for T {
     const EXPECTED: &'static str = T::WHAT;
     const COUNTED: Counted = T::MANY;
+    const NAMED: &'static str = T::BY_NAME;
 
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
         let DeValue::Table(table) = value.get_ref() else {

@@ -39,6 +39,8 @@ pub(crate) trait FromToml: Sized {
     const EXPECTED: &'static str;
     /// What a list of them is counted as.
     const COUNTED: Counted = Counted::Entries;
+    /// What a table of them by name is, for messages.
+    const NAMED: &'static str = "a table of names";
 
     /// The value, or a fault noted.
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self>;
@@ -47,6 +49,7 @@ pub(crate) trait FromToml: Sized {
 impl<T: FromToml> FromToml for At<T> {
     const EXPECTED: &'static str = T::EXPECTED;
     const COUNTED: Counted = T::COUNTED;
+    const NAMED: &'static str = T::NAMED;
 
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
         let before = findings.count();

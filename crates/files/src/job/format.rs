@@ -140,6 +140,7 @@ pub(crate) struct FabricEntry {
 impl FromTable for FabricEntry {
     const WHAT: &'static str = "a fabric";
     const MANY: Counted = Counted::Fabrics;
+    const BY_NAME: &'static str = "a table for each cloth, such as [fabric.main] with its name, width and nap";
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self {
