@@ -6,7 +6,7 @@ use ellwand_tests::Scene;
 const YARD: f64 = 914.4;
 
 /// What the table calls equal, in eighths of a yard: length of 35–36 in, of 44–45 in and of 58–60 in cloth. All twelve rows of these
-/// three columns of the fabric-width conversion chart of extension and home-economics material, read in transcriptions of it that agree.
+/// three columns of the fabric-width conversion chart of extension and home-economics material, read in copies of it that agree.
 /// That it comes from the New Jersey Cooperative Extension Service is from memory: no copy that was read says so.
 const EIGHTHS_AT_36_45_AND_60: [[f64; 3]; 12] = [
     [14.0, 11.0, 8.0],
