@@ -1,7 +1,7 @@
 //! The layouts that the command writes for two demo garments, looked through for pieces that overlap and cutting lines that touch
 //! themselves, by exact arithmetic that shares nothing with planner and checker.
 
-use ellwand_judge::{Point, area, clearance, common};
+use ellwand_judge::{Point, Shape, area, clearance};
 use ellwand_tests::Scene;
 use serde_json::Value;
 
@@ -34,14 +34,15 @@ fn assert_apart(scene: &Scene, fabric: &str) {
             "{name} is off the cloth"
         );
     }
+    let shapes: Vec<Shape> = cuts.iter().map(|(_, ring)| Shape::of(ring)).collect();
     let mut compared = 0;
     for (k, (name, ring)) in cuts.iter().enumerate() {
         let [l, b, r, t] = bounds(ring);
-        for (other_name, other) in &cuts[k + 1..] {
+        for (m, (other_name, other)) in cuts.iter().enumerate().skip(k + 1) {
             let [ol, ob, or, ot] = bounds(other);
             if l < or && ol < r && b < ot && ob < t {
                 compared += 1;
-                let shared = common(ring, other);
+                let shared = shapes[k].common(&shapes[m]);
                 assert!(!shared.is_overlap(), "{fabric}: {name} and {other_name} have {shared:?} in common");
             }
         }

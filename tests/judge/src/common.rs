@@ -21,33 +21,63 @@ impl Common {
     }
 }
 
-/// What two simple rings have in common; touching counts nothing.
+/// A simple ring cut into triangles, to be compared with others.
+#[derive(Debug, Clone)]
+pub struct Shape {
+    triangles: Vec<Triangle>,
+}
+
+impl Shape {
+    /// The shape of a ring, whichever way it runs.
+    ///
+    /// # Panics
+    ///
+    /// When the ring is not simple.
+    pub fn of(ring: &[Point]) -> Self {
+        Self { triangles: triangles(ring) }
+    }
+
+    /// What two shapes have in common; touching counts nothing.
+    pub fn common(&self, other: &Self) -> Common {
+        let mut twice_whole = BigRational::from_integer(0.into());
+        let mut thickness: f64 = 0.0;
+        for s in &self.triangles {
+            for t in other.triangles.iter().filter(|t| !apart(s, t)) {
+                let part = clipped(s, t);
+                let twice = twice_area(&part);
+                let perimeter: f64 = (0..part.len()).map(|i| length(&part[i], &part[(i + 1) % part.len()])).sum();
+                if perimeter > 0.0 {
+                    thickness = thickness.max(float(&twice) / perimeter);
+                }
+                twice_whole += twice;
+            }
+        }
+        Common { area: float(&twice_whole) / 2.0, thickness }
+    }
+}
+
+/// What two simple rings have in common.
 ///
 /// # Panics
 ///
 /// When a ring is not simple.
 pub fn common(a: &[Point], b: &[Point]) -> Common {
-    let (of_a, of_b) = (triangles(a), triangles(b));
-    let mut area = BigRational::from_integer(0.into());
-    let mut thickness: f64 = 0.0;
-    for s in &of_a {
-        for t in of_b.iter().filter(|t| !apart(s, t)) {
-            let part = clipped(s, t);
-            let twice = twice_area(&part);
-            let perimeter: f64 = (0..part.len()).map(|i| length(&part[i], &part[(i + 1) % part.len()])).sum();
-            if perimeter > 0.0 {
-                thickness = thickness.max(float(&twice) / perimeter);
-            }
-            area += twice;
-        }
-    }
-    Common { area: float(&area) / 2.0, thickness }
+    Shape::of(a).common(&Shape::of(b))
 }
 
-/// Whether the interiors of two triangles are apart: then the line of some side of one has the other beyond it. Exact.
+/// Whether the interiors of two triangles are apart: then an upright rectangle or the line of some side of one has the other
+/// beyond it. Exact.
 fn apart(s: &Triangle, t: &Triangle) -> bool {
+    let span = |t: &Triangle, part: fn(&Point) -> f64| {
+        let [a, b, c] = [part(&t[0]), part(&t[1]), part(&t[2])];
+        (a.min(b).min(c), a.max(b).max(c))
+    };
+    let parted = |part: fn(&Point) -> f64| {
+        let ((low, high), (other_low, other_high)) = (span(s, part), span(t, part));
+        high <= other_low || other_high <= low
+    };
     let beyond = |s: &Triangle, t: &Triangle| (0..3).any(|i| t.iter().all(|&p| side(s[i], s[(i + 1) % 3], p) <= 0.0));
-    beyond(s, t) || beyond(t, s)
+    parted(|p| p.0) || parted(|p| p.1) || beyond(s, t) || beyond(t, s)
 }
 
 type Exact = [BigRational; 2];

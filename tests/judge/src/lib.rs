@@ -16,7 +16,7 @@
 mod common;
 mod triangles;
 
-pub use common::{Common, common};
+pub use common::{Common, Shape, common};
 pub use triangles::{Triangle, triangles};
 
 /// A point, mm.
