@@ -1,10 +1,8 @@
 //! Judges a packing from outside the search.
 
 use ellwand_geometry::Outline;
+use ellwand_judge::Shape;
 use ellwand_nest::{Packing, Problem};
-use i_overlay::core::fill_rule::FillRule;
-use i_overlay::core::overlay_rule::OverlayRule;
-use i_overlay::float::single::SingleFloatOverlay;
 
 /// The outlines as placed, in the order of the items.
 pub fn placed(problem: &Problem, packing: &Packing) -> Vec<Outline> {
@@ -17,7 +15,7 @@ pub fn placed(problem: &Problem, packing: &Packing) -> Vec<Outline> {
 /// What is wrong with a packing; empty when nothing is.
 ///
 /// Lengths are judged to a millionth of the strip's width and overlaps to a millionth of the smaller shape's area: both are far
-/// above the rounding of the boolean operation and far below anything that could be gained.
+/// above rounding and far below anything that could be gained.
 pub fn faults(problem: &Problem, packing: &Packing) -> Vec<String> {
     let shapes = placed(problem, packing);
     let slack = 1e-6 * (problem.right - problem.left);
@@ -32,10 +30,11 @@ pub fn faults(problem: &Problem, packing: &Packing) -> Vec<String> {
             faults.push(format!("item {k} leaves the strip: {b:?}"));
         }
     }
+    let cut: Vec<Shape> = shapes.iter().map(in_triangles).collect();
     for (k, a) in shapes.iter().enumerate() {
         for (m, b) in shapes.iter().enumerate().skip(k + 1) {
             if a.bounds().overlaps(&b.bounds()) {
-                let area = common_area(a, b);
+                let area = cut[k].common(&cut[m]).area;
                 if area > 1e-6 * a.area().min(b.area()) {
                     faults.push(format!("items {k} and {m} overlap by an area of {area}"));
                 }
@@ -45,14 +44,11 @@ pub fn faults(problem: &Problem, packing: &Packing) -> Vec<String> {
     faults
 }
 
-/// Area common to two outlines.
+/// Area common to two outlines, summed exactly.
 pub fn common_area(a: &Outline, b: &Outline) -> f64 {
-    let path = |o: &Outline| o.points().iter().map(|p| [p.x, p.y]).collect::<Vec<_>>();
-    let shapes = path(a).overlay(&path(b), OverlayRule::Intersect, FillRule::NonZero);
-    let ring_area = |ring: &Vec<[f64; 2]>| {
-        let o = ring[0];
-        let cross = |p: [f64; 2], q: [f64; 2]| (p[0] - o[0]) * (q[1] - o[1]) - (q[0] - o[0]) * (p[1] - o[1]);
-        (0..ring.len()).map(|k| cross(ring[k], ring[(k + 1) % ring.len()]) / 2.0).sum::<f64>()
-    };
-    shapes.iter().flatten().map(ring_area).sum::<f64>().abs()
+    in_triangles(a).common(&in_triangles(b)).area
+}
+
+fn in_triangles(outline: &Outline) -> Shape {
+    Shape::of(&outline.points().iter().map(|p| (p.x, p.y)).collect::<Vec<_>>())
 }

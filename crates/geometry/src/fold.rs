@@ -186,6 +186,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(crate::testing::cases(256))]
+
         #[test]
         fn the_whole_is_twice_the_half_and_symmetric(
             widths in prop::collection::vec(5.0..400.0f64, 2..12), turn in 0.0..std::f64::consts::TAU,

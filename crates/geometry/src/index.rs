@@ -60,6 +60,8 @@ mod tests {
     use proptest::prelude::*;
 
     proptest! {
+        #![proptest_config(crate::testing::cases(256))]
+
         /// Against looking at every pair.
         #[test]
         fn no_near_pair_is_missed(

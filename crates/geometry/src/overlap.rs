@@ -151,6 +151,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(crate::testing::cases(256))]
+
         /// Against the closed form for two upright rectangles.
         #[test]
         fn rectangles_overlap_by_the_product_of_their_overlaps(

@@ -365,7 +365,7 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(120))]
+        #![proptest_config(crate::testing::cases(120))]
 
         #[test]
         fn ragged_outlines_are_contained_and_kept_near(

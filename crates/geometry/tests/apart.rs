@@ -38,7 +38,7 @@ fn star() -> impl Strategy<Value = Outline> {
 }
 
 proptest! {
-    #![proptest_config(cases(300))]
+    #![proptest_config(cases(120))]
 
     /// Placed anywhere, turned and mirrored, two outlines overlap exactly when the judge says so, and by as much.
     #[test]

@@ -71,7 +71,7 @@ fn overlap_area(a: &Outline, b: &Outline) -> f64 {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(64))]
+    #![proptest_config(crate::testing::cases(64))]
 
     #[test]
     fn agrees_with_boolean_intersection_and_its_escape_is_free(

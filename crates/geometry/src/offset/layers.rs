@@ -11,14 +11,21 @@ use super::{EdgeAllowance, FoldEdge, MITRE_LIMIT, cross, direction, dot, outward
 use crate::path::distance;
 use crate::{Flattened, Point, orientation};
 
+/// A piece has a handful of different depths. Of one with more than this, several are added at once, and do not see each other: time
+/// stays in proportion to the number of edges.
+const MOST_LAYERS: usize = 64;
+
 /// The tidied ring of the cutting line around `seam`.
 pub(super) fn cutting_ring(seam: &Flattened, allowances: &[EdgeAllowance], folds: &[FoldEdge]) -> Vec<Point> {
     let layers = Layers { seam, allowances };
     let mut depths: Vec<f64> = allowances.iter().map(|a| a.depth()).filter(|&depth| depth > 0.0).collect();
     depths.sort_by(f64::total_cmp);
     depths.dedup();
-    let body = tidied(seam.points().to_vec());
-    let ring = depths.into_iter().fold(body, |ring, depth| border::around(&ring, &layers.parts(depth, &ring)));
+    let mut ring = tidied(seam.points().to_vec());
+    for layer in depths.chunks(depths.len().div_ceil(MOST_LAYERS).max(1)) {
+        let parts: Vec<Vec<Point>> = layer.iter().flat_map(|&depth| layers.parts(depth, &ring)).collect();
+        ring = border::around(&ring, &parts);
+    }
     border::within(folds, ring)
 }
 

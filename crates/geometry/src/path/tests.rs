@@ -110,6 +110,8 @@ fn a_quarter_circle_takes_the_fewest_chords_the_sagitta_allows() {
 }
 
 proptest! {
+    #![proptest_config(crate::testing::cases(256))]
+
     /// Against the slow obvious method: the true curve sampled finely.
     #[test]
     fn a_flattened_cubic_stays_within_the_tolerance(

@@ -238,3 +238,17 @@ fn depths_that_differ_at_a_curve_leave_no_slit() {
     let cut = CuttingLine::around(seam.clone(), &depths(&[10.0, 10.0, 10.0, 27.0, 10.0, 10.0, 10.0])).unwrap();
     assert_sound(cut.outline(), &seam).unwrap();
 }
+
+/// Two hundred edges, each with a depth of its own: more than are added one by one.
+#[test]
+fn very_many_depths_make_a_sound_cutting_line() {
+    let corner = |i: usize| {
+        let (angle, radius) = (i as f64 / 200.0 * std::f64::consts::TAU, 400.0 + ((i * 7919) % 13) as f64 * 2.0);
+        (radius * angle.cos(), radius * angle.sin())
+    };
+    let seam = polygon(&(0..200).map(corner).collect::<Vec<_>>());
+    let values: Vec<f64> = (0..200).map(|i| 5.0 + ((i * 31) % 200) as f64 * 0.1).collect();
+    let cut = CuttingLine::around(seam.clone(), &depths(&values)).unwrap();
+    assert_sound(cut.outline(), &seam).unwrap();
+    assert_depths(cut.outline(), &seam, &values).unwrap();
+}
