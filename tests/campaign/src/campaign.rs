@@ -14,6 +14,7 @@ use crate::{
     cases,
     chance::Chance,
     judge::Complaint,
+    keys,
     make::{JOB_FILE, PATTERN_FILE, Scene, scene},
     options::Options,
     relate::{RELATIONS, Relation, relate},
@@ -107,6 +108,7 @@ fn work(
             let mut summary = summary.lock().map_err(|fault| fault.to_string())?;
             if outcome.answered {
                 summary.planned += 1;
+                keys::used(&scene, &mut summary.used);
             } else {
                 summary.refused += 1;
                 for line in outcome.refusal.lines() {

@@ -8,6 +8,7 @@ mod cases;
 mod chance;
 mod drawn;
 mod judge;
+mod keys;
 mod make;
 mod motion;
 mod options;

@@ -6,8 +6,10 @@ use serde_json::Value;
 use toml::Value as Toml;
 
 use crate::{
-    judge::{Complaint, GivenUp},
+    judge::{Answer, Complaint, GivenUp, judge},
     make::{JOB_FILE, Scene},
+    question::ClothAsked,
+    record::{Layout, PieceRecord},
     run::Ran,
     trial::{Bench, ClothPlanned, NotPlanned, Planned, ended_badly, judge_planned},
 };
@@ -228,7 +230,7 @@ fn width_as_bought(scene: &Scene) -> Option<f64> {
     widths.all(|width| width.as_ref() == Some(&first)).then(|| crate::quantity::float(&first))
 }
 
-fn compared(bench: &Bench<'_>, widths: &[f64], say: Say<'_>) -> Vec<(String, f64, Option<crate::record::Layout>)> {
+fn compared(bench: &Bench<'_>, widths: &[f64], say: Say<'_>) -> Vec<(String, f64, Option<Layout>)> {
     let list = widths.iter().map(f64::to_string).collect::<Vec<_>>().join(",");
     let ran: Ran = bench.tools.small(&bench.folder, JOB_FILE, bench.work, 1, &["--widths", &list]);
     if let Some(complaint) = ended_badly("compare", &ran) {
@@ -258,6 +260,9 @@ fn compare(bench: &Bench<'_>, scene: &Scene, base: &Planned, say: Say<'_>) {
             say("compare", "what is planned cannot be compared".to_owned());
             continue;
         };
+        if let Some(asked) = base.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric) {
+            judge_record(asked, layout, &base.pieces, "compared", say);
+        }
         let (one, other) = (&cloth.layout, layout);
         if one.length != other.length || one.lower_bound != other.lower_bound {
             let lengths = [one.length, other.length, one.lower_bound, other.lower_bound];
@@ -278,6 +283,11 @@ fn wider(bench: &Bench<'_>, base: &Planned, say: Say<'_>) {
     let widest = base.question.cloths.iter().map(|cloth| cloth.width).fold(0.0, f64::max).ceil();
     let rows = compared(bench, &[widest + 100.0, widest + 250.0], say);
     for (role, width, layout) in &rows {
+        let asked = base.question.cloths.iter().find(|asked| asked.role == *role);
+        if let (Some(asked), Some(layout)) = (asked, layout) {
+            let asked = ClothAsked { width: width * asked.kept_across, ..asked.clone() };
+            judge_record(&asked, layout, &base.pieces, "compared", say);
+        }
         let narrower = rows.iter().filter(|(of, other, _)| of == role && other < width);
         for (.., narrow) in narrower {
             if let (Some(narrow), Some(wide)) = (narrow, layout) {
@@ -298,6 +308,19 @@ fn wider(bench: &Bench<'_>, base: &Planned, say: Say<'_>) {
                 }
             }
         }
+    }
+}
+
+/// Judges a layout of which only the record is known: a wish that it does not tell was given up.
+fn judge_record(asked: &ClothAsked, layout: &Layout, pieces: &[PieceRecord], how: &str, say: Say<'_>) {
+    let told = |name: &str| layout.matches.iter().any(|told| told.name == name);
+    let given_up = asked.matches.iter().filter(|wanted| wanted.wished && !told(&wanted.name));
+    let given_up: Vec<GivenUp> =
+        given_up.map(|wanted| GivenUp { name: wanted.name.clone(), buy: None, cost: None }).collect();
+    let answer = Answer { asked, layout, pieces, given_up: &given_up, on_hand_is_enough: None };
+    // The record need not say whether what is on hand is enough.
+    for complaint in judge(&answer).into_iter().filter(|complaint| complaint.judge != "on hand") {
+        say(complaint.judge, format!("{how}: {}", complaint.text));
     }
 }
 
@@ -338,24 +361,7 @@ fn command(bench: &Bench<'_>, scene: &Scene, planned: bool, say: Say<'_>) {
             .and_then(|value| crate::record::layout(&value));
         match layout {
             Ok(layout) => {
-                // What was given up is told in words only; a wish that is not told was.
-                let told = |name: &str| layout.matches.iter().any(|told| told.name == name);
-                let given_up = asked.matches.iter().filter(|wanted| wanted.wished && !told(&wanted.name));
-                let given_up: Vec<GivenUp> =
-                    given_up.map(|wanted| GivenUp { name: wanted.name.clone(), buy: None, cost: None }).collect();
-                let on_hand_is_enough = asked.stretch.on_hand.as_ref().map(|_| ran.stdout.contains("to spare"));
-                let answer = crate::judge::Answer {
-                    asked,
-                    layout: &layout,
-                    pieces: &pieces,
-                    given_up: &given_up,
-                    on_hand_is_enough,
-                };
-                let complaints = crate::judge::judge(&answer);
-                complaints
-                    .into_iter()
-                    .filter(|found| found.judge != "on hand")
-                    .for_each(|found| say(found.judge, format!("the command: {}", found.text)));
+                judge_record(asked, &layout, &pieces, "the command", say);
             }
             Err(fault) => say("command", format!("the record of {}: {fault}", asked.role)),
         }

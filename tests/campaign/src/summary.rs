@@ -1,8 +1,8 @@
 //! What a campaign found, by class.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use crate::judge::Complaint;
+use crate::{judge::Complaint, keys};
 
 /// The class of a complaint: its judge and its words, without names and numbers.
 pub(crate) fn class(complaint: &Complaint) -> String {
@@ -47,6 +47,8 @@ pub(crate) struct Summary {
     /// Refusals by their words.
     pub(crate) refusals: BTreeMap<String, usize>,
     pub(crate) cases: usize,
+    /// Keys and words of jobs that were planned.
+    pub(crate) used: BTreeSet<String>,
     pub(crate) failed: usize,
 }
 
@@ -59,6 +61,12 @@ impl Summary {
         line(self.refused, "random jobs refused, every refusal judged");
         line(self.cases, "kept cases");
         line(self.breaks_noticed, "answers broken on purpose, each noticed by its judge");
+        let known = keys::known();
+        let never: Vec<&str> = known.difference(&self.used).map(String::as_str).collect();
+        line(known.len() - never.len(), "keys and words of both formats in planned jobs");
+        if !never.is_empty() {
+            text.push_str(&format!("         in none: {}\n", never.join(", ")));
+        }
         if !self.refusals.is_empty() {
             text.push_str("\nrefusals\n");
             let mut sorted: Vec<_> = self.refusals.iter().collect();

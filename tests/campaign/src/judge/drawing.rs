@@ -109,6 +109,10 @@ fn depths(lines: &[(Vec<Place>, Option<f64>)], record: &PieceRecord, say: &mut d
     let area: f64 =
         lines.iter().flat_map(|(line, _)| line.windows(2)).map(|w| w[0][0] * w[1][1] - w[1][0] * w[0][1]).sum();
     let outward = if area > 0.0 { 1.0 } else { -1.0 };
+    let fold = lines.iter().find(|(_, depth)| depth.is_none()).map(|(line, _)| [line[0], line[line.len() - 1]]);
+    let over =
+        |(line, _): &(Vec<Place>, Option<f64>)| fold.map(|fold| line.iter().map(|&at| across(at, fold)).collect());
+    let other_half: Vec<Vec<Place>> = lines.iter().filter_map(over).collect();
     for (k, (line, depth)) in lines.iter().enumerate() {
         let Some(depth) = *depth else { continue };
         let long: f64 = line.windows(2).map(|w| apart(w[0], w[1])).sum();
@@ -119,11 +123,12 @@ fn depths(lines: &[(Vec<Place>, Option<f64>)], record: &PieceRecord, say: &mut d
         let step = apart(a, b);
         let normal = [outward * (b[1] - a[1]) / step, outward * (a[0] - b[0]) / step];
         let at = |far: f64| [0, 1].map(|axis| (a[axis] + b[axis]) / 2.0 + normal[axis] * far);
-        // Other edges near by have their own say.
+        // Other edges near by have their own say, and so have those of the other half.
         let clear = |far: f64, least: f64| {
             let place = at(far);
-            let others = lines.iter().enumerate().filter(|(j, _)| *j != k).flat_map(|(_, (line, _))| line.windows(2));
-            others.map(|w| to_segment(place, w[0], w[1])).fold(f64::INFINITY, f64::min) > least
+            let others = lines.iter().enumerate().filter(|(j, _)| *j != k).map(|(_, (line, _))| line);
+            let segments = others.chain(&other_half).flat_map(|line| line.windows(2));
+            segments.map(|w| to_segment(place, w[0], w[1])).fold(f64::INFINITY, f64::min) > least
         };
         if depth > DEEP && clear(depth, 0.5) && !inside(&record.outline, at(depth - DEEP)) {
             say("drawing", format!("an edge of \"{}\" has less than its allowance of {depth}", record.piece));
@@ -136,6 +141,14 @@ fn depths(lines: &[(Vec<Place>, Option<f64>)], record: &PieceRecord, say: &mut d
 
 fn is_straight(line: &[Place]) -> bool {
     line.len() == 2
+}
+
+/// The mirror image of a place across a line.
+fn across(p: Place, [a, b]: [Place; 2]) -> Place {
+    let way = [b[0] - a[0], b[1] - a[1]];
+    let square = way[0] * way[0] + way[1] * way[1];
+    let share = ((p[0] - a[0]) * way[0] + (p[1] - a[1]) * way[1]) / square;
+    [0, 1].map(|axis| 2.0 * (a[axis] + way[axis] * share) - p[axis])
 }
 
 /// The segment in the middle of a line.

@@ -5,7 +5,7 @@ use num_traits::Zero;
 use super::{Answer, PLACE};
 use crate::{
     plane::Polygon,
-    quantity::{Exact, ceiling, cents, exactly, float, money, ratio},
+    quantity::{Exact, ceiling, cents, exactly, float, length as length_of, money, ratio},
     question::{Axis, Limit, Rule},
 };
 
@@ -92,8 +92,10 @@ pub(super) fn purchase(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, St
         say("purchase", format!("{:.6} mm is to be bought and told is {:.6}", float(&right[0]), told.buy));
         return;
     };
-    if told.buy_text.trim().is_empty() {
-        say("purchase", "the purchase has no words".to_owned());
+    // In words a length is rounded to what a tape shows, and never down.
+    let in_words = length_of(&told.buy_text).map(|mm| float(&mm) - told.buy);
+    if in_words.is_none_or(|more| !(-0.01..=3.2).contains(&more)) && told.buy > 0.0 {
+        say("purchase", format!("{:.3} mm is told as {}", told.buy, told.buy_text));
     }
     let price = asked.price.as_ref();
     match (price, &told.cost) {

@@ -84,8 +84,9 @@ fn alter(chance: &mut Chance, taste: &Taste, blanks: &Blanks) -> Option<Value> {
         entry.insert("by".to_owned(), words::change(chance, taste, 25.0));
         alter.insert("lengthen".to_owned(), Value::Array(vec![Value::Table(entry)]));
     }
-    if !blanks.seams.is_empty() && chance.often(rich / 4.0) {
-        let seam = &chance.pick(&blanks.seams).0;
+    let edged: Vec<&str> = blanks.seams.iter().filter(|seam| seam.edged).map(|seam| seam.name.as_str()).collect();
+    if !edged.is_empty() && chance.often(rich) {
+        let seam = *chance.pick(&edged);
         let entry = table([("seam", text(seam)), ("by", words::change(chance, taste, 20.0))]);
         alter.insert("widen".to_owned(), Value::Array(vec![entry]));
     }

@@ -2,7 +2,7 @@
 
 use toml::{Table, Value};
 
-use super::{Blank, Blanks, Taste, design::Asked, table, text, texts, words};
+use super::{Blank, Blanks, SeamBlank, Taste, design::Asked, table, text, texts, words};
 use crate::chance::Chance;
 
 /// The matching of the cloth of `role`.
@@ -51,8 +51,8 @@ pub(super) fn matching(
             file.insert("limit".to_owned(), text(*chance.pick(&["1/8 yd", "1/4 yd", "10 cm", "0 cm", "1 m"])));
         }
     }
-    if let Some((name, _)) = blanks.seams.first().filter(|_| chance.often(0.2)) {
-        file.insert("rank".to_owned(), texts(&[name]));
+    if let Some(seam) = blanks.seams.first().filter(|_| chance.often(0.2)) {
+        file.insert("rank".to_owned(), texts(&[&seam.name]));
     }
     Value::Table(file)
 }
@@ -61,14 +61,13 @@ pub(super) fn matching(
 fn seams(chance: &mut Chance, blanks: &Blanks, file: &mut Table) -> bool {
     let mut lists: [(&str, Vec<&str>); 3] = [("require", Vec::new()), ("wish", Vec::new()), ("leave", Vec::new())];
     let mut at = Table::new();
-    for (name, points) in &blanks.seams {
+    for SeamBlank { name, meets, .. } in &blanks.seams {
         if chance.often(0.5) {
-            chance.clone().pick(&[0, 1, 1, 2]);
             let list = *chance.pick(&[0usize, 1, 1, 2]);
             lists[list].1.push(name);
         }
         if chance.often(0.1) {
-            at.insert(name.clone(), text(chance.pick(points)));
+            at.insert(name.clone(), text(chance.pick(meets)));
         }
     }
     let wishes = !lists[1].1.is_empty();
@@ -109,7 +108,7 @@ fn marks(chance: &mut Chance, taste: &Taste, marked: &[Blank], asked: &Asked, fi
         }
         file.insert("lines".to_owned(), Value::Array(vec![Value::Table(entry)]));
     }
-    if asked.along && asked.across && chance.often(0.2) {
+    if asked.along && asked.across && chance.often(0.3) {
         let of = chance.pick(marked);
         let Value::Table(mut entry) = table([("piece", text(&of.name)), ("point", text(chance.pick(&of.points)))])
         else {

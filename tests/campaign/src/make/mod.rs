@@ -56,7 +56,7 @@ struct Blanks {
     views: Vec<String>,
     /// Names of the sizes; of each its figure type.
     sizes: Vec<(String, Option<String>)>,
-    seams: Vec<(String, Vec<String>)>,
+    seams: Vec<SeamBlank>,
     girths: Vec<String>,
     options: Vec<(String, Vec<String>)>,
     /// Names of levels and of lines that some piece has.
@@ -65,6 +65,15 @@ struct Blanks {
     by_bust: bool,
     /// Whether its only size tells a body.
     has_body: bool,
+}
+
+/// What may be said about one seam.
+#[derive(Debug)]
+struct SeamBlank {
+    name: String,
+    meets: Vec<String>,
+    /// Whether it tells the edges that are sewn.
+    edged: bool,
 }
 
 /// What may be said about one piece.
@@ -104,53 +113,13 @@ mod tests {
     use std::collections::BTreeSet;
 
     use super::*;
-
-    /// Every key and every word that a schema knows.
-    fn known(schema: &serde_json::Value, found: &mut BTreeSet<String>) {
-        match schema {
-            serde_json::Value::Object(map) => {
-                for (key, inner) in map {
-                    match (key.as_str(), inner) {
-                        ("properties", serde_json::Value::Object(keys)) => found.extend(keys.keys().cloned()),
-                        ("const", serde_json::Value::String(word)) => drop(found.insert(word.clone())),
-                        ("enum", serde_json::Value::Array(words)) => {
-                            found.extend(words.iter().filter_map(|word| word.as_str().map(str::to_owned)));
-                        }
-                        _ => {}
-                    }
-                    known(inner, found);
-                }
-            }
-            serde_json::Value::Array(list) => list.iter().for_each(|inner| known(inner, found)),
-            _ => {}
-        }
-    }
-
-    /// Every key and every text of a file.
-    fn used(value: &Value, found: &mut BTreeSet<String>) {
-        match value {
-            Value::Table(table) => {
-                for (key, inner) in table {
-                    found.insert(key.clone());
-                    used(inner, found);
-                }
-            }
-            Value::Array(list) => list.iter().for_each(|inner| used(inner, found)),
-            Value::String(text) => drop(found.insert(text.clone())),
-            _ => {}
-        }
-    }
+    use crate::keys::{known, used};
 
     #[test]
     fn every_key_and_every_word_of_both_formats_comes_up() {
-        let (mut all, mut seen) = (BTreeSet::new(), BTreeSet::new());
-        for schema in [ellwand_files::pattern_schema(), ellwand_files::job_schema()] {
-            known(&serde_json::from_str(&schema).unwrap(), &mut all);
-        }
+        let (all, mut seen) = (known(), BTreeSet::new());
         for number in 0..3000 {
-            let scene = scene(1, number);
-            used(&Value::Table(scene.pattern), &mut seen);
-            used(&Value::Table(scene.job), &mut seen);
+            used(&scene(1, number), &mut seen);
         }
         let never: Vec<&String> = all.difference(&seen).collect();
         assert!(never.is_empty(), "never made: {never:?}");

@@ -2,7 +2,7 @@
 
 use toml::{Table, Value};
 
-use super::{Blank, Blanks, Taste, text, texts, words};
+use super::{Blank, Blanks, SeamBlank, Taste, text, texts, words};
 use crate::chance::Chance;
 
 const KINDS: [&str; 12] = [
@@ -46,10 +46,11 @@ pub(super) fn seams(chance: &mut Chance, taste: &Taste, blanks: &mut Blanks) -> 
             let b = (*chance.pick(&others)).clone();
             seam.insert("b".to_owned(), side(chance, taste, &b, meeting));
         }
+        let edged = seam.get("a").is_some_and(|a| a.get("edges").is_some());
         let meets = ["a", "b"].into_iter().filter_map(|key| seam.get(key)?.get("meets")?.as_array());
         let points = meets.flatten().filter_map(Value::as_str).map(str::to_owned).collect();
         seams.push(Value::Table(seam));
-        blanks.seams.push((name, points));
+        blanks.seams.push(SeamBlank { name, meets: points, edged });
     }
     seams
 }

@@ -12,6 +12,8 @@ pub(crate) struct ClothAsked {
     pub(crate) role: String,
     /// From edge to edge after washing, mm.
     pub(crate) width: f64,
+    /// What washing leaves of the width.
+    pub(crate) kept_across: f64,
     pub(crate) selvage: f64,
     pub(crate) napped: bool,
     /// Whether both faces serve.
@@ -138,6 +140,7 @@ pub(super) fn cloth(role: &str, fabric: &Table, job: &Table, orders: Vec<Order>,
     Some(ClothAsked {
         role: role.to_owned(),
         width: float(&(length("width")? * &across)),
+        kept_across: float(&across),
         selvage: float(&length("selvage")?),
         napped: word(fabric, "nap") == Some("with"),
         both_sides: word(fabric, "right_side") == Some("both"),
