@@ -1,9 +1,8 @@
-//! What the cloths of a job cost together: never summed over different money.
+//! What the cloths of a job cost together: a total for each money, and never a sum of several.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use num_traits::Zero;
-use serde_json::Value;
 
 use crate::{
     judge::Complaint,
@@ -11,22 +10,36 @@ use crate::{
     trial::Planned,
 };
 
-/// The total is the sum of what must be bought, in one money; in several there is no one total.
+/// The totals are the sums of what must be bought, and told to be all there is to pay only when every price is known.
 pub(crate) fn total(planned: &Planned) -> Option<Complaint> {
-    let Value::String(told) = &planned.total else { return None };
     let complaint = |text: String| Some(Complaint { judge: "total", text });
-    let mut sum = Exact::zero();
-    let mut currencies: BTreeSet<Option<String>> = BTreeSet::new();
-    for cloth in planned.cloths.iter().filter(|cloth| cloth.on_hand_is_enough != Some(true)) {
+    let mut sums: BTreeMap<Option<String>, Exact> = BTreeMap::new();
+    let mut complete = true;
+    for cloth in &planned.cloths {
         let asked = planned.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric)?;
-        let Some(price) = &asked.price else { return complaint(format!("{told} in all, and a cloth has no price")) };
-        currencies.insert(price.currency.clone());
-        sum += cloth.layout.purchase.cost.as_deref().and_then(money)?;
+        let purchase = &cloth.layout.purchase;
+        if purchase.on_hand_is_enough == Some(true) {
+            continue;
+        }
+        match (&asked.price, purchase.cost.as_deref().and_then(money)) {
+            (Some(price), Some(cost)) => *sums.entry(price.currency.clone()).or_insert_with(Exact::zero) += cost,
+            _ => complete = false,
+        }
     }
-    if currencies.len() > 1 {
-        return complaint(format!("{told} in all, of different money"));
+    let (told, told_complete) = &planned.bill;
+    let mut rows: BTreeMap<Option<String>, String> = BTreeMap::new();
+    for row in told.as_array().into_iter().flatten() {
+        let (amount, currency) = (row[0].as_str().unwrap_or_default(), row[1].as_str().map(str::to_owned));
+        if rows.insert(currency.clone(), amount.to_owned()).is_some() {
+            return complaint(format!("two totals of the money {currency:?}"));
+        }
     }
-    let right = cents(&sum);
-    (money(told).map(|told| cents(&told)) != Some(right.clone()))
-        .then(|| Complaint { judge: "total", text: format!("{right} in all, and told is {told}") })
+    let right: BTreeMap<Option<String>, String> = sums.iter().map(|(money, sum)| (money.clone(), cents(sum))).collect();
+    if rows != right {
+        return complaint(format!("{right:?} in all, and told is {rows:?}"));
+    }
+    (complete != *told_complete).then(|| Complaint {
+        judge: "total",
+        text: format!("told to be all there is to pay: {told_complete}, and it is {complete}"),
+    })
 }

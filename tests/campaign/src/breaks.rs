@@ -159,13 +159,8 @@ pub(crate) fn distrust(planned: &Planned, chance: &mut Chance, trust: &mut Trust
             if !broken(&mut cloth, planned, chance) {
                 continue;
             }
-            let complaints = judge(&Answer {
-                asked,
-                layout: &cloth.layout,
-                pieces: &planned.pieces,
-                given_up: &cloth.given_up,
-                on_hand_is_enough: cloth.on_hand_is_enough,
-            });
+            let complaints =
+                judge(&Answer { asked, layout: &cloth.layout, pieces: &planned.pieces, prices: &cloth.prices });
             if complaints.iter().any(|complaint| judges.contains(&complaint.judge)) {
                 trust.noticed += 1;
             } else {
@@ -249,7 +244,7 @@ fn unmatched(cloth: &mut ClothPlanned, planned: &Planned) -> bool {
     let Some(asked) = planned.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric) else {
         return false;
     };
-    let kept = asked.matches.iter().filter(|wanted| !cloth.given_up.iter().any(|wish| wish.name == wanted.name));
+    let kept = asked.matches.iter().filter(|wanted| !cloth.layout.given_up.contains(&wanted.name));
     let rules: Vec<&Rule> = kept.flat_map(|wanted| &wanted.rules).collect();
     for rule in rules {
         let (piece, by) = match rule {

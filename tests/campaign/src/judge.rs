@@ -42,10 +42,8 @@ pub(crate) struct Answer<'a> {
     pub(crate) asked: &'a ClothAsked,
     pub(crate) layout: &'a Layout,
     pub(crate) pieces: &'a [PieceRecord],
-    /// The wishes that were given up.
-    pub(crate) given_up: &'a [GivenUp],
-    /// Whether the program says that what is on hand is enough.
-    pub(crate) on_hand_is_enough: Option<bool>,
+    /// What the wishes that were given up would have cost, where that is told.
+    pub(crate) prices: &'a [GivenUp],
 }
 
 /// A cut with its piece and order, and how it lies.
@@ -67,7 +65,7 @@ impl Lying<'_> {
 impl Answer<'_> {
     /// Whether a match was given up.
     fn gave_up(&self, name: &str) -> bool {
-        self.given_up.iter().any(|wish| wish.name == name)
+        self.layout.given_up.iter().any(|given_up| given_up == name)
     }
 
     /// Every cut whose piece was asked for and has a record.

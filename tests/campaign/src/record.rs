@@ -27,6 +27,8 @@ pub(crate) struct Layout {
     pub(crate) nap: String,
     /// Where it is folded.
     pub(crate) folds: Vec<f64>,
+    /// Where an axis of the design stands, from the left edge.
+    pub(crate) offset_across: Option<f64>,
     pub(crate) piece_gap: f64,
     pub(crate) flaws: usize,
     pub(crate) length: f64,
@@ -36,6 +38,8 @@ pub(crate) struct Layout {
     pub(crate) utilisation: f64,
     pub(crate) cuts: Vec<Cut>,
     pub(crate) matches: Vec<Match>,
+    /// Names of the wishes that were given up.
+    pub(crate) given_up: Vec<String>,
     pub(crate) purchase: Purchase,
 }
 
@@ -77,6 +81,11 @@ pub(crate) struct Purchase {
     pub(crate) buy_text: String,
     pub(crate) price: Option<String>,
     pub(crate) cost: Option<String>,
+    pub(crate) currency: Option<String>,
+    /// Length of unwashed cloth that the layout is cut from.
+    pub(crate) needed: f64,
+    /// Whether what is on hand is enough; none when there is nothing.
+    pub(crate) on_hand_is_enough: Option<bool>,
     /// Lengths of what is added.
     pub(crate) allowances: Vec<f64>,
 }
@@ -144,6 +153,7 @@ pub(crate) fn layout(record: &Value) -> Result<Layout, String> {
         selvage: number(cloth, "selvage")?,
         nap: word(cloth, "nap")?,
         folds: list(cloth, "folds")?.iter().map(|fold| number(fold, "at")).collect::<Result<_, _>>()?,
+        offset_across: cloth["repeat"]["offset_across"].as_f64(),
         piece_gap: number(cloth, "piece_gap")?,
         flaws: list(cloth, "flaws")?.len(),
         length: number(record, "length")?,
@@ -153,12 +163,16 @@ pub(crate) fn layout(record: &Value) -> Result<Layout, String> {
         utilisation: number(record, "utilisation")?,
         cuts: list(record, "cuts")?.iter().map(cut).collect::<Result<_, _>>()?,
         matches: list(record, "matches")?.iter().map(matched).collect::<Result<_, _>>()?,
+        given_up: list(record, "given_up")?.iter().filter_map(Value::as_str).map(str::to_owned).collect(),
         purchase: Purchase {
             length: number(bought, "length")?,
             buy: number(bought, "buy")?,
             buy_text: word(bought, "buy_text")?,
             price: told("price"),
             cost: told("cost"),
+            currency: told("currency"),
+            needed: number(bought, "needed")?,
+            on_hand_is_enough: bought["on_hand"]["enough"].as_bool(),
             allowances: list(bought, "allowances")?
                 .iter()
                 .map(|added| number(added, "length"))

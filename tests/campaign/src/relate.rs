@@ -6,7 +6,7 @@ use serde_json::Value;
 use toml::Value as Toml;
 
 use crate::{
-    judge::{Answer, Complaint, GivenUp, judge},
+    judge::{Answer, Complaint, judge},
     make::{JOB_FILE, Scene},
     question::ClothAsked,
     record::{Layout, PieceRecord},
@@ -38,7 +38,7 @@ pub(crate) enum Relation {
     Centimetres,
     /// `compare` answers as `plan` does.
     Compare,
-    /// Of two widths the wider never needs more.
+    /// Of two widths each is judged, and the bound of the wider holds for the narrower.
     Wider,
     /// The command with its files.
     Command,
@@ -125,10 +125,9 @@ type Say<'s> = &'s mut dyn FnMut(&'static str, String);
 
 /// Cloths of two plans by role, where no wish makes them differ in what is asked.
 fn both<'p>(one: &'p Planned, other: &'p Planned) -> impl Iterator<Item = (&'p ClothPlanned, &'p ClothPlanned)> {
-    let names = |cloth: &'p ClothPlanned| cloth.given_up.iter().map(|wish| &wish.name);
     one.cloths.iter().filter_map(move |cloth| {
         let same = other.cloths.iter().find(|of| of.layout.fabric == cloth.layout.fabric)?;
-        names(same).eq(names(cloth)).then_some((cloth, same))
+        (same.layout.given_up == cloth.layout.given_up).then_some((cloth, same))
     })
 }
 
@@ -288,22 +287,15 @@ fn wider(bench: &Bench<'_>, base: &Planned, say: Say<'_>) {
             let asked = ClothAsked { width: width * asked.kept_across, ..asked.clone() };
             judge_record(&asked, layout, &base.pieces, "compared", say);
         }
-        let narrower = rows.iter().filter(|(of, other, _)| of == role && other < width);
-        for (.., narrow) in narrower {
+        // A fold moves with the width, and a flaw does not; bars stand where they stand.
+        let plain = asked.is_some_and(|asked| asked.design.is_none() && asked.flaws.is_empty());
+        for (.., narrow) in rows.iter().filter(|(of, other, _)| plain && of == role && other < width) {
             if let (Some(narrow), Some(wide)) = (narrow, layout) {
-                if wide.length > narrow.length + CLOSE {
+                if wide.lower_bound > narrow.length + CLOSE {
+                    let (bound, length) = (wide.lower_bound, narrow.length);
                     say(
-                        "wider",
-                        format!("{width} wide takes {:.4}, and narrower cloth {:.4}", wide.length, narrow.length),
-                    );
-                }
-                if wide.lower_bound > narrow.length + CLOSE && narrow.matches == wide.matches {
-                    say(
-                        "wider",
-                        format!(
-                            "{width} wide has a bound of {:.4}, and narrower cloth takes {:.4}",
-                            wide.lower_bound, narrow.length
-                        ),
+                        "bound",
+                        format!("{width} wide has a bound of {bound:.4}, and narrower cloth takes {length:.4}"),
                     );
                 }
             }
@@ -311,15 +303,9 @@ fn wider(bench: &Bench<'_>, base: &Planned, say: Say<'_>) {
     }
 }
 
-/// Judges a layout of which only the record is known: a wish that it does not tell was given up.
+/// Judges a layout that is told by its record alone.
 fn judge_record(asked: &ClothAsked, layout: &Layout, pieces: &[PieceRecord], how: &str, say: Say<'_>) {
-    let told = |name: &str| layout.matches.iter().any(|told| told.name == name);
-    let given_up = asked.matches.iter().filter(|wanted| wanted.wished && !told(&wanted.name));
-    let given_up: Vec<GivenUp> =
-        given_up.map(|wanted| GivenUp { name: wanted.name.clone(), buy: None, cost: None }).collect();
-    let answer = Answer { asked, layout, pieces, given_up: &given_up, on_hand_is_enough: None };
-    // The record need not say whether what is on hand is enough.
-    for complaint in judge(&answer).into_iter().filter(|complaint| complaint.judge != "on hand") {
+    for complaint in judge(&Answer { asked, layout, pieces, prices: &[] }) {
         say(complaint.judge, format!("{how}: {}", complaint.text));
     }
 }

@@ -39,15 +39,15 @@ pub(crate) struct Planned {
     pub(crate) question: Question,
     pub(crate) pieces: Vec<PieceRecord>,
     pub(crate) cloths: Vec<ClothPlanned>,
-    pub(crate) total: Value,
+    /// Totals with their money, and whether they are all there is to pay.
+    pub(crate) bill: (Value, bool),
 }
 
 /// The answer for one cloth.
 #[derive(Debug, Clone)]
 pub(crate) struct ClothPlanned {
     pub(crate) layout: Layout,
-    pub(crate) given_up: Vec<GivenUp>,
-    pub(crate) on_hand_is_enough: Option<bool>,
+    pub(crate) prices: Vec<GivenUp>,
 }
 
 /// A job that was refused, or a fault.
@@ -110,21 +110,23 @@ fn planned(scene: &Scene, pieces: Vec<PieceRecord>, value: &Value) -> Result<Pla
     let question = question(scene, &pieces)?;
     let cloths = value["cloths"].as_array().ok_or("no cloths were printed")?;
     let cloth = |value: &Value| {
-        let given_up = value["given_up"].as_array().into_iter().flatten().filter_map(|price| {
+        let prices = value["given_up"].as_array().into_iter().flatten().filter_map(|price| {
             Some(GivenUp {
                 name: price["name"].as_str()?.to_owned(),
                 buy: price["buy"].as_f64(),
                 cost: price["cost"].as_str().map(str::to_owned),
             })
         });
-        Ok::<_, String>(ClothPlanned {
-            layout: record::layout(&value["record"])?,
-            given_up: given_up.collect(),
-            on_hand_is_enough: value["on_hand_is_enough"].as_bool(),
-        })
+        Ok::<_, String>(ClothPlanned { layout: record::layout(&value["record"])?, prices: prices.collect() })
     };
     let cloths = cloths.iter().map(cloth).collect::<Result<_, _>>()?;
-    Ok(Planned { scene: scene.clone(), question, pieces, cloths, total: value["total"].clone() })
+    Ok(Planned {
+        scene: scene.clone(),
+        question,
+        pieces,
+        cloths,
+        bill: (value["totals"].clone(), value["complete"] == Value::Bool(true)),
+    })
 }
 
 /// A complaint about a run that ended neither well nor with a refusal.
@@ -203,8 +205,7 @@ pub(crate) fn judge_planned(planned: &Planned) -> Vec<Complaint> {
             asked,
             layout: &cloth.layout,
             pieces: &planned.pieces,
-            given_up: &cloth.given_up,
-            on_hand_is_enough: cloth.on_hand_is_enough,
+            prices: &cloth.prices,
         }));
     }
     for cloth in &planned.cloths {

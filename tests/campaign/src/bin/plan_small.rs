@@ -7,7 +7,7 @@
 use std::{path::Path, process::ExitCode};
 
 use ellwand_files::{Limits, ReadJob, layout_record, read_job};
-use ellwand_garment::{Job, Layout, OnHand, Pattern};
+use ellwand_garment::{Job, Layout, Pattern};
 use ellwand_planner::{Budget, JobPlan, Options, PlanError, Unheard, compare_widths, plan_job, roles};
 use serde_json::{Value, json};
 
@@ -66,28 +66,23 @@ fn answer(job: &Job, pattern: &Pattern, plan: &JobPlan) -> Value {
         let layout = cloth.layout();
         let sheet = ellwand_drawing::layout_svg(layout, &drawing);
         let seams = view.and_then(|view| ellwand_drawing::seams_svg(layout, pattern, view, &drawing));
-        let enough = cloth.on_hand().map(|on_hand| matches!(on_hand, OnHand::Enough { .. }));
-        let given_up = cloth.matching.iter().flat_map(|cost| &cost.given_up).map(
-            |price| json!({ "name": price.name, "buy": price.buy, "cost": price.cost.map(|cost| cost.to_string()) }),
-        );
+        let given_up = cloth.matching.iter().flat_map(|cost| &cost.given_up).map(|price| {
+            let cost = price.cost.as_ref().map(|cost| cost.amount.to_string());
+            json!({ "name": price.name, "buy": price.buy, "cost": cost })
+        });
         json!({
             "record": record(layout),
-            "on_hand_is_enough": enough,
             "given_up": given_up.collect::<Vec<_>>(),
             "drawn": [sheet.len(), seams.map_or(0, |svg| svg.len())],
         })
     });
-    json!({ "cloths": cloths.collect::<Vec<_>>(), "total": total(plan) })
-}
-
-/// The one sum of a bill that has one: in one currency, every price known.
-fn total(plan: &JobPlan) -> Option<String> {
     let bill = plan.bill();
-    match bill.totals().as_slice() {
-        [] if bill.lines().is_empty() => Some("0.00".to_owned()),
-        [total] if bill.is_complete() => Some(total.amount.to_string()),
-        _ => None,
-    }
+    let totals = bill.totals().into_iter().map(|total| json!([total.amount.to_string(), total.currency]));
+    json!({
+        "cloths": cloths.collect::<Vec<_>>(),
+        "totals": totals.collect::<Vec<_>>(),
+        "complete": bill.is_complete(),
+    })
 }
 
 fn widths_of(

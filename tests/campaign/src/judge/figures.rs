@@ -76,18 +76,22 @@ pub(super) fn purchase(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, St
         let by = on_hand - &needed;
         by.clone() * by <= hair.clone() * &hair
     });
-    if answer.on_hand_is_enough != enough && !close {
-        say("on hand", format!("{:.2} mm is needed, and told is {:?}", float(&needed), answer.on_hand_is_enough));
+    if told.on_hand_is_enough != enough && !close {
+        say("on hand", format!("{:.2} mm is needed, and told is {:?}", float(&needed), told.on_hand_is_enough));
+    }
+    if (float(&needed) - told.needed).abs() > 1e-6 {
+        say("purchase", format!("{:.6} mm is needed, and told is {:.6}", float(&needed), told.needed));
     }
     if (told.length - answer.layout.length).abs() > 1e-9 {
         say("purchase", format!("the purchase is for {} and the layout {}", told.length, answer.layout.length));
     }
     let most = ceiling(&(&needed / &stretch.step));
     let least = ceiling(&((&needed - hair) / &stretch.step));
-    let mut right: Vec<Exact> = vec![&most * &stretch.step, &least * &stretch.step];
-    if answer.on_hand_is_enough == Some(true) {
-        right.push(Exact::zero());
-    }
+    // What is at home need not be bought.
+    let right: Vec<Exact> = match told.on_hand_is_enough {
+        Some(true) => vec![Exact::zero()],
+        _ => vec![&most * &stretch.step, &least * &stretch.step],
+    };
     let Some(buy) = right.iter().find(|buy| (float(buy) - told.buy).abs() < 1e-6) else {
         say("purchase", format!("{:.6} mm is to be bought and told is {:.6}", float(&right[0]), told.buy));
         return;
@@ -105,11 +109,14 @@ pub(super) fn purchase(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, St
         (Some(_), None) => say("cost", "the cloth has a price and no cost".to_owned()),
         (Some(price), Some(cost)) => {
             let right = cents(&(buy * &price.amount / &price.per));
-            if right != *cost && !(answer.on_hand_is_enough == Some(true) && cost == "0.00") {
+            if right != *cost {
                 say("cost", format!("{:.4} mm costs {right} and told is {cost}", float(buy)));
             }
             if told.price.as_deref().and_then(money).as_ref() != Some(&price.amount) {
                 say("cost", format!("the price is told as {:?}", told.price));
+            }
+            if told.currency != price.currency {
+                say("cost", format!("the money is {:?} and told as {:?}", price.currency, told.currency));
             }
         }
     }
@@ -121,7 +128,7 @@ pub(super) fn purchase(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, St
 
 /// A wish is given up only when it costs more than the job would pay, counted in whole steps of the shop and in cents.
 pub(super) fn given_up(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, String)) {
-    for wish in answer.given_up {
+    for wish in answer.prices {
         let dear = match &answer.asked.limit {
             Some(Limit::Length(most)) => wish.buy.map(|buy| {
                 let steps = (buy / float(&answer.asked.stretch.step)).round();

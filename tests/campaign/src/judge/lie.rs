@@ -3,13 +3,14 @@
 use super::{Answer, Lying, PLACE, name};
 use crate::{
     motion::{apart, same_ring},
-    question::{ClothAsked, Grain, Hands, Layer},
+    question::{Axis, ClothAsked, Grain, Hands, Layer, Rule},
     record::{Cut, Place},
 };
 
-/// Between the selvages and above the cut end.
+/// Between the selvages and above the cut end; half a repeat farther in where the layout has to be moved to where the bars are.
 pub(super) fn edges(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, String)) {
-    let (left, right) = (answer.asked.selvage, answer.asked.width - answer.asked.selvage);
+    let free = answer.asked.selvage + kept_free(answer);
+    let (left, right) = (free, answer.asked.width - free);
     for cut in &answer.layout.cuts {
         for [x, y] in &cut.outline {
             let over = (left - x).max(x - right);
@@ -23,6 +24,18 @@ pub(super) fn edges(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, Strin
             }
         }
     }
+}
+
+/// What a layout may have to be moved by on cloth whose bars nobody measured across, mm: half a repeat, where something stands on the
+/// design across or matched cloth is folded on an axis of it.
+fn kept_free(answer: &Answer<'_>) -> f64 {
+    let across = answer.asked.design.as_ref().and_then(|design| design.across.as_ref());
+    let Some(repeat) = across.filter(|repeat| repeat.offset.is_none()) else { return 0.0 };
+    let kept = || answer.asked.matches.iter().filter(|wanted| !answer.gave_up(&wanted.name));
+    let stands = |rule: &Rule| matches!(rule, Rule::Stand(_, Axis::Across, _));
+    let moved = !answer.layout.folds.is_empty() && kept().next().is_some()
+        || kept().flat_map(|wanted| &wanted.rules).any(stands);
+    if moved { repeat.every / 2.0 } else { 0.0 }
 }
 
 /// Each grainline as its piece and the cloth allow.
@@ -63,7 +76,7 @@ pub(super) fn fold(answer: &Answer<'_>, lying: &[Lying<'_>], say: &mut dyn FnMut
         (layer, found) => say("fold", format!("{found} folds on cloth that lies {layer:?}")),
     }
     let Some(&fold) = folds.first() else { return };
-    let wanted = fold_of(answer.asked);
+    let wanted = fold_of(answer.asked, answer.layout.offset_across);
     if wanted.iter().all(|at| (at - fold).abs() > PLACE) {
         say("fold", format!("the fold lies at {fold:.3} and not at {wanted:?}"));
     }
@@ -101,11 +114,11 @@ pub(super) fn fold(answer: &Answer<'_>, lying: &[Lying<'_>], say: &mut dyn FnMut
 }
 
 /// Where the fold may lie: on the mirror axis of an even design that is nearest to the middle, and else in the middle.
-fn fold_of(asked: &ClothAsked) -> Vec<f64> {
+fn fold_of(asked: &ClothAsked, drawn: Option<f64>) -> Vec<f64> {
     let middle = asked.width / 2.0;
     let Some(design) = &asked.design else { return vec![middle] };
     let Some(repeat) = design.across.as_ref().filter(|repeat| repeat.even) else { return vec![middle] };
-    let start = repeat.offset.unwrap_or(0.0) + if design.midway { repeat.every / 2.0 } else { 0.0 };
+    let start = repeat.offset.or(drawn).unwrap_or(0.0) + if design.midway { repeat.every / 2.0 } else { 0.0 };
     let steps = ((middle - start) / repeat.every).floor();
     let around = [start + steps * repeat.every, start + (steps + 1.0) * repeat.every];
     let nearest = around.iter().map(|at| (at - middle).abs()).fold(f64::INFINITY, f64::min);

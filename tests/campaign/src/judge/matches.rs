@@ -1,6 +1,6 @@
 //! What must meet does: the phase of every copy is worked out from where its points lie and how the cut lies, and compared.
 
-use super::{Answer, GivenUp, Lying, name};
+use super::{Answer, Lying, name};
 use crate::{
     motion::Motion,
     question::{Axis, DesignAsked, Grain, MatchAsked, Point, Rule},
@@ -33,7 +33,7 @@ pub(super) fn matches(answer: &Answer<'_>, lying: &[Lying<'_>], say: &mut dyn Fn
             rule_holds(answer, lying, design, wanted, rule, say);
         }
     }
-    for GivenUp { name, .. } in answer.given_up {
+    for name in &answer.layout.given_up {
         if !answer.asked.matches.iter().any(|wanted| wanted.name == *name && wanted.wished) {
             say("matches", format!("\"{name}\" is given up and was not wished for"));
         }
@@ -65,7 +65,7 @@ fn rule_holds(
     };
     match rule {
         Rule::Meet(a, b, axis) => {
-            let Some(repeat) = repeat(design, *axis) else { return };
+            let Some(repeat) = repeat(answer, design, *axis) else { return };
             let (ones, others) = (shown_at(a), shown_at(b));
             for one in &ones {
                 for other in &others {
@@ -83,7 +83,7 @@ fn rule_holds(
             }
         }
         Rule::Stand(at, axis, phase) => {
-            let Some(repeat) = repeat(design, *axis) else { return };
+            let Some(repeat) = repeat(answer, design, *axis) else { return };
             for one in shown_at(at) {
                 let off = repeat.off(repeat.phase(&one, *axis) - phase);
                 if off > EXACT {
@@ -124,9 +124,13 @@ impl Lattice {
     }
 }
 
-fn repeat(design: &DesignAsked, axis: Axis) -> Option<Lattice> {
-    let repeat = if axis == Axis::Across { &design.across } else { &design.along };
-    repeat.as_ref().map(|repeat| Lattice { every: repeat.every, offset: repeat.offset.unwrap_or(0.0) })
+/// The design in one direction. Where nobody measured it, it stands as the layout is drawn.
+fn repeat(answer: &Answer<'_>, design: &DesignAsked, axis: Axis) -> Option<Lattice> {
+    let (repeat, drawn) = match axis {
+        Axis::Across => (&design.across, answer.layout.offset_across.unwrap_or(0.0)),
+        Axis::Along => (&design.along, 0.0),
+    };
+    repeat.as_ref().map(|repeat| Lattice { every: repeat.every, offset: repeat.offset.unwrap_or(drawn) })
 }
 
 fn is_at_border(answer: &Answer<'_>, piece: &str) -> bool {
