@@ -3,7 +3,7 @@
 use std::{
     path::{Path, PathBuf},
     sync::{
-        Mutex,
+        Arc, Mutex,
         atomic::{AtomicU64, Ordering},
     },
     time::Duration,
@@ -39,7 +39,10 @@ pub(crate) fn run(options: &Options) -> Result<bool, String> {
         let mut summary = summary.lock().map_err(|fault| fault.to_string())?;
         cases::run(&tools, home.path(), options.work, &mut summary)?;
     }
-    let next = AtomicU64::new(options.from);
+    let next = Arc::new(AtomicU64::new(options.from));
+    // Ctrl-C ends it after the jobs at hand, and what was found until then is told.
+    let last = Arc::clone(&next);
+    ctrlc::set_handler(move || last.store(u64::MAX / 2, Ordering::Relaxed)).map_err(|fault| fault.to_string())?;
     let faults: Vec<String> = std::thread::scope(|scope| {
         let workers: Vec<_> = (0..options.at_once)
             .map(|worker| {
@@ -160,7 +163,7 @@ fn keep_small(
         }
         found.iter().any(|complaint| class(complaint) == wanted)
     };
-    let small = shrink(scene, Duration::from_secs(options.shrink_seconds), &mut fails);
+    let small = shrink(scene, Duration::from_secs(options.shrink), &mut fails);
     let name: String = wanted.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).take(60).collect();
     let folder =
         out.join(format!("{}-{count}", name.split('-').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-")));

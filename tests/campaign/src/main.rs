@@ -25,10 +25,10 @@ mod trial;
 
 use std::process::ExitCode;
 
+use clap::Parser;
+
 fn main() -> ExitCode {
-    let args: Vec<String> = std::env::args().skip(1).collect();
-    let done = options::Options::read(&args).and_then(|options| campaign::run(&options));
-    match done {
+    match campaign::run(&options::Options::parse()) {
         Ok(true) => ExitCode::SUCCESS,
         Ok(false) => ExitCode::FAILURE,
         Err(text) => {
