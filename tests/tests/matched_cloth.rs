@@ -139,4 +139,55 @@ fn scripts_are_told_what_matching_costs() {
     assert_eq!(cost["rules_of_thumb"].as_array().unwrap().len(), 8);
     let names: Vec<&str> = cost["matches"].as_array().unwrap().iter().map(|m| m["name"].as_str().unwrap()).collect();
     assert_eq!(names[..2], ["centre front", "centre back"]);
+
+    // What is printed says the same; lengths in centimetres or inches and eighths, never named too short.
+    let said = scene.run_well("plan garment.job.toml --fabric main --layer open --effort quick").stdout;
+    let (with, without) = (number(&cost["matched"]["length"]), number(&cost["unmatched"]["length"]));
+    let rules: Vec<(f64, f64)> = (cost["rules_of_thumb"].as_array().unwrap().iter())
+        .map(|rule| (number(&rule["extra"][0]), number(&rule["extra"][1])))
+        .collect();
+    let least = rules.iter().map(|rule| rule.0).fold(f64::INFINITY, f64::min);
+    let most = rules.iter().map(|rule| rule.1).fold(0.0, f64::max);
+    let quarter =
+        cost["rules_of_thumb"].as_array().unwrap().iter().find(|rule| rule["rule"] == "a quarter more").unwrap();
+    assert!((number(&quarter["extra"][0]) - without / 4.0).abs() < 1e-9);
+    let at_least = |text: &str, mm: f64| {
+        let told = length_of(text);
+        assert!(told >= mm - 1e-6 && told < mm + 25.4 / 8.0 + 1e-6, "{text} for {mm} mm");
+    };
+    let head = said.split("would have said ").nth(1).and_then(|rest| rest.lines().next()).expect("the rules of thumb");
+    let (range, takes) = head.split_once("; this one takes ").expect("two amounts");
+    let (low, high) = range.split_once(" to ").expect("a range");
+    at_least(low, without + least);
+    at_least(high, without + most);
+    let before: f64 = (plan["layouts"][0]["purchase"]["allowances"].as_array().unwrap().iter())
+        .filter(|added| added["for"].as_str().unwrap().contains("line of the design"))
+        .map(|added| number(&added["length"]))
+        .sum();
+    at_least(takes, with + before);
+    if with - without >= 0.5 {
+        let difference =
+            said.split("matching  takes ").nth(1).and_then(|rest| rest.lines().next()).expect("what matching takes");
+        let (more, rest) = difference.split_once(" more than the ").expect("two amounts");
+        at_least(more, with - without);
+        at_least(rest.split_once(" with nothing matched").expect("what it would take").0, without);
+        let buys = number(&cost["matched"]["buy"]) > number(&cost["unmatched"]["buy"]);
+        assert_eq!(difference.ends_with("nothing more to buy"), !buys, "{difference}");
+    }
+}
+
+/// A length as it is printed, mm.
+fn length_of(text: &str) -> f64 {
+    let (amount, unit) = text.trim().rsplit_once(' ').expect("a unit");
+    let unit = match unit {
+        "in" => 25.4,
+        "cm" => 10.0,
+        "yd" => 914.4,
+        other => panic!("{other}"),
+    };
+    let part = |word: &str| match word.split_once('/') {
+        Some((top, bottom)) => top.parse::<f64>().expect("a number") / bottom.parse::<f64>().expect("a number"),
+        None => word.parse::<f64>().expect("a number"),
+    };
+    amount.split(' ').map(part).sum::<f64>() * unit
 }

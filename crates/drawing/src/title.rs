@@ -105,3 +105,68 @@ pub(crate) fn foot(scale: f64, width: f64) -> Block {
     block.width = width;
     block
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::samples;
+    use ellwand_garment::{Layers, OnHand};
+    use ellwand_geometry::Outline;
+
+    /// The words of a block, line after line.
+    fn words(block: &Block) -> String {
+        let line = |mark: &Mark| match mark {
+            Mark::Text { line, .. } => Some(line.text.clone()),
+            _ => None,
+        };
+        block.marks.iter().filter_map(line).collect::<Vec<_>>().join(" ")
+    }
+
+    #[test]
+    fn the_head_tells_what_the_layout_holds() {
+        let mut layout = samples::open_jacket(Nap::With);
+        layout.length = 2000.0;
+        layout.lower_bound.length = 1870.0;
+        layout.purchase.allowances[0].length = 60.0;
+        // Half of the cloth: 1473.2 by 1000 mm.
+        layout.cuts.truncate(1);
+        layout.cuts[0].outline = Outline::rectangle(1473.2, 1000.0).unwrap();
+        let said = words(&bill(&layout, Units::Centimetres, 400.0));
+        assert_eq!(
+            said,
+            "Buy 3 1/8 yd 200 cm used + 6 cm for shrinkage + 11.4 cm for straightening the ends waste 50.0 %, and no layout can \
+             save more than 6.5 %"
+        );
+        layout.lower_bound.length = 2000.0;
+        assert!(words(&bill(&layout, Units::Inches, 400.0)).ends_with("this layout is the shortest possible"));
+    }
+
+    #[test]
+    fn what_is_at_home_is_told_beside_what_to_buy() {
+        let mut layout = samples::open_jacket(Nap::With);
+        layout.cloth.on_hand = Some(1500.0);
+        layout.purchase.on_hand = Some(OnHand::Short { by: 25.0 });
+        let said = words(&bill(&layout, Units::Centimetres, 400.0));
+        assert!(said.starts_with("Buy 3 1/8 yd the 150 cm on hand is not enough: 2.5 cm more is needed"), "{said}");
+        layout.purchase.on_hand = Some(OnHand::Enough { spare: 25.0 });
+        layout.purchase.buy_text = "nothing".into();
+        let said = words(&bill(&layout, Units::Centimetres, 400.0));
+        assert!(said.starts_with("Buy nothing the 150 cm on hand is enough, with 2.5 cm to spare"), "{said}");
+    }
+
+    #[test]
+    fn the_cloth_is_told_with_its_nap_and_how_it_lies() {
+        let line = |layout: &Layout| cloth_line(layout, Units::Centimetres);
+        assert_eq!(line(&samples::open_jacket(Nap::With)), "main: rust needlecord, 147.3 cm wide, with nap, cut open");
+        assert!(line(&samples::open_jacket(Nap::Without)).ends_with("without nap, cut open"));
+        let folded = samples::folded_jacket();
+        assert_eq!(folded.layers, Layers::CentreFold);
+        assert!(line(&folded).ends_with("with nap, cut on the lengthwise fold"));
+        assert_eq!(garment_line(&folded), "Quay jacket, view A, size 38");
+    }
+
+    #[test]
+    fn the_foot_tells_the_scale() {
+        assert!(words(&foot(11.0, 200.0)).ends_with("Scale 1 : 11 printed at full size"));
+    }
+}

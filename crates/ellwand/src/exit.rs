@@ -18,11 +18,11 @@ pub(crate) enum Exit {
 /// The list of exit codes for help and man page.
 pub(crate) const EXIT_CODES: &str = "\
 Exit codes:
-  0    done; also when Ctrl-C or a time limit ended the search early, with the best checked layout
+  0    done; also when Ctrl-C, SIGTERM or a time limit ended the search early, with the best checked layout
   1    a fault of the program; nothing was written
   2    the command line, a job or a pattern is at fault; nothing was written
   3    a file or standard output could not be written; files are written whole or not at all
-  130  Ctrl-C was pressed twice; nothing is kept";
+  130  a second Ctrl-C or SIGTERM ended the search at once; nothing was written";
 
 impl From<Exit> for ExitCode {
     fn from(exit: Exit) -> Self {
@@ -71,5 +71,37 @@ impl From<io::Error> for Failure {
             io::ErrorKind::BrokenPipe => Self::PipeClosed,
             _ => Self::NotWritten(format!("standard output cannot be written: {error}")),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The codes of README, help and manual.
+    #[test]
+    fn every_failure_has_the_code_that_is_documented() {
+        let failure = [
+            (Failure::Bug("the layout was refused".into()), 1),
+            (Failure::Input("no such view".into()), 2),
+            (Failure::NotWritten("the disk is full".into()), 3),
+            (Failure::PipeClosed, 0),
+        ];
+        for (failure, code) in failure {
+            assert_eq!(failure.exit() as u8, code, "{failure:?}");
+            assert_eq!(ExitCode::from(failure.exit()), ExitCode::from(code), "{failure:?}");
+            let line = EXIT_CODES.lines().find(|line| line.trim_start().starts_with(&format!("{code} ")));
+            assert!(line.is_some(), "{code} is not documented");
+        }
+        assert_eq!(Exit::Done as u8, 0);
+    }
+
+    #[test]
+    fn a_closed_pipe_is_told_from_a_disk_that_is_full() {
+        let of = |kind| Failure::from(io::Error::from(kind));
+        assert!(matches!(of(io::ErrorKind::BrokenPipe), Failure::PipeClosed));
+        assert!(
+            matches!(of(io::ErrorKind::StorageFull), Failure::NotWritten(said) if said.contains("standard output"))
+        );
     }
 }

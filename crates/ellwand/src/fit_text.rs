@@ -141,3 +141,71 @@ pub(crate) fn fit_json(job: &Job, report: &FitReport) -> String {
     })
     .to_string()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ellwand_garment::Candidate;
+
+    fn walked(off: f64) -> WalkedSeam {
+        WalkedSeam {
+            name: "side".into(),
+            pieces: ["Front".into(), "Back".into()],
+            lengths: [700.0, 710.0 + off],
+            between: Vec::new(),
+            eased: 10.0,
+            off,
+            is_off: off.abs() > 2.0,
+        }
+    }
+
+    #[test]
+    fn the_longer_side_of_a_seam_is_named_with_how_much() {
+        let note = |off: f64| {
+            let report = FitReport { walked: vec![walked(off)], ..FitReport::default() };
+            fit_notes(&report, Units::Centimetres)
+        };
+        assert!(note(12.0)[0].starts_with("the seam \"side\" does not fit, \"Back\" is 1.2 cm too long"));
+        assert!(note(-12.0)[0].starts_with("the seam \"side\" does not fit, \"Front\" is 1.2 cm too long"));
+        assert!(note(1.0).is_empty());
+        let row = |off: f64| seams_table(&[walked(off)], Units::Centimetres).to_string();
+        assert!(
+            row(12.0).contains("off by +1.2 cm") && row(-12.0).contains("off by -1.2 cm") && row(1.0).contains("fits")
+        );
+        for said in ["70 cm", "71.1 cm", "1 cm", "Front, Back"] {
+            assert!(row(1.0).contains(said), "{said}");
+        }
+    }
+
+    #[test]
+    fn a_level_is_told_with_body_finished_girth_and_ease() {
+        let row = LevelRow {
+            name: "hip".into(),
+            body: Some(1000.0),
+            size: "38".into(),
+            finished: 1060.0,
+            ease: Some(60.0),
+            usual: Some((50.8, 69.85)),
+        };
+        let table = levels_table(&[row], Units::Centimetres).to_string();
+        let last = table.lines().find(|line| line.contains("hip")).unwrap();
+        let words: Vec<&str> = last.split("  ").map(str::trim).filter(|word| !word.is_empty()).collect();
+        assert_eq!(words, ["hip", "38", "100 cm", "106 cm", "+6 cm", "5.1 cm to 7 cm"]);
+    }
+
+    #[test]
+    fn what_the_body_has_more_than_a_size_has_its_sign() {
+        let advice = Advice {
+            size: "38".into(),
+            reason: "so it is".into(),
+            nearest: vec![Candidate {
+                size: "36".into(),
+                differences: vec![("bust".into(), 20.0), ("waist".into(), -15.0)],
+            }],
+            outside: 0.0,
+        };
+        let said = advice_text(&advice, Units::Centimetres);
+        assert!(said.contains("Suggested: size 38, because so it is."), "{said}");
+        assert!(said.contains("size 36: the body has bust +2 cm, waist -1.5 cm"), "{said}");
+    }
+}

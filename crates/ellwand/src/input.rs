@@ -61,3 +61,23 @@ pub(crate) fn plan_failure(path: &Path, faults: &[PlanError], places: &Places, u
     let all: Vec<Told> = faults.iter().flat_map(|fault| refusal::told(fault, places, units)).collect();
     Failure::Input(told::text(&all))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_the_checker_refuses_is_a_fault_of_the_program_and_all_else_of_the_job() {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-data/apron/ticking.job.toml");
+        let places = read_job(&path, &Limits::default(), Show::Never).expect("a sound job").places;
+        let failure =
+            |faults: &[PlanError]| plan_failure(Path::new("ticking.job.toml"), faults, &places, Units::Inches);
+        let refused =
+            PlanError::Bug { role: "main".into(), seed: 7, faults: vec!["\"Front\" lies on \"Back\"".into()] };
+        let uneven = PlanError::UnevenFold { role: "main".into() };
+        let Failure::Bug(said) = failure(&[uneven.clone(), refused]) else { panic!("taken for a fault of the job") };
+        assert!(said.contains("\"Front\" lies on \"Back\"") && said.contains('7'), "{said}");
+        let Failure::Input(said) = failure(&[uneven]) else { panic!("taken for a fault of the program") };
+        assert!(said.contains("ticking.job.toml:") && said.contains("uneven"), "{said}");
+    }
+}

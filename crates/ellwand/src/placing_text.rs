@@ -74,3 +74,46 @@ fn how_to_read(layout: &Layout) -> &'static str {
          selvage included; \"cut end\" is the distance of the piece's lowest point from the cut end."
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn row() -> PlacingRow {
+        PlacingRow {
+            piece: "Front".into(),
+            number: 3,
+            copy: 2,
+            face_down: false,
+            on_fold: false,
+            turned_deg: 0.0,
+            from: MeasuredFrom::RightEdge,
+            low_end: 110.0,
+            high_end: 120.0,
+            ends_from_cut_end: [40.0, 240.0],
+            from_cut_end: 30.0,
+        }
+    }
+
+    #[test]
+    fn each_distance_stands_in_its_own_column() {
+        let text = table(&[row()], Units::Centimetres).to_string();
+        let columns = |line: &str| -> Vec<String> {
+            line.split("  ").map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect()
+        };
+        let lines: Vec<Vec<String>> = text.lines().map(columns).collect();
+        assert_eq!(lines[0][4..], ["measure from", "grain low", "grain high", "cut end"]);
+        assert_eq!(lines[1], ["3", "Front", "2", "face up", "right edge", "11 cm", "12 cm", "3 cm"]);
+    }
+
+    #[test]
+    fn how_a_piece_lies_is_told_in_words() {
+        let said = |face_down, turned_deg| lies(&PlacingRow { face_down, turned_deg, ..row() });
+        assert_eq!(said(false, 0.0), "face up");
+        assert_eq!(said(true, 360.0), "face down");
+        assert_eq!(said(true, 180.0), "face down, top down");
+        assert_eq!(said(false, 90.0), "face up, turned 90°");
+        assert_eq!(lies(&PlacingRow { on_fold: true, ..row() }), "on the fold");
+        assert_eq!((from(MeasuredFrom::LeftEdge), from(MeasuredFrom::Fold)), ("left edge", "fold"));
+    }
+}

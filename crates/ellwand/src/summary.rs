@@ -23,6 +23,8 @@ pub(crate) struct FilesWritten {
     pub(crate) removed: Vec<PathBuf>,
     /// Files of an earlier plan that somebody has changed since.
     pub(crate) left: Vec<PathBuf>,
+    /// Files that an earlier run was changing when it was ended.
+    pub(crate) finished: Vec<PathBuf>,
 }
 
 /// The summary of a job. `notes` tell of its fit; `files` tell what was written.
@@ -44,6 +46,7 @@ pub(crate) fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &Files
     for (said, paths) in [
         ("Removed, since this plan no longer has it", &files.removed),
         ("Left as it is, since somebody has changed it: no part of this plan", &files.left),
+        ("Finished first, since an earlier run was ended while it changed this", &files.finished),
     ] {
         for path in paths {
             let _ = writeln!(text, "\n{said}: {}", path.display());

@@ -109,6 +109,42 @@ mod tests {
     }
 
     #[test]
+    fn each_distance_is_from_the_line_that_is_named() {
+        let mut layout = sample::open_layout();
+        // The pocket on the right, its grain leaning: the low end 40 and the high end 70 mm from the right edge, 10 and 90 mm up.
+        layout.cuts[3].grainline = [ellwand_geometry::point(960.0, 10.0), ellwand_geometry::point(930.0, 90.0)];
+        let row = &placing_table(&layout)[3];
+        assert_eq!((row.from, row.low_end, row.high_end), (MeasuredFrom::RightEdge, 40.0, 70.0));
+        assert_eq!((row.ends_from_cut_end, row.from_cut_end), ([10.0, 90.0], 150.0));
+        // On the left: 30 and 60 mm.
+        layout.cuts[3].grainline = [ellwand_geometry::point(30.0, 90.0), ellwand_geometry::point(60.0, 10.0)];
+        let row = &placing_table(&layout)[3];
+        assert_eq!((row.from, row.low_end, row.high_end), (MeasuredFrom::LeftEdge, 30.0, 60.0));
+        assert_eq!(row.ends_from_cut_end, [90.0, 10.0]);
+        // In the middle of an open layer no fold is named, on a folded one it is, from either side.
+        for (x, side) in [(470.0, 30.0), (540.0, 40.0)] {
+            let to_the_fold = |mut layout: Layout| {
+                layout.cuts[3].grainline = [ellwand_geometry::point(x, 10.0), ellwand_geometry::point(x, 90.0)];
+                let row = placing_table(&layout).remove(3);
+                (row.from, row.low_end)
+            };
+            assert_eq!(to_the_fold(sample::folded_layout()), (MeasuredFrom::Fold, side));
+            assert_ne!(to_the_fold(sample::open_layout()).0, MeasuredFrom::Fold);
+        }
+    }
+
+    #[test]
+    fn every_row_tells_the_piece_its_copy_and_how_it_lies() {
+        let layout = sample::open_layout();
+        let rows = placing_table(&layout);
+        let told: Vec<_> = rows.iter().map(|row| (row.number, row.piece.as_str(), row.copy, row.turned_deg)).collect();
+        assert_eq!(told, [(1, "Panel", 1, 0.0), (1, "Panel", 2, 180.0), (2, "Yoke", 1, 0.0), (3, "Pocket", 1, 0.0)]);
+        assert_eq!(rows.iter().map(|row| row.face_down).collect::<Vec<_>>(), [false, true, false, false]);
+        assert!(rows.iter().all(|row| !row.on_fold));
+        assert_eq!(rows.iter().map(|row| row.from_cut_end).collect::<Vec<_>>(), [0.0, 0.0, 0.0, 150.0]);
+    }
+
+    #[test]
     fn a_piece_on_the_fold_is_measured_from_the_fold() {
         let rows = placing_table(&sample::folded_layout());
         let yoke = rows.iter().find(|row| row.on_fold).unwrap();

@@ -219,3 +219,44 @@ fn without(job: &Job, role: &str, name: &str) -> Job {
     }
     job
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const STEP: f64 = 114.3;
+
+    /// A match for which `steps` whole steps are bought and `cost` is paid, of `length` mm of layout.
+    fn price(length: f64, steps: i64, cost: Option<&str>) -> MatchPrice {
+        MatchPrice {
+            name: "side".into(),
+            need: Need::Wished,
+            length,
+            steps,
+            buy: steps as f64 * STEP,
+            cost: cost.map(|amount| Money::new(amount.parse().unwrap(), None)),
+        }
+    }
+
+    #[test]
+    fn a_limit_is_on_the_whole_steps_that_are_bought() {
+        let most = MatchLimit::Length(STEP);
+        // A little more layout than an eighth of a yard, for one eighth to buy; and a hair of it for two.
+        assert!(!price(1.2 * STEP, 1, None).exceeds(most, STEP));
+        assert!(price(0.1 * STEP, 2, None).exceeds(most, STEP));
+        assert!(!price(3.0, 0, None).exceeds(MatchLimit::Length(0.0), STEP));
+        assert!(price(3.0, 1, None).exceeds(MatchLimit::Length(0.0), STEP));
+        // 1/8 yd as it comes from inches.
+        assert!(!price(100.0, 1, None).exceeds(MatchLimit::Length(4.5 * 25.4), STEP));
+        // Half a step buys none.
+        assert!(price(100.0, 1, None).exceeds(MatchLimit::Length(0.9 * STEP), STEP));
+    }
+
+    #[test]
+    fn a_limit_of_money_may_be_spent_to_the_last_cent() {
+        let most = MatchLimit::Money("3.50".parse().unwrap());
+        assert!(!price(500.0, 4, Some("3.50")).exceeds(most, STEP));
+        assert!(price(500.0, 4, Some("3.51")).exceeds(most, STEP));
+        assert!(!price(500.0, 4, None).exceeds(most, STEP), "what has no price exceeds none");
+    }
+}

@@ -28,11 +28,14 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, &places, job.units);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
 
-    let meter = Meter::new(show, job.units, Interrupt::listen());
+    let interrupt = Interrupt::listen();
+    let meter = Meter::new(show, job.units, interrupt.clone());
     let plan = plan_job(&job, &pattern, &roles, &settings::options(&args.search), &meter);
     meter.finish();
     let plan = plan.map_err(failed)?;
 
+    // What has begun to be written is written whole, however impatiently somebody presses Ctrl-C.
+    interrupt.stop_listening();
     let files = match &args.out {
         Some(folder) => {
             let cloths = if args.search.fabrics.is_empty() { Cloths::All } else { Cloths::Some };
@@ -95,7 +98,8 @@ fn write_files(
         output = output.in_part(stems.iter().map(|stem| format!("{stem}.")).collect());
     }
     let written = output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
-    Ok(FilesWritten { of_cloths: files, removed: written.removed, left: written.left })
+    let ellwand_files::Written { removed, left, finished, .. } = written;
+    Ok(FilesWritten { of_cloths: files, removed, left, finished })
 }
 
 /// The pieces of a matched cloth as they are sewn.

@@ -1,5 +1,6 @@
 //! Writing a set of files whole or not at all.
 
+mod journal;
 mod ledger;
 
 use std::{
@@ -11,13 +12,16 @@ use std::{
 
 use tempfile::{Builder, NamedTempFile, TempPath};
 
+use journal::Change;
 use ledger::{Entry, Print};
 
 /// Files to be written into one folder together.
 ///
 /// Every file is first written beside its place under another name and made durable; only when all are complete do they
 /// take their names, replacing what was there. When anything fails, what was in the folder before is there again, and
-/// nothing else; a folder that was made for them is removed.
+/// nothing else; a folder that was made for them is removed. A program that is ended while the files take their names leaves a list of them,
+/// `.ellwand-journal`, and whoever writes into the folder next brings that to its end first: so the files of one set never stay mixed with
+/// those of another.
 ///
 /// A set with a name ([`OutputFolder::replacing`]) takes the place of what was written there under that name before: a file of it that the new
 /// set does not have is taken away, unless somebody changed it since. Files of others are never touched. A list in the folder,
@@ -53,6 +57,8 @@ pub struct Written {
     pub removed: Vec<PathBuf>,
     /// Files of an earlier set that somebody has changed since; they stay.
     pub left: Vec<PathBuf>,
+    /// Files that an earlier run was changing when it was ended, which was finished first.
+    pub finished: Vec<PathBuf>,
 }
 
 /// Why nothing was written.
@@ -118,68 +124,168 @@ impl OutputFolder {
     ///
     /// [`OutputFault`]; then nothing has changed.
     pub fn write(self) -> Result<Written, OutputFault> {
-        let Self { folder, set, parts, mut files } = self;
-        for (index, (name, _)) in files.iter().enumerate() {
-            let bad = |problem| Err(OutputFault::BadName { name: name.clone(), problem });
-            if Path::new(name).file_name() != Some(OsStr::new(name)) {
-                return bad("it must be a file name without a folder");
-            }
-            if files[..index].iter().any(|(earlier, _)| earlier == name) {
-                return bad("another file of the set has it");
-            }
-        }
-        let made =
-            MadeFolders::make(&folder).map_err(|reason| OutputFault::Folder { folder: folder.clone(), reason })?;
-        let (mut outdated, mut left) = (Vec::new(), Vec::new());
-        if let Some(set) = &set {
-            let bad = |reason| OutputFault::File { file: folder.join(ledger::NAME), reason };
-            let mut known = ledger::read(&folder).map_err(bad)?;
-            let is_new = |name: &str| files.iter().any(|(new, _)| new == name);
-            let is_replaced = |entry: &Entry| {
-                entry.set == *set
-                    && (parts.is_empty() || parts.iter().any(|part| entry.name.starts_with(part.as_str())))
-            };
-            for entry in known.iter().filter(|entry| is_replaced(entry) && !is_new(&entry.name)) {
-                let path = folder.join(&entry.name);
-                if ledger::is_unchanged(&folder, entry) {
-                    outdated.push(path);
-                } else if path.exists() {
-                    left.push(path);
-                }
-            }
-            known.retain(|entry| !is_replaced(entry) && !is_new(&entry.name));
-            known.extend(files.iter().map(|(name, content)| Entry {
-                set: set.clone(),
-                name: name.clone(),
-                print: Print::of(content),
-            }));
-            files.push((ledger::NAME.to_owned(), ledger::text(&known).into_bytes()));
-        }
-        let mut staged = Vec::new();
-        for (name, content) in files {
-            let target = folder.join(name);
-            match stage(&folder, |file| file.write_all(&content)) {
-                Ok(file) => staged.push((file, target)),
-                Err(reason) => return Err(OutputFault::File { file: target, reason }),
-            }
-        }
-        let mut written = put_in_place(&folder, staged)?;
+        let Self { folder, set, parts, files } = self;
+        refuse_bad_names(&files)?;
+        let unusable = |reason| OutputFault::Folder { folder: folder.clone(), reason };
+        let made = MadeFolders::make(&folder).map_err(unusable)?;
+        let _turn = turn(&folder);
+        let finished = journal::finish(&folder).map_err(unusable)?;
+        let set =
+            Set::of(&folder, set, &parts, files).map_err(|(name, reason)| cannot_be_written(&folder, &name, reason))?;
+        let staged = set.stage(&folder).map_err(|(name, reason)| cannot_be_written(&folder, &name, reason))?;
+        let stuck = staged.put_in_place(&folder).map_err(|(name, reason)| cannot_be_written(&folder, &name, reason))?;
         made.keep();
-        if set.is_some() {
-            // The ledger, which is no answer.
-            written.pop();
-        }
+        let paths = |names: Vec<String>| -> Vec<PathBuf> { names.into_iter().map(|name| folder.join(name)).collect() };
+        let Set { names, outdated, mut left, .. } = set;
         // What cannot be taken away stays, and is told as such.
-        let (removed, stuck): (Vec<_>, Vec<_>) = outdated.into_iter().partition(|path| fs::remove_file(path).is_ok());
-        left.extend(stuck);
-        Ok(Written { files: written, removed, left })
+        let (kept, removed): (Vec<String>, Vec<String>) = outdated.into_iter().partition(|name| stuck.contains(name));
+        left.extend(kept);
+        let finished = finished.into_iter().filter(|name| name != ledger::NAME).collect();
+        Ok(Written { files: paths(names), removed: paths(removed), left: paths(left), finished: paths(finished) })
+    }
+}
+
+fn refuse_bad_names(files: &[(String, Vec<u8>)]) -> Result<(), OutputFault> {
+    for (index, (name, _)) in files.iter().enumerate() {
+        let bad = |problem| Err(OutputFault::BadName { name: name.clone(), problem });
+        if Path::new(name).file_name() != Some(OsStr::new(name)) {
+            return bad("it must be a file name without a folder");
+        }
+        if name.contains('\n') {
+            return bad("it must be one line");
+        }
+        if files[..index].iter().any(|(earlier, _)| earlier == name) {
+            return bad("another file of the set has it");
+        }
+    }
+    Ok(())
+}
+
+fn cannot_be_written(folder: &Path, name: &str, reason: io::Error) -> OutputFault {
+    OutputFault::File { file: folder.join(name), reason }
+}
+
+/// Waits until no other run changes names in `folder`, and keeps others waiting as long as it is held. `None` where the system knows no such
+/// thing for folders.
+fn turn(folder: &Path) -> Option<fs::File> {
+    let folder = fs::File::open(folder).ok()?;
+    folder.lock().ok()?;
+    Some(folder)
+}
+
+/// What a folder is to hold, and what it is to lose.
+struct Set {
+    /// The names of the set.
+    names: Vec<String>,
+    /// Their contents; the list of the folder's own files comes last.
+    contents: Vec<(String, Vec<u8>)>,
+    /// Names of an earlier set that go.
+    outdated: Vec<String>,
+    /// Names of an earlier set that somebody has changed since.
+    left: Vec<String>,
+}
+
+impl Set {
+    /// What `files` of the set `set` make of the folder; of an earlier set only names that begin with one of `parts`, if there are any, go.
+    fn of(
+        folder: &Path,
+        set: Option<String>,
+        parts: &[String],
+        files: Vec<(String, Vec<u8>)>,
+    ) -> Result<Self, (String, io::Error)> {
+        let names = files.iter().map(|(name, _)| name.clone()).collect();
+        let mut whole = Self { names, contents: files, outdated: Vec::new(), left: Vec::new() };
+        let Some(set) = set else { return Ok(whole) };
+        let mut known = ledger::read(folder).map_err(|reason| (ledger::NAME.to_owned(), reason))?;
+        let is_replaced = |entry: &Entry| {
+            entry.set == set && (parts.is_empty() || parts.iter().any(|part| entry.name.starts_with(part.as_str())))
+        };
+        for entry in known.iter().filter(|entry| is_replaced(entry) && !whole.names.contains(&entry.name)) {
+            if ledger::is_unchanged(folder, entry) {
+                whole.outdated.push(entry.name.clone());
+            } else if folder.join(&entry.name).exists() {
+                whole.left.push(entry.name.clone());
+            }
+        }
+        known.retain(|entry| !is_replaced(entry) && !whole.names.contains(&entry.name));
+        known.extend(whole.contents.iter().map(|(name, content)| Entry {
+            set: set.clone(),
+            name: name.clone(),
+            print: Print::of(content),
+        }));
+        whole.contents.push((ledger::NAME.to_owned(), ledger::text(&known).into_bytes()));
+        Ok(whole)
+    }
+
+    /// Writes every content under a name of its own, and what is to become of the names.
+    fn stage(&self, folder: &Path) -> Result<Staged, (String, io::Error)> {
+        let mut staged = Staged { changes: Vec::new(), waiting: Vec::new() };
+        for (name, content) in &self.contents {
+            let fault = |reason| (name.clone(), reason);
+            let is_there = match fs::symlink_metadata(folder.join(name)) {
+                Ok(data) if data.is_dir() => {
+                    return Err(fault(io::Error::new(io::ErrorKind::IsADirectory, "a folder has this name")));
+                }
+                Ok(_) => true,
+                Err(reason) if reason.kind() == io::ErrorKind::NotFound => false,
+                Err(reason) => return Err(fault(reason)),
+            };
+            let file = stage(folder, |file| file.write_all(content)).map_err(fault)?;
+            let new = file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+            let old = is_there.then(|| new.replace(journal::NEW, journal::OLD));
+            staged.changes.push(Change { name: name.clone(), new: Some(new), old });
+            staged.waiting.push(file);
+        }
+        let stem = staged.changes.last().and_then(|change| change.new.as_deref()).unwrap_or_default();
+        let stem = stem.trim_end_matches(journal::NEW).to_owned();
+        staged.changes.extend(self.outdated.iter().enumerate().map(|(k, name)| Change {
+            name: name.clone(),
+            new: None,
+            old: Some(format!("{stem}-{k}{}", journal::OLD)),
+        }));
+        Ok(staged)
+    }
+}
+
+/// Complete, durable files under names of their own, and what is to become of the names in the folder.
+struct Staged {
+    changes: Vec<Change>,
+    /// They vanish when this is dropped, unless they have taken their names.
+    #[allow(dead_code, reason = "held so that what waits vanishes when it is dropped")]
+    waiting: Vec<TempPath>,
+}
+
+impl Staged {
+    /// Makes every change, or none. Tells the names that could not be taken away.
+    fn put_in_place(self, folder: &Path) -> Result<Vec<String>, (String, io::Error)> {
+        let list = journal::text(&self.changes);
+        let kept = stage(folder, |file| file.write_all(list.as_bytes()))
+            .and_then(|list| list.persist(folder.join(journal::NAME)).map_err(|fault| fault.error));
+        kept.map_err(|reason| (journal::NAME.to_owned(), reason))?;
+        make_durable(folder);
+        let made = journal::make_all(folder, &self.changes);
+        make_durable(folder);
+        let has_served = fs::remove_file(folder.join(journal::NAME)).is_ok();
+        let stuck = made?;
+        // As long as the list is there, so is what it tells of; then the next run finds that all of it is done.
+        for old in self.changes.iter().filter_map(|change| change.old.as_ref()).filter(|_| has_served) {
+            let _ = fs::remove_file(folder.join(old));
+        }
+        Ok(stuck)
+    }
+}
+
+/// Makes the renames in a folder durable where the system knows how; the files are complete in any case.
+fn make_durable(folder: &Path) {
+    if let Ok(handle) = fs::File::open(folder) {
+        let _ = handle.sync_all();
     }
 }
 
 /// A complete, durable file in `folder` under a name of its own. It vanishes when the value is dropped.
 fn stage(folder: &Path, write: impl FnOnce(&mut NamedTempFile) -> io::Result<()>) -> io::Result<TempPath> {
     let mut builder = Builder::new();
-    builder.prefix(".ellwand-").suffix(".part");
+    builder.prefix(journal::PREFIX).suffix(journal::NEW);
     #[cfg(unix)]
     {
         // As any new file; the system takes away what the user's mask forbids. Temporary files are private otherwise.
@@ -191,76 +297,6 @@ fn stage(folder: &Path, write: impl FnOnce(&mut NamedTempFile) -> io::Result<()>
     file.flush()?;
     file.as_file().sync_all()?;
     Ok(file.into_temp_path())
-}
-
-/// Gives every staged file its name. On failure all names lead to what they led to before.
-fn put_in_place(folder: &Path, staged: Vec<(TempPath, PathBuf)>) -> Result<Vec<PathBuf>, OutputFault> {
-    let mut done: Vec<Replaced> = Vec::new();
-    for (file, target) in staged {
-        match replace(folder, file, &target) {
-            Ok(replaced) => done.push(replaced),
-            Err(reason) => {
-                while let Some(replaced) = done.pop() {
-                    replaced.undo();
-                }
-                return Err(OutputFault::File { file: target, reason });
-            }
-        }
-    }
-    // The renames themselves are made durable where the system knows how; the files are complete in any case.
-    if let Ok(handle) = fs::File::open(folder) {
-        let _ = handle.sync_all();
-    }
-    Ok(done.into_iter().map(Replaced::keep).collect())
-}
-
-/// A file that has taken its name, and what had the name before.
-struct Replaced {
-    target: PathBuf,
-    before: Option<TempPath>,
-}
-
-impl Replaced {
-    /// What was there before comes back.
-    fn undo(self) {
-        match self.before {
-            Some(before) => {
-                let _ = before.persist(&self.target);
-            }
-            None => {
-                let _ = fs::remove_file(&self.target);
-            }
-        }
-    }
-
-    /// What was there before is given up.
-    fn keep(self) -> PathBuf {
-        self.target
-    }
-}
-
-/// Renames `file` to `target`, keeping a second name for what was there.
-fn replace(folder: &Path, file: TempPath, target: &Path) -> io::Result<Replaced> {
-    let before = match fs::symlink_metadata(target) {
-        Ok(metadata) if metadata.is_dir() => {
-            return Err(io::Error::new(io::ErrorKind::IsADirectory, "a folder has this name"));
-        }
-        Ok(_) => {
-            // A name that is free, taken by renaming: the old content is never copied.
-            let aside = Builder::new().prefix(".ellwand-").suffix(".old").tempfile_in(folder)?.into_temp_path();
-            fs::rename(target, &aside)?;
-            Some(aside)
-        }
-        Err(reason) if reason.kind() == io::ErrorKind::NotFound => None,
-        Err(reason) => return Err(reason),
-    };
-    match file.persist(target) {
-        Ok(()) => Ok(Replaced { target: target.to_owned(), before }),
-        Err(fault) => {
-            Replaced { target: target.to_owned(), before }.undo();
-            Err(fault.error)
-        }
-    }
 }
 
 /// The folders that had to be made; removed again unless kept.
@@ -289,170 +325,4 @@ impl Drop for MadeFolders {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Names and contents in a folder, hidden files included.
-    fn listing(folder: &Path) -> Vec<(String, String)> {
-        let mut all: Vec<(String, String)> = fs::read_dir(folder)
-            .unwrap()
-            .map(|entry| {
-                let entry = entry.unwrap();
-                let text =
-                    if entry.path().is_dir() { "folder".into() } else { fs::read_to_string(entry.path()).unwrap() };
-                (entry.file_name().into_string().unwrap(), text)
-            })
-            .collect();
-        all.sort();
-        all
-    }
-
-    fn named(pairs: &[(&str, &str)]) -> Vec<(String, String)> {
-        pairs.iter().map(|&(name, text)| (name.to_owned(), text.to_owned())).collect()
-    }
-
-    #[test]
-    fn all_files_arrive_and_old_ones_are_replaced() {
-        let folder = tempfile::tempdir().unwrap();
-        fs::write(folder.path().join("b"), "old").unwrap();
-        let mut output = OutputFolder::new(folder.path());
-        output.add("a", "1");
-        output.add("b", "2");
-        let written = output.write().unwrap();
-        assert_eq!(written.files, [folder.path().join("a"), folder.path().join("b")]);
-        assert_eq!(listing(folder.path()), named(&[("a", "1"), ("b", "2")]));
-    }
-
-    /// Writes files, each with its name as its content, as the set of a command; tells the names of what went and what was left.
-    fn replace_set(folder: &Path, set: &str, names: &[&str]) -> (Vec<String>, Vec<String>) {
-        let mut output = OutputFolder::new(folder).replacing(set);
-        for &name in names {
-            output.add(name, name);
-        }
-        let written = output.write().unwrap();
-        assert_eq!(written.files.len(), names.len());
-        let names = |paths: Vec<PathBuf>| {
-            paths.iter().map(|path| path.file_name().unwrap().to_string_lossy().into_owned()).collect::<Vec<_>>()
-        };
-        (names(written.removed), names(written.left))
-    }
-
-    #[test]
-    fn what_an_earlier_answer_left_goes_and_what_others_put_there_stays() {
-        let folder = tempfile::tempdir().unwrap();
-        fs::write(folder.path().join("notes.txt"), "mine").unwrap();
-        assert_eq!(replace_set(folder.path(), "plan", &["main.svg", "main.seams.svg", "lining.svg"]), (vec![], vec![]));
-        replace_set(folder.path(), "fit", &["front.svg"]);
-        fs::write(folder.path().join("lining.svg"), "drawn over").unwrap();
-        let told = replace_set(folder.path(), "plan", &["main.svg"]);
-        assert_eq!(told, (vec!["main.seams.svg".to_owned()], vec!["lining.svg".to_owned()]));
-        let names: Vec<String> = listing(folder.path()).into_iter().map(|(name, _)| name).collect();
-        assert_eq!(names, [ledger::NAME, "front.svg", "lining.svg", "main.svg", "notes.txt"]);
-        // What was left once is nobody's any more.
-        assert_eq!(replace_set(folder.path(), "plan", &["main.svg"]), (vec![], vec![]));
-        // A file that both sets write belongs to the last.
-        replace_set(folder.path(), "plan", &["front.svg"]);
-        assert_eq!(replace_set(folder.path(), "fit", &["back.svg"]), (vec![], vec![]));
-    }
-
-    #[test]
-    fn a_part_of_an_answer_leaves_the_other_parts() {
-        let folder = tempfile::tempdir().unwrap();
-        replace_set(folder.path(), "plan", &["main.svg", "main.seams.svg", "lining.svg", "lining.seams.svg"]);
-        let mut output = OutputFolder::new(folder.path()).replacing("plan").in_part(vec!["main.".into()]);
-        output.add("main.svg", "new");
-        assert_eq!(output.write().unwrap().removed, [folder.path().join("main.seams.svg")]);
-        // The other part is still known.
-        let told = replace_set(folder.path(), "plan", &["main.svg"]);
-        assert_eq!(told.0, ["lining.svg", "lining.seams.svg"]);
-    }
-
-    #[test]
-    fn nothing_goes_where_nothing_could_be_written() {
-        let folder = tempfile::tempdir().unwrap();
-        replace_set(folder.path(), "plan", &["main.svg", "lining.svg"]);
-        fs::create_dir(folder.path().join("taken")).unwrap();
-        let before = listing(folder.path());
-        let mut output = OutputFolder::new(folder.path()).replacing("plan");
-        output.add("main.svg", "new");
-        output.add("taken", "new");
-        assert!(output.write().is_err());
-        assert_eq!(listing(folder.path()), before);
-    }
-
-    #[test]
-    fn a_name_taken_by_a_folder_puts_everything_back() {
-        let folder = tempfile::tempdir().unwrap();
-        fs::write(folder.path().join("a"), "old").unwrap();
-        fs::create_dir(folder.path().join("c")).unwrap();
-        let mut output = OutputFolder::new(folder.path());
-        for name in ["a", "b", "c"] {
-            output.add(name, "new");
-        }
-        let fault = output.write().unwrap_err();
-        assert!(matches!(&fault, OutputFault::File { file, .. } if file.ends_with("c")), "{fault}");
-        assert_eq!(listing(folder.path()), named(&[("a", "old"), ("c", "folder")]));
-    }
-
-    #[test]
-    fn a_folder_below_a_file_is_refused() {
-        let folder = tempfile::tempdir().unwrap();
-        fs::write(folder.path().join("out"), "a file").unwrap();
-        for below in ["out", "out/deeper"] {
-            let mut output = OutputFolder::new(folder.path().join(below));
-            output.add("a", "1");
-            assert!(matches!(output.write(), Err(OutputFault::Folder { .. })));
-        }
-        assert_eq!(listing(folder.path()), named(&[("out", "a file")]));
-    }
-
-    #[test]
-    fn a_folder_made_in_vain_is_removed_again() {
-        let folder = tempfile::tempdir().unwrap();
-        let mut output = OutputFolder::new(folder.path().join("new/deep"));
-        // Longer than any file system's names.
-        output.add("a", "1");
-        output.add("x".repeat(300), "2");
-        assert!(matches!(output.write(), Err(OutputFault::File { .. })));
-        assert_eq!(listing(folder.path()), named(&[]));
-    }
-
-    #[test]
-    fn a_writer_that_fails_midway_leaves_nothing() {
-        let folder = tempfile::tempdir().unwrap();
-        let full = |file: &mut NamedTempFile| {
-            file.write_all(b"half of")?;
-            Err(io::Error::new(io::ErrorKind::StorageFull, "no space left"))
-        };
-        let reason = stage(folder.path(), full).unwrap_err();
-        assert_eq!(reason.kind(), io::ErrorKind::StorageFull);
-        assert_eq!(listing(folder.path()), named(&[]));
-    }
-
-    #[test]
-    fn names_that_lead_elsewhere_or_come_twice_are_refused() {
-        let folder = tempfile::tempdir().unwrap();
-        for names in [&["../a"][..], &["b/a"], &[".."], &[""], &["a", "a"]] {
-            let mut output = OutputFolder::new(folder.path());
-            for &name in names {
-                output.add(name, "1");
-            }
-            assert!(matches!(output.write(), Err(OutputFault::BadName { .. })), "{names:?}");
-        }
-        assert_eq!(listing(folder.path()), named(&[]));
-    }
-
-    #[cfg(unix)]
-    #[test]
-    fn files_can_be_read_by_those_the_mask_allows() {
-        use std::os::unix::fs::PermissionsExt;
-        let folder = tempfile::tempdir().unwrap();
-        let ordinary = folder.path().join("ordinary");
-        fs::write(&ordinary, "").unwrap();
-        let mut output = OutputFolder::new(folder.path());
-        output.add("a", "1");
-        let written = output.write().unwrap();
-        let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode();
-        assert_eq!(mode(&written.files[0]), mode(&ordinary));
-    }
-}
+mod tests;

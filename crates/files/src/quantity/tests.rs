@@ -259,3 +259,36 @@ proptest! {
         prop_assert!(width.smaller_of_two().is_some());
     }
 }
+
+#[test]
+fn every_unit_and_every_fraction_has_its_length() {
+    for (names, of_one) in [
+        (&["in", "inch", "inches", "″", "”", "In."][..], 25.4),
+        (&["yd", "yds", "yard", "yards"], 914.4),
+        (&["ft", "foot", "feet", "′", "’"], 304.8),
+        (&["cm", "centimetres", "centimeters"], 10.0),
+        (&["mm", "millimetres", "millimeters"], 1.0),
+        (&["m", "metres", "meters"], 1000.0),
+    ] {
+        for name in names {
+            assert!((mm(&format!("3 {name}")) - 3.0 * of_one).abs() < 1e-9, "{name}");
+        }
+    }
+    let fractions = "½ 1/2 ⅓ 1/3 ⅔ 2/3 ¼ 1/4 ¾ 3/4 ⅕ 1/5 ⅖ 2/5 ⅗ 3/5 ⅘ 4/5 ⅙ 1/6 ⅚ 5/6 ⅛ 1/8 ⅜ 3/8 ⅝ 5/8 ⅞ 7/8";
+    for pair in fractions.split(' ').collect::<Vec<_>>().chunks(2) {
+        assert_eq!(mm(&format!("{} m", pair[0])), mm(&format!("{} m", pair[1])));
+        assert!((mm(&format!("2{} m", pair[0])) - 2000.0 - mm(&format!("{} m", pair[1]))).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn limits_are_where_they_are_said_to_be() {
+    assert_eq!(mm("1000 m"), 1e6);
+    assert!(matches!(fault("1000.001 m"), QuantityFault::TooLong { .. }));
+    assert!(matches!(fault("1 in 2 in"), QuantityFault::UnitsOutOfOrder { .. }));
+    assert_eq!("99.9%".parse::<Share>().unwrap().fraction(), 0.999);
+    assert_eq!("360 deg".parse::<Angle>().unwrap().degrees(), 360.0);
+    assert!("999999.99".parse::<Money>().is_ok());
+    assert!("1000000".parse::<Money>().is_err());
+    assert_eq!("0".parse::<Money>().unwrap().amount().to_string(), "0");
+}

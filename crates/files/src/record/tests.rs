@@ -2,8 +2,8 @@ use std::collections::BTreeMap;
 
 use ellwand_garment::{
     Allowance, AllowanceReason, Asked, Balance, Border, BorderSides, Cloth, Cut, CutEnd, CutPoint, Design, DesignAxis,
-    Drop, GrainRule, Hands, Layers, Layout, LeftEdge, LowerBound, MatchedPoints, Money, Nap, OnHand, Price, PriceUnit,
-    Purchase, Repeat, RightSide, SearchNote, TracePoint,
+    Drop, GrainRule, Hands, Layers, Layout, LeftEdge, LowerBound, Match, MatchedPoints, Money, Nap, Need, OnHand,
+    Price, PriceUnit, Purchase, Repeat, RightSide, SearchNote, TracePoint,
 };
 use ellwand_geometry::{Outline, point};
 use serde_json::Value;
@@ -294,4 +294,73 @@ fn the_record_of_a_view_has_the_pieces_that_are_cut() {
     let listed: Vec<&str> = pattern.views[0].pieces.iter().map(String::as_str).collect();
     assert_eq!((names.len(), pattern.pieces.len()), (2, 3));
     assert!(names.iter().all(|name| listed.contains(name)), "{names:?}");
+}
+
+#[test]
+fn every_value_of_a_layout_stands_under_its_own_name() {
+    let mut layout = on(plaid());
+    layout.cloth.selvage = 6.5;
+    layout.cloth.piece_gap = 2.5;
+    layout.cloth.off_grain_deg = 1.5;
+    layout.cloth.right_side = RightSide::Both;
+    layout.matching = [("side", Need::Required), ("pocket", Need::Wished)]
+        .map(|(name, need)| Match { name: name.into(), need, rules: Vec::new() })
+        .to_vec();
+    let record: Value = serde_json::from_str(&layout_record(&layout)).unwrap();
+    let cut = &record["cuts"][0];
+    assert_eq!((&cut["mirrored"], &cut["turned_deg"], &cut["copy"]), (&true.into(), &180.0.into(), &1.into()));
+    assert_eq!(cut["grainline"], serde_json::json!([[200.0, 10.0], [200.0, 40.0]]), "the low end first");
+    assert_eq!(cut["points"]["side low"][1], 2.0);
+    assert_eq!(cut["outline"].as_array().unwrap().len(), 3);
+    let cloth = &record["cloth"];
+    for (field, value) in
+        [("width", 1524.0), ("selvage", 6.5), ("piece_gap", 2.5), ("off_grain_deg", 1.5), ("on_hand", 500.0)]
+    {
+        assert_eq!(cloth[field], value, "{field}");
+    }
+    assert_eq!((&cloth["nap"], &cloth["right_side"]), (&"with".into(), &"both".into()));
+    assert_eq!(cloth["flaws"][0].as_array().unwrap().len(), 4);
+    assert_eq!((&record["length"], &record["lower_bound"]), (&500.0.into(), &400.0.into()));
+    assert_eq!((&record["lower_bound_reason"], &record["shortest_possible"]), (&"area".into(), &false.into()));
+    let named = ["job", "pattern", "view", "size", "fabric"].map(|field| record[field].as_str().unwrap().to_owned());
+    assert_eq!(named, ["Job", "Pattern", "A", "14", "main"]);
+    let purchase = &record["purchase"];
+    for (field, value) in [("length", 500.0), ("buy", 571.5), ("needed", 570.4)] {
+        assert_eq!(purchase[field], value, "{field}");
+    }
+    assert_eq!((&purchase["buy_text"], &purchase["price_per"]), (&"5/8 yd".into(), &"yd".into()));
+    let asked = serde_json::json!([{ "name": "side", "need": "required" }, { "name": "pocket", "need": "wished" }]);
+    assert_eq!(record["asked_matches"], asked);
+
+    layout.cloth.nap = Nap::Without;
+    layout.cloth.right_side = RightSide::One;
+    layout.cuts[0].mirrored = false;
+    layout.purchase.on_hand = Some(OnHand::Enough { spare: 12.5 });
+    layout.purchase.price = Some(Price { amount: "9".parse().unwrap(), per: PriceUnit::Metre });
+    layout.lower_bound.length = 500.0;
+    layout.layers = Layers::Open;
+    let record: Value = serde_json::from_str(&layout_record(&layout)).unwrap();
+    assert_eq!((&record["cloth"]["nap"], &record["cloth"]["right_side"]), (&"without".into(), &"one".into()));
+    assert_eq!((&record["cuts"][0]["mirrored"], &record["shortest_possible"]), (&false.into(), &true.into()));
+    assert_eq!(record["purchase"]["on_hand"], serde_json::json!({ "enough": true, "spare": 12.5 }));
+    assert_eq!((&record["purchase"]["price_per"], &record["cloth"]["folds"]), (&"m".into(), &serde_json::json!([])));
+}
+
+#[test]
+fn what_was_asked_is_told_in_the_words_of_the_pattern() {
+    let mut layout = layout();
+    let asked = |hands, on_fold, grain| Asked { piece: "Front".into(), count: 3, hands, on_fold, grain };
+    layout.asked = vec![
+        asked(Hands::Pair, false, GrainRule::Straight),
+        asked(Hands::Same, true, GrainRule::CrossAllowed),
+        asked(Hands::Any, false, GrainRule::Bias),
+    ];
+    let record: Value = serde_json::from_str(&layout_record(&layout)).unwrap();
+    let told: Vec<(&str, bool, &str)> = (record["asked"].as_array().unwrap().iter())
+        .map(|asked| {
+            assert_eq!(asked["count"], 3);
+            (asked["hands"].as_str().unwrap(), asked["on_fold"].as_bool().unwrap(), asked["grain"].as_str().unwrap())
+        })
+        .collect();
+    assert_eq!(told, [("pair", false, "straight"), ("same", true, "cross allowed"), ("any", false, "bias")]);
 }

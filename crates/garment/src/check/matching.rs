@@ -278,6 +278,9 @@ mod tests {
             })
         };
         assert_eq!(shifted(0.0, 0.04), vec![]);
+        // The README promises a twentieth of a millimetre.
+        assert_eq!(missed(&shifted(0.0, 0.06)).len(), 1);
+        assert_eq!(missed(&shifted(0.06, 0.0)).len(), 2);
         assert_eq!(missed(&shifted(0.0, 1.0)), [(DesignAxis::Along, 1.0)]);
         // Across it misses the other panel and its own place on the design.
         assert_eq!(missed(&shifted(1.0, 0.0)), [(DesignAxis::Across, 1.0); 2]);

@@ -81,6 +81,23 @@ mod tests {
     fn names_and_the_way_of_laying_are_those_asked_for() {
         assert_eq!(told(|question| question.fabric.role = "lining".into()), ["the role of the cloth", "what is cut"]);
         assert!(told(|question| question.layers = Layers::CentreFold).contains(&"the way of laying"));
+        type Change = fn(&mut crate::Layout);
+        let named: [(&str, Change); 5] = [
+            ("the job", |layout| layout.job.push('x')),
+            ("the pattern", |layout| layout.pattern.push('x')),
+            ("the view", |layout| layout.view.push('x')),
+            ("the size", |layout| layout.size.push('x')),
+            ("the role of the cloth", |layout| layout.role.push('x')),
+        ];
+        for (what, change) in named {
+            let mut layout = sample::open_layout();
+            let job = sample::job(&layout);
+            change(&mut layout);
+            let pattern = sample::pattern();
+            let question = Question::of(&job, &pattern, "main", Layers::Open).unwrap();
+            let faults = crate::check::check(&layout, &question);
+            assert!(matches!(&faults[..], [Fault::NotAsked { what: told, .. }] if *told == what), "{what}: {faults:?}");
+        }
         let mut layout = sample::open_layout();
         layout.asked[0].hands = Hands::Any;
         layout.size = "40".into();

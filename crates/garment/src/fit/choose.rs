@@ -242,6 +242,44 @@ mod tests {
     }
 
     #[test]
+    fn a_bust_is_full_from_two_inches_over_the_high_bust() {
+        let mut chart = chart(ChooseBy::Bust);
+        for size in &mut chart.sizes {
+            let high = size.body["bust"] - 20.0;
+            size.body.insert("high bust".into(), high);
+        }
+        // A high bust of 95 cm is that of 96 or 100; the bust by itself takes 100.
+        let size = |fuller: f64| {
+            let body = body(&[("bust", 100.0), ("high bust", 100.0 - fuller / 10.0)]);
+            advise(&chart, "", &body, Units::Centimetres).unwrap().size
+        };
+        assert_eq!((size(50.7).as_str(), size(50.9).as_str()), ("100", "96"));
+        // Where the sizes tell no high bust it cannot be gone by.
+        let plain = self::chart(ChooseBy::Bust);
+        let full = body(&[("bust", 100.0), ("high bust", 90.0)]);
+        assert_eq!(advise(&plain, "", &full, Units::Centimetres).unwrap().size, "100");
+    }
+
+    #[test]
+    fn the_nearest_sizes_are_told_with_what_the_body_has_more() {
+        let body = body(&[("bust", 93.0), ("waist", 74.0), ("height", 170.0)]);
+        let advice = advise(&chart(ChooseBy::Bust), "", &body, Units::Centimetres).unwrap();
+        assert_eq!((advice.size.as_str(), advice.outside), ("92", 0.0));
+        assert_eq!(advice.reason, "bust 93 cm is nearest to its 92 cm");
+        let told: Vec<(&str, &[(String, f64)])> =
+            advice.nearest.iter().map(|near| (near.size.as_str(), near.differences.as_slice())).collect();
+        let differences = |bust: f64, waist: f64| [("bust".to_owned(), bust), ("waist".to_owned(), waist)];
+        assert_eq!(
+            told,
+            [
+                ("88", &differences(50.0, 20.0)[..]),
+                ("92", &differences(10.0, -20.0)),
+                ("96", &differences(-30.0, -60.0))
+            ]
+        );
+    }
+
+    #[test]
     fn skirts_go_by_the_hip_unless_the_waist_asks_for_more() {
         assert_eq!(advised(ChooseBy::HipOrWaist, &[("hip", 101.0), ("waist", 76.0)]), "92");
         assert_eq!(advised(ChooseBy::HipOrWaist, &[("hip", 101.0), ("waist", 81.0)]), "96");

@@ -61,4 +61,23 @@ mod tests {
             assert_eq!(inches(kind, girth), None, "{kind:?}, {girth}");
         }
     }
+
+    #[test]
+    fn the_usual_ease_of_each_garment_is_the_published_one() {
+        // Inches: bodice and dress, skirt, hips of both (Costume text, chapter 16); jackets and coats from memory.
+        let inches = |kind, girth| usual_ease(kind, girth).map(|(least, most)| (least / INCH, most / INCH));
+        let near = |found: Option<(f64, f64)>, (least, most): (f64, f64)| {
+            found.is_some_and(|found| (found.0 - least).abs() < 1e-9 && (found.1 - most).abs() < 1e-9)
+        };
+        assert!(near(inches(GarmentKind::Dress, "bust"), (1.5, 2.0)));
+        assert!(near(inches(GarmentKind::Dress, "waist"), (0.75, 1.0)));
+        assert!(near(inches(GarmentKind::Skirt, "waist"), (0.5, 0.75)));
+        assert!(near(inches(GarmentKind::Jacket, "bust"), (3.0, 4.0)));
+        assert!(near(inches(GarmentKind::Coat, "bust"), (4.0, 5.0)));
+        for kind in [GarmentKind::Dress, GarmentKind::Skirt, GarmentKind::Jacket, GarmentKind::Coat] {
+            assert!(near(inches(kind, "hip"), (2.0, 2.75)), "{kind:?}");
+            assert_eq!(usual_ease(kind, "wrist"), None);
+        }
+        assert_eq!((usual_ease(GarmentKind::Jacket, "waist"), usual_ease(GarmentKind::Coat, "waist")), (None, None));
+    }
 }

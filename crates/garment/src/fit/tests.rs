@@ -496,3 +496,5 @@ fn a_notch_on_an_edge_that_is_stretched_stays_on_it() {
     let notch = draft.notches[1].1;
     assert!((notch.x - middle.x).hypot(notch.y - middle.y) < 1e-9, "{notch:?}, not {middle:?}");
 }
+
+mod told;

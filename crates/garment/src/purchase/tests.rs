@@ -141,3 +141,53 @@ fn what_is_at_home_is_measured_before_washing_and_with_crooked_ends() {
     assert_eq!(with(1050.0).needed, 1050.0);
     assert!(with(1050.0).is_at_home() && !with(1049.0).is_at_home());
 }
+
+#[test]
+fn a_repeat_is_added_only_for_a_place_along_a_design_that_is_on_the_roll() {
+    use crate::{Balance, CentreOn, Drop, LeftEdge, Match, Need, PiecePoint, Repeat};
+    let of = |rules: Vec<MatchRule>, cut_end| {
+        let repeat = || Some(Repeat { every: 90.0, offset: 0.0, balance: Balance::Even, bars: Vec::new() });
+        let design = Design {
+            across: repeat(),
+            along: repeat(),
+            drop: Drop::Straight,
+            left_edge: LeftEdge::Measured,
+            cut_end,
+            fold_on: CentreOn::Bar,
+            ground: String::new(),
+            border: None,
+        };
+        let mut fabric = Fabric { sold_by: 100.0, straighten_ends: 10.0, ..plain() };
+        fabric.shrinkage.along = 0.1;
+        fabric.cloth.design = Some(design);
+        fabric.matching.matches = vec![Match { name: "hem".into(), need: Need::Required, rules }];
+        let found = purchase(&fabric, Units::Centimetres, 800.0);
+        let sum: f64 = found.allowances.iter().map(|allowance| allowance.length).sum();
+        assert!((found.needed - 800.0 - sum).abs() < 1e-9, "{found:?}");
+        (found.needed, found.buy)
+    };
+    let at = || PiecePoint { piece: "Panel".into(), point: "hem".into() };
+    let stand = |axis| MatchRule::Stand { at: at(), axis, phase: 0.0 };
+    let meet = |axis| MatchRule::Meet { a: at(), b: at(), axis };
+    // 800 and 10 mm, and 90 where a repeat may lie before the first line, of cloth that loses a tenth.
+    assert_eq!(of(vec![stand(DesignAxis::Across), stand(DesignAxis::Along)], CutEnd::OnTheRoll), (1000.0, 1000.0));
+    for (rules, cut_end) in [
+        (vec![stand(DesignAxis::Across)], CutEnd::OnTheRoll),
+        (vec![meet(DesignAxis::Along)], CutEnd::OnTheRoll),
+        (vec![stand(DesignAxis::Along)], CutEnd::Measured),
+    ] {
+        assert_eq!(of(rules, cut_end), (900.0, 900.0));
+    }
+}
+
+#[test]
+fn money_goes_half_up_after_an_even_cent_too() {
+    // 1/8 yd at 1.00 is 0.125, 5/8 yd at 1.00 is 0.625; half-even would say 0.12 and 0.62.
+    let fabric = Fabric { price: priced("1.00", PriceUnit::Yard), ..plain() };
+    for (eighths, cost) in [(1.0, "0.13"), (5.0, "0.63"), (3.0, "0.38")] {
+        assert_eq!(purchase(&fabric, Units::Inches, eighths * YARD / 8.0).cost.unwrap().to_string(), cost);
+    }
+    // The same money for the same cloth, whichever unit the price is for.
+    let by_metre = Fabric { price: priced("10.00", PriceUnit::Metre), sold_by: 500.0, ..plain() };
+    assert_eq!(purchase(&by_metre, Units::Inches, 1400.0).cost.unwrap().to_string(), "15.00");
+}

@@ -55,3 +55,6 @@ pub(crate) fn judged(layout: Layout, question: &Question) -> Result<Layout, Plan
         faults: faults.iter().map(ToString::to_string).collect(),
     })
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,171 @@
+//! Nothing is passed on that the checker finds at fault: neither a broken layout nor a sound one that answers another question.
+
+use super::*;
+
+use ellwand_garment::{
+    Balance, CentreOn, Cloth, CutEnd, CutRule, Design, DesignAxis, Drop, Fabric, GrainRule, Hands, Job, LayerChoice,
+    Layers, LeftEdge, Match, MatchRule, Nap, Need, Pattern, Piece, PiecePoint, Repeat, RightSide, Units, View,
+};
+use ellwand_geometry::{Outline, Pose, point};
+use ellwand_nest::Place;
+
+fn piece(name: &str, corners: &[(f64, f64)], hands: Hands) -> Piece {
+    Piece {
+        name: name.into(),
+        outline: Outline::from_pairs(corners).unwrap(),
+        grainline: [point(50.0, 20.0), point(50.0, 80.0)],
+        edges: Vec::new(),
+        fold: false,
+        grain: GrainRule::Straight,
+        notches: Vec::new(),
+        points: [("low".to_owned(), point(0.0, 0.0))].into(),
+        cuts: vec![CutRule { role: "main".into(), count: 2, on_fold: false, hands }],
+    }
+}
+
+fn pattern() -> Pattern {
+    let panel = piece("Panel", &[(0.0, 0.0), (200.0, 0.0), (150.0, 300.0), (0.0, 300.0)], Hands::Pair);
+    let pocket = piece("Pocket", &[(0.0, 0.0), (100.0, 0.0), (100.0, 90.0), (0.0, 110.0)], Hands::Same);
+    let view = View { name: "A".into(), title: String::new(), pieces: vec!["Panel".into(), "Pocket".into()] };
+    Pattern { name: "Bag".into(), size: "38".into(), pieces: vec![panel, pocket], views: vec![view], seams: Vec::new() }
+}
+
+/// A job on an even plaid whose repeat is 100 mm both ways, on which the low points of the panels must meet along.
+fn job() -> Job {
+    let repeat = || Some(Repeat { every: 100.0, offset: 0.0, balance: Balance::Even, bars: Vec::new() });
+    let design = Design {
+        across: repeat(),
+        along: repeat(),
+        drop: Drop::Straight,
+        left_edge: LeftEdge::Measured,
+        cut_end: CutEnd::Measured,
+        fold_on: CentreOn::Bar,
+        ground: String::new(),
+        border: None,
+    };
+    let at = || PiecePoint { piece: "Panel".into(), point: "low".into() };
+    let rules = vec![MatchRule::Meet { a: at(), b: at(), axis: DesignAxis::Along }];
+    let mut fabric = Fabric {
+        role: "main".into(),
+        cloth: Cloth {
+            name: "plaid".into(),
+            width: 1000.0,
+            selvage: 10.0,
+            nap: Nap::Without,
+            right_side: RightSide::One,
+            off_grain_deg: 0.0,
+            piece_gap: 0.0,
+            flaws: Vec::new(),
+            on_hand: None,
+            design: Some(design),
+        },
+        layer: LayerChoice::Open,
+        price: None,
+        currency: None,
+        sold_by: 100.0,
+        shrinkage: Default::default(),
+        straighten_ends: 0.0,
+        matching: Default::default(),
+    };
+    fabric.matching.matches = vec![Match { name: "side".into(), need: Need::Required, rules }];
+    Job {
+        name: "Bag in plaid".into(),
+        pattern: "Bag".into(),
+        view: "A".into(),
+        size: "38".into(),
+        units: Units::Centimetres,
+        fabrics: vec![fabric],
+    }
+}
+
+/// The pieces side by side, the second pocket upside down; and whatever is changed in the question afterwards.
+fn judged_after(
+    change_layout: impl FnOnce(&mut Layout),
+    change_question: impl FnOnce(&mut Question),
+) -> Result<Layout, PlanError> {
+    let (job, pattern) = (job(), pattern());
+    let question = Question::of(&job, &pattern, "main", Layers::Open).unwrap();
+    let prepared = Prepared::of(&question).unwrap();
+    let at = |slot: usize, pose: Pose, x: f64, y: f64| {
+        let wanted = |of: &Pose| of.mirrored == pose.mirrored && (of.turn_deg - pose.turn_deg).abs() < 1e-9;
+        let pose = prepared.slots[slot].poses.iter().position(wanted).expect("a pose of the slot");
+        Place { pose, turn: 0.0, x, y }
+    };
+    let places = vec![
+        at(0, Pose::AS_DRAWN, 10.0, 0.0),
+        at(1, Pose::AS_DRAWN.mirrored(), 500.0, 0.0),
+        at(2, Pose::AS_DRAWN, 600.0, 0.0),
+        at(3, Pose::turned(180.0), 900.0, 110.0),
+    ];
+    let bound = LowerBound { length: 300.0, reason: "\"Panel\" alone is this long".into() };
+    let note = SearchNote { seed: 7, effort: "by hand".into(), seconds: 0.0, start_length: 300.0, trace: Vec::new() };
+    let mut layout = assemble(&prepared, &Packing { length: 300.0, places }, bound, note);
+    change_layout(&mut layout);
+    let mut asked = question.clone();
+    change_question(&mut asked);
+    judged(layout, &asked)
+}
+
+/// The faults that were told, of the cloth and seed they were told of.
+fn refused(answer: Result<Layout, PlanError>) -> usize {
+    match answer {
+        Err(PlanError::Bug { role, seed, faults }) => {
+            assert_eq!((role.as_str(), seed), ("main", 7));
+            faults.len()
+        }
+        Err(other) => panic!("{other}"),
+        Ok(_) => 0,
+    }
+}
+
+#[test]
+fn a_sound_layout_is_passed_on_as_it_is() {
+    let layout = judged_after(|_| {}, |_| {}).unwrap();
+    assert_eq!((layout.length, layout.cuts.len(), layout.matches.len()), (300.0, 4, 1));
+    assert_eq!((layout.size.as_str(), layout.purchase.buy), ("38", 300.0));
+}
+
+#[test]
+fn a_layout_with_a_fault_of_any_kind_is_refused() {
+    let breaks: [(&str, fn(&mut Layout)); 9] = [
+        ("a copy on another", |layout| layout.cuts[2].outline = layout.cuts[3].outline.clone()),
+        ("a copy missing", |layout| drop(layout.cuts.pop())),
+        ("a copy of the wrong hand", |layout| layout.cuts[1].mirrored = false),
+        ("a shorter length", |layout| layout.length = 299.0),
+        ("a bound above the length", |layout| layout.lower_bound.length = 301.0),
+        ("a match untold", |layout| layout.matches.clear()),
+        ("a match that misses", |layout| layout.matches[0].residual = 1.0),
+        ("a step too much to buy", |layout| layout.purchase.steps += 1),
+        ("another size", |layout| layout.size = "40".into()),
+    ];
+    for (what, change) in breaks {
+        assert!(refused(judged_after(change, |_| {})) > 0, "{what}");
+    }
+}
+
+#[test]
+fn a_layout_is_judged_by_the_cloth_and_the_matches_that_were_asked_for() {
+    let meets_across = |question: &mut Question| {
+        let at = || PiecePoint { piece: "Pocket".into(), point: "low".into() };
+        let rules = vec![MatchRule::Meet { a: at(), b: at(), axis: DesignAxis::Along }];
+        question.fabric.matching.matches.push(Match { name: "pocket".into(), need: Need::Required, rules });
+    };
+    let asked: [(&str, fn(&mut Question)); 8] = [
+        ("nap", |question| question.fabric.cloth.nap = Nap::With),
+        ("off-grain", |question| question.fabric.cloth.off_grain_deg = 1.0),
+        ("gap", |question| question.fabric.cloth.piece_gap = 100.0),
+        ("flaws", |question| question.fabric.cloth.flaws = vec![Outline::rectangle(50.0, 50.0).unwrap()]),
+        ("selvage", |question| question.fabric.cloth.selvage = 20.0),
+        ("right side", |question| question.fabric.cloth.right_side = RightSide::Both),
+        ("one match more", meets_across),
+        ("nothing to match", |question| question.fabric.matching.matches.clear()),
+    ];
+    for (what, change) in asked {
+        assert!(refused(judged_after(|_| {}, change)) > 0, "{what}");
+    }
+    // Not only since the layout says otherwise of itself: it lies against that nap, too near, on that flaw and on that selvage.
+    for (what, change) in &asked[..5] {
+        let faults = refused(judged_after(|_| {}, change));
+        assert!(faults > 1 || *what == "off-grain", "{what}: {faults}");
+    }
+}
