@@ -74,6 +74,15 @@ fn any_case() -> impl Strategy<Value = (Job, Pattern)> {
             let hem = MatchRule::Stand { at: at(last, "side"), axis: DesignAxis::Along, phase: 12.0 };
             matches.push(Match { name: "hem".into(), need: Need::Required, rules: vec![hem] });
         }
+        // Nothing matches in a direction in which the design does not repeat.
+        let design = main_cloth(&mut job).design.clone().expect("set above");
+        for wanted in &mut matches {
+            wanted.rules.retain(|rule| match rule {
+                MatchRule::Meet { axis, .. } | MatchRule::Stand { axis, .. } => design.repeat(*axis).is_some(),
+                MatchRule::Border { .. } => true,
+            });
+        }
+        matches.retain(|wanted| !wanted.rules.is_empty());
         job.fabrics[0].matching = Matching { matches, ..Matching::default() };
         (job, pattern(pieces))
     })
