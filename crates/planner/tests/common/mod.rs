@@ -13,11 +13,15 @@ use ellwand_planner::{Budget, ClothPlan, Options, PlanError, Unheard, plan_cloth
 pub(crate) const INCH: f64 = 25.4;
 pub(crate) const YARD: f64 = 914.4;
 
-/// A piece with `outline`, its grainline through the middle of its bounds.
+/// A piece with a convex `outline`, its grainline upright through the mean of its corners, along half of what lies inside there.
 pub(crate) fn piece(name: &str, outline: Outline, count: u32, hands: Hands) -> Piece {
-    let bounds = outline.bounds();
-    let x = bounds.center().x;
-    let grainline = [point(x, bounds.min.y + bounds.height() * 0.25), point(x, bounds.min.y + bounds.height() * 0.75)];
+    let corners = outline.points();
+    let x = corners.iter().map(|p| p.x).sum::<f64>() / corners.len() as f64;
+    let crossings = outline.edges().filter(|(a, b)| (a.x - x) * (b.x - x) <= 0.0 && a.x != b.x);
+    let heights: Vec<f64> = crossings.map(|(a, b)| a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x)).collect();
+    let (low, high) =
+        (heights.iter().copied().fold(f64::INFINITY, f64::min), heights.iter().copied().fold(0.0, f64::max));
+    let grainline = [0.25, 0.75].map(|share| point(x, low + share * (high - low)));
     Piece {
         name: name.into(),
         outline,
