@@ -71,11 +71,11 @@ fn the_shrinkage_gauge_reads_as_printed() {
             "cut = [{{ from = \"main\", count = 1 }}]\nseam_allowance = \"included\"\n\
              shape = {{ rectangle = {{ width = \"10 in\", height = \"{washed}\" }} }}"
         );
-        let fabric = format!("shrinkage = {{ along = \"{shrinkage}\" }}\nsold_by = \"0.1 mm\"");
+        let fabric = format!("shrinkage = {{ along = \"{shrinkage}\" }}");
         let scene = scene(&[("Length", &length)], "45 in", &fabric);
         scene.run_well("plan check.job.toml --effort quick --quiet --out out");
-        let buy = scene.json("out/main.layout.json")["purchase"]["buy"].as_f64().expect("an amount") / 25.4;
-        assert!((buy - 12.5).abs() < 1e-6, "{buy} in for {washed} at {shrinkage}");
+        let needed = scene.json("out/main.layout.json")["purchase"]["needed"].as_f64().expect("an amount") / 25.4;
+        assert!((needed - 12.5).abs() < 1e-6, "{needed} in for {washed} at {shrinkage}");
     }
 }
 
