@@ -3,6 +3,7 @@
 //!
 //! `ELLWAND_SIGNALS=50` sends as many signals; 12 otherwise.
 #![cfg(unix)]
+#![allow(clippy::print_stderr, reason = "what was tried, and what could not be, is said aloud")]
 
 use std::{
     collections::BTreeMap,
