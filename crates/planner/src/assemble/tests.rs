@@ -9,8 +9,10 @@ use ellwand_garment::{
 use ellwand_geometry::{Outline, Pose, point};
 use ellwand_nest::Place;
 
-/// Something to be changed, by name.
-type Change<T> = (&'static str, fn(&mut T));
+/// Something to be changed in a layout, by name.
+type LayoutChange = (&'static str, fn(&mut Layout));
+/// The same in a question.
+type QuestionChange = (&'static str, fn(&mut Question<'_>));
 
 fn piece(name: &str, corners: &[(f64, f64)], hands: Hands) -> Piece {
     Piece {
@@ -130,7 +132,7 @@ fn a_sound_layout_is_passed_on_as_it_is() {
 
 #[test]
 fn a_layout_with_a_fault_of_any_kind_is_refused() {
-    let breaks: [Change<Layout>; 9] = [
+    let breaks: [LayoutChange; 9] = [
         ("a copy on another", |layout| layout.cuts[2].outline = layout.cuts[3].outline.clone()),
         ("a copy missing", |layout| drop(layout.cuts.pop())),
         ("a copy of the wrong hand", |layout| layout.cuts[1].mirrored = false),
@@ -153,7 +155,7 @@ fn a_layout_is_judged_by_the_cloth_and_the_matches_that_were_asked_for() {
         let rules = vec![MatchRule::Meet { a: at(), b: at(), axis: DesignAxis::Along }];
         question.fabric.matching.matches.push(Match { name: "pocket".into(), need: Need::Required, rules });
     };
-    let asked: [Change<Question>; 8] = [
+    let asked: [QuestionChange; 8] = [
         ("nap", |question| question.fabric.cloth.nap = Nap::With),
         ("off-grain", |question| question.fabric.cloth.off_grain_deg = 1.0),
         ("gap", |question| question.fabric.cloth.piece_gap = 100.0),
