@@ -63,6 +63,13 @@ pub enum BoundReason {
         /// Their indices.
         items: Vec<usize>,
     },
+    /// Items stand on lattices, and none of them can end between what another argument proves and this length.
+    NextEnd {
+        /// What the other argument proves, mm.
+        proven: f64,
+        /// The other argument.
+        by: Box<Self>,
+    },
 }
 
 impl Bound {
@@ -86,7 +93,12 @@ impl Bound {
         if let Some(length) = remainder::lengths(subjects, best.length) {
             best.raise(length, BoundReason::Lengths);
         }
-        best.length = first_end(subjects, best.length);
+        let first = first_end(subjects, best.length);
+        if is_longer(first, best.length) {
+            let (proven, by) = (best.length, Box::new(best.reason));
+            return Self { length: first, reason: BoundReason::NextEnd { proven, by } };
+        }
+        best.length = first;
         best
     }
 

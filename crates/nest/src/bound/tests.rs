@@ -133,7 +133,11 @@ fn bars_that_do_not_combine_take_more_than_their_area() {
     assert!(near(remainder::widths(&free), 30.9), "{}", remainder::widths(&free));
     // In bins of 10, that is four of them.
     let in_bins = AllowedPose { y: Axis::Lattice { origin: 0.0, step: 10.0 }, ..ANYWHERE };
-    assert!(near(bound(&problem(shapes, &[in_bins])).length, 40.0));
+    let bound = bound(&problem(shapes, &[in_bins]));
+    assert!(near(bound.length, 40.0));
+    // The last step is the lattice's, and said to be.
+    let BoundReason::NextEnd { proven, by } = bound.reason else { panic!("{bound:?}") };
+    assert!(proven > 30.0 && proven < 40.0 && *by == BoundReason::Widths, "{proven}, {by:?}");
 }
 
 #[test]

@@ -1,14 +1,20 @@
 //! A proven bound in words about the cloth.
 
-use ellwand_garment::{LowerBound, format_length};
+use ellwand_garment::{LowerBound, Rounding, Units, format_length, write_length};
 use ellwand_nest::{Bound, BoundReason};
 
 use crate::prepare::{Prepared, slot::Slot};
 
 /// The bound of the strip in words about the cloth.
 pub(crate) fn bound_in_words(bound: &Bound, prepared: &Prepared) -> LowerBound {
-    let (slots, units) = (&prepared.slots, prepared.question.job.units);
-    let reason = match &bound.reason {
+    LowerBound {
+        length: bound.length,
+        reason: reason_in_words(&bound.reason, &prepared.slots, prepared.question.job.units),
+    }
+}
+
+fn reason_in_words(reason: &BoundReason, slots: &[Slot], units: Units) -> String {
+    match reason {
         BoundReason::Area => "the pieces together have this much area for the usable width".to_owned(),
         BoundReason::LongestItem { item } => {
             format!("\"{}\" alone is this long", slots[*item].order.piece.name)
@@ -31,8 +37,12 @@ pub(crate) fn bound_in_words(bound: &Bound, prepared: &Prepared) -> LowerBound {
         BoundReason::Lengths => {
             "on less, long pieces would leave room before or after them that is too short for others".to_owned()
         }
-    };
-    LowerBound { length: bound.length, reason }
+        BoundReason::NextEnd { proven, by } => format!(
+            "where its design lets them stand, no piece ends between {} and this, and up to there: {}",
+            write_length(*proven, units, Rounding::Down),
+            reason_in_words(by, slots, units)
+        ),
+    }
 }
 
 /// The pieces of some slots by name, each once, with how often it is among them: `"Front" twice, "Band" and "Yoke"`.
