@@ -175,13 +175,15 @@ impl Misfit {
     }
 }
 
-/// Nothing, when pattern and job can be planned at all.
+/// Nothing, when pattern and job can be planned at all. A notch off its cutting line misplaces no cut: an alteration or a deep hem can carry the
+/// line away from it, and the layout is none the worse.
 ///
 /// # Errors
 ///
 /// [`PlanError::Input`].
 pub(crate) fn sound(pattern: &Pattern, job: &Job) -> Result<(), PlanError> {
-    let faults = validate(pattern, job);
+    let mut faults = validate(pattern, job);
+    faults.retain(|fault| !matches!(fault, InputFault::NotchOffLine { .. }));
     if faults.is_empty() { Ok(()) } else { Err(PlanError::Input(faults)) }
 }
 
