@@ -23,6 +23,8 @@ const SHYER: f64 = 0.5;
 const SPAN: f64 = 5.0;
 /// Share by which compressing shortens the strip: at its end and at its beginning.
 const SQUEEZE: (f64, f64) = (0.000_01, 0.000_5);
+/// The same while tilts are tried.
+const LEANED: (f64, f64) = (0.000_05, 0.003);
 
 /// One attempt a step: going back to its best board and trying again found nothing more, see `benches/README.md`.
 pub(crate) const EXPLORE: Patience = Patience {
@@ -41,6 +43,12 @@ const TIGHTEN: Patience = Patience {
     rounds: 50,
     attempts: 3,
     candidates: Candidates { spread: 0, around: 30, restanced: 0, touching: 0, refined: 3 },
+};
+/// Where tilts are tried regions are dear too.
+const LEAN: Patience = Patience {
+    rounds: 60,
+    attempts: 2,
+    candidates: Candidates { spread: 0, around: 20, restanced: 40, touching: 0, refined: 2 },
 };
 /// Failed boards kept to start again from.
 const POOL: usize = 40;
@@ -71,7 +79,12 @@ pub(crate) enum Stage {
         /// What is left of the stage, 1 to 0.
         left: f64,
     },
-    /// The same with true shapes, among neighbours only.
+    /// Ever smaller steps among neighbours only, from larger ones: shapes try other tilts where they are.
+    Lean {
+        /// What is left of the stage, 1 to 0.
+        left: f64,
+    },
+    /// Smallest steps with true shapes, among neighbours only.
     Tighten {
         /// What is left of the stage, 1 to 0.
         left: f64,
@@ -160,6 +173,7 @@ impl<'m> Lane<'m> {
     fn patience(&self, stage: Stage) -> Patience {
         match stage {
             Stage::Compress { .. } => COMPRESS,
+            Stage::Lean { .. } => LEAN,
             Stage::Tighten { .. } => TIGHTEN,
             Stage::Explore => EXPLORE,
         }
@@ -170,6 +184,7 @@ impl<'m> Lane<'m> {
         let model = self.separator.model;
         let share = match stage {
             Stage::Explore => self.shrink,
+            Stage::Lean { left } => LEANED.0 + (LEANED.1 - LEANED.0) * left,
             Stage::Compress { left } | Stage::Tighten { left } => SQUEEZE.0 + (SQUEEZE.1 - SQUEEZE.0) * left,
         };
         let target = (self.best_length - share * self.span()).max(self.bound);

@@ -21,6 +21,8 @@ mod tilted;
 
 /// Independent lanes of the search.
 const LANES: usize = 2;
+/// Candidates between two exchanges where regions count: many may be built in the time.
+const SHORT_LEG: u64 = 4_000;
 /// Of the budget, where exploring ends, and where squeezing with true shapes begins if they were simplified.
 const EXPLORED: f64 = 0.85;
 const SQUEEZED: f64 = 0.9;
@@ -72,6 +74,7 @@ pub fn solve_sharing(
         bound: 0.0,
         workers: Workers::new(settings.threads.clamp(1, LANES)),
         work: 0,
+        region_work: 0,
         separations: 0,
         streams: 0,
         trace: Vec::new(),
@@ -101,8 +104,10 @@ struct Search<'a> {
     /// The length at which the search ends.
     bound: f64,
     workers: Workers,
-    /// Candidates evaluated in the stages before and in the legs of this one.
+    /// Candidates evaluated in the stages before and in the legs of this one, and what regions count as.
     work: u64,
+    /// What building a region counts as where that is accounted for, in candidates.
+    region_work: u64,
     /// Boards separated in the stages before.
     separations: u64,
     /// The first of the streams of random choices that the lanes of the present model draw from.
@@ -117,6 +122,8 @@ struct Found {
     /// The shortest of simplified shapes, and the shortest.
     coarse: Packing,
     best: Packing,
+    /// Whether it is more than a start.
+    settled: bool,
     ended: Ended,
 }
 
@@ -163,7 +170,7 @@ impl Search<'_> {
         if simplified && ended == Ended::BudgetSpent {
             ended = self.squeeze(problem, &Tilts::straight(problem), self.regions, &mut best, part)?;
         }
-        Ok(Found { start, coarse, best, ended })
+        Ok(Found { start, coarse, best, settled: true, ended })
     }
 
     fn first_packing(&self, model: &Model) -> Result<Places, NestError> {
@@ -209,7 +216,8 @@ impl Search<'_> {
             .collect();
         let before = self.work;
         let ended = loop {
-            self.work = before + lanes.iter().map(Lane::work).sum::<u64>();
+            let built = self.region_work * model.regions_asked();
+            self.work = before + built + lanes.iter().map(Lane::work).sum::<u64>();
             let of_whole = self.meter.progress(self.work).min(1.0);
             let progress = part.within(of_whole).min(1.0);
             let length = lanes.iter().map(|lane| lane.best().1).fold(f64::INFINITY, f64::min);
@@ -237,7 +245,8 @@ impl Search<'_> {
 
     /// Lets every lane work up to the next exchange.
     fn leg(&self, lanes: &mut [Lane], stage: Stage, part: Part, until: f64) {
-        let leg = self.meter.leg(part) / LANES as u64 + 1;
+        let longest = if self.region_work > 0 { SHORT_LEG } else { u64::MAX };
+        let leg = self.meter.leg(part).min(longest) / LANES as u64 + 1;
         let until = part.of_whole(until);
         let stop = || self.observer.should_stop() || self.meter.out_of_time(until);
         self.workers.each(lanes, |lane| {

@@ -11,14 +11,19 @@ use crate::{AllowedPose, Item, Packing, Place, Problem};
 /// Bodies that refined tilts may add in all: a region for every pair of these is what memory bears.
 const MOST_ADDED: usize = 32;
 
-/// The tilts each item is offered, degrees.
+/// What each item is offered.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Tilts(Vec<Vec<f64>>);
+pub(crate) struct Tilts {
+    /// Tilts of each item, degrees.
+    tilts: Vec<Vec<f64>>,
+    /// The one pose that an item is held to, if it is.
+    poses: Vec<Option<usize>>,
+}
 
 impl Tilts {
     /// No tilt at all.
     pub(crate) fn straight(problem: &Problem) -> Self {
-        Self(vec![vec![0.0]; problem.items.len()])
+        Self::in_all_poses(vec![vec![0.0]; problem.items.len()])
     }
 
     /// A first look at the whole interval.
@@ -34,10 +39,16 @@ impl Tilts {
             }
             tilts
         };
-        Self(problem.items.iter().map(of_item).collect())
+        Self::in_all_poses(problem.items.iter().map(of_item).collect())
     }
 
-    /// The tilts of `packing`, and for as many items as memory bears those up to `step` of the interval to either side; largest shapes first.
+    /// The same look with every item held to its pose in `packing`: what is found without tilts hardly wants other poses for having them, and
+    /// there are far fewer regions.
+    pub(crate) fn first_near(problem: &Problem, packing: &Packing) -> Self {
+        Self { poses: packing.places.iter().map(|place| Some(place.pose)).collect(), ..Self::first(problem) }
+    }
+
+    /// The poses and tilts of `packing`, and for as many items as memory bears those up to `step` of the interval to either side; largest shapes first.
     pub(crate) fn around(problem: &Problem, packing: &Packing, step: f64) -> Self {
         let of_place = |(item, place): (&Item, &Place)| vec![seen_by_shape(&item.poses[place.pose], place.turn)];
         let mut tilts: Vec<Vec<f64>> = problem.items.iter().zip(&packing.places).map(of_place).collect();
@@ -59,12 +70,26 @@ impl Tilts {
                 }
             }
         }
-        Self(tilts)
+        Self { tilts, ..Self::first_near(problem, packing) }
+    }
+
+    fn in_all_poses(tilts: Vec<Vec<f64>>) -> Self {
+        Self { poses: vec![None; tilts.len()], tilts }
+    }
+
+    /// Whether two items are offered the same.
+    pub(crate) fn same(&self, a: usize, b: usize) -> bool {
+        self.tilts[a] == self.tilts[b] && self.poses[a] == self.poses[b]
+    }
+
+    /// The one pose that an item is held to, if it is.
+    pub(crate) fn pose(&self, item: usize) -> Option<usize> {
+        self.poses[item]
     }
 
     /// The tilts of an item; never empty.
     pub(crate) fn of(&self, item: usize) -> &[f64] {
-        &self.0[item]
+        &self.tilts[item]
     }
 }
 

@@ -9,6 +9,7 @@ use crate::fits::{Slack, same_turn};
 use crate::flip::Flip;
 use crate::positions::{mirrored, nearest};
 use crate::stance::Stance;
+use crate::tilts::Tilts;
 use crate::{AllowedPose, Item, NestError, Problem, Regions};
 
 pub(super) struct Builder<'p> {
@@ -37,15 +38,15 @@ impl<'p> Builder<'p> {
 
     /// An item in its poses, each turned further by those of `tilts` that it allows. As the shape sees them, tilts of poses that show its
     /// other face go the other way, so that one body serves both.
-    pub(super) fn item(&mut self, index: usize, tilts: &[f64]) -> Result<ModelItem, NestError> {
+    pub(super) fn item(&mut self, index: usize, tilts: &Tilts) -> Result<ModelItem, NestError> {
         let item = &self.problem.items[index];
         let mut stances: Vec<Stance> = Vec::new();
         let mut short_by = f64::INFINITY;
         // Whichever of two twins lies left of the axis is the one moved.
         let faces: &[Face] = if item.twin.is_some() { &[Face::Placed, Face::Twin] } else { &[Face::Placed] };
         let poses = |tilt: f64| item.poses.iter().enumerate().map(move |(pose, allowed)| (tilt, pose, allowed));
-        for (tilt, pose, allowed) in tilts.iter().flat_map(|&tilt| poses(tilt)) {
-            if tilt.abs() > allowed.tilt {
+        for (tilt, pose, allowed) in tilts.of(index).iter().flat_map(|&tilt| poses(tilt)) {
+            if tilt.abs() > allowed.tilt || tilts.pose(index).is_some_and(|only| only != pose) {
                 continue;
             }
             let turn = if allowed.pose.mirrored { 0.0 - tilt } else { tilt };

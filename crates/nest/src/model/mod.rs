@@ -59,8 +59,8 @@ impl Model {
         let mut builder = Builder::new(problem, detail, shared);
         let mut items: Vec<ModelItem> = Vec::with_capacity(problem.items.len());
         for index in 0..problem.items.len() {
-            let mut item = builder.item(index, tilts.of(index))?;
-            let same = |k: &usize| problem.items[*k] == problem.items[index] && tilts.of(*k) == tilts.of(index);
+            let mut item = builder.item(index, tilts)?;
+            let same = |k: &usize| problem.items[*k] == problem.items[index] && tilts.same(*k, index);
             item.kind = (0..index).find(same).map_or(index, |k| items[k].kind);
             items.push(item);
         }
@@ -86,6 +86,11 @@ impl Model {
             tallest,
             phases,
         })
+    }
+
+    /// How many regions have been asked for.
+    pub(crate) fn regions_asked(&self) -> u64 {
+        self.regions.iter().filter(|region| region.get().is_some()).count() as u64
     }
 
     /// Whether some shape is searched as something larger than it is.

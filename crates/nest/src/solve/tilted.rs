@@ -15,7 +15,11 @@ use crate::{Bound, Ended, Event, NestError, Packing, Problem, Regions, validity}
 /// Of what tilts get, where the first look at the whole interval ends.
 const LOOKED: f64 = 0.4;
 /// Then, round by round: where it ends, and how far apart tilts are as a share of the interval to either side.
-const REFINED: [(f64, f64); 4] = [(0.55, 0.5), (0.7, 0.25), (0.8, 0.125), (SQUEEZED, 0.0625)];
+const REFINED: [(f64, f64); 3] = [(0.6, 0.4), (0.75, 0.15), (SQUEEZED, 0.05)];
+/// What building a region counts as, in candidates: with tilts most of the time goes there.
+const REGION_WORK: u64 = 10_000;
+/// With so few items the start is made with tilts too.
+const FEW: usize = 8;
 
 impl Search<'_> {
     /// The search of a problem with tilts: without them, then with a few, then with nearer ones.
@@ -23,7 +27,7 @@ impl Search<'_> {
         let looked = Model::new(problem, &Tilts::first(problem), Detail::Search, &self.regions.aside())?;
         let bound = Bound::of(problem, &looked);
         let (part, mut found) = match known {
-            Some(known) => (Part::WHOLE, self.going_on_from(&looked, known, &bound)?),
+            Some(known) => (Part::WHOLE, self.going_on_from(problem, &looked, known, &bound)?),
             None => (Part::SECOND_HALF, self.untilted(problem, &looked, &bound)?),
         };
         self.bound = bound.length;
@@ -33,13 +37,24 @@ impl Search<'_> {
         if reached(found.best.length, self.bound) {
             return Ok((bound, Found { ended: Ended::ShortestPossible, ..found }));
         }
+        self.region_work = REGION_WORK;
         let mut present = found.coarse.clone();
-        let largest_first = looked.packing(&self.first_packing(&looked)?);
-        if largest_first.length < present.length {
-            present = largest_first;
+        if problem.items.len() <= FEW {
+            let largest_first = looked.packing(&self.first_packing(&looked)?);
+            if largest_first.length < present.length {
+                present = largest_first;
+            }
         }
-        found.ended = self.stage(&looked, &mut present, part, LOOKED, &|_| Stage::Explore);
         let simplified = looked.is_simplified();
+        // Where no packing without tilts is known, nothing is settled yet.
+        if found.settled {
+            let tilts = Tilts::first_near(problem, &present);
+            let near = Model::new(problem, &tilts, Detail::Search, &self.regions.aside())?;
+            let lean = |progress: f64| Stage::Lean { left: (1.0 - progress / LOOKED).max(0.0) };
+            found.ended = self.stage(&near, &mut present, part, LOOKED, &lean);
+        } else {
+            found.ended = self.stage(&looked, &mut present, part, LOOKED, &|_| Stage::Explore);
+        }
         drop(looked);
         for (round, (until, step)) in REFINED.into_iter().enumerate() {
             if found.ended != Ended::BudgetSpent {
@@ -51,18 +66,14 @@ impl Search<'_> {
             let last = round + 1 == REFINED.len();
             let until = if last && !simplified { 1.0 } else { until };
             let from = part.within(self.meter.progress(self.work));
-            let compress =
-                |progress: f64| Stage::Compress { left: (until - progress) / (until - from).max(f64::EPSILON) };
-            let stage = |progress: f64| if round < 2 { Stage::Explore } else { compress(progress) };
-            found.ended = self.stage(&model, &mut present, part, until, &stage);
+            let lean = |progress: f64| Stage::Lean {
+                left: ((until - progress) / (until - from).max(f64::EPSILON)).clamp(0.0, 1.0),
+            };
+            found.ended = self.stage(&model, &mut present, part, until, &lean);
         }
         // What is simplified is longer than need be: where tilts have gained, the gain counts before the squeeze.
-        if present.length < found.coarse.length || present.length < found.best.length {
-            found.coarse = present.clone();
-        } else {
-            present = found.best.clone();
-        }
-        if simplified && found.ended == Ended::BudgetSpent {
+        let gained = present.length < found.coarse.length;
+        if gained && simplified && found.ended == Ended::BudgetSpent {
             let tilts = Tilts::around(problem, &present, 0.0);
             found.ended = self.squeeze(problem, &tilts, &self.regions.aside(), &mut present, part)?;
         }
@@ -73,12 +84,18 @@ impl Search<'_> {
     }
 
     /// A known packing in the stead of what half of the budget would find.
-    fn going_on_from(&mut self, looked: &Model, known: &Packing, bound: &Bound) -> Result<Found, NestError> {
-        let start = looked.packing(&self.first_packing(looked)?);
-        self.gained(start.length);
-        self.observer.event(&Event::Started { length: start.length, bound: bound.length });
+    fn going_on_from(
+        &mut self,
+        problem: &Problem,
+        looked: &Model,
+        known: &Packing,
+        bound: &Bound,
+    ) -> Result<Found, NestError> {
+        let straight = straightened(problem);
+        let coarse = Model::new(&straight, &Tilts::straight(&straight), Detail::Search, self.regions);
+        let found = self.only_started(coarse.as_ref().unwrap_or(looked), bound)?;
         self.tell(known.length, 0.0);
-        Ok(Found { start, coarse: known.clone(), best: known.clone(), ended: Ended::BudgetSpent })
+        Ok(Found { coarse: known.clone(), best: known.clone(), settled: true, ..found })
     }
 
     /// The first half of the budget on the poses alone; where they do not all fit so, only the start, with tilts.
@@ -90,10 +107,16 @@ impl Search<'_> {
                 return Ok(found);
             }
         }
-        let start = looked.packing(&self.first_packing(looked)?);
+        self.only_started(looked, bound)
+    }
+
+    /// No more than the start.
+    fn only_started(&mut self, model: &Model, bound: &Bound) -> Result<Found, NestError> {
+        let start = model.packing(&self.first_packing(model)?);
         self.gained(start.length);
         self.observer.event(&Event::Started { length: start.length, bound: bound.length });
-        Ok(Found { coarse: start.clone(), best: start.clone(), start, ended: Ended::BudgetSpent })
+        let (coarse, best) = (start.clone(), start.clone());
+        Ok(Found { start, coarse, best, settled: false, ended: Ended::BudgetSpent })
     }
 }
 
