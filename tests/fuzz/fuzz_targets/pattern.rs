@@ -9,3 +9,7 @@ libfuzzer_sys::fuzz_target!(|text: &str| {
         Err(faults) => assert!(!faults.to_string().is_empty()),
     }
 });
+
+libfuzzer_sys::fuzz_mutator!(|data: &mut [u8], size: usize, max_size: usize, seed: u32| {
+    ellwand_fuzz::mutate(data, size, max_size, seed)
+});

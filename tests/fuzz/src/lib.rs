@@ -1,6 +1,10 @@
 //! What the fuzz targets share: a job and its pattern in one input, and limits that keep each execution short.
 
+mod by_line;
+
 use ellwand_files::{Limits, Source};
+
+pub use by_line::mutate;
 
 /// The line that parts the job from the pattern in an input of both.
 pub const SEPARATOR: &str = "\n#### pattern ####\n";
