@@ -134,9 +134,14 @@ fn a_folder_that_cannot_be_written_is_exit_3_and_leaves_nothing() {
 #[test]
 #[cfg(target_os = "linux")]
 fn a_full_disk_under_standard_output_is_exit_3() {
-    let full = std::fs::OpenOptions::new().write(true).open("/dev/full").expect("the full device");
-    let run = Scene::sound().command(PLAN.split(' ')).stdout(Stdio::from(full)).output().expect("the command starts");
-    assert_eq!(run.status.code(), Some(3));
+    for line in [PLAN, "schema pattern", "--help", "plan --help", "--version"] {
+        let full = std::fs::OpenOptions::new().write(true).open("/dev/full").expect("the full device");
+        let run = Scene::sound().command(line.split(' ')).stdout(Stdio::from(full)).output();
+        let run = run.expect("the command starts");
+        let stderr = String::from_utf8_lossy(&run.stderr);
+        assert_eq!(run.status.code(), Some(3), "{line}: {stderr}");
+        assert!(stderr.contains("standard output cannot be written"), "{line}: {stderr}");
+    }
 }
 
 #[test]

@@ -275,6 +275,7 @@ fn a_folder_that_may_only_be_read_is_left_as_it_is() {
         let stderr = String::from_utf8_lossy(&ended.stderr);
         assert_eq!(ended.status.code(), Some(3), "{stderr}");
         assert!(stderr.contains("out") && stderr.contains("nothing was written"), "{stderr}");
+        assert!(!stderr.contains(".ellwand-"), "a name that nobody knows is told: {stderr}");
         assert_eq!(plan_in(&scene, "out"), Ok("First"));
     }
 }

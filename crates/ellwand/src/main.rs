@@ -28,8 +28,15 @@ use clap::Parser;
 use exit::{Exit, Failure};
 
 fn main() -> ExitCode {
-    let cli = Cli::parse();
-    match run(&cli) {
+    let ended = match Cli::try_parse() {
+        Ok(cli) => run(&cli),
+        Err(fault) if fault.use_stderr() => {
+            let _ = fault.print();
+            return Exit::BadInput.into();
+        }
+        Err(help) => print(&help),
+    };
+    match ended {
         Ok(()) => Exit::Done.into(),
         Err(failure) => {
             if !matches!(failure, Failure::PipeClosed) {
@@ -39,6 +46,13 @@ fn main() -> ExitCode {
             failure.exit().into()
         }
     }
+}
+
+/// Prints help or version, which the parser hands over as if it were a fault.
+fn print(help: &clap::Error) -> Result<(), Failure> {
+    help.print()?;
+    io::stdout().flush()?;
+    Ok(())
 }
 
 fn run(cli: &Cli) -> Result<(), Failure> {

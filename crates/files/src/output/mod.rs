@@ -292,11 +292,17 @@ fn stage(folder: &Path, write: impl FnOnce(&mut NamedTempFile) -> io::Result<()>
         use std::os::unix::fs::PermissionsExt;
         builder.permissions(fs::Permissions::from_mode(0o666));
     }
-    let mut file = builder.tempfile_in(folder)?;
+    let mut file = builder.tempfile_in(folder).map_err(what_the_system_said)?;
     write(&mut file)?;
     file.flush()?;
     file.as_file().sync_all()?;
     Ok(file.into_temp_path())
+}
+
+/// The system's own words, without the name for a while that went with them: nobody knows it.
+fn what_the_system_said(fault: io::Error) -> io::Error {
+    let told = fault.get_ref().and_then(|named| named.source()).and_then(|said| said.downcast_ref::<io::Error>());
+    told.and_then(io::Error::raw_os_error).map_or(fault, io::Error::from_raw_os_error)
 }
 
 /// The folders that had to be made; removed again unless kept.

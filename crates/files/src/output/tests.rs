@@ -102,6 +102,15 @@ fn a_name_taken_by_a_folder_puts_everything_back() {
 }
 
 #[test]
+fn what_the_system_said_is_told_without_a_name_nobody_knows() {
+    let folder = tempfile::tempdir().unwrap();
+    let fault = stage(&folder.path().join("gone"), |_| Ok(())).unwrap_err();
+    assert_eq!(fault.kind(), io::ErrorKind::NotFound);
+    assert!(!fault.to_string().contains(journal::PREFIX), "{fault}");
+    assert!(fault.raw_os_error().is_some(), "{fault:?}");
+}
+
+#[test]
 fn a_folder_below_a_file_is_refused() {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("out"), "a file").unwrap();
