@@ -284,25 +284,16 @@ fn make_durable(folder: &Path) {
 
 /// A complete, durable file in `folder` under a name of its own. It vanishes when the value is dropped.
 fn stage(folder: &Path, write: impl FnOnce(&mut NamedTempFile) -> io::Result<()>) -> io::Result<TempPath> {
-    let mut builder = Builder::new();
-    builder.prefix(journal::PREFIX).suffix(journal::NEW);
-    #[cfg(unix)]
-    {
-        // As any new file; the system takes away what the user's mask forbids. Temporary files are private otherwise.
-        use std::os::unix::fs::PermissionsExt;
-        builder.permissions(fs::Permissions::from_mode(0o666));
-    }
-    let mut file = builder.tempfile_in(folder).map_err(what_the_system_said)?;
+    // The system's own words on a failure, without the name for a while that the builder tells with them: nobody knows it.
+    let mut said = None;
+    // As any new file; a temporary file of the usual kind is private.
+    let create = |path: &Path| fs::File::create_new(path).inspect_err(|fault| said = fault.raw_os_error());
+    let made = Builder::new().prefix(journal::PREFIX).suffix(journal::NEW).make_in(folder, create);
+    let mut file = made.map_err(|fault| said.map_or(fault, io::Error::from_raw_os_error))?;
     write(&mut file)?;
     file.flush()?;
     file.as_file().sync_all()?;
     Ok(file.into_temp_path())
-}
-
-/// The system's own words, without the name for a while that went with them: nobody knows it.
-fn what_the_system_said(fault: io::Error) -> io::Error {
-    let told = fault.get_ref().and_then(|named| named.source()).and_then(|said| said.downcast_ref::<io::Error>());
-    told.and_then(io::Error::raw_os_error).map_or(fault, io::Error::from_raw_os_error)
 }
 
 /// The folders that had to be made; removed again unless kept.
