@@ -104,6 +104,7 @@ mod tests {
     fn a_line_without_a_price_leaves_the_bill_incomplete() {
         let mut bill = Bill::default();
         bill.add("main", Some(Money::new(Decimal::new(300, 2), None)));
+        assert!(bill.is_complete());
         bill.add("lining", None);
         assert!(!bill.is_complete());
         assert_eq!(bill.totals(), vec![Money::new(Decimal::new(300, 2), None)]);

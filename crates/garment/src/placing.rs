@@ -134,6 +134,22 @@ mod tests {
     }
 
     #[test]
+    fn on_folded_cloth_an_edge_that_is_nearer_than_the_fold_is_measured_from() {
+        let measured = |x: f64| {
+            let mut layout = sample::folded_layout();
+            layout.cuts[3].grainline = [ellwand_geometry::point(x, 10.0), ellwand_geometry::point(x, 90.0)];
+            let row = placing_table(&layout).remove(3);
+            (row.from, row.low_end)
+        };
+        assert_eq!(measured(960.0), (MeasuredFrom::RightEdge, 40.0));
+        assert_eq!(measured(740.0), (MeasuredFrom::Fold, 240.0));
+        assert_eq!(measured(260.0), (MeasuredFrom::Fold, 240.0));
+        // As far from both: from the edge.
+        assert_eq!(measured(250.0), (MeasuredFrom::LeftEdge, 250.0));
+        assert_eq!(measured(750.0), (MeasuredFrom::RightEdge, 250.0));
+    }
+
+    #[test]
     fn every_row_tells_the_piece_its_copy_and_how_it_lies() {
         let layout = sample::open_layout();
         let rows = placing_table(&layout);

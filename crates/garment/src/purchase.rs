@@ -18,6 +18,10 @@ const MONEY_LENGTH_DECIMALS: u32 = 6;
 /// yard, are such fractions.
 const LONGEST_DENOMINATOR: i64 = 1_000_000;
 
+/// So many terms of a continued fraction take its denominator past the longest: it grows at least like Fibonacci's numbers, of which
+/// the 31st is above a million.
+const MOST_TERMS: usize = 32;
+
 /// From the length used to what is bought.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Purchase {
@@ -178,12 +182,12 @@ fn share_of_unit(step: f64, unit: f64) -> Option<(Decimal, Decimal)> {
 
 /// The fraction of the least denominator that is `value` to within rounding, by continued fraction.
 fn plain_fraction(value: f64) -> Option<(i64, i64)> {
-    if !(value.is_finite() && value > 0.0 && value < LONGEST_DENOMINATOR as f64) {
+    if !(value > 0.0 && value < LONGEST_DENOMINATOR as f64) {
         return None;
     }
     let (mut before, mut now) = ((0_i64, 1_i64), (1_i64, 0_i64));
     let mut rest = value;
-    loop {
+    for _ in 0..MOST_TERMS {
         let whole = rest.floor();
         let next = (whole as i64 * now.0 + before.0, whole as i64 * now.1 + before.1);
         if next.1 > LONGEST_DENOMINATOR {
@@ -194,10 +198,11 @@ fn plain_fraction(value: f64) -> Option<(i64, i64)> {
         }
         (before, now) = (now, next);
         rest = 1.0 / (rest - whole);
-        if !rest.is_finite() || rest > i32::MAX.into() {
+        if rest > i32::MAX.into() {
             return None;
         }
     }
+    None
 }
 
 /// How much of cloth `fabric` is missing at home for a layout of `length` mm; `None` when what is there would do, or there is none.

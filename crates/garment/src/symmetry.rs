@@ -86,6 +86,57 @@ mod tests {
     }
 
     #[test]
+    fn a_piece_is_its_own_mirror_image_however_it_lies() {
+        let corner = |x: f64, y: f64| crate::Notch { name: String::new(), at: point(x, y), inward: point(0.0, 1.0) };
+        let mut yoke = sample::yoke();
+        // Off its middle, as a grainline may be drawn, and notched alike on both sides.
+        yoke.grainline = [point(35.0, 20.0), point(35.0, 80.0)];
+        yoke.notches = vec![corner(-110.0, 50.0), corner(110.0, 50.0)];
+        let mut lopsided = yoke.clone();
+        lopsided.notches[1].at.y = 50.3;
+        // The same again when it is turned by half a turn, and yet no mirror image.
+        let mut turning = yoke.clone();
+        turning.notches.clear();
+        let corners = [(-120.0, 0.0), (80.0, 0.0), (120.0, 100.0), (-80.0, 100.0)];
+        turning.outline = ellwand_geometry::Outline::from_pairs(&corners).unwrap();
+        for turn in [0.0, 30.0, 90.0, 145.0, 180.0, 215.0, 270.0] {
+            for pose in [Pose::turned(turn), Pose::turned(turn).mirrored()] {
+                for at in [(0.0, 0.0), (510.0, 300.0)] {
+                    let lies = |piece| sample::cut(piece, 2, 1, pose, at).is_own_mirror_image();
+                    assert!(lies(&yoke), "{pose:?}");
+                    assert!(!lies(&lopsided) && !lies(&turning), "{pose:?}");
+                }
+            }
+        }
+        let mut pointless = sample::cut(&yoke, 2, 1, Pose::AS_DRAWN, (0.0, 0.0));
+        pointless.grainline = [point(0.0, 0.0); 2];
+        assert!(!pointless.is_own_mirror_image());
+    }
+
+    #[test]
+    fn twins_are_the_same_piece_at_the_mirror_place_corner_by_corner() {
+        let lies = |pose, x: f64, y: f64| sample::cut(&sample::panel(), 1, 1, pose, (x, y));
+        let left = lies(Pose::AS_DRAWN, 10.0, 0.0);
+        let right = lies(Pose::AS_DRAWN.mirrored(), 990.0, 0.0);
+        assert!(left.is_twin_across(&right, 500.0) && right.is_twin_across(&left, 500.0));
+        assert!(!left.is_twin_across(&right, 500.2));
+        // In the same place, but upside down.
+        let turned = lies(Pose::turned(180.0), 990.0, 300.0);
+        assert!(!left.is_twin_across(&turned, 500.0));
+        let mut other = right.clone();
+        other.piece = "Back panel".into();
+        assert!(!left.is_twin_across(&other, 500.0));
+    }
+
+    #[test]
+    fn a_whole_piece_that_happens_to_lie_across_the_fold_does_not_use_it() {
+        let mut folded = sample::folded_layout();
+        folded.cuts.retain(|cut| cut.on_fold);
+        folded.cuts[0].on_fold = false;
+        assert!(!folded.uses_fold());
+    }
+
+    #[test]
     fn a_panel_has_a_face() {
         let lies = |pose| sample::cut(&sample::panel(), 1, 1, pose, (300.0, 0.0));
         assert!(lies(Pose::AS_DRAWN.mirrored()).lies_face_down());

@@ -111,7 +111,7 @@ pub fn format_bought(mm: f64, step: f64, units: Units) -> String {
 /// assert_eq!(format_yardage(2345.6, Units::Centimetres), "234.6 cm");
 /// ```
 pub fn format_yardage(mm: f64, units: Units) -> String {
-    if units == Units::Centimetres || mm < 0.0 {
+    if units == Units::Centimetres {
         return format_length_up(mm, units);
     }
     for parts in [8, 3] {
@@ -206,6 +206,32 @@ mod tests {
         assert_eq!(format_yardage(8.0 * YARD_MM - 0.1, Units::Inches), "288 in");
         assert_eq!(format_yardage(20.01 * INCH_MM, Units::Inches), "20 1/8 in");
         assert_eq!(format_yardage(0.0, Units::Inches), "0 in");
+    }
+
+    #[test]
+    fn cloth_is_told_in_the_measure_of_the_maker() {
+        assert_eq!(format_yardage(YARD_MM, Units::Centimetres), "91.5 cm");
+        assert_eq!(format_yardage(-YARD_MM, Units::Inches), "-36 in");
+        assert_eq!(format_yardage(YARD_MM / 8.0, Units::Inches), "1/8 yd");
+    }
+
+    #[test]
+    fn a_shop_is_asked_in_its_own_measure() {
+        // Steps of 2 1/2 in, which are no whole millimetres; of 5 in, which are; of 1/16 yd; of 4 in, a ninth of a yard.
+        assert_eq!(format_bought(127.0, 63.5, Units::Centimetres), "5 in");
+        assert_eq!(format_bought(63.5, 63.5, Units::Centimetres), "2 1/2 in");
+        assert_eq!(format_bought(127.0, 127.0, Units::Inches), "5 in");
+        assert_eq!(format_bought(127.0, 127.0, Units::Centimetres), "12.7 cm");
+        assert_eq!(format_bought(3.0 * YARD_MM / 16.0, YARD_MM / 16.0, Units::Inches), "3/16 yd");
+        assert_eq!(format_bought(5.0 * YARD_MM / 9.0, YARD_MM / 9.0, Units::Centimetres), "5/9 yd");
+        // No measure of any shop.
+        assert_eq!(format_bought(3.0 * 77.77, 77.77, Units::Inches), "9 1/4 in");
+    }
+
+    #[test]
+    fn what_is_rounded_down_is_never_too_long_and_noise_is_no_mark_less() {
+        let down = |mm: f64| write_length(mm, Units::Centimetres, Rounding::Down);
+        assert_eq!([down(1000.9), down(1000.0 - 1e-9), down(999.9)], ["100 cm", "100 cm", "99.9 cm"]);
     }
 
     #[test]

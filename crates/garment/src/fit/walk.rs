@@ -157,3 +157,6 @@ fn between(first: &Side, second: &Side) -> Vec<(String, [f64; 2])> {
     }
     stretches
 }
+
+#[cfg(test)]
+mod tests;

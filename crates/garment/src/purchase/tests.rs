@@ -191,3 +191,78 @@ fn money_goes_half_up_after_an_even_cent_too() {
     let by_metre = Fabric { price: priced("10.00", PriceUnit::Metre), sold_by: 500.0, ..plain() };
     assert_eq!(purchase(&by_metre, Units::Inches, 1400.0).cost.unwrap().to_string(), "15.00");
 }
+
+#[test]
+fn a_step_is_a_plain_fraction_of_the_priced_length_or_none() {
+    let cases = [
+        (1.0 / 8.0, Some((1, 8))),
+        (1.0 / 6.0, Some((1, 6))),
+        (1.0 / 7.0, Some((1, 7))),
+        (2.5, Some((5, 2))),
+        (3.0, Some((3, 1))),
+        (250.0 / 914.4, Some((625, 2286))),
+        (0.1, Some((1, 10))),
+        // The longest denominator there may be, and one that a rougher one nearly is.
+        (1e-6, Some((1, 1_000_000))),
+        (9.0 / 900_001.0, Some((9, 900_001))),
+        (std::f64::consts::FRAC_1_SQRT_2, None),
+        (1.0 / 1_000_001.5, None),
+        (0.0, None),
+        (-0.5, None),
+        (f64::NAN, None),
+        (f64::INFINITY, None),
+    ];
+    for (value, fraction) in cases {
+        assert_eq!(plain_fraction(value), fraction, "{value}");
+    }
+}
+
+#[test]
+fn where_nothing_shrinks_no_shrinkage_is_told() {
+    for tenths in 1..400_u32 {
+        let length = f64::from(tenths) * 10.1;
+        for straighten_ends in [0.0, 50.8, 0.3] {
+            let fabric = Fabric { straighten_ends, ..plain() };
+            let told = purchase(&fabric, Units::Inches, length).allowances;
+            assert!(told.iter().all(|added| added.reason == AllowanceReason::StraighteningEnds), "{length}: {told:?}");
+            assert_eq!(told.len(), usize::from(straighten_ends > 0.0));
+        }
+    }
+}
+
+#[test]
+fn cloth_at_home_is_not_short_by_rounding_noise() {
+    let on_hand = |have: f64| {
+        let mut fabric = plain();
+        fabric.cloth.on_hand = Some(have);
+        (purchase(&fabric, Units::Inches, 1000.0).on_hand.unwrap(), short_of_on_hand(&fabric, 1000.0))
+    };
+    assert_eq!(on_hand(1000.0 - 0.000_5), (OnHand::Enough { spare: 0.0 }, None));
+    assert!(
+        matches!(on_hand(999.99), (OnHand::Short { by }, Some(missing)) if (by - 0.01).abs() < 1e-9 && by == missing)
+    );
+    assert_eq!(on_hand(1250.0), (OnHand::Enough { spare: 250.0 }, None));
+    assert_eq!(short_of_on_hand(&plain(), 1000.0), None, "there is none at home");
+}
+
+#[test]
+fn cloth_at_home_is_told_in_words() {
+    assert_eq!(
+        OnHand::Enough { spare: 4.5 * INCH }.words(3.0 * YARD, Units::Inches),
+        "the 3 yd on hand is enough, with 4 1/2 in to spare"
+    );
+    // What is missing is never told too short.
+    assert_eq!(
+        OnHand::Short { by: 100.1 }.words(2500.0, Units::Centimetres),
+        "the 250 cm on hand is not enough: 10.1 cm more is needed"
+    );
+}
+
+#[test]
+fn each_allowance_says_what_it_is_for() {
+    let said = [AllowanceReason::StraighteningEnds, AllowanceReason::LineOfDesign, AllowanceReason::Shrinkage];
+    assert_eq!(
+        said.map(|reason| reason.to_string()),
+        ["straightening the ends", "the line of the design it begins at", "shrinkage"]
+    );
+}
