@@ -40,4 +40,11 @@ mod tests {
             "{faults:?}"
         );
     }
+
+    #[test]
+    fn a_layout_as_short_as_its_bound_is_sound() {
+        assert_eq!(faults_after(Open, |layout| layout.lower_bound.length = 300.0), vec![]);
+        assert_eq!(faults_after(Open, |layout| layout.lower_bound.length = 300.000_5), vec![]);
+        assert_eq!(faults_after(Open, |layout| layout.lower_bound.length = 300.002).len(), 1);
+    }
 }

@@ -148,4 +148,31 @@ mod tests {
         });
         assert_eq!(faults, vec![]);
     }
+
+    /// Two pairs of panels, both left ones told before both right ones; the first one moved across by `off`.
+    fn faults_of_two_pairs(off: f64) -> Vec<Fault> {
+        let mut pattern = crate::sample::pattern();
+        pattern.pieces[0].cuts[0].count = 4;
+        let mut layout = crate::sample::folded_layout();
+        let left = |copy, x: f64, y: f64| cut(&panel(), 1, copy, Pose::AS_DRAWN, (x, y));
+        let right = |copy, y: f64| cut(&panel(), 1, copy, Pose::AS_DRAWN.mirrored(), (990.0, y));
+        layout.cuts.splice(0..2, [left(1, 10.0 + off, 0.0), left(2, 10.0, 300.0), right(3, 0.0), right(4, 300.0)]);
+        layout.asked[0].count = 4;
+        layout.length = 600.0;
+        layout.purchase = crate::purchase(&crate::sample::fabric(&layout), crate::Units::Centimetres, 600.0);
+        crate::check::tests::judged_with(&layout, &pattern)
+    }
+
+    #[test]
+    fn each_of_several_pairs_has_its_own_twin() {
+        assert_eq!(faults_of_two_pairs(0.0), vec![]);
+        let faults = faults_of_two_pairs(5.0);
+        let alone: Vec<u32> = (faults.iter())
+            .map(|fault| match fault {
+                Fault::NoTwin { cut } => cut.copy,
+                other => panic!("{other}"),
+            })
+            .collect();
+        assert_eq!(alone, [1, 3], "the other pair is sound");
+    }
 }

@@ -120,4 +120,39 @@ mod tests {
             assert!(matches!(faults(turn, Nap::With)[..], [Fault::AgainstNap { .. }]), "{turn}");
         }
     }
+
+    #[test]
+    fn the_angle_told_is_counted_anticlockwise_from_straight_up() {
+        for (turn, told) in [(90.0, 90.0), (270.0, -90.0)] {
+            let faults = faults_after(Open, |layout| {
+                layout.cloth.nap = Nap::With;
+                layout.cuts[1] = cut(&panel(), 1, 2, Pose::AS_DRAWN.mirrored(), (410.0, 0.0));
+                turned_pocket(turn)(layout);
+            });
+            assert!(
+                matches!(faults[..], [Fault::AgainstNap { angle_deg, .. }] if (angle_deg - told).abs() < 1e-9),
+                "{faults:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn on_napped_cloth_a_bias_piece_of_the_other_hand_leans_the_other_way() {
+        let mut pattern = pattern();
+        pattern.pieces[2].grain = GrainRule::Bias;
+        let against = |pose: Pose| {
+            let mut layout = open_layout();
+            layout.cloth.nap = Nap::With;
+            layout.asked[2].grain = GrainRule::Bias;
+            layout.cuts[1] = cut(&panel(), 1, 2, Pose::AS_DRAWN.mirrored(), (410.0, 0.0));
+            layout.cuts[3] = cut(&pocket(), 3, 1, pose, (830.0, 150.0));
+            judged_with(&layout, &pattern).iter().any(|fault| matches!(fault, Fault::AgainstNap { .. }))
+        };
+        let sound: Vec<(bool, f64)> = [false, true]
+            .into_iter()
+            .flat_map(|mirrored| [45.0, 135.0, 225.0, 315.0].map(|turn| (mirrored, turn)))
+            .filter(|&(mirrored, turn_deg)| !against(Pose { mirrored, turn_deg }))
+            .collect();
+        assert_eq!(sound, [(false, 45.0), (true, 315.0)]);
+    }
 }

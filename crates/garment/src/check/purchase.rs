@@ -232,4 +232,101 @@ mod tests {
         assert_eq!(told(Some(OnHand::Enough { spare: 40.0 })), [untrue]);
         assert!(told(None).contains(&untrue));
     }
+
+    #[test]
+    fn a_mark_of_the_tape_too_much_is_found_out() {
+        let sixty = 60.0 * INCH_MM;
+        assert!(says("60 1/8 in", sixty + 1.3, false) && says("60 1/8 in", sixty + 0.1, false));
+        assert!(
+            !says("60 1/8 in", sixty - 0.1, false)
+                && !says("61 in", sixty, false)
+                && !says("60 in", sixty + 0.1, false)
+        );
+        assert!(says("30 cm", 300.0, false) && says("30 cm", 299.1, false));
+        assert!(!says("30 cm", 298.9, false) && !says("30 cm", 300.1, false) && !says("31 cm", 300.0, false));
+        assert!(!says("2 1/4 yd", 2.0 * YARD_MM, false) && !says("2 yd", 2.25 * YARD_MM, false));
+        assert!(says("nothing", 0.0, true) && !says("30 cm", 300.0, true));
+    }
+
+    #[test]
+    fn a_cost_that_is_left_out_or_made_up_is_found_out() {
+        let untrue = ["the cost is not what the price says"];
+        assert_eq!(faults(priced, |bought| bought.cost = None), untrue);
+        let free = |bought: &mut Purchase| bought.cost = Some(Money::new("1.00".parse().unwrap(), None));
+        assert_eq!(faults(|_| {}, free), untrue);
+        let other = |bought: &mut Purchase| bought.price = None;
+        assert_eq!(faults(priced, other), ["the price is not the one asked for"]);
+    }
+
+    #[test]
+    fn cloth_at_home_that_is_just_enough_is_not_short_and_none_is_left_below_nothing() {
+        let told = |have: f64, to: OnHand| {
+            let on_hand = move |fabric: &mut Fabric| fabric.cloth.on_hand = Some(have);
+            faults(on_hand, move |bought| bought.on_hand = Some(to))
+        };
+        let untrue = "what is told of the cloth on hand is not so";
+        assert!(told(300.0, OnHand::Short { by: 0.0 }).contains(&untrue));
+        assert!(told(250.0, OnHand::Enough { spare: -50.0 }).contains(&untrue));
+        assert!(told(350.0, OnHand::Short { by: -50.0 }).contains(&untrue));
+        assert!(told(250.0, OnHand::Short { by: 40.0 }).contains(&untrue));
+        assert!(told(250.0, OnHand::Short { by: 50.0 }).is_empty());
+    }
+
+    /// On a roll on which nobody knows how much lies before the first line, a repeat along is needed for what stands along, and for
+    /// nothing else.
+    #[test]
+    fn a_repeat_is_added_where_a_match_names_a_place_along_and_nowhere_else() {
+        use crate::{Balance, CentreOn, Design, Drop, LeftEdge, Match, Need, PiecePoint, Repeat};
+        let faults = |axis: DesignAxis, cut_end: CutEnd, change: fn(&mut Purchase)| {
+            let at = PiecePoint { piece: "Yoke".into(), point: "left".into() };
+            let repeat = |every| Some(Repeat { every, offset: 0.0, balance: Balance::Even, bars: Vec::new() });
+            let design = Design {
+                across: repeat(200.0),
+                along: repeat(120.0),
+                drop: Drop::Straight,
+                left_edge: LeftEdge::Measured,
+                cut_end,
+                fold_on: CentreOn::Bar,
+                ground: String::new(),
+                border: None,
+            };
+            let mut layout: Layout = sample::open_layout();
+            layout.cloth.design = Some(design);
+            let phase = if axis == DesignAxis::Along { 50.0 } else { 40.0 };
+            let rules = vec![MatchRule::Stand { at, axis, phase }];
+            layout.matching = vec![Match { name: "yoke".into(), need: Need::Required, rules }];
+            let mut pattern = sample::pattern();
+            pattern.pieces[1].points.insert("left".into(), ellwand_geometry::point(-100.0, 50.0));
+            layout.cuts[2] = sample::cut(&pattern.pieces[1], 2, 1, ellwand_geometry::Pose::AS_DRAWN, (540.0, 0.0));
+            layout.matches = crate::matched_points(
+                &layout.matching,
+                &layout.cuts,
+                layout.cloth.design.as_ref().unwrap(),
+                layout.cloth.width,
+            );
+            layout.purchase = purchase(&sample::fabric(&layout), Units::Centimetres, layout.length);
+            change(&mut layout.purchase);
+            judged_as_answer(&layout, &pattern, |_| {})
+        };
+        let needed = |axis, cut_end| {
+            assert_eq!(faults(axis, cut_end, |_| {}), vec![], "{axis:?}, {cut_end:?}");
+            let added = |bought: &mut Purchase| {
+                bought.allowances.push(crate::Allowance { reason: AllowanceReason::LineOfDesign, length: 120.0 });
+                bought.needed += 120.0;
+                (bought.steps, bought.buy) = (5, 500.0);
+                bought.buy_text = "50 cm".into();
+            };
+            let dropped = |bought: &mut Purchase| {
+                bought.allowances.clear();
+                bought.needed = 300.0;
+                (bought.steps, bought.buy) = (3, 300.0);
+                bought.buy_text = "30 cm".into();
+            };
+            assert!(!faults(axis, cut_end, added).is_empty());
+            faults(axis, cut_end, dropped).len()
+        };
+        assert_eq!(needed(DesignAxis::Along, CutEnd::OnTheRoll), 2, "the allowance and what it shrinks to");
+        assert_eq!(needed(DesignAxis::Across, CutEnd::OnTheRoll), 0);
+        assert_eq!(needed(DesignAxis::Along, CutEnd::Measured), 0);
+    }
 }
