@@ -442,59 +442,6 @@ fn a_level_that_none_told_lies_beside_goes_by_what_its_piece_is_sized_by() {
     assert_eq!(fitted.drafts[2], pattern.pieces[2].drafts[0], "by the waist");
 }
 
-#[test]
-fn lengthening_leaves_a_fold_one_edge_and_cuts_curves_that_begin_on_the_line() {
-    let mut pattern = pattern();
-    for draft in &mut pattern.pieces[0].drafts {
-        draft.edges[4].allowance = EdgeAllowance::Fold;
-        draft.start.x = 0.01;
-        draft.edges[4].to.x = 0.01;
-        // Down from the line and up again across it.
-        draft.lines.insert("seat".into(), 500.0);
-    }
-    for line in ["skirt", "seat"] {
-        let alteration =
-            Alteration::Lengthen { line: line.into(), pieces: vec!["Front".into(), "Front".into()], by: 40.0 };
-        let request = FitRequest { alterations: vec![alteration], ..asked(SizeWish::Named("38".into())) };
-        let fitted = fit(&pattern, &request).unwrap();
-        let (after, before) = (&fitted.drafts[0], &fitted.before[0]);
-        let folds = after.edges.iter().filter(|edge| edge.allowance == EdgeAllowance::Fold).count();
-        assert_eq!(folds, 1);
-        let grown = 40.0 * before.width_at(before.lines[line], None);
-        assert!((after.area() - before.area() - grown).abs() <= 0.001 * grown, "{line}, and once only");
-    }
-}
-
-#[test]
-fn a_seam_across_the_body_is_not_let_out() {
-    let mut pattern = pattern();
-    pattern.seams.push(Seam {
-        name: "waist".into(),
-        kind: SeamKind::Other,
-        a: side("Front", &["waist"], &["side high"]),
-        b: Some(side("Back", &["waist"], &["side high"])),
-    });
-    let alterations = vec![Alteration::Widen { seam: "waist".into(), by: 80.0 }];
-    let faults = fit(&pattern, &FitRequest { alterations, ..asked(SizeWish::Named("38".into())) }).unwrap_err();
-    assert!(matches!(&faults[..], [FitFault::LevelSeam { seam }] if seam == "waist"));
-}
-
-#[test]
-fn a_notch_on_an_edge_that_is_stretched_stays_on_it() {
-    let mut pattern = pattern();
-    for draft in pattern.pieces.iter_mut().take(2).flat_map(|piece| &mut piece.drafts) {
-        // A slanted waist with a notch in its middle.
-        draft.edges[3].shape = EdgeShape::Straight;
-        draft.edges[3].to.y = 660.0;
-        let middle = (draft.edges[2].to + draft.edges[3].to) * 0.5;
-        draft.notches.push(("dart".into(), middle));
-    }
-    let alterations = vec![Alteration::Widen { seam: "side".into(), by: 80.0 }];
-    let fitted = fit(&pattern, &FitRequest { alterations, ..asked(SizeWish::Named("38".into())) }).unwrap();
-    let draft = &fitted.drafts[0];
-    let middle = (draft.edges[2].to + draft.edges[3].to) * 0.5;
-    let notch = draft.notches[1].1;
-    assert!((notch.x - middle.x).hypot(notch.y - middle.y) < 1e-9, "{notch:?}, not {middle:?}");
-}
-
+mod altered;
+mod blended;
 mod told;
