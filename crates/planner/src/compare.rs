@@ -111,3 +111,6 @@ pub fn on_width(job: &Job, role: &str, width: f64) -> Job {
     }
     job
 }
+
+#[cfg(test)]
+mod tests;

@@ -87,3 +87,6 @@ fn twin_of(cut: &Cut, cuts: &[&Cut], fold: f64) -> Option<usize> {
             && meets(cut.grainline[1], other.grainline[1])
     })
 }
+
+#[cfg(test)]
+mod tests;

@@ -70,3 +70,56 @@ fn named(items: &[usize], slots: &[Slot]) -> String {
     }
     said
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::prepare::copies::Copies;
+    use ellwand_garment::{CutOrder, CutRule, Hands, Piece};
+
+    /// What a bound says of two fronts, a band and a yoke, in this order.
+    fn said(reason: &BoundReason) -> String {
+        let piece = |name: &str| {
+            let corners = [(0.0, 0.0), (100.0, 0.0), (100.0, 200.0), (0.0, 200.0)];
+            let piece = Piece::named(name).corners_mm(&corners).grainline_mm(50.0, 50.0, 150.0);
+            piece.cut(CutRule::count("main", 3, Hands::Any)).build().unwrap()
+        };
+        let pieces = ["Front", "Front", "Front", "Band", "Yoke"].map(piece);
+        let slot = |piece| Slot {
+            order: CutOrder { piece, rule: &piece.cuts[0], number: 1 },
+            copies: Copies::Single(1),
+            poses: Vec::new(),
+            off_grain_deg: 0.0,
+        };
+        let slots: Vec<Slot> = pieces.iter().map(slot).collect();
+        reason_in_words(reason, &slots, Units::Centimetres)
+    }
+
+    #[test]
+    fn the_pieces_that_prove_a_bound_are_named_each_once_with_their_number() {
+        let stack = |items: &[usize]| said(&BoundReason::Stack { items: items.to_vec() });
+        let side_by_side = "cannot lie side by side, and one after the other they take this much";
+        assert_eq!(stack(&[3, 4]), format!("\"Band\" and \"Yoke\" {side_by_side}"));
+        assert_eq!(stack(&[0, 1]), format!("\"Front\" twice {side_by_side}"));
+        assert_eq!(stack(&[0, 3, 1, 2]), format!("\"Front\" 3 times and \"Band\" {side_by_side}"));
+        assert_eq!(stack(&[4, 3, 0, 1]), format!("\"Yoke\", \"Band\" and \"Front\" twice {side_by_side}"));
+        assert!(
+            said(&BoundReason::Row { items: vec![4, 0] }).starts_with("on less, \"Yoke\" and \"Front\" could not lie")
+        );
+    }
+
+    #[test]
+    fn every_bound_says_what_it_rests_on() {
+        assert_eq!(said(&BoundReason::Area), "the pieces together have this much area for the usable width");
+        assert_eq!(said(&BoundReason::LongestItem { item: 3 }), "\"Band\" alone is this long");
+        assert!(said(&BoundReason::Line { at: 425.0 }).contains("must cross the line 42.5 cm from the left edge"));
+        assert!(said(&BoundReason::Widths).starts_with("wide pieces leave room beside them"));
+        assert!(said(&BoundReason::Lengths).starts_with("on less, long pieces would leave room before or after"));
+        let by = Box::new(BoundReason::LongestItem { item: 4 });
+        // A bound is never told too long.
+        assert_eq!(
+            said(&BoundReason::NextEnd { proven: 1209.9, by }),
+            "where its design lets them stand, no piece ends between 120.9 cm and this, and up to there: \"Yoke\" alone is this long"
+        );
+    }
+}

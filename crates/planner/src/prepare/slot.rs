@@ -92,3 +92,46 @@ fn allows(order: &CutOrder, question: &Question, copies: Copies, pose: &Pose) ->
         },
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ellwand_garment::{CutRule, Piece};
+
+    #[test]
+    fn how_a_shape_lies_is_the_nearest_pose_and_what_it_leans_beyond_it() {
+        let corners = [(0.0, 0.0), (100.0, 0.0), (100.0, 200.0), (0.0, 200.0)];
+        let piece = Piece::named("Front").corners_mm(&corners).grainline_mm(50.0, 50.0, 150.0);
+        let piece = piece.cut(CutRule::pair("main")).build().unwrap();
+        let poses = vec![Pose::AS_DRAWN, Pose::turned(180.0), Pose::turned(180.0).mirrored()];
+        let order = CutOrder { piece: &piece, rule: &piece.cuts[0], number: 1 };
+        let slot = Slot { order, copies: Copies::Single(1), poses, off_grain_deg: 2.0 };
+        let near = |found: Option<(usize, f64)>, pose: usize, turn: f64| {
+            found.is_some_and(|found| found.0 == pose && (found.1 - turn).abs() < 1e-9)
+        };
+        for (turn_deg, pose, beyond) in [
+            (0.0, 0, 0.0),
+            (1.5, 0, 1.5),
+            (-1.5, 0, -1.5),
+            (358.5, 0, -1.5),
+            (361.0, 0, 1.0),
+            (2.0, 0, 2.0),
+            (358.0, 0, -2.0),
+            (180.0, 1, 0.0),
+            (178.0, 1, -2.0),
+            (181.0, 1, 1.0),
+            (-179.0, 1, 1.0),
+        ] {
+            assert!(near(slot.pose_of(Pose { mirrored: false, turn_deg }), pose, beyond), "{turn_deg}");
+        }
+        assert!(near(slot.pose_of(Pose { mirrored: true, turn_deg: 179.0 }), 2, -1.0));
+        for turn_deg in [2.1, 357.9, 90.0, 177.9, 182.1] {
+            assert_eq!(slot.pose_of(Pose { mirrored: false, turn_deg }), None, "{turn_deg}");
+        }
+        assert_eq!(slot.pose_of(Pose { mirrored: true, turn_deg: 0.0 }), None);
+        // Rounding noise is no lean, and none leads beyond the lean that is allowed.
+        assert_eq!(slot.pose_of(Pose { mirrored: false, turn_deg: 180.0 + 5e-10 }), Some((1, 0.0)));
+        assert_eq!(slot.pose_of(Pose { mirrored: false, turn_deg: 2.0 + 5e-10 }), Some((0, 2.0)));
+        assert_eq!(slot.turned(1, -1.5), Pose::turned(178.5));
+    }
+}
