@@ -46,7 +46,7 @@ fn main() -> ExitCode {
 
 fn run(arguments: &Arguments) -> Result<(), Box<dyn std::error::Error>> {
     let jobs = jobs(&arguments.data, &arguments.words)?;
-    let options = Options { seed: arguments.seed, budget: arguments.effort.budget(), threads: 2 };
+    let options = Options { seed: arguments.seed, budget: arguments.effort.budget(), ..Options::default() };
     println!("{}", lengths(&jobs, &options)?);
     if arguments.widths {
         println!("{}", widths(&jobs, &options)?);

@@ -52,7 +52,7 @@ fn run(arguments: &Arguments) -> Result<(), Box<dyn std::error::Error>> {
                 let mut roles = roles(&job, &pattern, &[]).map_err(|faults| format!("{faults:?}"))?;
                 roles.retain(|role| arguments.cloth.as_ref().is_none_or(|only| only == role));
                 for role in roles {
-                    let options = Options { seed, budget: given.budget(), threads: 2 };
+                    let options = Options { seed, budget: given.budget(), ..Options::default() };
                     let began = Instant::now();
                     let plan = plan_cloth(&job, &pattern, &role, &[], &options, &Unheard)?;
                     let seconds = began.elapsed().as_secs_f64();

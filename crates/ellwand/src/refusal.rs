@@ -1,7 +1,7 @@
 //! Why a job cannot be planned, each reason at the place of its files that is to blame, with what would be right.
 
-use ellwand_files::{FaultKind, Places};
-use ellwand_garment::{MatchFault, QuestionFault, Units};
+use ellwand_files::{FaultKind, Place, Places};
+use ellwand_garment::{InputFault, MatchFault, QuestionFault, Units};
 use ellwand_planner::PlanError;
 
 use crate::{
@@ -15,6 +15,9 @@ pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told
     match fault {
         PlanError::TooNarrow(misfits) => (misfits.iter())
             .map(|misfit| Told::refusal(places.width(&misfit.role), what(misfit, units), Some(remedy(misfit, units))))
+            .collect(),
+        PlanError::Input(faults) => (faults.iter())
+            .map(|fault| Told::refusal(of_input(fault, places), fault.to_string(), None))
             .collect(),
         PlanError::Unmatchable { role, faults } => {
             faults.iter().map(|fault| unmatchable(fault, role, places)).collect()
@@ -44,9 +47,68 @@ pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told
     }
 }
 
+/// Where the files say what `fault` is about.
+fn of_input<'p>(fault: &InputFault, places: &'p Places) -> &'p Place {
+    match (fault.role(), fault.matching(), fault.piece()) {
+        (Some(role), Some(name), _) => places.matched(role, name),
+        // A piece that may not lie as this cloth does.
+        (Some(role), None, Some(_)) => places.layer(role),
+        (Some(role), None, None) => places.cloth(role),
+        (None, _, Some(piece)) => places.piece(piece),
+        (None, _, None) => places.view(),
+    }
+}
+
 /// A match that cannot be kept, where the job asks for it.
 fn unmatchable(fault: &MatchFault, role: &str, places: &Places) -> Told {
     let place = fault.names().last().map_or_else(|| places.matching(role), |name| places.matched(role, name));
     let kind = FaultKind::from(ellwand_files::DesignFault::Impossible { fault: fault.clone(), least: None });
     Told::refusal(place, fault.to_string(), Some(kind.help()))
+}
+
+#[cfg(test)]
+mod tests {
+    use ellwand_files::{Limits, Source, parse_job};
+    use ellwand_garment::Part;
+
+    use super::*;
+
+    const PATTERN: &str = r#"format = "ellwand-pattern-1"
+name = "Panels"
+sizes = ["one"]
+view = [{ name = "A", pieces = ["Panel"] }]
+[[piece]]
+name = "Panel"
+cut = [{ from = "main", count = 2 }]
+shape = { rectangle = { width = "30 cm", height = "60 cm" } }
+seam_allowance = "1 cm"
+"#;
+    const JOB: &str = r#"format = "ellwand-job-1"
+name = "Panels"
+pattern = "panels.pattern.toml"
+view = "A"
+units = "cm"
+[fabric.main]
+name = "cloth"
+width = "45 in"
+nap = "without"
+layer = "fold"
+"#;
+
+    #[test]
+    fn what_is_wrong_with_a_piece_or_cloth_is_told_there() {
+        let limits = Limits::default();
+        let read = parse_job(&Source::new("a.job.toml", JOB), &Source::new("a.pattern.toml", PATTERN), &limits).unwrap();
+        let (piece, role) = (|| "Panel".to_owned(), || "main".to_owned());
+        let told = |fault: InputFault| -> String {
+            let place = of_input(&fault, &read.places);
+            let (line, _) = place.line_and_column();
+            format!("{}:{line}", place.source().name())
+        };
+        assert_eq!(told(InputFault::NoGrainline { piece: piece() }), "a.pattern.toml:6");
+        assert_eq!(told(InputFault::BiasOnFold { piece: piece(), role: role() }), "a.job.toml:10");
+        assert_eq!(told(InputFault::EmptyDesign { role: role() }), "a.job.toml:6");
+        assert_eq!(told(InputFault::MatchOnPlainCloth { role: role(), name: "side".into() }), "a.job.toml:6");
+        assert_eq!(told(InputFault::SameName { what: Part::View, name: "A".into() }), "a.job.toml:4");
+    }
 }

@@ -26,6 +26,7 @@ pub(crate) fn options(args: &SearchArgs) -> Options {
         seed: args.seed,
         budget: args.time.map_or(Budget::Effort(effort), Budget::Time),
         threads: args.threads.map_or_else(processors, usize::from),
+        ..Options::default()
     }
 }
 

@@ -25,7 +25,7 @@ impl Clock {
     }
 
     /// What the clock shows; `None` when there is none.
-    pub(crate) fn now(self) -> Option<Duration> {
+    pub fn now(self) -> Option<Duration> {
         self.0.map(|now| now())
     }
 }

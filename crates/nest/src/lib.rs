@@ -71,6 +71,7 @@ mod solve;
 mod stance;
 mod start;
 #[cfg(feature = "clock")]
+#[cfg(feature = "clock")]
 mod sweep;
 mod tilts;
 mod validity;
@@ -89,4 +90,5 @@ pub use settings::{Budget, Effort, Ended, Event, Gain, Observer, Outcome, Settin
 pub use solve::{lower_bound, solve, solve_sharing};
 #[cfg(feature = "clock")]
 #[doc(hidden)]
+#[cfg(feature = "clock")]
 pub use sweep::{PressedStrip, Sweep};

@@ -43,7 +43,7 @@ mod stricter;
 
 pub use cloth::{ClothPlan, OtherWay, plan_cloth};
 pub use compare::{WidthPlan, compare_widths, on_width};
-pub use ellwand_nest::{Budget, Effort, Ended, Event};
+pub use ellwand_nest::{Budget, Clock, Effort, Ended, Event};
 pub use error::{CutThrough, Misfit, PlanError, Remedy};
 pub use job::{JobPlan, check_job, plan_job, roles};
 pub use lay_plan::{LayPlan, check_question, plan_question};

@@ -1,10 +1,10 @@
 //! How to plan: seed, budget and threads, and who listens.
 
 use ellwand_garment::{Layers, Nap};
-use ellwand_nest::{Budget, Effort, Event, Observer};
+use ellwand_nest::{Budget, Clock, Effort, Event, Observer};
 
 /// How to plan a job.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Options {
     /// Seed of every random choice.
     pub seed: u64,
@@ -12,11 +12,13 @@ pub struct Options {
     pub budget: Budget,
     /// Threads to use, 1 or more; the answer does not depend on it unless the budget is a time.
     pub threads: usize,
+    /// Where the time is read. Without a clock no budget can be a time, and records tell no seconds.
+    pub clock: Clock,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { seed: 1, budget: Budget::Effort(Effort::Normal), threads: 2 }
+        Self { seed: 1, budget: Budget::Effort(Effort::Normal), threads: 2, clock: Clock::default() }
     }
 }
 

@@ -4,12 +4,9 @@
 //! left when it begins, so time that one does not use goes to those after it, and a search that nobody foresaw takes from what is left
 //! and never runs over.
 
-use std::{
-    cell::Cell,
-    time::{Duration, Instant},
-};
+use std::{cell::Cell, time::Duration};
 
-use ellwand_nest::{Budget, Effort};
+use ellwand_nest::{Budget, Clock, Effort};
 
 /// Twelfths of a whole search.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
@@ -64,9 +61,11 @@ pub(crate) struct Pace {
 
 impl Pace {
     /// A command that begins now.
-    pub(crate) fn start(budget: Budget) -> Self {
-        let began = Instant::now();
-        Self::watched(budget, Box::new(move || began.elapsed()))
+    pub(crate) fn start(budget: Budget, clock: Clock) -> Self {
+        // Without a clock no time passes; a search refuses a budget of time then.
+        let now = move || clock.now().unwrap_or_default();
+        let began = now();
+        Self::watched(budget, Box::new(move || now().saturating_sub(began)))
     }
 
     fn watched(budget: Budget, elapsed: Box<dyn Fn() -> Duration>) -> Self {
@@ -147,13 +146,13 @@ mod tests {
 
     #[test]
     fn work_is_a_searchs_own() {
-        let pace = Pace::start(Budget::Work(1200));
+        let pace = Pace::start(Budget::Work(1200), Clock::NONE);
         for _ in 0..3 {
             assert_eq!(pace.next(Purpose::Layout, 5), Budget::Work(1200));
         }
         assert_eq!(pace.next(Purpose::Price, 5), Budget::Work(100));
         assert_eq!(pace.next(Purpose::FirstLook, 5), Budget::Work(30));
-        let pace = Pace::start(Budget::Effort(Effort::Quick));
+        let pace = Pace::start(Budget::Effort(Effort::Quick), Clock::NONE);
         assert_eq!(pace.next(Purpose::Price, 5), Budget::Work(QUICK_PRICE));
     }
 }

@@ -1,10 +1,10 @@
 //! One prepared question is searched, and what is found becomes a checked layout. Answers already known to stricter questions are candidates
 //! from the start, so an answer to a looser question is never longer than they are.
 
-use std::time::Instant;
+use std::time::Duration;
 
 use ellwand_garment::{Layout, SearchNote, TracePoint};
-use ellwand_nest::{Budget, Ended, Gain, NestError, Observer, Packing, Regions, Settings, solve_sharing};
+use ellwand_nest::{Budget, Clock, Ended, Gain, NestError, Observer, Packing, Regions, Settings, solve_sharing};
 
 use crate::{
     Options, PlanError, Progress, Stage,
@@ -28,7 +28,7 @@ pub(crate) struct Desk<'a> {
 impl<'a> Desk<'a> {
     /// The desk of a command that begins now.
     pub(crate) fn new(options: &'a Options, progress: &'a dyn Progress) -> Self {
-        Self { options, progress, regions: Regions::default(), pace: Pace::start(options.budget) }
+        Self { options, progress, regions: Regions::default(), pace: Pace::start(options.budget, options.clock) }
     }
 }
 
@@ -44,15 +44,15 @@ pub(crate) struct Found {
 ///
 /// [`PlanError::NoCommonPhase`]; faults of the program.
 pub(crate) fn search(prepared: &Prepared, known: &[Layout], budget: Budget, desk: &Desk) -> Result<Found, PlanError> {
-    let began = Instant::now();
+    let began = desk.options.clock.now();
     let question = prepared.question;
     let (role, nap) = (question.fabric.role.clone(), question.fabric.cloth.nap);
     desk.progress.stage(&Stage { role, layers: question.layers, nap });
 
     let candidates = known.iter().filter_map(|layout| retold(layout, prepared));
     let candidate: Option<Packing> = candidates.min_by(|a, b| a.length.total_cmp(&b.length));
-    let (seed, threads) = (desk.options.seed, desk.options.threads);
-    let settings = Settings { seed, budget, threads, known: candidate.clone(), ..Settings::default() };
+    let &Options { seed, threads, clock, .. } = desk.options;
+    let settings = Settings { seed, budget, threads, known: candidate.clone(), clock };
     let listener = Listener(desk.progress);
     let outcome = solved(prepared, &settings, &listener, &desk.regions)?;
     let packing = match candidate {
@@ -62,7 +62,7 @@ pub(crate) fn search(prepared: &Prepared, known: &[Layout], budget: Budget, desk
     let note = SearchNote {
         seed: settings.seed,
         effort: budget_name(desk.options.budget),
-        seconds: began.elapsed().as_secs_f64(),
+        seconds: seconds_since(began, desk.options.clock),
         start_length: outcome.start.length,
         trace: trace(&outcome.trace, budget),
     };
@@ -92,6 +92,12 @@ fn solved(
         NestError::NoPackingFound if !prepared.problem.phases.is_empty() => PlanError::NoCommonPhase { role: role() },
         _ => PlanError::Refused { role: role(), what: refusal.to_string() },
     })
+}
+
+/// The time since `began`, seconds; 0 without a clock.
+fn seconds_since(began: Option<Duration>, clock: Clock) -> f64 {
+    let passed = clock.now().zip(began).map(|(now, began)| now.saturating_sub(began));
+    passed.unwrap_or_default().as_secs_f64()
 }
 
 /// The gains of a search as its layout tells them: without the seconds where equal work is to give equal bytes.

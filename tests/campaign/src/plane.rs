@@ -55,8 +55,15 @@ impl Polygon {
         outside.buffer(-0.06, 2).and_then(|left| left.is_empty()).map(|empty| !empty).map_err(said)
     }
 
-    /// By how much its border is longer than that of the same shape with slits and spikes thinner than `width` closed, mm.
+    /// How much border its slits and spikes have that stay thinner than `width` all the way, mm. The tip of a wedge, which is thin too, is
+    /// none: closing twice as wide closes twice as much of it.
     pub(crate) fn slits(&self, width: f64) -> Result<f64, String> {
+        let (once, twice) = (self.closed_by(width)?, self.closed_by(2.0 * width)?);
+        Ok(once - (twice - once).max(0.0))
+    }
+
+    /// By how much its border is longer than that of the same shape with everything thinner than `width` closed, mm.
+    fn closed_by(&self, width: f64) -> Result<f64, String> {
         let said = |fault: geos::Error| fault.to_string();
         let grown = |shape: &Geometry, by: f64| {
             shape.buffer_with_style(by, 8, geos::CapStyle::Flat, geos::JoinStyle::Mitre, 100.0).map_err(said)

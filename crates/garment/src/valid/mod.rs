@@ -6,6 +6,7 @@
 
 mod cloth;
 mod design;
+mod concerns;
 mod fault;
 mod job;
 mod matching;

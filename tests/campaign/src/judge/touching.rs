@@ -55,7 +55,7 @@ fn near(a: [f64; 4], b: [f64; 4], by: f64) -> bool {
     a[0] <= b[1] + by && b[0] <= a[1] + by && a[2] <= b[3] + by && b[2] <= a[3] + by
 }
 
-/// Longest seam of a slit that is no slit, mm: an acute corner that closing rounds a little.
+/// Longest border of a slit that is no slit, mm: corners that closing rounds a little.
 const SHORT: f64 = 1.0;
 
 /// Cutting lines are simple polygons without slits.
