@@ -148,8 +148,12 @@ fn scripts_are_told_what_matching_costs() {
         .collect();
     let least = rules.iter().map(|rule| rule.0).fold(f64::INFINITY, f64::min);
     let most = rules.iter().map(|rule| rule.1).fold(0.0, f64::max);
-    let quarter =
-        cost["rules_of_thumb"].as_array().unwrap().iter().find(|rule| rule["rule"] == "at least a quarter more").unwrap();
+    let quarter = cost["rules_of_thumb"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|rule| rule["rule"] == "at least a quarter more")
+        .unwrap();
     assert!((number(&quarter["extra"][0]) - without / 4.0).abs() < 1e-9);
     let at_least = |text: &str, mm: f64| {
         let told = length_of(text);

@@ -16,9 +16,9 @@ pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told
         PlanError::TooNarrow(misfits) => (misfits.iter())
             .map(|misfit| Told::refusal(places.width(&misfit.role), what(misfit, units), Some(remedy(misfit, units))))
             .collect(),
-        PlanError::Input(faults) => (faults.iter())
-            .map(|fault| Told::refusal(of_input(fault, places), fault.to_string(), None))
-            .collect(),
+        PlanError::Input(faults) => {
+            (faults.iter()).map(|fault| Told::refusal(of_input(fault, places), fault.to_string(), None)).collect()
+        }
         PlanError::Unmatchable { role, faults } => {
             faults.iter().map(|fault| unmatchable(fault, role, places)).collect()
         }
@@ -28,6 +28,7 @@ pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told
         // These say themselves what would be right.
         PlanError::UnevenFold { role }
         | PlanError::BorderOnFold { role, .. }
+        | PlanError::BorderOffFold { role, .. }
         | PlanError::FoldOffPhase { role, .. } => here(places.layer(role), None),
         PlanError::NoPlaceOnDesign { role, .. } | PlanError::NoCommonPhase { role } => {
             here(places.matching(role), None)
@@ -98,7 +99,8 @@ layer = "fold"
     #[test]
     fn what_is_wrong_with_a_piece_or_cloth_is_told_there() {
         let limits = Limits::default();
-        let read = parse_job(&Source::new("a.job.toml", JOB), &Source::new("a.pattern.toml", PATTERN), &limits).unwrap();
+        let read =
+            parse_job(&Source::new("a.job.toml", JOB), &Source::new("a.pattern.toml", PATTERN), &limits).unwrap();
         let (piece, role) = (|| "Panel".to_owned(), || "main".to_owned());
         let told = |fault: InputFault| -> String {
             let place = of_input(&fault, &read.places);

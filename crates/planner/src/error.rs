@@ -48,6 +48,19 @@ pub enum PlanError {
         /// The role of the cloth.
         role: String,
     },
+    /// A pair at borders along both selvages, on a fold that lies on an axis of the design and not in the middle.
+    #[error(
+        "\"{piece}\" lies at the border of the cloth \"{role}\", and the fold lies on an axis of the design, off the middle: its other copy would \
+         come to lie {by:.1} mm off its border; lay the cloth open"
+    )]
+    BorderOffFold {
+        /// The piece.
+        piece: String,
+        /// The role of the cloth.
+        role: String,
+        /// How far off, mm.
+        by: f64,
+    },
     /// A piece on the fold that must show another place of the design there.
     #[error(
         "\"{piece}\" is cut on the fold of the cloth \"{role}\", where the design is {by:.1} mm off what its matches ask for; \
@@ -122,6 +135,7 @@ impl PlanError {
             | Self::UnevenFold { .. }
             | Self::FoldOffPhase { .. }
             | Self::BorderOnFold { .. }
+            | Self::BorderOffFold { .. }
             | Self::NoPlaceOnDesign { .. }
             | Self::NoCommonPhase { .. }
             | Self::TooNarrow(_) => true,

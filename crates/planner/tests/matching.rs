@@ -434,3 +434,38 @@ fn the_edges_of_one_piece_may_meet_each_other() {
     assert_eq!(planned(7.0).unwrap().layout().matches.len(), 2);
     assert!(matches!(planned(9.0), Err(PlanError::Unmatchable { .. })));
 }
+
+/// A fold lies on an axis of a design across, and the borders as far from the edges: off the middle the other copy would miss its border.
+#[test]
+fn a_pair_at_two_borders_is_not_cut_on_a_fold_off_the_middle() {
+    for (offset, folds) in [(50.0, true), (70.0, false)] {
+        let (mut job, garment) = at_border(BorderSides::Both, LayerChoice::Fold, Vec::new());
+        let design = job.fabrics[0].cloth.design.as_mut().unwrap();
+        (design.along, design.across) = (None, even(100.0, offset));
+        if folds {
+            assert!(layout(&job, &garment, &[]).uses_fold());
+        } else {
+            let by_forty = |fault: &PlanError| matches!(fault, PlanError::BorderOffFold { piece, by, .. } if piece == "Panel" && (by - 40.0).abs() < 1e-9);
+            assert!(by_forty(&fault(&job, &garment)), "{:?}", fault(&job, &garment));
+        }
+        job.fabrics[0].layer = LayerChoice::Either;
+        assert_eq!(layout(&job, &garment, &[]).uses_fold(), folds);
+    }
+}
+
+/// Right of the middle the half left of the fold is the wider one, and what is cut through both layers needs the narrower one.
+#[test]
+fn a_pair_has_no_place_where_its_mirror_image_has_none() {
+    // The fold lies at 650 of 1000: the mirror image of 300 to 650 lies on the cloth. A panel of 280 may stand with its middle at 440 to 510,
+    // and its design asks for 320, 380 and 920.
+    let panel = with_side(piece("Panel", Outline::rectangle(280.0, 400.0).unwrap(), 2, Hands::Pair), 140.0, 200.0);
+    let job = |layer| {
+        let mut cloth = design(even(600.0, 650.0), None);
+        cloth.fold_on = CentreOn::Bar;
+        matched(1000.0, layer, cloth, vec![required("side", vec![stand("Panel", DesignAxis::Across, 270.0)])])
+    };
+    let garment = pattern(vec![panel]);
+    let fault = fault(&job(LayerChoice::Fold), &garment);
+    assert!(matches!(&fault, PlanError::NoPlaceOnDesign { piece, .. } if piece == "Panel"), "{fault:?}");
+    assert!(!layout(&job(LayerChoice::Either), &garment, &[]).uses_fold());
+}

@@ -5,8 +5,8 @@
 //! [`Job::of`](crate::Job::of)), read from files or written as literals. Whether the pieces find a place on the cloth is not asked here; that is the planner's to tell.
 
 mod cloth;
-mod design;
 mod concerns;
+mod design;
 mod fault;
 mod job;
 mod matching;

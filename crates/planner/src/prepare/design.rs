@@ -52,14 +52,22 @@ impl<'a> Matched<'a> {
     /// Sets what pieces on the fold show there.
     fn fold(&mut self, question: &Question) -> Result<(), PlanError> {
         let role = || question.fabric.role.clone();
-        if self.design.border.as_ref().is_some_and(|border| border.sides != BorderSides::Both) {
+        if let Some(border) = &self.design.border {
             let at_border = |order: &CutOrder| {
                 order.rule.hands != Hands::Same
                     && order.rule.count > 1
                     && self.phases.from_edge(&order.piece.name).is_some()
             };
             if let Some(order) = question.orders().iter().find(|order| at_border(order)) {
-                return Err(PlanError::BorderOnFold { piece: order.piece.name.clone(), role: role() });
+                let piece = order.piece.name.clone();
+                if border.sides != BorderSides::Both {
+                    return Err(PlanError::BorderOnFold { piece, role: role() });
+                }
+                // The other copy lies as far from the fold, and so as far off its border as the fold lies off the middle, twice.
+                let by = 2.0 * (self.cloth.centre_fold() - self.cloth.width / 2.0).abs();
+                if by > ON_FOLD {
+                    return Err(PlanError::BorderOffFold { piece, role: role(), by });
+                }
             }
         }
         let Some(repeat) = &self.design.across else { return Ok(()) };
@@ -93,11 +101,13 @@ impl<'a> Matched<'a> {
         let slack = place_slack(right - left);
         for slot in slots {
             let piece = slot.order.piece;
-            // Of a pair cut through both layers either half serves: they show the design alike.
-            let right = match slot.copies {
+            let fold = self.cloth.centre_fold();
+            let (left, right) = match slot.copies {
                 Copies::OnFold(_) => continue,
-                Copies::ThroughBoth(..) => self.cloth.centre_fold() - self.cloth.piece_gap / 2.0,
-                Copies::Single(_) => right,
+                // Of a pair cut through both layers either half serves: they show the design alike. A fold right of the middle leaves the
+                // left half wider than the right one, which the pair needs as well.
+                Copies::ThroughBoth(..) => (left.max(2.0 * fold - right), fold - self.cloth.piece_gap / 2.0),
+                Copies::Single(_) => (left, right),
             };
             let fits = |&pose: &Pose| {
                 let outline = Placement::new(pose, 0.0, 0.0).apply(&piece.outline).bounds();

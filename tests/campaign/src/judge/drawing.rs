@@ -97,8 +97,11 @@ fn seam_line_inside(
         return;
     }
     match seam.sticks_out_of(&cut) {
-        Ok(true) => say("drawing", format!("the cutting line of \"{}\" runs inside its seam line", record.piece)),
-        Ok(false) => {}
+        Ok(area) if area > 0.0 => say(
+            "drawing",
+            format!("the cutting line of \"{}\" runs inside its seam line, which has {area:.4} mm² outside", record.piece),
+        ),
+        Ok(_) => {}
         Err(fault) => say("drawing", format!("\"{}\": {fault}", record.piece)),
     }
 }

@@ -1,6 +1,6 @@
 //! Where and how cuts may lie: off the selvages, on grain, with the nap, and on the fold as folded cloth is cut.
 
-use super::{Answer, Lying, PLACE, name};
+use super::{Answer, Lying, PLACE, matches::is_at_border, name};
 use crate::{
     motion::{apart, same_ring},
     question::{Axis, ClothAsked, Grain, Hands, Layer, Rule},
@@ -52,6 +52,7 @@ pub(super) fn grain(answer: &Answer<'_>, lying: &[Lying<'_>], say: &mut dyn FnMu
         };
         let over = lies.cut.mirrored && lies.over.is_some();
         let allowed: &[f64] = match (lies.order.grain, one_way) {
+            _ if is_at_border(answer, &lies.cut.piece) => &[90.0, 270.0],
             (Grain::Straight, true) => &[0.0],
             (Grain::Straight, false) => &[0.0, 180.0],
             (Grain::CrossAllowed, true) => &[0.0],

@@ -133,9 +133,10 @@ fn repeat(answer: &Answer<'_>, design: &DesignAsked, axis: Axis) -> Option<Latti
     repeat.as_ref().map(|repeat| Lattice { every: repeat.every, offset: repeat.offset.unwrap_or(drawn) })
 }
 
-fn is_at_border(answer: &Answer<'_>, piece: &str) -> bool {
+/// Whether a match that is kept puts the piece at a border, where it lies across the cloth.
+pub(super) fn is_at_border(answer: &Answer<'_>, piece: &str) -> bool {
     let stands = |rule: &Rule| matches!(rule, Rule::Border(at, _) if at.piece == piece);
-    answer.asked.matches.iter().any(|wanted| wanted.rules.iter().any(stands))
+    kept(answer).any(|wanted| wanted.rules.iter().any(stands))
 }
 
 /// How a copy shows the design at a point.
