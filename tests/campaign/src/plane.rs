@@ -48,11 +48,11 @@ impl Polygon {
         Ok(depth)
     }
 
-    /// The area of what lies outside the other by more than a twentieth of a millimetre, mm². It is made smaller first, since a difference
+    /// The area of what lies outside the other by more than curves are flattened, a tenth of a millimetre, mm². It is made smaller first, since a difference
     /// of borders that run on one another comes out wrong now and then.
     pub(crate) fn sticks_out_of(&self, other: &Self) -> Result<f64, String> {
         let said = |fault: geos::Error| fault.to_string();
-        let within = self.0.buffer(-0.06, 2).map_err(said)?;
+        let within = self.0.buffer(-0.11, 2).map_err(said)?;
         within.difference(&other.0).and_then(|outside| outside.area()).map_err(said)
     }
 
