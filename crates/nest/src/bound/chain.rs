@@ -204,7 +204,7 @@ impl<'m> Chains<'m> {
 
     /// Least and greatest shift sideways of link `q` against link `p`, each of which may stick out of the strip by what is conceded.
     fn shifts(&self, p: usize, q: usize, length: f64) -> (f64, f64) {
-        let (p, q) = (self.run.sides(self.links[p].footprint, length), self.run.sides(self.links[q].footprint, length));
+        let (p, q) = (self.links[p].footprint.sides(self.run, length), self.links[q].footprint.sides(self.run, length));
         let out = if self.run == Run::Along { 2.0 * self.conceded() } else { 0.0 };
         (q.0 - p.1 - out, q.1 - p.0 + out)
     }

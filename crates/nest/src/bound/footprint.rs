@@ -132,6 +132,17 @@ impl Footprint {
         self.tied_to().map_or(self.x_range, |x| (x, x))
     }
 
+    /// Where its low side may lie sideways of a run, in a strip of `length`.
+    pub(super) fn sides(&self, run: Run, length: f64) -> (f64, f64) {
+        match run {
+            Run::Along => {
+                let (low, high) = self.across();
+                (low + self.bounds.min.x, high + self.bounds.min.x)
+            }
+            Run::Across => (0.0, (length - self.bounds.height()).max(0.0)),
+        }
+    }
+
     /// Whether the reference points of both may have the same positions.
     pub(super) fn same_positions(&self, other: &Self) -> bool {
         (self.x, self.y, self.x_range, self.bounds) == (other.x, other.y, other.x_range, other.bounds)

@@ -2,8 +2,6 @@
 
 use ellwand_geometry::{Bounds, Outline, point};
 
-use super::footprint::Footprint;
-
 /// Which way spans run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Run {
@@ -35,18 +33,6 @@ impl Run {
         match self {
             Self::Along => Bounds::of([bounds.min, bounds.max].map(|p| point(p.y, p.x))),
             Self::Across => bounds,
-        }
-    }
-
-    /// Where the low side of a footprint may lie sideways in a strip of `length`.
-    pub(super) fn sides(self, footprint: &Footprint, length: f64) -> (f64, f64) {
-        let bounds = footprint.bounds;
-        match self {
-            Self::Along => {
-                let (low, high) = footprint.across();
-                (low + bounds.min.x, high + bounds.min.x)
-            }
-            Self::Across => (0.0, (length - bounds.height()).max(0.0)),
         }
     }
 }

@@ -10,10 +10,10 @@ use ellwand_garment::{
     Balance, BorderSides, Cloth, CutOrder, Design, DesignAxis, Hands, Layers, Lie, MatchRule, Nap, OriginPhase, Phases,
     Piece, PieceWay, Question, RightSide, design_signs, phases,
 };
-use ellwand_geometry::{Placement, Pose};
-use ellwand_nest::{AllowedPose, Axis, Sense, place_slack};
+use ellwand_geometry::Pose;
+use ellwand_nest::{AllowedPose, Axis, Sense};
 
-use super::{copies::Copies, slot::Slot};
+use super::copies::Copies;
 use crate::PlanError;
 
 /// How far the design may be off on the fold, mm: as far as points of a draft may lie off its fold, below a thread.
@@ -86,43 +86,6 @@ impl<'a> Matched<'a> {
             let by = repeat.off(shown - wanted).abs();
             if by > ON_FOLD {
                 return Err(PlanError::FoldOffPhase { piece: order.piece.name.clone(), role: role(), by });
-            }
-        }
-        Ok(())
-    }
-
-    /// Checks that every slot has some place across the cloth.
-    ///
-    /// # Errors
-    ///
-    /// [`PlanError::NoPlaceOnDesign`] for the first that has none although it is not too wide.
-    pub(super) fn check_places(&self, question: &Question, slots: &[Slot]) -> Result<(), PlanError> {
-        let (left, right) = question.usable();
-        let slack = place_slack(right - left);
-        for slot in slots {
-            let piece = slot.order.piece;
-            let fold = self.cloth.centre_fold();
-            let (left, right) = match slot.copies {
-                Copies::OnFold(_) => continue,
-                // Of a pair cut through both layers either half serves: they show the design alike. A fold right of the middle leaves the
-                // left half wider than the right one, which the pair needs as well.
-                Copies::ThroughBoth(..) => (left.max(2.0 * fold - right), fold - self.cloth.piece_gap / 2.0),
-                Copies::Single(_) => (left, right),
-            };
-            let fits = |&pose: &Pose| {
-                let outline = Placement::new(pose, 0.0, 0.0).apply(&piece.outline).bounds();
-                let (least, most) = (left - outline.min.x - slack, right - outline.max.x + slack);
-                // What is too wide anyway is told elsewhere, with what it needs.
-                match self.placed(&piece.name, AllowedPose::anywhere(pose)).x {
-                    _ if least > most => true,
-                    Axis::Lattice { origin, step } => origin + ((least - origin) / step).ceil() * step <= most,
-                    Axis::Fixed(x) => (least..=most).contains(&x),
-                    Axis::Free | Axis::Shared { .. } => true,
-                }
-            };
-            if !slot.poses.iter().any(fits) {
-                let (piece, role) = (piece.name.clone(), question.fabric.role.clone());
-                return Err(PlanError::NoPlaceOnDesign { piece, role });
             }
         }
         Ok(())

@@ -42,7 +42,7 @@ impl<'q> Prepared<'q> {
         let slots = slot::slots(question, matched.as_ref())?;
         room::check(question, &slots)?;
         if let Some(matched) = &matched {
-            matched.check_places(question, &slots)?;
+            room::check_on_design(question, matched, &slots)?;
         }
         let problem = strip::problem(question, matched.as_ref(), &slots);
         Ok(Self { question, slots, problem })

@@ -1,11 +1,11 @@
-//! Pieces too wide for the cloth in every legal pose, found before any search, each with what would make it fit.
+//! Pieces too wide for the cloth in every legal pose, or without a place where their design asks for it, found before any search, each with
+//! what would make it fit.
 
 use ellwand_garment::{GrainRule, Layers, Nap, Question};
-use ellwand_geometry::Pose;
+use ellwand_geometry::{Placement, Pose};
+use ellwand_nest::{AllowedPose, Axis, fits_across, least_width, place_slack};
 
-use ellwand_nest::{AllowedPose, fits_across, least_width};
-
-use super::{copies::Copies, slot::Slot};
+use super::{copies::Copies, design::Matched, slot::Slot};
 use crate::{CutThrough, Misfit, PlanError, Remedy};
 
 /// Checks that every slot fits across the cloth in one of its poses.
@@ -22,6 +22,44 @@ pub(super) fn check(question: &Question, slots: &[Slot]) -> Result<(), PlanError
         misfits.extend(misfit(question, slot));
     }
     if misfits.is_empty() { Ok(()) } else { Err(PlanError::TooNarrow(misfits)) }
+}
+
+/// Checks that every slot has some place across the cloth, with its design where the matches ask for it.
+///
+/// # Errors
+///
+/// [`PlanError::NoPlaceOnDesign`] for the first that has none although it is not too wide.
+pub(super) fn check_on_design(question: &Question, matched: &Matched, slots: &[Slot]) -> Result<(), PlanError> {
+    let cloth = &question.fabric.cloth;
+    let (left, right) = question.usable();
+    let slack = place_slack(right - left);
+    for slot in slots {
+        let piece = slot.order.piece;
+        let fold = cloth.centre_fold();
+        let (left, right) = match slot.copies {
+            Copies::OnFold(_) => continue,
+            // Of a pair cut through both layers either half serves: they show the design alike. A fold right of the middle leaves the
+            // left half wider than the right one, which the pair needs as well.
+            Copies::ThroughBoth(..) => (left.max(2.0 * fold - right), fold - cloth.piece_gap / 2.0),
+            Copies::Single(_) => (left, right),
+        };
+        let fits = |&pose: &Pose| {
+            let outline = Placement::new(pose, 0.0, 0.0).apply(&piece.outline).bounds();
+            let (least, most) = (left - outline.min.x - slack, right - outline.max.x + slack);
+            // What is too wide anyway is told elsewhere, with what it needs.
+            match matched.placed(&piece.name, AllowedPose::anywhere(pose)).x {
+                _ if least > most => true,
+                Axis::Lattice { origin, step } => origin + ((least - origin) / step).ceil() * step <= most,
+                Axis::Fixed(x) => (least..=most).contains(&x),
+                Axis::Free | Axis::Shared { .. } => true,
+            }
+        };
+        if !slot.poses.iter().any(fits) {
+            let (piece, role) = (piece.name.clone(), question.fabric.role.clone());
+            return Err(PlanError::NoPlaceOnDesign { piece, role });
+        }
+    }
+    Ok(())
 }
 
 fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {

@@ -55,6 +55,10 @@ fn near(a: [f64; 4], b: [f64; 4], by: f64) -> bool {
     a[0] <= b[1] + by && b[0] <= a[1] + by && a[2] <= b[3] + by && b[2] <= a[3] + by
 }
 
+/// A gap narrower than this all along is a slit that roundings left, mm. Two allowances that meet at a hair less than a right angle leave
+/// a wedge as narrow as the drawing makes it.
+const SLIT: f64 = 0.002;
+
 /// Longest border of a slit that is no slit, mm: corners that closing rounds a little.
 const SHORT: f64 = 1.0;
 
@@ -65,7 +69,7 @@ pub(super) fn cutting_lines(pieces: &[PieceRecord], say: &mut dyn FnMut(&'static
             Err(fault) => Some(fault),
             Ok(polygon) if !polygon.is_simple() => Some("crosses or touches itself".to_owned()),
             Ok(polygon) if polygon.area() < 1.0 => Some(format!("has an area of {} mm²", polygon.area())),
-            Ok(polygon) => match polygon.slits(0.02) {
+            Ok(polygon) => match polygon.slits(SLIT) {
                 Ok(slit) if slit > SHORT => Some(format!("has slits {:.2} mm long", slit / 2.0)),
                 Ok(_) => None,
                 Err(fault) => Some(fault),
