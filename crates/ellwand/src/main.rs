@@ -14,6 +14,8 @@ mod misfit_text;
 mod placing_text;
 mod progress;
 mod refusal;
+#[cfg(test)]
+mod sample;
 mod settings;
 mod summary;
 mod told;

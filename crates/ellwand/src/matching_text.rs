@@ -215,3 +215,6 @@ pub(crate) fn matching_json(cloth: &ClothPlan) -> Option<serde_json::Value> {
         "rules_of_thumb": rules.iter().map(rule).collect::<Vec<_>>(),
     }))
 }
+
+#[cfg(test)]
+mod tests;

@@ -189,3 +189,6 @@ fn other_way(other: &OtherWay, units: Units) -> String {
         Err(fault) => format!("cannot be: {}", reason(fault, units)),
     }
 }
+
+#[cfg(test)]
+mod tests;

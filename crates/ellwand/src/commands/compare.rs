@@ -67,7 +67,7 @@ fn refuse_widths_of_nothing(job: &Job, roles: &[String], widths: &[f64]) -> Resu
                 "--width {}: the selvages of the cloth \"{}\" take all of it; name a width above {}",
                 format_length(*width, job.units),
                 fabric.role,
-                format_length(selvages, job.units),
+                format_length_up(selvages / (1.0 - fabric.shrinkage.across), job.units),
             )));
         }
     }
@@ -164,3 +164,6 @@ fn record(job: &Job, compared: &[Compared]) -> String {
     serde_json::json!({ "format": "ellwand-widths-1", "job": job.name, "length_unit": "mm", "widths": rows })
         .to_string()
 }
+
+#[cfg(test)]
+mod tests;

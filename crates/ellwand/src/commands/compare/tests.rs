@@ -1,0 +1,75 @@
+//! The table of widths and its record, in round figures.
+
+use super::*;
+
+use ellwand_garment::LayerChoice;
+
+use crate::sample::{job, lengthen, planned};
+
+/// A width of 60 cm as planned by hand, one of 50 cm shorter, and one of 10 cm that will not do.
+fn compared() -> Vec<Compared> {
+    let of = |length: f64, bound: f64, layer| {
+        let mut cloth = planned(layer);
+        lengthen(&mut cloth, length);
+        cloth.plan.layout.lower_bound.length = bound;
+        Ok(cloth)
+    };
+    let narrow = PlanError::TooNarrow(Vec::new());
+    let widths = vec![
+        WidthPlan { width: 100.0, answer: Err(narrow), shorter_on: None },
+        WidthPlan { width: 500.0, answer: of(450.0, 450.0, LayerChoice::Fold), shorter_on: None },
+        WidthPlan { width: 600.0, answer: of(640.0, 480.0, LayerChoice::Open), shorter_on: Some(500.0) },
+    ];
+    vec![Compared { role: "main".into(), widths }]
+}
+
+#[test]
+fn each_width_is_a_row_with_its_own_figures() {
+    let text = table(&compared(), Units::Centimetres).to_string();
+    let columns = |line: &str| -> Vec<String> {
+        line.split("  ").map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect()
+    };
+    let rows: Vec<Vec<String>> = text.lines().filter(|line| line.contains("main")).map(columns).collect();
+    assert_eq!(rows[0], ["main", "10 cm", "cannot be"]);
+    assert_eq!(rows[1], ["main", "50 cm", "folded", "45 cm", "50 cm", "5.00 EUR", "0.0 %"]);
+    assert_eq!(rows[2], ["main", "60 cm", "open", "64 cm", "70 cm", "7.00 EUR", "25.0 %"]);
+}
+
+#[test]
+fn a_width_that_will_not_do_and_one_with_a_shorter_layout_elsewhere_are_told_below() {
+    let compared = compared();
+    let shorter = shorter_on_narrower(&compared, Units::Centimetres);
+    assert!(
+        matches!(&shorter[..], [(of, said)] if of == "main, 60 cm wide" && said.starts_with("the layout found for 50 cm is shorter"))
+    );
+    assert!(matches!(&impossible(&compared, Units::Centimetres)[..], [(of, _)] if of == "main, 10 cm wide"));
+}
+
+#[test]
+fn the_record_of_a_comparison_has_the_same_figures_in_millimetres() {
+    let record: serde_json::Value = serde_json::from_str(&record(&job(LayerChoice::Open), &compared())).unwrap();
+    assert_eq!((&record["format"], &record["job"]), (&"ellwand-widths-1".into(), &"Bag for the ferry".into()));
+    let rows = record["widths"].as_array().unwrap();
+    assert_eq!((&rows[0]["width"], &rows[0]["layers"]), (&100.0.into(), &serde_json::Value::Null));
+    let told = serde_json::json!({
+        "fabric": "main", "width": 600.0, "layers": "open", "length": 640.0, "lower_bound": 480.0, "buy": 700.0,
+        "buy_text": "70 cm", "cost": "7.00", "currency": "EUR", "on_hand_enough": null,
+    });
+    assert_eq!(rows[2], told);
+}
+
+/// Selvages of 2 cm together, measured on cloth that shrinks by a fifth: 2.5 cm as bought.
+#[test]
+fn a_width_that_the_selvages_use_up_is_refused_with_the_least_as_bought() {
+    let mut job = job(LayerChoice::Open);
+    job.fabrics[0].shrinkage.across = 0.2;
+    let roles = ["main".to_owned()];
+    assert!(refuse_widths_of_nothing(&job, &roles, &[600.0, 25.1]).is_ok());
+    for width in [24.0, 25.0] {
+        let Err(Failure::Input(said)) = refuse_widths_of_nothing(&job, &roles, &[600.0, width]) else {
+            panic!("{width}")
+        };
+        assert!(said.ends_with("name a width above 2.5 cm"), "{said}");
+    }
+    assert!(refuse_widths_of_nothing(&job, &["lining".to_owned()], &[5.0]).is_ok());
+}

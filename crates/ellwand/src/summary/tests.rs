@@ -1,0 +1,191 @@
+//! The summary in round figures, line by line.
+
+use super::*;
+
+use ellwand_garment::{LayerChoice, Nap};
+use ellwand_planner::{CutThrough, Misfit, PlanError};
+
+use crate::sample::{job, lengthen, plaid, planned};
+
+const CM: Units = Units::Centimetres;
+
+/// A cloth of 40 cm used whose bound is 30 cm.
+fn cloth() -> ClothPlan {
+    let mut cloth = planned(LayerChoice::Open);
+    cloth.fabric.straighten_ends = 20.0;
+    cloth.fabric.shrinkage.along = 0.16;
+    lengthen(&mut cloth, 400.0);
+    cloth.plan.layout.lower_bound.length = 300.0;
+    cloth.plan.layout.lower_bound.reason = "\"Side\" alone is this long".into();
+    cloth.other = None;
+    cloth
+}
+
+fn said(cloth: &ClothPlan, label: &str) -> Option<String> {
+    let text = cloth_summary(cloth, CM, &[]);
+    text.lines().find_map(|line| line.strip_prefix("  ")?.strip_prefix(&format!("{label:<9} ")).map(str::to_owned))
+}
+
+#[test]
+fn each_line_says_its_figure() {
+    let cloth = cloth();
+    let text = cloth_summary(&cloth, CM, &["out/main.svg".into(), "out/main.json".into()]);
+    // (400 + 20) / 0.84 is 500.
+    let expected = "main: canvas, 50 cm wide
+  buy       50 cm of canvas, 5.00 EUR at 10.00 EUR a m
+  lay       one open layer, right side up
+  length    40 cm used + 2 cm for straightening the ends + 8 cm for shrinkage
+  to gain   at most 25.0 %; no layout is shorter than 30 cm: \"Side\" alone is this long
+  written   out/main.svg, out/main.json
+";
+    assert_eq!(text, expected);
+}
+
+#[test]
+fn the_width_is_told_as_bought() {
+    let mut cloth = cloth();
+    cloth.fabric.cloth.width = 450.0;
+    cloth.fabric.shrinkage.across = 0.1;
+    assert!(cloth_summary(&cloth, CM, &[]).starts_with("main: canvas, 50 cm wide\n"));
+}
+
+#[test]
+fn what_can_be_gained_is_never_told_as_nothing_while_there_is_some() {
+    let gain = |bound: f64| {
+        let mut cloth = cloth();
+        cloth.plan.layout.lower_bound.length = bound;
+        said(&cloth, "to gain").unwrap().split(';').next().unwrap().to_owned()
+    };
+    assert_eq!(gain(360.0), "at most 10.0 %");
+    assert_eq!(gain(399.7), "at most 0.1 %");
+    assert_eq!(gain(399.81), "less than 0.1 %");
+    assert_eq!(gain(400.0), "nothing, this is the shortest possible: \"Side\" alone is this long");
+    assert_eq!(gain(399.999_9), "nothing, this is the shortest possible: \"Side\" alone is this long");
+}
+
+#[test]
+fn what_is_at_home_is_told_as_enough_or_short() {
+    let at_home = |have: f64| {
+        let mut cloth = cloth();
+        cloth.fabric.cloth.on_hand = Some(have);
+        lengthen(&mut cloth, 400.0);
+        (said(&cloth, "buy").unwrap(), said(&cloth, "on hand"))
+    };
+    assert_eq!(at_home(520.0), ("nothing: the 52 cm on hand is enough, with 2 cm to spare".into(), None));
+    let (buy, short) = at_home(455.0);
+    assert_eq!(buy, "50 cm of canvas, 5.00 EUR at 10.00 EUR a m");
+    assert_eq!(short.unwrap(), "45.5 cm is not enough: 4.5 cm more is needed");
+    let mut unpriced = cloth();
+    (unpriced.fabric.price, unpriced.fabric.currency) = (None, None);
+    lengthen(&mut unpriced, 400.0);
+    assert_eq!(said(&unpriced, "buy").unwrap(), "50 cm of canvas");
+    assert_eq!(said(&unpriced, "on hand"), None);
+}
+
+#[test]
+fn how_the_cloth_lies_is_told() {
+    let folded = planned(LayerChoice::Fold);
+    assert_eq!(said(&folded, "lay").unwrap(), "folded lengthwise down the middle");
+    let mut designed = folded.clone();
+    let mut on_the_middle = plaid();
+    on_the_middle.across.as_mut().unwrap().offset = 10.0;
+    designed.plan.layout.cloth.design = Some(on_the_middle);
+    let at = "folded lengthwise 25 cm from the left edge, design outside, both layers pinned bar on bar";
+    assert_eq!(said(&designed, "lay").unwrap(), at);
+    let mut napped = cloth();
+    napped.plan.layout.cloth.nap = Nap::With;
+    assert_eq!(said(&napped, "lay").unwrap(), "one open layer, right side up, tops all the same way");
+    let mut uneven = cloth();
+    let mut design = plaid();
+    design.along.as_mut().unwrap().balance = ellwand_garment::Balance::Uneven;
+    uneven.plan.layout.cloth.design = Some(design);
+    assert_eq!(said(&uneven, "lay").unwrap(), "one open layer, right side up, tops all the same way");
+    uneven.plan.layout.cloth.design = Some(plaid());
+    assert_eq!(said(&uneven, "lay").unwrap(), "one open layer, right side up");
+}
+
+#[test]
+fn the_way_not_taken_is_told_with_what_it_needs_or_why_it_cannot_be() {
+    let folded = planned(LayerChoice::Fold);
+    let other = |layers: Layers, answer| {
+        let mut cloth = cloth();
+        cloth.other = Some(OtherWay { layers, answer });
+        (said(&cloth, "or open"), said(&cloth, "or folded"))
+    };
+    let mut longer = folded.clone();
+    lengthen(&mut longer, 612.0);
+    let used = "61.2 cm used, buy 70 cm".to_owned();
+    assert_eq!(other(Layers::CentreFold, Ok(longer.plan.clone())), (None, Some(used.clone())));
+    assert_eq!(other(Layers::Open, Ok(longer.plan.clone())), (Some(used.clone()), None));
+    let unused = "no piece is cut on the fold or through both layers".to_owned();
+    assert_eq!(other(Layers::CentreFold, Ok(cloth().plan)), (None, Some(unused)));
+    assert_eq!(other(Layers::Open, Ok(cloth().plan)).0.unwrap(), "40 cm used, buy 50 cm");
+    let misfit = Misfit {
+        piece: "Side".into(),
+        role: "main".into(),
+        layers: Layers::CentreFold,
+        cut_through: CutThrough::BothLayers,
+        needs: 260.0,
+        offers: 240.0,
+        width_that_would_do: 540.0,
+        remedies: Vec::new(),
+    };
+    let (_, why) = other(Layers::CentreFold, Err(PlanError::TooNarrow(vec![misfit])));
+    let why = why.unwrap();
+    assert!(why.starts_with("cannot be: ") && why.contains("26 cm") && why.contains("24 cm"), "{why}");
+}
+
+#[test]
+fn a_search_that_was_ended_early_is_told() {
+    let mut cloth = cloth();
+    assert_eq!(said(&cloth, "stopped"), None);
+    cloth.plan.ended = Ended::Stopped;
+    assert!(said(&cloth, "stopped").unwrap().starts_with("the search was ended early"));
+}
+
+#[test]
+fn several_cloths_are_summed_each_currency_apart() {
+    let with = |role: &str, currency: Option<&str>, on_hand: Option<f64>| {
+        let mut cloth = cloth();
+        cloth.fabric.role = role.into();
+        cloth.fabric.cloth.on_hand = on_hand;
+        match currency {
+            Some(currency) => cloth.fabric.currency = Some(currency.into()),
+            None => cloth.fabric.price = None,
+        }
+        lengthen(&mut cloth, 400.0);
+        cloth
+    };
+    let told = |cloths: &[ClothPlan]| together(&JobPlan { cloths: cloths.to_vec() });
+    let main = with("main", Some("EUR"), None);
+    assert_eq!(told(std::slice::from_ref(&main)), None, "one cloth has no sum");
+    assert_eq!(told(&[main.clone(), with("lining", Some("EUR"), None)]).unwrap(), "Together 10.00 EUR");
+    assert_eq!(told(&[main.clone(), with("lining", Some("GBP"), None)]).unwrap(), "Together 5.00 EUR and 5.00 GBP");
+    assert_eq!(told(&[main.clone(), with("lining", None, None)]).unwrap(), "Together 5.00 EUR, and what lining costs");
+    let unpriced = [main.clone(), with("lining", None, None), with("trim", None, None)];
+    assert_eq!(told(&unpriced).unwrap(), "Together 5.00 EUR, and what lining and trim costs");
+    assert_eq!(told(&unpriced[1..]), None);
+    assert_eq!(told(&[main, with("lining", Some("EUR"), Some(900.0))]).unwrap(), "Together 5.00 EUR");
+    assert_eq!(told(&[with("main", Some("EUR"), Some(900.0)), with("lining", Some("EUR"), Some(900.0))]), None);
+}
+
+#[test]
+fn the_job_its_notes_and_what_became_of_files_are_told_around_it() {
+    let plan = JobPlan { cloths: vec![cloth()] };
+    let none = summary(&job(LayerChoice::Open), &[], &plan, &FilesWritten::default());
+    assert!(none.starts_with("Bag for the ferry: Quay bag, view A, "), "{none}");
+    assert!(none.contains("\nNothing was drawn: --out FOLDER") && none.ends_with(&format!("\n{REMINDER}\n")));
+    assert!(!none.contains("Note:") && !none.contains("Removed"));
+    let files = FilesWritten {
+        of_cloths: vec![vec!["out/main.svg".into()]],
+        removed: vec!["out/old.svg".into()],
+        left: vec!["out/mine.svg".into()],
+        finished: vec!["out/half.svg".into()],
+    };
+    let notes = ["the selvage is not given".to_owned()];
+    let all = summary(&job(LayerChoice::Open), &notes, &plan, &files);
+    assert!(all.contains("\nNote: the selvage is not given.\n") && all.contains("  written   out/main.svg\n"));
+    assert!(all.contains("\nRemoved, since this plan no longer has it: out/old.svg\n"));
+    assert!(all.contains("no part of this plan: out/mine.svg\n") && all.contains("it changed this: out/half.svg\n"));
+    assert!(!all.contains("Nothing was drawn"));
+}
