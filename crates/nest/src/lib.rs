@@ -87,7 +87,7 @@ pub use fits::{fits_across, place_slack};
 pub use problem::{AllowedPose, Axis, Item, Packing, Place, Problem, Sense};
 pub use regions::Regions;
 pub use settings::{Budget, Effort, Ended, Event, Gain, Observer, Outcome, Settings, Silent};
-pub use solve::{lower_bound, solve, solve_sharing};
+pub use solve::{find_refusal, lower_bound, solve, solve_sharing};
 #[cfg(feature = "clock")]
 #[doc(hidden)]
 #[cfg(feature = "clock")]

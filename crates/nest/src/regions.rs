@@ -51,6 +51,12 @@ impl Regions {
         Arc::clone(self.kept().regions.entry(pair).or_insert(built))
     }
 
+    /// How many have been built.
+    #[cfg(test)]
+    pub(crate) fn built(&self) -> usize {
+        self.kept().regions.len()
+    }
+
     fn kept(&self) -> MutexGuard<'_, Kept> {
         // Whatever is in there is whole: nothing that can panic happens under the lock.
         self.0.lock().unwrap_or_else(PoisonError::into_inner)

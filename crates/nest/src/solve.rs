@@ -14,8 +14,10 @@ use crate::model::{Model, Places};
 use crate::random::Random;
 use crate::tilts::Tilts;
 use crate::workers::Workers;
-use crate::{Bound, Ended, Event, Gain, NestError, Observer, Outcome, Packing, Problem, Regions, Settings, start};
-use tilted::{has_tilts, is_of};
+use crate::{
+    Axis, Bound, Ended, Event, Gain, NestError, Observer, Outcome, Packing, Problem, Regions, Settings, start,
+};
+use tilted::{has_tilts, is_of, straightened};
 
 mod tilted;
 
@@ -94,6 +96,37 @@ pub fn lower_bound(problem: &Problem, regions: &Regions) -> Result<Bound, NestEr
     problem.check()?;
     let shared = if has_tilts(problem) { regions.aside() } else { regions.clone() };
     Ok(Bound::of(problem, &Model::new(problem, &Tilts::first(problem), Detail::Search, &shared)?))
+}
+
+/// Whether `problem` has a packing at all, as far as one attempt tells: what refuses it here is what every search would be refused by. No
+/// bound is worked out; and where only the width can be in the way, since everything may stand as high as it likes, nothing is laid.
+///
+/// # Errors
+///
+/// As [`solve`].
+pub fn find_refusal(problem: &Problem, regions: &Regions) -> Result<(), NestError> {
+    problem.check()?;
+    let tilts = has_tilts(problem);
+    let shared = if tilts { regions.aside() } else { regions.clone() };
+    let looked = Model::new(problem, &Tilts::first(problem), Detail::Search, &shared)?;
+    if goes_on_upwards(problem) {
+        return Ok(());
+    }
+    let laid = |model: &Model| start::clear_packing(model, Settings::default().seed, &|| false).map(|_| ());
+    if tilts {
+        let straight = straightened(problem);
+        let model = Model::new(&straight, &Tilts::straight(&straight), Detail::Search, regions);
+        if model.is_ok_and(|model| laid(&model).is_ok()) {
+            return Ok(());
+        }
+    }
+    laid(&looked)
+}
+
+/// Whether every item finds a place above all others wherever those lie.
+fn goes_on_upwards(problem: &Problem) -> bool {
+    let mut poses = problem.items.iter().flat_map(|item| &item.poses);
+    problem.phases.is_empty() && poses.all(|allowed| matches!(allowed.y, Axis::Free | Axis::Lattice { .. }))
 }
 
 struct Search<'a> {

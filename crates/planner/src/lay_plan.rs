@@ -9,7 +9,7 @@ use crate::{
     error::sound,
     pace::{Purpose, Shares},
     prepare::Prepared,
-    search::{Desk, lay_once, search},
+    search::{Desk, room_for_all, search},
     stricter::retold,
 };
 
@@ -52,14 +52,14 @@ pub fn plan_question(
     lay_plan(question, known, Purpose::Layout, &Desk::new(options, progress))
 }
 
-/// The faults of a question that need no search to be seen. The pieces are laid once, largest first, so that what stands in the way of any
-/// layout is found.
+/// The faults of a question that need no search to be seen. Where pieces may be in each other's way wherever the cloth ends, as matched ones
+/// may, they are laid once, largest first.
 ///
 /// # Errors
 ///
 /// As [`plan_question`], [`PlanError::Bug`] aside.
 pub fn check_question(question: &Question) -> Result<(), PlanError> {
-    lay_once(&Prepared::of(question)?, &Default::default())
+    room_for_all(&Prepared::of(question)?, &Default::default())
 }
 
 /// As [`plan_question`], among the other searches of a command.

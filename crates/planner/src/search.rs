@@ -4,7 +4,9 @@
 use std::time::Duration;
 
 use ellwand_garment::{Layout, SearchNote, TracePoint};
-use ellwand_nest::{Budget, Clock, Ended, Gain, NestError, Observer, Packing, Regions, Settings, solve_sharing};
+use ellwand_nest::{
+    Budget, Clock, Ended, Gain, NestError, Observer, Packing, Regions, Settings, find_refusal, solve_sharing,
+};
 
 use crate::{
     Options, PlanError, Progress, Stage,
@@ -71,14 +73,13 @@ pub(crate) fn search(prepared: &Prepared, known: &[Layout], budget: Budget, desk
     Ok(Found { layout, ended: outcome.ended })
 }
 
-/// Lays the pieces once, largest first, and no more: whatever stands in the way of that stands in the way of any search.
+/// Whatever stands in the way of any search, so far as it can be seen without one.
 ///
 /// # Errors
 ///
 /// As [`search`].
-pub(crate) fn lay_once(prepared: &Prepared, regions: &Regions) -> Result<(), PlanError> {
-    let settings = Settings { budget: Budget::Work(0), threads: 1, ..Settings::default() };
-    solved(prepared, &settings, &ellwand_nest::Silent, regions).map(|_| ())
+pub(crate) fn room_for_all(prepared: &Prepared, regions: &Regions) -> Result<(), PlanError> {
+    find_refusal(&prepared.problem, regions).map_err(|refusal| told(refusal, prepared))
 }
 
 fn solved(
@@ -87,11 +88,16 @@ fn solved(
     observer: &dyn Observer,
     regions: &Regions,
 ) -> Result<ellwand_nest::Outcome, PlanError> {
-    let role = || prepared.question.fabric.role.clone();
-    solve_sharing(&prepared.problem, settings, observer, regions).map_err(|refusal| match refusal {
-        NestError::NoPackingFound if !prepared.problem.phases.is_empty() => PlanError::NoCommonPhase { role: role() },
-        _ => PlanError::Refused { role: role(), what: refusal.to_string() },
-    })
+    solve_sharing(&prepared.problem, settings, observer, regions).map_err(|refusal| told(refusal, prepared))
+}
+
+/// The search's refusal in words of the question.
+fn told(refusal: NestError, prepared: &Prepared) -> PlanError {
+    let role = prepared.question.fabric.role.clone();
+    match refusal {
+        NestError::NoPackingFound if !prepared.problem.phases.is_empty() => PlanError::NoCommonPhase { role },
+        _ => PlanError::Refused { role, what: refusal.to_string() },
+    }
 }
 
 /// The time since `began`, seconds; 0 without a clock.

@@ -196,8 +196,27 @@ fn items_fixed_along_are_worked_around_or_refused() {
     let outcome = solve(&around, &settings(200_000, 2), &Silent).unwrap();
     assert_sound(&around, &outcome.best);
     assert_eq!(outcome.best.places[0].y, 150.0);
+    assert_eq!(find_refusal(&around, &Regions::default()), Ok(()));
     let clash = problem(vec![fixed(150.0), fixed(180.0)]);
     assert_eq!(solve(&clash, &settings(1000, 1), &Silent), Err(NestError::NoPackingFound));
+    assert_eq!(find_refusal(&clash, &Regions::default()), Err(NestError::NoPackingFound));
+    let mut tilting = clash.clone();
+    tilting.items[0].poses[0].tilt = 1.0;
+    assert_eq!(find_refusal(&tilting, &Regions::default()), Err(NestError::NoPackingFound));
+}
+
+#[test]
+fn what_only_the_width_can_refuse_is_told_without_a_region() {
+    let regions = Regions::default();
+    let mut problem = problem(mixed());
+    problem.obstacles.push(Outline::rectangle(400.0, 20.0).unwrap().translated(point(5.0, 0.0)));
+    problem.items[3].poses[0].y = Axis::Lattice { origin: 12.0, step: 35.0 };
+    assert_eq!(find_refusal(&problem, &regions), Ok(()));
+    assert_eq!(regions.built(), 0);
+    problem.right = problem.left + 150.0;
+    assert!(matches!(find_refusal(&problem, &regions), Err(NestError::TooWide { item: 0, .. })));
+    problem.gap = f64::NAN;
+    assert!(matches!(find_refusal(&problem, &regions), Err(NestError::Malformed { .. })));
 }
 
 #[test]

@@ -133,7 +133,7 @@ pub(super) fn has_tilts(problem: &Problem) -> bool {
 }
 
 /// The problem without tilts.
-fn straightened(problem: &Problem) -> Problem {
+pub(super) fn straightened(problem: &Problem) -> Problem {
     let mut straight = problem.clone();
     straight.items.iter_mut().flat_map(|item| &mut item.poses).for_each(|allowed| allowed.tilt = 0.0);
     straight
