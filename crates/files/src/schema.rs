@@ -173,4 +173,27 @@ mod tests {
         assert_eq!(words(&fabric["layer"]), ["open", "fold", "either"]);
         assert_eq!(words(&fabric["price_per"]), ["yd", "m"]);
     }
+
+    /// An editor that checks a quantity knows it by name, in words, and by how it is written.
+    #[test]
+    fn every_quantity_has_its_words_and_its_pattern() {
+        let schemas = [pattern_schema(), job_schema()].map(|text| serde_json::from_str::<Value>(&text).unwrap());
+        for (name, described, ends) in [
+            ("Length", "A length with its unit, such as \"60 in\"", "|[\"'″′”’“‘]{1,2})\\.?\\s*$"),
+            ("SignedLength", "A length with its unit, below zero to take away", "|[\"'″′”’“‘]{1,2})\\.?\\s*$"),
+            ("Share", "A share in per cent", "(%|per cent|percent)\\s*$"),
+            ("Angle", "An angle in degrees", "(deg|degree|degrees|°)\\s*$"),
+            ("Money", "An amount of money as a decimal number in quotes", "(\\.[0-9]+)?\\s*$"),
+        ] {
+            let known: Vec<&Value> =
+                schemas.iter().map(|schema| &schema["$defs"][name]).filter(|of| !of.is_null()).collect();
+            assert!(!known.is_empty(), "{name}");
+            for of in known {
+                assert_eq!(of["type"], "string");
+                let (description, pattern) = (of["description"].as_str().unwrap(), of["pattern"].as_str().unwrap());
+                assert!(description.starts_with(described), "{name}: {description}");
+                assert!(pattern.ends_with(ends) && pattern.contains("[0-9"), "{name}: {pattern}");
+            }
+        }
+    }
 }

@@ -161,3 +161,76 @@ fn a_piece_that_is_its_own_mirror_image_lies_printed_side_up() {
     let plan = plan(&job(700.0, LayerChoice::Open), &garment).expect("a layout");
     assert!(plan.layout().cuts.iter().filter(|cut| cut.piece == "Kite").all(|cut| !cut.mirrored));
 }
+
+/// What is told of a piece too wide for folded or open cloth 1000 mm wide with selvages of 10 mm, bought before it shrinks by a tenth.
+#[test]
+fn a_piece_too_wide_is_told_with_what_there_is_and_what_would_do() {
+    let told = |panel: ellwand_garment::Piece, layer: LayerChoice, change: &dyn Fn(&mut ellwand_garment::Job)| {
+        let mut job = job(1000.0, layer);
+        (main_cloth(&mut job).selvage, main_cloth(&mut job).piece_gap) = (10.0, 6.0);
+        job.fabrics[0].shrinkage.across = 0.1;
+        change(&mut job);
+        match plan(&job, &pattern(vec![panel])) {
+            Err(PlanError::TooNarrow(misfits)) => misfits.into_iter().next().expect("one"),
+            other => panic!("{other:?}"),
+        }
+    };
+    let near = |a: f64, b: f64| (a - b).abs() < 1e-6;
+    let as_is = |_: &mut ellwand_garment::Job| {};
+    let napped = |job: &mut ellwand_garment::Job| main_cloth(job).nap = Nap::With;
+    // Half of 980 mm, and half the gap to the fold: 487 for each of a pair.
+    let pair = || rectangle("Panel", 500.0, 300.0, 2);
+    let misfit = told(pair(), LayerChoice::Fold, &as_is);
+    assert_eq!(misfit.cut_through, CutThrough::BothLayers);
+    assert!(near(misfit.needs, 500.0) && near(misfit.offers, 487.0), "{misfit:?}");
+    assert!(near(misfit.width_that_would_do, (1000.0 + 6.0 + 20.0) / 0.9), "{misfit:?}");
+    assert_eq!(misfit.remedies, [Remedy::OpenLayer, Remedy::AllowCrossGrain]);
+    assert_eq!(told(pair(), LayerChoice::Fold, &napped).remedies, [Remedy::OpenLayer]);
+    // As wide turned as upright.
+    assert_eq!(told(rectangle("Panel", 500.0, 490.0, 2), LayerChoice::Fold, &as_is).remedies, [Remedy::OpenLayer]);
+    // On the fold all of 980 mm, and no other grain.
+    let misfit = told(folded_rectangle("Panel", 990.0, 300.0, 1), LayerChoice::Fold, &as_is);
+    assert_eq!((misfit.cut_through, misfit.remedies.len()), (CutThrough::OneLayer, 0));
+    assert!(near(misfit.offers, 980.0) && near(misfit.width_that_would_do, (990.0 + 20.0) / 0.9), "{misfit:?}");
+    // One layer.
+    let misfit = told(rectangle("Panel", 990.0, 300.0, 1), LayerChoice::Open, &as_is);
+    assert!(near(misfit.offers, 980.0) && near(misfit.width_that_would_do, (990.0 + 20.0) / 0.9), "{misfit:?}");
+    assert_eq!(misfit.remedies, [Remedy::AllowCrossGrain]);
+    assert_eq!(told(rectangle("Panel", 990.0, 300.0, 1), LayerChoice::Open, &napped).remedies, []);
+    assert_eq!(told(rectangle("Panel", 990.0, 985.0, 1), LayerChoice::Open, &as_is).remedies, []);
+    let mut crosswise = rectangle("Panel", 990.0, 985.0, 1);
+    crosswise.grain = GrainRule::CrossAllowed;
+    assert!(near(told(crosswise, LayerChoice::Open, &as_is).needs, 985.0));
+}
+
+/// The fold lies on a bar 430 mm from the left edge, so that the narrower side has 420 mm.
+#[test]
+fn a_fold_on_a_bar_beside_the_middle_offers_its_narrower_side() {
+    use ellwand_garment::{Balance, CentreOn, CutEnd, Design, Drop, LeftEdge, Repeat};
+    let told = |panel: ellwand_garment::Piece| {
+        let mut job = job(1000.0, LayerChoice::Fold);
+        let repeat = Repeat { every: 200.0, offset: 30.0, balance: Balance::Even, bars: Vec::new() };
+        main_cloth(&mut job).selvage = 10.0;
+        main_cloth(&mut job).design = Some(Design {
+            across: Some(repeat),
+            along: None,
+            drop: Drop::Straight,
+            left_edge: LeftEdge::Measured,
+            cut_end: CutEnd::Measured,
+            fold_on: CentreOn::Bar,
+            ground: String::new(),
+            border: None,
+        });
+        match plan(&job, &pattern(vec![panel])) {
+            Err(PlanError::TooNarrow(misfits)) => misfits.into_iter().next(),
+            other => other.map(|_| None).expect("a layout"),
+        }
+    };
+    assert_eq!(told(folded_rectangle("Back", 840.0, 300.0, 1)), None);
+    let misfit = told(folded_rectangle("Back", 850.0, 300.0, 1)).expect("too wide");
+    // 140 mm lie idle beside it, and the selvages.
+    assert!((misfit.offers - 840.0).abs() < 1e-6 && (misfit.width_that_would_do - 1010.0).abs() < 1e-6, "{misfit:?}");
+    assert_eq!(misfit.remedies, [Remedy::OpenLayer]);
+    let misfit = told(rectangle("Panel", 430.0, 600.0, 2)).expect("too wide");
+    assert!((misfit.offers - 420.0).abs() < 1e-6 && (misfit.width_that_would_do - 1020.0).abs() < 1e-6, "{misfit:?}");
+}

@@ -292,3 +292,53 @@ fn limits_are_where_they_are_said_to_be() {
     assert!("1000000".parse::<Money>().is_err());
     assert_eq!("0".parse::<Money>().unwrap().amount().to_string(), "0");
 }
+
+#[test]
+fn a_comma_parts_thousands_only_where_three_digits_follow() {
+    for (text, meant) in [
+        ("1,250.5", &["1250.5"][..]),
+        ("1,250,000.5", &["1250000.5"]),
+        ("1.250,5", &["1250.5"]),
+        ("1,250", &["1250", "1.250"]),
+        ("1250,5", &["1250.5"]),
+        ("1250,500", &["1250.500"]),
+        ("12,50.5", &[]),
+        ("12.50,5", &[]),
+        ("1,25,0", &[]),
+        ("12.5", &[]),
+    ] {
+        assert_eq!(super::numeral::without_comma(text), meant, "{text}");
+    }
+}
+
+#[test]
+fn a_number_has_digits_and_one_point_and_nothing_else() {
+    for (text, value) in [("12", Some(12.0)), ("12.5", Some(12.5)), (".5", Some(0.5)), ("5.", Some(5.0))] {
+        assert_eq!(super::numeral::decimal(text), value, "{text}");
+    }
+    for text in ["", ".", "1.2.3", "1e5", "-5", "+5", "inf", "nan", "1_000"] {
+        assert_eq!(super::numeral::decimal(text), None, "{text}");
+    }
+}
+
+#[test]
+fn what_a_price_was_meant_to_be_is_offered_only_where_it_can_be_one() {
+    let meant = |text: &str| match text.parse::<Money>() {
+        Err(QuantityFault::NotMoney { meant, .. }) => meant,
+        other => panic!("{text}: {other:?}"),
+    };
+    assert_eq!(meant("€14.50").as_deref(), Some("14.50"));
+    assert_eq!(meant("14,50").as_deref(), Some("14.50"));
+    assert_eq!(meant("1,250.00 GBP").as_deref(), Some("1250.00"));
+    assert_eq!(meant("999,999.99").as_deref(), Some("999999.99"));
+    for text in ["1,000,000", "2,500,000.00", "1a5", "free", ""] {
+        assert_eq!(meant(text), None, "{text}");
+    }
+}
+
+#[test]
+fn two_equal_numbers_or_a_decimal_below_one_are_no_range_of_widths() {
+    let is_range = |text: &str| text.parse::<ClothWidth>().is_ok_and(|width| width.smaller_of_two().is_some());
+    assert!(is_range("44/45 in") && is_range("44.5/45 in") && is_range("1.12/1.15 m"));
+    assert!(!is_range("45/45 in") && !is_range("0.9/1 in") && !is_range("45/44 in") && !is_range("45 in"));
+}
