@@ -132,3 +132,57 @@ fn first_looks(
     }
     Ok(looks)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ellwand_garment::{Cloth as GarmentCloth, CutRule, Fabric, Hands, Length, Piece, Units};
+
+    /// A bag with a lining, and cloth for both; the side is as wide as said.
+    fn bag(width: f64) -> (Job, Pattern) {
+        let piece = |name: &str, role: &str, width: f64| {
+            let corners = [(0.0, 0.0), (width, 0.0), (width, 1200.0), (0.0, 1200.0)];
+            let piece = Piece::named(name).corners_mm(&corners).grainline_mm(width / 2.0, 50.0, 250.0);
+            piece.cut(CutRule::count(role, 2, Hands::Any))
+        };
+        let pieces = Pattern::named("Bag").piece(piece("Side", "main", width)).piece(piece("Pocket", "lining", 200.0));
+        let pattern = pieces.build().unwrap();
+        let fabric = |role| Fabric::of(role, GarmentCloth::named("canvas", Length::mm(1000.0)));
+        let job = Job::of(&pattern, "Bag", Units::Centimetres).fabric(fabric("main")).fabric(fabric("lining"));
+        let job = job.build().unwrap();
+        (job, pattern)
+    }
+
+    #[test]
+    fn the_cloths_meant_are_those_named_in_the_order_of_the_view_or_all() {
+        let (job, pattern) = bag(300.0);
+        let meant = |chosen: &[&str]| {
+            let chosen: Vec<String> = chosen.iter().map(|role| (*role).to_owned()).collect();
+            roles(&job, &pattern, &chosen).map_err(|faults| faults.len())
+        };
+        let named = |roles: &[&str]| Ok(roles.iter().map(|role| (*role).to_owned()).collect::<Vec<_>>());
+        assert_eq!(meant(&[]), named(&["main", "lining"]));
+        assert_eq!(meant(&["lining"]), named(&["lining"]));
+        assert_eq!(meant(&["lining", "main"]), named(&["main", "lining"]));
+        assert_eq!(meant(&["trim", "main", "felt"]), Err(2));
+        let unknown = Job { view: "B".into(), ..job.clone() };
+        assert!(matches!(
+            &roles(&unknown, &pattern, &[]).unwrap_err()[..],
+            [PlanError::Question(QuestionFault::NoSuchView { .. })]
+        ));
+    }
+
+    #[test]
+    fn each_cloth_that_cannot_be_planned_is_told_before_any_search() {
+        let both = ["main".to_owned(), "lining".to_owned()];
+        let (job, pattern) = bag(300.0);
+        assert_eq!(check_job(&job, &pattern, &both), vec![]);
+        assert!(matches!(
+            &check_job(&job, &pattern, &["trim".into()])[..],
+            [PlanError::Question(QuestionFault::NoSuchRole { .. })]
+        ));
+        let (job, pattern) = bag(1100.0);
+        assert!(matches!(&check_job(&job, &pattern, &both)[..], [PlanError::TooNarrow(_)]));
+        assert_eq!(check_job(&job, &pattern, &both[1..]), vec![]);
+    }
+}

@@ -172,7 +172,15 @@ mod tests {
             },
         };
         let extra = |cuts, every: f64| -> Vec<f64> {
-            rules_of_thumb(&layout(cuts), &design(every), &matches).iter().map(|rule| rule.extra.1 / YARD_MM).collect()
+            let rules = rules_of_thumb(&layout(cuts), &design(every), &matches);
+            // The least that a rule adds: half of its most, or all of it.
+            let halved = ["at least 1/4 yd, 1/2 to 1 yd if large or uneven", "1/4 to 1/2 yd small, 1/2 to 1 yd large"];
+            for rule in &rules {
+                let (least, most) = rule.extra;
+                let is_halved = halved.contains(&rule.rule) && most > 0.25 * YARD_MM;
+                assert!((least - if is_halved { most / 2.0 } else { most }).abs() < 1e-9, "{rule:?}");
+            }
+            rules.iter().map(|rule| rule.extra.1 / YARD_MM).collect()
         };
         // One above the other, repeat 6 in: two stacked, two free to slide, a large repeat.
         let stacked = extra(vec![cut("Front", 0.0, 0.0), cut("Back", 0.0, 900.0)], 6.0 * inch);

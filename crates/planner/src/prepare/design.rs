@@ -204,3 +204,50 @@ fn handed<'a>(question: &'a Question<'_>) -> Vec<&'a str> {
         handed.dedup();
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ellwand_garment::{CutRule, Fabric, Job, Length, Match, Need, Pattern, PiecePoint, Units};
+
+    /// Which pieces of any hand are cut as left and right when these meet, the front being a pair.
+    fn handed_by(meets: &[(&str, &str, DesignAxis)]) -> Vec<String> {
+        let piece = |name: &str, rule: CutRule| {
+            let corners = [(0.0, 0.0), (200.0, 0.0), (200.0, 300.0), (0.0, 300.0)];
+            Piece::named(name)
+                .corners_mm(&corners)
+                .grainline_mm(100.0, 50.0, 250.0)
+                .point_mm("mark", (0.0, 0.0))
+                .cut(rule)
+        };
+        let any = || CutRule::count("main", 2, Hands::Any);
+        let pattern = (Pattern::named("Coat").piece(piece("Front", CutRule::pair("main"))))
+            .piece(piece("Pocket", any()))
+            .piece(piece("Flap", any()))
+            .piece(piece("Belt", any()))
+            .build()
+            .unwrap();
+        let cloth = Cloth::named("plaid", Length::mm(1500.0));
+        let job = Job::of(&pattern, "Coat", Units::Centimetres).fabric(Fabric::of("main", cloth));
+        let mut job = job.build().unwrap();
+        let at = |piece: &str| PiecePoint { piece: piece.into(), point: "mark".into() };
+        let rule = |&(a, b, axis): &(&str, &str, DesignAxis)| MatchRule::Meet { a: at(a), b: at(b), axis };
+        job.fabrics[0].matching.matches =
+            vec![Match { name: "marks".into(), need: Need::Required, rules: meets.iter().map(rule).collect() }];
+        let question = Question::of(&job, &pattern, "main", Layers::Open).unwrap();
+        handed(&question).into_iter().map(str::to_owned).collect()
+    }
+
+    #[test]
+    fn what_meets_one_of_a_pair_across_is_cut_as_left_and_right_with_all_that_meets_it() {
+        let across = DesignAxis::Across;
+        assert_eq!(handed_by(&[("Pocket", "Front", across)]), ["Front", "Pocket"]);
+        assert_eq!(
+            handed_by(&[("Front", "Pocket", across), ("Flap", "Pocket", across)]).len(),
+            3,
+            "the front by its pocket"
+        );
+        assert_eq!(handed_by(&[("Flap", "Belt", across)]), Vec::<String>::new());
+        assert_eq!(handed_by(&[("Pocket", "Front", DesignAxis::Along)]), Vec::<String>::new());
+    }
+}
