@@ -89,7 +89,7 @@ const BREAKS: [Break; 20] = [
         turned(cut, by);
         true
     }),
-    ("a top turned down", &["grain"], |cloth, planned, chance| {
+    ("a top turned down", &["grain", "matches"], |cloth, planned, chance| {
         let one_way = planned
             .question
             .cloths
