@@ -25,6 +25,9 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
+//! The features `clock` and `threads`, on by default, are those of the search. Without them the crate builds for `wasm32-unknown-unknown`, and a
+//! caller hands in a [`Clock`] where a budget is a time.
+//!
 //! What is built so is sound; of a pattern or a job written as literals `ellwand_garment::validate` tells every fault.
 
 mod assemble;
