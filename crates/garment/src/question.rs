@@ -1,7 +1,7 @@
 //! The question for one cloth: what must be cut, from which cloth, and how the cloth lies on the table. A [`Layout`](crate::Layout) is its
 //! answer, and the checker judges the one against the other.
 
-use crate::{Cloth, CutOrder, DesignAxis, Fabric, Job, Layers, LeftEdge, Match, MatchRule, Pattern, View};
+use crate::{Cloth, CutEnd, CutOrder, DesignAxis, Fabric, Job, Layers, LeftEdge, Match, MatchRule, Pattern, View};
 
 /// One cloth of a garment, laid one way: everything a layout must answer.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,6 +73,29 @@ impl<'a> Question<'a> {
         (left + free, right - free)
     }
 
+    /// Whether the layout is cut without anyone knowing where the design stands in one direction: nobody measured it, no match stands on
+    /// it, and so the layout is not moved to it either. What is turned round then shows the design at any place, however it is drawn.
+    pub fn is_adrift(&self, axis: DesignAxis) -> bool {
+        let Some(design) = &self.fabric.cloth.design else { return false };
+        let unmeasured = match axis {
+            // On a fold the layout is moved to where the bars are.
+            DesignAxis::Across => design.left_edge == LeftEdge::OnTheRoll && self.layers == Layers::Open,
+            DesignAxis::Along => design.cut_end == CutEnd::OnTheRoll,
+        };
+        let stands = |rule: &MatchRule| matches!(rule, MatchRule::Stand { axis: on, .. } if *on == axis);
+        let rules = || self.fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules);
+        unmeasured && design.repeat(axis).is_some() && !rules().any(stands)
+    }
+
+    /// Whether every copy of a piece must point up the cloth because it meets another where the design is [adrift](Self::is_adrift).
+    pub fn meets_adrift(&self, piece: &str) -> bool {
+        let rules = self.fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules);
+        rules.into_iter().any(|rule| match rule {
+            MatchRule::Meet { a, b, axis } => (a.piece == piece || b.piece == piece) && self.is_adrift(*axis),
+            MatchRule::Stand { .. } | MatchRule::Border { .. } => false,
+        })
+    }
+
     /// The same question on cloth that lies differently.
     #[must_use]
     pub fn laid(&self, layers: Layers) -> Self {
@@ -110,7 +133,7 @@ fn with_bars_to_centre(mut fabric: Fabric) -> Fabric {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Balance, CentreOn, CutEnd, Design, Drop, Need, PiecePoint, Repeat, sample};
+    use crate::{Balance, CentreOn, Design, Drop, Need, PiecePoint, Repeat, sample};
 
     fn on_the_roll(rules: Vec<MatchRule>) -> (Job, Pattern) {
         let mut job = sample::job(&sample::open_layout());

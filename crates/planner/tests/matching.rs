@@ -9,7 +9,7 @@ use ellwand_garment::{
     Repeat, RightSide,
 };
 use ellwand_geometry::{Outline, point};
-use ellwand_planner::{Budget, Options, PlanError, Unheard, plan_cloth, plan_job};
+use ellwand_planner::{Budget, Options, PlanError, Unheard, compare_widths, plan_cloth, plan_job};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 
@@ -468,4 +468,39 @@ fn a_pair_has_no_place_where_its_mirror_image_has_none() {
     let fault = fault(&job(LayerChoice::Fold), &garment);
     assert!(matches!(&fault, PlanError::NoPlaceOnDesign { piece, .. } if piece == "Panel"), "{fault:?}");
     assert!(!layout(&job(LayerChoice::Either), &garment, &[]).uses_fold());
+}
+
+/// Two pieces that meet, one of them turned round, do so at one place of the design alone; pointing the same way they do at any.
+#[test]
+fn what_only_meets_points_one_way_where_nobody_measured_the_design() {
+    let shape = [(0.0, 0.0), (300.0, 0.0), (140.0, 500.0), (0.0, 500.0)];
+    let of = |name| with_side(piece(name, Outline::from_pairs(&shape).unwrap(), 2, Hands::Pair), 220.0, 250.0);
+    let garment = pattern(vec![of("Front"), of("Back")]);
+    let found = |cut_end, rules: Vec<MatchRule>| {
+        let mut cloth = design(None, even(90.0, 0.0));
+        cloth.cut_end = cut_end;
+        let layout = layout(&matched(900.0, LayerChoice::Open, cloth, vec![required("side", rules)]), &garment, &[]);
+        let points_up = layout.cuts.iter().filter(|cut| cut.grainline[0].y < cut.grainline[1].y).count();
+        (points_up, layout.purchase.needed - layout.length)
+    };
+    let meets = || meet("Front", "Back", DesignAxis::Along);
+    assert_eq!(found(CutEnd::OnTheRoll, vec![meets()]), (4, 0.0));
+    // Slanted sides nest when some of them are turned round.
+    assert!(found(CutEnd::Measured, vec![meets()]).0 < 4);
+    // Where something stands on the design the layout begins at a line of it anyway.
+    let stands = found(CutEnd::OnTheRoll, vec![meets(), stand("Front", DesignAxis::Along, 0.0)]);
+    assert!(stands.0 < 4 && stands.1.round() == 90.0, "{stands:?}");
+}
+
+/// Whatever a job on one width alone is told, the others are compared.
+#[test]
+fn a_width_that_the_fold_cannot_serve_is_told_beside_the_others() {
+    let (mut job, garment) = at_border(BorderSides::Both, LayerChoice::Fold, Vec::new());
+    let design = job.fabrics[0].cloth.design.as_mut().unwrap();
+    (design.along, design.across) = (None, even(100.0, 50.0));
+    let roles = ["main".to_owned()];
+    let compared = compare_widths(&job, &garment, &roles, &[1100.0, 1140.0], &tiny(), &Unheard).unwrap();
+    let answers: Vec<bool> = compared[0].iter().map(|plan| plan.answer.is_ok()).collect();
+    assert_eq!(answers, [true, false]);
+    assert!(matches!(compared[0][1].answer, Err(PlanError::BorderOffFold { .. })));
 }

@@ -248,6 +248,20 @@ pub enum Fault {
         /// The cut.
         cut: CutName,
     },
+    /// A piece that meets another is turned round where nobody knows where the design stands.
+    #[error(
+        "{cut} is turned round, and meets another only if the design stands just as it is drawn, which nobody has measured"
+    )]
+    TurnedAdrift {
+        /// The cut.
+        cut: CutName,
+    },
+    /// A piece at a border does not lie on it.
+    #[error("{cut} is to lie across the cloth with its low end on a border, and does not")]
+    OffBorder {
+        /// The cut.
+        cut: CutName,
+    },
     /// Two points, or a point and the design, do not meet.
     #[error(
         "the match \"{name}\" is missed {} the cloth: {a} and {} are off by {by:.3} mm (recorded as {recorded:.3} mm)",

@@ -20,7 +20,46 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
         faults.extend(judge(case, matched, design));
     }
     faults.extend(unmatched(case, design));
+    faults.extend(case.layout.cuts.iter().filter_map(|cut| turned_adrift(case, cut)));
+    faults.extend(case.layout.cuts.iter().filter_map(|cut| off_its_border(case, cut, design)));
     faults
+}
+
+/// A cut that is turned round although what it meets depends on a place of the design that nobody knows.
+fn turned_adrift(case: &Case, cut: &Cut) -> Option<Fault> {
+    (hangs_down(case, cut) && case.question.meets_adrift(&cut.piece))
+        .then(|| Fault::TurnedAdrift { cut: CutName::of(cut) })
+}
+
+/// A cut of a piece at a border that does not lie across the cloth with its low end to a selvage that has the border.
+fn off_its_border(case: &Case, cut: &Cut, design: &Design) -> Option<Fault> {
+    let rules = case.question.fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules);
+    let (point, from_edge) = rules.into_iter().find_map(|rule| match rule {
+        MatchRule::Border { at, from_edge } if at.piece == cut.piece => Some((&at.point, *from_edge)),
+        _ => None,
+    })?;
+    let sides = design.border.as_ref()?.sides;
+    let at = cut.points.get(point)?.x;
+    let to_the_left = cut.grainline[0].x < cut.grainline[1].x;
+    let (has_border, place) = if to_the_left {
+        (sides != BorderSides::Right, from_edge)
+    } else {
+        (sides != BorderSides::Left, case.cloth().width - from_edge)
+    };
+    let lies_there = lies_crosswise(case, cut) && has_border && (at - place).abs() <= MEETS;
+    (!lies_there).then(|| Fault::OffBorder { cut: CutName::of(cut) })
+}
+
+/// Whether the low end of its grainline is the high one on the cloth.
+fn hangs_down(case: &Case, cut: &Cut) -> bool {
+    let grain = cut.grainline[1] - cut.grainline[0];
+    grain.y < 0.0 && grain.x.abs() <= grain.y.abs() * case.tolerance.angle_deg.to_radians()
+}
+
+/// Whether its grain runs from selvage to selvage.
+fn lies_crosswise(case: &Case, cut: &Cut) -> bool {
+    let grain = cut.grainline[1] - cut.grainline[0];
+    grain.y.abs() <= grain.x.abs() * case.tolerance.angle_deg.to_radians()
 }
 
 /// A piece that shows an uneven design the other way up.
@@ -172,10 +211,9 @@ fn place(case: &Case, at: &CutPoint, axis: DesignAxis, design: &Design) -> Optio
     let (cut, p) = point_of(case, at)?;
     let repeat = design.repeat(axis)?;
     let grain = cut.grainline[1] - cut.grainline[0];
-    let hangs_down = grain.y < 0.0 && grain.x.abs() <= grain.y.abs() * case.tolerance.angle_deg.to_radians();
+    let hangs_down = hangs_down(case, cut);
     // Crosswise, the garment shows along the cloth what goes from one hand of the piece to the other.
-    let lies_crosswise = grain.y.abs() <= grain.x.abs() * case.tolerance.angle_deg.to_radians();
-    if lies_crosswise {
+    if lies_crosswise(case, cut) {
         let to_the_left = grain.x < 0.0;
         return Some(match axis {
             DesignAxis::Along if to_the_left != cut.mirrored => repeat.offset - p.y,

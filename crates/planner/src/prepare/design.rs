@@ -24,6 +24,7 @@ pub(super) struct Matched<'a> {
     design: &'a Design,
     phases: Phases,
     cloth: &'a Cloth,
+    question: &'a Question<'a>,
     /// The phases of groups across that a piece on the fold sets.
     on_fold: BTreeMap<usize, f64>,
     /// Pieces matched across that are cut as left and right, with those that meet them there.
@@ -42,7 +43,7 @@ impl<'a> Matched<'a> {
         let role = || question.fabric.role.clone();
         let phases = phases(question.pattern, &question.fabric.role, matches, design)
             .map_err(|faults| PlanError::Unmatchable { role: role(), faults })?;
-        let mut matched = Self { design, phases, cloth, on_fold: BTreeMap::new(), handed: handed(question) };
+        let mut matched = Self { design, phases, cloth, question, on_fold: BTreeMap::new(), handed: handed(question) };
         if question.layers == Layers::CentreFold {
             matched.fold(question)?;
         }
@@ -104,7 +105,8 @@ impl<'a> Matched<'a> {
         }
         let lie = Lie::of(pose);
         let true_to_grain = match self.phases.way(piece) {
-            PieceWay::Upright => lie.is_upright(),
+            // Two that meet show the design alike wherever it stands when both point the same way.
+            PieceWay::Upright => lie.is_upright() && (lie == Lie::Up || !self.question.meets_adrift(&piece.name)),
             PieceWay::Bias => lie == if pose.mirrored { Lie::UpRight } else { Lie::UpLeft },
             PieceWay::Crosswise => match self.design.border.as_ref().map(|border| border.sides) {
                 Some(BorderSides::Left) => lie == Lie::Right,
