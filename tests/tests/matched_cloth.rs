@@ -136,7 +136,7 @@ fn scripts_are_told_what_matching_costs() {
     let plan: Value = serde_json::from_str(&run.stdout).expect("a JSON object");
     let cost = &plan["matching"][0];
     assert!(number(&cost["unmatched"]["length"]) <= number(&cost["matched"]["length"]));
-    assert_eq!(cost["rules_of_thumb"].as_array().unwrap().len(), 8);
+    assert_eq!(cost["rules_of_thumb"].as_array().unwrap().len(), 7, "the one for large repeats is left out");
     let names: Vec<&str> = cost["matches"].as_array().unwrap().iter().map(|m| m["name"].as_str().unwrap()).collect();
     assert_eq!(names[..2], ["centre front", "centre back"]);
 
@@ -157,7 +157,7 @@ fn scripts_are_told_what_matching_costs() {
     assert!((number(&quarter["extra"][0]) - without / 4.0).abs() < 1e-9);
     let at_least = |text: &str, mm: f64| {
         let told = length_of(text);
-        assert!(told >= mm - 1e-6 && told < mm + 25.4 / 8.0 + 1e-6, "{text} for {mm} mm");
+        assert!(told >= mm - 0.05 && told < mm + 25.4 / 8.0 + 1e-6, "{text} for {mm} mm");
     };
     let head = said.split("would have said ").nth(1).and_then(|rest| rest.lines().next()).expect("the rules of thumb");
     let (range, takes) = head.split_once("; this one takes ").expect("two amounts");

@@ -141,7 +141,10 @@ fn what_is_at_home_is_told_and_paid_for_by_nobody() {
     assert_eq!(record["purchase"]["on_hand"]["enough"], false);
     assert!((number(&record["purchase"]["on_hand"]["spare"]) + short).abs() < 1e-6);
     let said = line(&run.stdout, "main", "on hand");
-    assert!(said.ends_with(&format!("is not enough: {} more is needed", up(short))), "{said}, {short} mm");
+    assert!(
+        said.ends_with(&format!("is {} too short, and a layout is cut from one piece", up(short))),
+        "{said}, {short} mm"
+    );
 }
 
 #[test]

@@ -147,7 +147,10 @@ mod tests {
         layout.cloth.on_hand = Some(1500.0);
         layout.purchase.on_hand = Some(OnHand::Short { by: 25.0 });
         let said = words(&bill(&layout, Units::Centimetres, 400.0));
-        assert!(said.starts_with("Buy 3 1/8 yd the 150 cm on hand is not enough: 2.5 cm more is needed"), "{said}");
+        assert!(
+            said.starts_with("Buy 3 1/8 yd the 150 cm on hand is 2.5 cm too short, and a layout is cut from one piece"),
+            "{said}"
+        );
         layout.purchase.on_hand = Some(OnHand::Enough { spare: 25.0 });
         layout.purchase.buy_text = "nothing".into();
         let said = words(&bill(&layout, Units::Centimetres, 400.0));

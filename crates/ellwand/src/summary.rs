@@ -166,7 +166,9 @@ fn on_hand_is_short(cloth: &ClothPlan, units: Units) -> Option<String> {
     let have = format_yardage(cloth.fabric.cloth.on_hand?, units);
     match cloth.on_hand()? {
         OnHand::Enough { .. } => None,
-        OnHand::Short { by } => Some(format!("{have} is not enough: {} more is needed", format_length_up(by, units))),
+        OnHand::Short { by } => {
+            Some(format!("{have} is {} too short, and a layout is cut from one piece", format_length_up(by, units)))
+        }
     }
 }
 

@@ -95,7 +95,7 @@ pub use purchase::{Allowance, AllowanceReason, OnHand, Purchase, before_washing,
 pub use question::{Question, QuestionFault, kept_free};
 pub use seam::{PieceEdge, Seam, SeamKind, SeamSide};
 pub use units::{
-    INCH_MM, Rounding, Units, YARD_MM, format_bought, format_length, format_length_up, format_yardage, fraction,
-    write_length,
+    INCH_MM, Rounding, TAPE_TOLERANCE, Units, YARD_MM, format_bought, format_length, format_length_up, format_yardage,
+    fraction, write_length,
 };
 pub use valid::{GrainEnd, InputFault, InputFaults, Part, PieceMark, Quantity, validate};

@@ -5,11 +5,9 @@ use std::fmt;
 
 use rust_decimal::{Decimal, RoundingStrategy, prelude::FromPrimitive};
 
-use crate::{CutEnd, Design, DesignAxis, Fabric, MatchRule, Money, Price, Units, format_bought, format_yardage};
-
-/// How far above a whole number of steps a length may be and still count as that number: a millionth of a step, far
-/// below a thread, so that rounding noise never sells another eighth of a yard.
-const STEP_TOLERANCE: f64 = 1e-6;
+use crate::{
+    CutEnd, Design, DesignAxis, Fabric, MatchRule, Money, Price, TAPE_TOLERANCE, Units, format_bought, format_yardage,
+};
 
 /// Decimals of a millimetre kept when a step of the shop has no short fraction of the priced length.
 const MONEY_LENGTH_DECIMALS: u32 = 6;
@@ -121,8 +119,7 @@ pub fn purchase(fabric: &Fabric, units: Units, length: f64) -> Purchase {
     let on_hand = fabric.cloth.on_hand.map(|have| {
         // What is measured with a tape is not short by rounding noise.
         let spare = have - needed;
-        let noise = STEP_TOLERANCE * have;
-        if spare >= -noise { OnHand::Enough { spare: spare.max(0.0) } } else { OnHand::Short { by: -spare } }
+        if spare >= -TAPE_TOLERANCE { OnHand::Enough { spare: spare.max(0.0) } } else { OnHand::Short { by: -spare } }
     });
     let at_home = matches!(on_hand, Some(OnHand::Enough { .. }));
     let steps = if at_home { 0 } else { whole_steps(needed, fabric.sold_by) };
@@ -141,9 +138,9 @@ pub fn purchase(fabric: &Fabric, units: Units, length: f64) -> Purchase {
     }
 }
 
-/// The whole steps of `step` mm that reach `length` mm.
+/// The whole steps of `step` mm that reach `length` mm, but for what no tape tells.
 fn whole_steps(length: f64, step: f64) -> u64 {
-    (length / step - STEP_TOLERANCE).ceil().max(0.0) as u64
+    ((length - TAPE_TOLERANCE) / step).ceil().max(0.0) as u64
 }
 
 /// The length of unwashed cloth, crooked ends included, that a layout of `length` mm is cut from, mm.
@@ -224,7 +221,7 @@ impl OnHand {
             }
             Self::Short { by } => {
                 let by = crate::write_length(*by, units, crate::Rounding::Up);
-                format!("the {have} on hand is not enough: {by} more is needed")
+                format!("the {have} on hand is {by} too short, and a layout is cut from one piece")
             }
         }
     }

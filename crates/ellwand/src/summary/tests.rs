@@ -74,7 +74,7 @@ fn what_is_at_home_is_told_as_enough_or_short() {
     assert_eq!(at_home(520.0), ("nothing: the 52 cm on hand is enough, with 2 cm to spare".into(), None));
     let (buy, short) = at_home(455.0);
     assert_eq!(buy, "50 cm of canvas, 5.00 EUR at 10.00 EUR a m");
-    assert_eq!(short.unwrap(), "45.5 cm is not enough: 4.5 cm more is needed");
+    assert_eq!(short.unwrap(), "45.5 cm is 4.5 cm too short, and a layout is cut from one piece");
     let mut unpriced = cloth();
     (unpriced.fabric.price, unpriced.fabric.currency) = (None, None);
     lengthen(&mut unpriced, 400.0);

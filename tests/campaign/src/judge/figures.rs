@@ -70,8 +70,8 @@ pub(super) fn purchase(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, St
     let washed = exactly(answer.layout.length) + &stretch.straighten + begins_at(answer);
     let needed = washed / &stretch.kept;
     let enough = stretch.on_hand.as_ref().map(|on_hand| *on_hand >= needed);
-    // A hair on either side of a whole step is a matter of rounding.
-    let hair = ratio(1, 100_000) * &stretch.step;
+    // A hair on either side of a whole step is a matter of rounding, and of a tape.
+    let hair = ratio(1, 100_000) * &stretch.step + ratio(1, 20);
     let close = stretch.on_hand.as_ref().is_some_and(|on_hand| {
         let by = on_hand - &needed;
         by.clone() * by <= hair.clone() * &hair
@@ -98,7 +98,7 @@ pub(super) fn purchase(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, St
     };
     // In words a length is rounded to what a tape shows, and never down.
     let in_words = length_of(&told.buy_text).map(|mm| float(&mm) - told.buy);
-    if in_words.is_none_or(|more| !(-0.01..=3.2).contains(&more)) && told.buy > 0.0 {
+    if in_words.is_none_or(|more| !(-0.06..=3.2).contains(&more)) && told.buy > 0.0 {
         say("purchase", format!("{:.3} mm is told as {}", told.buy, told.buy_text));
     }
     let price = asked.price.as_ref();
