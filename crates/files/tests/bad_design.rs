@@ -362,6 +362,20 @@ fn a_piece_off_the_straight_grain_is_not_cut_on_a_fold() {
     assert_eq!(words, "`Back` is cut on the fold, which runs along the grain, and so cannot lie crosswise");
 }
 
+#[test]
+fn a_piece_has_one_grain() {
+    let both = bordered("border = [{ piece = \"Back\", edge = \"hem\", from_edge = \"5 cm\" }]\nbias = [\"Back\"]");
+    let words = told(both, "border = [", "make two pieces of it");
+    assert_eq!(words, "`Back` is to lie crosswise here and on the bias for `main`, and a piece has one grain");
+}
+
+#[test]
+fn a_half_drop_has_no_centre_midway() {
+    let dropped = changed(JOB, GROUND, &format!("{GROUND}drop = \"half\"\n"));
+    let words = told(both(PATTERN, changed(&dropped, CENTRE, "centre = \"midway\"\n")), "centre =", "on a bar");
+    assert_eq!(words, "midway between two columns of a half drop stands the column between them, half a repeat lower");
+}
+
 /// Front and back hems both stand on a bar, and their waists, 195 and 205 mm above, meet: impossible on any layout.
 #[test]
 fn matches_that_contradict_each_other_are_named_with_what_to_give_up() {

@@ -164,6 +164,21 @@ pub enum DesignFault {
         /// "on the bias" or "crosswise".
         lies: &'static str,
     },
+    /// Two cloths, or two keys of one, lay a piece differently.
+    #[error("`{piece}` is to lie {lies} here and {otherwise} for `{role}`, and a piece has one grain")]
+    TwoGrains {
+        /// The piece.
+        piece: String,
+        /// "on the bias" or "crosswise".
+        lies: &'static str,
+        /// The other of the two.
+        otherwise: &'static str,
+        /// The cloth that the other was said of.
+        role: String,
+    },
+    /// A centre midway between the bars of a half drop, where the next column stands.
+    #[error("midway between two columns of a half drop stands the column between them, half a repeat lower")]
+    MidwayOfDrop,
     /// Matches that no layout can keep.
     #[error("{fault}")]
     Impossible {
@@ -203,6 +218,8 @@ impl DesignFault {
             Self::CurvedAtBorder { .. } => {
                 "take a piece with a straighter edge, or let a point of it stand there".into()
             }
+            Self::TwoGrains { .. } => "leave one of the two out, or make two pieces of it in the pattern".into(),
+            Self::MidwayOfDrop => "write centre = \"on a bar\", or leave it out".into(),
             Self::OffGrainOnFold { .. } => "write layer = \"open\" or \"either\": opened out, it is cut whole".into(),
             Self::Impossible { fault: MatchFault::Contradiction { .. }, least: Some(least) } => {
                 format!(

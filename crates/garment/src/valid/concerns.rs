@@ -43,6 +43,7 @@ impl InputFault {
             | Self::MatchOnPlainCloth { role, .. }
             | Self::MatchWithout { role, .. }
             | Self::NoRepeat { role, .. }
+            | Self::NotCrosswise { role, .. }
             | Self::NoBorder { role, .. } => Some(role),
             _ => None,
         }
@@ -54,6 +55,7 @@ impl InputFault {
             Self::MatchOnPlainCloth { name, .. }
             | Self::MatchWithout { name, .. }
             | Self::NoRepeat { name, .. }
+            | Self::NotCrosswise { name, .. }
             | Self::NoBorder { name, .. } => Some(name),
             _ => None,
         }

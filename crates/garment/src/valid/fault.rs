@@ -333,6 +333,18 @@ pub enum InputFault {
         /// The direction.
         axis: DesignAxis,
     },
+    /// A piece at a border that may not lie across the grain.
+    #[error(
+        "\"{name}\" puts \"{piece}\" at a border of {role}, across the cloth: let the piece lie across the grain, on cloth without nap"
+    )]
+    NotCrosswise {
+        /// The cloth.
+        role: String,
+        /// The match.
+        name: String,
+        /// The piece.
+        piece: String,
+    },
     /// A piece at a border of cloth that has none.
     #[error("\"{name}\" puts a piece at a border, and the design of {role} has none")]
     NoBorder {

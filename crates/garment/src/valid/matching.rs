@@ -1,7 +1,7 @@
 //! The rules for what is matched on a cloth.
 
 use super::{InputFault, Part, PieceMark, Quantity, pattern::named_alike};
-use crate::{CutOrder, Fabric, Match, MatchRule, PiecePoint};
+use crate::{CutOrder, Fabric, GrainRule, Match, MatchRule, Nap, PiecePoint};
 
 /// Everything wrong with what is matched on `fabric`, from which `orders` are cut.
 pub(super) fn matching_faults(fabric: &Fabric, orders: &[CutOrder<'_>]) -> Vec<InputFault> {
@@ -42,6 +42,17 @@ fn rule_faults(fabric: &Fabric, orders: &[CutOrder<'_>], wanted: &Match, rule: &
                 faults.push(InputFault::NoRepeat { role: role(), name: name(), axis });
             }
             None if design.border.is_none() => faults.push(InputFault::NoBorder { role: role(), name: name() }),
+            None => {
+                let crosswise = |order: &CutOrder| order.piece.grain == GrainRule::CrossAllowed;
+                let asked = |order: &&CutOrder| rule.points().any(|at| at.piece == order.piece.name);
+                let stays =
+                    orders.iter().filter(asked).find(|order| !crosswise(order) || fabric.cloth.nap == Nap::With);
+                faults.extend(stays.map(|order| InputFault::NotCrosswise {
+                    role: role(),
+                    name: name(),
+                    piece: order.piece.name.clone(),
+                }));
+            }
             _ => {}
         }
     }

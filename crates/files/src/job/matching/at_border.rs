@@ -1,6 +1,6 @@
 //! Pieces that do not lie on the straight grain: on the bias, or crosswise at a border.
 
-use std::ops::Range;
+use std::{collections::BTreeMap, ops::Range};
 
 use ellwand_garment::{Design, Fabric, GrainRule, LayerChoice, Nap, Pattern, Piece, PiecePoint, View};
 use ellwand_geometry::Point;
@@ -29,6 +29,9 @@ pub(super) struct AtBorder {
     pub(super) place: Range<usize>,
 }
 
+/// The grain that a job gave to a piece, and the cloth that it was said of.
+pub(super) type Laid = BTreeMap<String, (GrainRule, String)>;
+
 /// Lays the pieces of one cloth.
 pub(super) struct Laying<'a> {
     pub(super) fabric: &'a Fabric,
@@ -38,9 +41,15 @@ pub(super) struct Laying<'a> {
 
 impl Laying<'_> {
     /// Gives the pieces a job lists the grain of the bias.
-    pub(super) fn on_the_bias(&self, entry: &MatchingEntry, pattern: &mut Pattern, findings: &mut Findings) {
+    pub(super) fn on_the_bias(
+        &self,
+        entry: &MatchingEntry,
+        pattern: &mut Pattern,
+        laid: &mut Laid,
+        findings: &mut Findings,
+    ) {
         for name in entry.bias.iter().flat_map(|listed| &listed.value) {
-            self.lay(name, GrainRule::Bias, pattern, findings);
+            self.lay(name, GrainRule::Bias, pattern, laid, findings);
         }
     }
 
@@ -49,13 +58,20 @@ impl Laying<'_> {
         &self,
         entry: &MatchingEntry,
         pattern: &mut Pattern,
+        laid: &mut Laid,
         findings: &mut Findings,
     ) -> Vec<AtBorder> {
         let listed = entry.border.iter().flat_map(|listed| &listed.value);
-        listed.filter_map(|entry| self.stand(entry, pattern, findings)).collect()
+        listed.filter_map(|entry| self.stand(entry, pattern, laid, findings)).collect()
     }
 
-    fn stand(&self, entry: &At<BorderRuleEntry>, pattern: &mut Pattern, findings: &mut Findings) -> Option<AtBorder> {
+    fn stand(
+        &self,
+        entry: &At<BorderRuleEntry>,
+        pattern: &mut Pattern,
+        laid: &mut Laid,
+        findings: &mut Findings,
+    ) -> Option<AtBorder> {
         let (span, entry) = (&entry.span, &entry.value);
         let name = entry.piece.as_ref()?;
         let at = match (&entry.edge, &entry.point) {
@@ -82,7 +98,7 @@ impl Laying<'_> {
             findings.add(&name.span, DesignFault::BorderOnNap { piece: name.value.0.clone() });
             return None;
         }
-        self.lay(name, GrainRule::CrossAllowed, pattern, findings)?;
+        self.lay(name, GrainRule::CrossAllowed, pattern, laid, findings)?;
         Some(AtBorder {
             name: entry.name.as_ref().map_or_else(|| format!("border on {}", at.piece), |name| name.value.0.clone()),
             at,
@@ -92,12 +108,27 @@ impl Laying<'_> {
     }
 
     /// Changes the grain of a piece. On a lengthwise fold it has no other than the straight one.
-    fn lay(&self, name: &At<Name>, grain: GrainRule, pattern: &mut Pattern, findings: &mut Findings) -> Option<()> {
+    fn lay(
+        &self,
+        name: &At<Name>,
+        grain: GrainRule,
+        pattern: &mut Pattern,
+        laid: &mut Laid,
+        findings: &mut Findings,
+    ) -> Option<()> {
+        let in_words = |grain| if grain == GrainRule::Bias { "on the bias" } else { "crosswise" };
         let piece = self.case(pattern).piece(name, findings)?;
         let on_fold = piece.cuts.iter().any(|rule| rule.role == self.fabric.role && rule.on_fold);
         if on_fold && self.fabric.layer == LayerChoice::Fold {
-            let lies = if grain == GrainRule::Bias { "on the bias" } else { "crosswise" };
+            let lies = in_words(grain);
             findings.add(&name.span, DesignFault::OffGrainOnFold { piece: piece.name.clone(), lies });
+            return None;
+        }
+        let (before, role) = laid.entry(name.value.0.clone()).or_insert_with(|| (grain, self.fabric.role.clone()));
+        if *before != grain {
+            let (lies, otherwise) = (in_words(grain), in_words(*before));
+            let (piece, role) = (name.value.0.clone(), role.clone());
+            findings.add(&name.span, DesignFault::TwoGrains { piece, lies, otherwise, role });
             return None;
         }
         pattern.pieces.iter_mut().filter(|piece| piece.name == name.value.0).for_each(|piece| piece.grain = grain);

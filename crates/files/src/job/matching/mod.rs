@@ -60,13 +60,13 @@ pub(super) fn convert(
     for entry in listed.iter().filter_map(|(_, entry)| entry.value.matching.as_ref()) {
         seams::meet_where_asked(&entry.value, pattern);
     }
-    let mut at_borders = Vec::new();
+    let (mut at_borders, mut laid) = (Vec::new(), at_border::Laid::new());
     for fabric in &*fabrics {
         let Some(entry) = entry_of(&fabric.role).and_then(|entry| entry.matching.as_ref()) else { continue };
         let Some(design) = &fabric.cloth.design else { continue };
         let lay = at_border::Laying { fabric, design, view: &view };
-        lay.on_the_bias(&entry.value, pattern, findings);
-        at_borders.push((fabric.role.clone(), lay.at_the_border(&entry.value, pattern, findings)));
+        lay.on_the_bias(&entry.value, pattern, &mut laid, findings);
+        at_borders.push((fabric.role.clone(), lay.at_the_border(&entry.value, pattern, &mut laid, findings)));
     }
     let mut all = Vec::new();
     for fabric in fabrics {

@@ -2,7 +2,9 @@
 
 use std::{collections::BTreeMap, ops::Range};
 
-use ellwand_garment::{CentreOn, DesignAxis, GrainRule, Match, MatchRule, Need, Pattern, PiecePoint, Seam, SeamSide};
+use ellwand_garment::{
+    CentreOn, DesignAxis, Drop, GrainRule, Match, MatchRule, Need, Pattern, PiecePoint, Seam, SeamSide,
+};
 
 use super::{
     at_border::AtBorder,
@@ -41,6 +43,12 @@ impl<'a> Orders<'a> {
     pub(super) fn read(case: &Case<'a>, entry: Option<&MatchingEntry>, findings: &mut Findings) -> Self {
         let mut orders = Self::default();
         let Some(entry) = entry else { return orders };
+        if let Some(centre) = &entry.centre
+            && CentreOn::from(centre.value) == CentreOn::Midway
+            && case.design.drop == Drop::Half
+        {
+            findings.add(&centre.span, DesignFault::MidwayOfDrop);
+        }
         orders.centre = entry.centre.as_ref().map_or(CentreOn::default(), |centre| centre.value.into());
         for (list, names) in [(List::Require, &entry.require), (List::Wish, &entry.wish), (List::Leave, &entry.leave)] {
             for name in names.iter().flat_map(|names| &names.value) {
