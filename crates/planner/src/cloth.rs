@@ -85,7 +85,10 @@ pub fn plan_cloth(
     progress: &dyn Progress,
 ) -> Result<ClothPlan, PlanError> {
     sound(pattern, job)?;
-    plan_ways(Cloth { job, pattern, role }, known, Purpose::Layout, &Desk::new(options, progress))
+    let desk = Desk::new(options, progress);
+    let ways = job.fabric(role).map_or(0, |fabric| fabric.layer.ways().len());
+    desk.pace.expect(Purpose::Layout.shares().times(ways));
+    plan_ways(Cloth { job, pattern, role }, known, Purpose::Layout, &desk)
 }
 
 /// One cloth of a job.
@@ -117,7 +120,10 @@ pub(crate) fn plan_ways(cloth: Cloth, known: &[Layout], purpose: Purpose, desk: 
         [folded, open] => match (answer(folded), answer(open)) {
             (Err(fault), _) | (_, Err(fault)) if !fault.is_of_the_question() => Err(fault),
             (Ok(f), o) => {
-                let o = o.and_then(|o| or_known(o, &f.layout, &first.laid(open)));
+                let o = match o.and_then(|o| or_known(o, &f.layout, &first.laid(open))) {
+                    Err(fault) if !fault.is_of_the_question() => return Err(fault),
+                    o => o,
+                };
                 let f = o.as_ref().map_or(f.clone(), |o| of_either(f, o));
                 match o {
                     Ok(o) if o.layout.length < f.layout.length || !f.layout.uses_fold() => Ok(taking(o, folded, Ok(f))),

@@ -59,7 +59,7 @@ pub fn compare_widths(
             let job = on_width(job, role, width);
             let after = later.and(shares(role).times(widths.len() - k - 1));
             let weighing = Weighing { cloth: Cloth { job: &job, pattern, role }, desk: &desk, after };
-            let answer = match weighing.answer(Prices::Untold) {
+            let answer = match sound(pattern, &job).and_then(|()| weighing.answer(Prices::Untold)) {
                 Err(fault) if !is_of_the_width(&fault) => return Err(fault),
                 answer => answer,
             };
@@ -100,6 +100,8 @@ fn is_of_the_width(fault: &PlanError) -> bool {
             | PlanError::NoPlaceOnDesign { .. }
             | PlanError::NoCommonPhase { .. }
             | PlanError::FoldOffPhase { .. }
+            | PlanError::BorderOffFold { .. }
+            | PlanError::Input(_)
     )
 }
 

@@ -93,11 +93,11 @@ pub fn plan_job(
     options: &Options,
     progress: &dyn Progress,
 ) -> Result<JobPlan, Vec<PlanError>> {
+    let desk = Desk::new(options, progress);
     let faults = check_job(job, pattern, roles);
     if !faults.is_empty() {
         return Err(faults);
     }
-    let desk = Desk::new(options, progress);
     let shares = |roles: &[String]| {
         roles.iter().fold(Shares::NONE, |all, role| all.and(Weighing::shares(job, role, Prices::Told)))
     };

@@ -7,7 +7,7 @@ use crate::{
     Options, PlanError, Progress,
     assemble::{assemble, bound_in_words, judged},
     error::sound,
-    pace::{Purpose, Shares},
+    pace::Purpose,
     prepare::Prepared,
     search::{Desk, room_for_all, search},
     stricter::retold,
@@ -72,11 +72,7 @@ pub(crate) fn lay_plan(
     let prepared = match Prepared::of(question) {
         Ok(prepared) => prepared,
         Err(fault) => {
-            desk.pace.skip(match purpose {
-                Purpose::Layout => Shares::WHOLE,
-                Purpose::Price => Shares::PRICE,
-                Purpose::FirstLook => Shares::FIRST_LOOK,
-            });
+            desk.pace.skip(purpose.shares());
             return Err(fault);
         }
     };

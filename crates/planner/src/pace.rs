@@ -2,7 +2,7 @@
 //!
 //! Work is a search's own: every search of one kind gets as much. A time is for the whole command: each search gets its share of what is
 //! left when it begins, so time that one does not use goes to those after it, and a search that nobody foresaw takes from what is left
-//! and never runs over.
+//! and runs over by no more than laying the pieces once in a hurry takes.
 
 use std::{cell::Cell, time::Duration};
 
@@ -42,6 +42,17 @@ pub(crate) enum Purpose {
     Price,
     /// Something to cut from in case the command is ended early.
     FirstLook,
+}
+
+impl Purpose {
+    /// What it gets of the budget.
+    pub(crate) fn shares(self) -> Shares {
+        match self {
+            Self::Layout => Shares::WHOLE,
+            Self::Price => Shares::PRICE,
+            Self::FirstLook => Shares::FIRST_LOOK,
+        }
+    }
 }
 
 /// Positions evaluated for one price when the effort is quick already.
@@ -84,11 +95,7 @@ impl Pace {
 
     /// The budget of a search that begins now, of a problem with `items` items.
     pub(crate) fn next(&self, purpose: Purpose, items: usize) -> Budget {
-        let shares = match purpose {
-            Purpose::Layout => Shares::WHOLE,
-            Purpose::Price => Shares::PRICE,
-            Purpose::FirstLook => Shares::FIRST_LOOK,
-        };
+        let shares = purpose.shares();
         if let Budget::Time(limit) = self.budget {
             let left = limit.saturating_sub((self.elapsed)());
             let to_come = self.to_come.get().0.max(shares.0);

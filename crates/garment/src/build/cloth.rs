@@ -62,7 +62,7 @@ impl ClothBuilder {
         self
     }
 
-    /// A spot to avoid, mm from the left edge and the cut end of the cloth as bought. It keeps its size in washing, and moves with the cloth.
+    /// A spot to avoid, mm from the left edge and the cut end of the cloth as bought. It shrinks with the cloth.
     pub fn flaw_mm(mut self, flaw: Outline) -> Self {
         self.bought.flaws.push(flaw);
         self
@@ -86,9 +86,10 @@ impl ClothBuilder {
         let kept = |share: Quantity, lost: f64| if share.allows(lost) { 1.0 - lost } else { 1.0 };
         let kept = (kept(Quantity::ShrinkageAcross, shrinkage.across), kept(Quantity::ShrinkageAlong, shrinkage.along));
         let Cloth { width, flaws, design, .. } = &self.bought;
+        // A flaw shrinks with the cloth it is in.
         let flaw = |flaw: &Outline| {
-            let low = flaw.bounds().min;
-            flaw.translated(point(low.x * (kept.0 - 1.0), low.y * (kept.1 - 1.0)))
+            Outline::new(flaw.points().iter().map(|at| point(at.x * kept.0, at.y * kept.1)).collect())
+                .unwrap_or_else(|_| flaw.clone())
         };
         Cloth {
             width: width * kept.0,

@@ -153,8 +153,8 @@ fn cloth_is_washed_before_it_is_laid_out() {
     let flaw = cloth.flaws[0].bounds();
     near(flaw.min.x, 180.0);
     near(flaw.min.y, 285.0);
-    near(flaw.width(), 30.0);
-    near(flaw.height(), 20.0);
+    near(flaw.width(), 27.0);
+    near(flaw.height(), 19.0);
 }
 
 #[test]
