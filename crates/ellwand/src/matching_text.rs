@@ -1,8 +1,7 @@
 //! What a person needs to know of a matched design: what meets, what that costs, what cannot match, and what rules of thumb say.
 
 use ellwand_garment::{
-    Allowance, AllowanceReason, Balance, Design, Fabric, Money, Need, Repeat, RightSide, Units, format_bought,
-    format_length, format_length_up,
+    Balance, Design, Fabric, Money, Need, Repeat, RightSide, Units, format_bought, format_length, format_length_up,
 };
 use ellwand_planner::{ClothPlan, MatchPrice, MatchingCost, RuleOfThumb, rules_of_thumb};
 
@@ -90,8 +89,8 @@ fn uneven_words(fabric: &Fabric, design: &Design) -> Vec<String> {
 
 fn difference(cloth: &ClothPlan, cost: &MatchingCost, units: Units) -> String {
     let (with, without) = (cloth.layout(), &cost.unmatched);
-    let more = with.length - without.length;
-    let unmatched = format_length_up(without.length, units);
+    let more = with.purchase.taken() - without.purchase.taken();
+    let unmatched = format_length_up(without.purchase.taken(), units);
     if more < NOTHING {
         return format!("takes no more than the {unmatched} it would take with nothing matched");
     }
@@ -169,10 +168,7 @@ fn relaxed(cloth: &ClothPlan, cost: &MatchingCost, units: Units) -> Option<Strin
 fn thumb_lines(cloth: &ClothPlan, cost: &MatchingCost, rules: &[RuleOfThumb], units: Units) -> Vec<String> {
     let used = cost.unmatched.length;
     // The rules tell what to buy, so what lies before the first line counts too.
-    let layout = cloth.layout();
-    let to_begin_at = |allowance: &&Allowance| allowance.reason == AllowanceReason::LineOfDesign;
-    let before: f64 = layout.purchase.allowances.iter().filter(to_begin_at).map(|allowance| allowance.length).sum();
-    let takes = layout.length + before;
+    let takes = cloth.layout().purchase.taken();
     let least = rules.iter().map(|rule| rule.extra.0).fold(f64::INFINITY, f64::min);
     let most = rules.iter().map(|rule| rule.extra.1).fold(0.0, f64::max);
     if rules.is_empty() {

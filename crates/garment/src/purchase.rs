@@ -94,6 +94,13 @@ impl Purchase {
     pub fn is_at_home(&self) -> bool {
         matches!(self.on_hand, Some(OnHand::Enough { .. }))
     }
+
+    /// Length of washed cloth with straight ends that the layout takes, mm: what is used, and what may lie before the line of the design at
+    /// which it begins.
+    pub fn taken(&self) -> f64 {
+        let before = self.allowances.iter().filter(|allowance| allowance.reason == AllowanceReason::LineOfDesign);
+        self.length + before.map(|allowance| allowance.length).sum::<f64>()
+    }
 }
 
 /// What to buy so that a layout of `length` mm can be cut after washing and truing the ends.

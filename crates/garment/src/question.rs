@@ -74,12 +74,12 @@ impl<'a> Question<'a> {
     }
 
     /// Whether the layout is cut without anyone knowing where the design stands in one direction: nobody measured it, no match stands on
-    /// it, and so the layout is not moved to it either. What is turned round then shows the design at any place, however it is drawn.
+    /// it, and so the layout need not be moved to it either. What is turned round then shows the design at any place, however it is drawn.
+    /// A fold is moved to where the bars are, and yet asks the same: what is cut on it must serve as an answer for the open layer.
     pub fn is_adrift(&self, axis: DesignAxis) -> bool {
         let Some(design) = &self.fabric.cloth.design else { return false };
         let unmeasured = match axis {
-            // On a fold the layout is moved to where the bars are.
-            DesignAxis::Across => design.left_edge == LeftEdge::OnTheRoll && self.layers == Layers::Open,
+            DesignAxis::Across => design.left_edge == LeftEdge::OnTheRoll,
             DesignAxis::Along => design.cut_end == CutEnd::OnTheRoll,
         };
         let stands = |rule: &MatchRule| matches!(rule, MatchRule::Stand { axis: on, .. } if *on == axis);
@@ -133,20 +133,15 @@ fn with_bars_to_centre(mut fabric: Fabric) -> Fabric {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Balance, CentreOn, Design, Drop, Need, PiecePoint, Repeat, sample};
+    use crate::{CentreOn, Design, Need, PiecePoint, Repeat, sample};
 
     fn on_the_roll(rules: Vec<MatchRule>) -> (Job, Pattern) {
         let mut job = sample::job(&sample::open_layout());
-        let repeat = Repeat { every: 90.0, offset: 0.0, balance: Balance::Even, bars: Vec::new() };
+        let repeat = Repeat::even(90.0, 0.0);
         job.fabrics[0].cloth.design = Some(Design {
-            across: Some(repeat),
-            along: None,
-            drop: Drop::Straight,
             left_edge: LeftEdge::OnTheRoll,
-            cut_end: CutEnd::Measured,
             fold_on: CentreOn::Midway,
-            ground: String::new(),
-            border: None,
+            ..Design::repeating(Some(repeat), None)
         });
         if !rules.is_empty() {
             job.fabrics[0].matching.matches = vec![Match { name: "centre".into(), need: Need::Required, rules }];

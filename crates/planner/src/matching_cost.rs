@@ -33,7 +33,7 @@ pub struct MatchPrice {
     pub name: String,
     /// Whether it may be given up.
     pub need: Need,
-    /// Length of layout that dropping it saves, mm.
+    /// Length of washed cloth that dropping it saves, mm, what lies before the line of the design at which a layout begins included.
     pub length: f64,
     /// Whole steps of the shop that dropping it saves.
     pub steps: i64,
@@ -44,14 +44,16 @@ pub struct MatchPrice {
 }
 
 impl MatchPrice {
-    /// What `with` takes more than `without`, of cloth that the shop cuts by `step` mm.
+    /// What `with` takes more than `without`, of cloth that the shop cuts by `step` mm; nothing where it takes less. A match that stands on the
+    /// design lets others point either way, so the layout without it may be the longer one; what is cut with the match serves without it.
     fn of(wanted: &Match, with: &Layout, without: &Layout, step: f64) -> Self {
+        let without = if without.purchase.taken() < with.purchase.taken() { without } else { with };
         let money = with.purchase.cost.as_ref().zip(without.purchase.cost.as_ref());
         let steps = with.purchase.steps as i64 - without.purchase.steps as i64;
         Self {
             name: wanted.name.clone(),
             need: wanted.need,
-            length: with.length - without.length,
+            length: with.purchase.taken() - without.purchase.taken(),
             steps,
             buy: steps as f64 * step,
             cost: money.map(|(with, without)| Money::new(with.amount - without.amount, with.currency.clone())),

@@ -4,9 +4,8 @@ mod common;
 
 use common::{INCH, YARD, folded_rectangle, job, judge, little, main_cloth, pattern, piece, rectangle};
 use ellwand_garment::{
-    Balance, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, GrainRule, Hands, Job, LayerChoice,
-    Layout, LeftEdge, Match, MatchFault, MatchLimit, MatchRule, Matching, Nap, Need, Pattern, Piece, PiecePoint,
-    Repeat, RightSide,
+    Balance, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, GrainRule, Hands, Job, LayerChoice, Layout,
+    Match, MatchFault, MatchLimit, MatchRule, Matching, Nap, Need, Pattern, Piece, PiecePoint, Repeat, RightSide,
 };
 use ellwand_geometry::{Outline, point};
 use ellwand_planner::{Budget, Options, PlanError, Unheard, compare_widths, plan_cloth, plan_job};
@@ -21,20 +20,11 @@ fn config(cases: u32) -> ProptestConfig {
 }
 
 fn even(every: f64, offset: f64) -> Option<Repeat> {
-    Some(Repeat { every, offset, balance: Balance::Even, bars: Vec::new() })
+    Some(Repeat::even(every, offset))
 }
 
 fn design(across: Option<Repeat>, along: Option<Repeat>) -> Design {
-    Design {
-        across,
-        along,
-        drop: Drop::Straight,
-        left_edge: LeftEdge::Measured,
-        cut_end: CutEnd::Measured,
-        fold_on: CentreOn::Bar,
-        ground: String::new(),
-        border: None,
-    }
+    Design::repeating(across, along)
 }
 
 fn at(piece: &str, point: &str) -> PiecePoint {
@@ -468,28 +458,6 @@ fn a_pair_has_no_place_where_its_mirror_image_has_none() {
     let fault = fault(&job(LayerChoice::Fold), &garment);
     assert!(matches!(&fault, PlanError::NoPlaceOnDesign { piece, .. } if piece == "Panel"), "{fault:?}");
     assert!(!layout(&job(LayerChoice::Either), &garment, &[]).uses_fold());
-}
-
-/// Two pieces that meet, one of them turned round, do so at one place of the design alone; pointing the same way they do at any.
-#[test]
-fn what_only_meets_points_one_way_where_nobody_measured_the_design() {
-    let shape = [(0.0, 0.0), (300.0, 0.0), (140.0, 500.0), (0.0, 500.0)];
-    let of = |name| with_side(piece(name, Outline::from_pairs(&shape).unwrap(), 2, Hands::Pair), 220.0, 250.0);
-    let garment = pattern(vec![of("Front"), of("Back")]);
-    let found = |cut_end, rules: Vec<MatchRule>| {
-        let mut cloth = design(None, even(90.0, 0.0));
-        cloth.cut_end = cut_end;
-        let layout = layout(&matched(900.0, LayerChoice::Open, cloth, vec![required("side", rules)]), &garment, &[]);
-        let points_up = layout.cuts.iter().filter(|cut| cut.grainline[0].y < cut.grainline[1].y).count();
-        (points_up, layout.purchase.needed - layout.length)
-    };
-    let meets = || meet("Front", "Back", DesignAxis::Along);
-    assert_eq!(found(CutEnd::OnTheRoll, vec![meets()]), (4, 0.0));
-    // Slanted sides nest when some of them are turned round.
-    assert!(found(CutEnd::Measured, vec![meets()]).0 < 4);
-    // Where something stands on the design the layout begins at a line of it anyway.
-    let stands = found(CutEnd::OnTheRoll, vec![meets(), stand("Front", DesignAxis::Along, 0.0)]);
-    assert!(stands.0 < 4 && stands.1.round() == 90.0, "{stands:?}");
 }
 
 /// Whatever a job on one width alone is told, the others are compared.
