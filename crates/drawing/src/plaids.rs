@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{
-    Balance, Bar, Border, BorderSides, CentreOn, Cloth, Cut, CutEnd, CutRule, Design, DesignAxis, Drop, GrainRule,
-    Hands, Layers, Layout, LeftEdge, Match, MatchRule, Nap, Need, Notch, Pattern, Piece, PieceEdge, Repeat, RightSide,
-    Seam, SeamKind, SeamSide, View, matched_points,
+    Balance, Bar, Border, BorderSides, CentreOn, Cloth, Cut, CutRule, Design, DesignAxis, Drop, GrainRule, Hands,
+    Layers, Layout, Match, MatchRule, Nap, Need, Notch, Pattern, Piece, PieceEdge, Repeat, RightSide, Seam, SeamKind,
+    SeamSide, View, matched_points,
 };
 use ellwand_geometry::{CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, Path, Placement, Point, Pose, point};
 
@@ -21,14 +21,11 @@ pub(crate) fn plaid() -> Design {
     ];
     let [across, along] = bars;
     Design {
-        across: Some(Repeat { every: 96.0, offset: 88.0, balance: Balance::Even, bars: across }),
-        along: Some(Repeat { every: 120.0, offset: 55.0, balance: Balance::Even, bars: along }),
-        drop: Drop::Straight,
-        left_edge: LeftEdge::Measured,
-        cut_end: CutEnd::Measured,
-        fold_on: CentreOn::Bar,
         ground: "#efe6d2".into(),
-        border: None,
+        ..Design::repeating(
+            Some(Repeat { every: 96.0, offset: 88.0, balance: Balance::Even, bars: across }),
+            Some(Repeat { every: 120.0, offset: 55.0, balance: Balance::Even, bars: along }),
+        )
     }
 }
 
@@ -226,7 +223,7 @@ pub(crate) fn skirt() -> Pattern {
 
 /// A print in a half drop, of which only the repeat is known.
 pub(crate) fn half_drop() -> Design {
-    let repeat = |every, offset| Some(Repeat { every, offset, balance: Balance::Even, bars: Vec::new() });
+    let repeat = |every, offset| Some(Repeat::even(every, offset));
     Design { across: repeat(160.0, 20.0), along: repeat(90.0, 30.0), drop: Drop::Half, ..plaid() }
 }
 

@@ -1,8 +1,7 @@
 //! A planned bag, for the tests of what is told of a plan: lengths and wishes are then set to round figures.
 
 use ellwand_garment::{
-    Balance, CentreOn, Cloth, CutEnd, CutRule, Design, Drop, Fabric, Job, LayerChoice, LeftEdge, Length, Pattern,
-    Piece, PriceUnit, Repeat, Units, purchase,
+    Cloth, CutRule, Design, Fabric, Job, LayerChoice, Length, Pattern, Piece, PriceUnit, Repeat, Units, purchase,
 };
 use ellwand_planner::{Budget, ClothPlan, Options, Unheard, plan_cloth};
 
@@ -35,15 +34,6 @@ pub(crate) fn lengthen(cloth: &mut ClothPlan, length: f64) {
 
 /// A plaid that repeats every 120 mm across and 150 mm along.
 pub(crate) fn plaid() -> Design {
-    let repeat = |every| Some(Repeat { every, offset: 0.0, balance: Balance::Even, bars: Vec::new() });
-    Design {
-        across: repeat(120.0),
-        along: repeat(150.0),
-        drop: Drop::Straight,
-        left_edge: LeftEdge::Measured,
-        cut_end: CutEnd::Measured,
-        fold_on: CentreOn::Bar,
-        ground: String::new(),
-        border: None,
-    }
+    let repeat = |every| Some(Repeat::even(every, 0.0));
+    Design::repeating(repeat(120.0), repeat(150.0))
 }

@@ -132,17 +132,8 @@ fn a_design_shrinks_with_its_cloth() {
     let read = read(JOB);
     let bars = vec![Bar { at: 40.0 * 0.98, width: 10.0 * 0.98, colour: "#203a5c".into() }];
     let across = Repeat { every: 120.0 * 0.98, offset: 30.0 * 0.98, balance: Balance::Even, bars };
-    let along = Repeat { every: 150.0 * 0.95, offset: 20.0 * 0.95, balance: Balance::Even, bars: Vec::new() };
-    let wanted = Design {
-        across: Some(across),
-        along: Some(along),
-        drop: Drop::Straight,
-        fold_on: CentreOn::Bar,
-        left_edge: LeftEdge::Measured,
-        cut_end: CutEnd::Measured,
-        ground: "#c8b89a".into(),
-        border: None,
-    };
+    let along = Repeat::even(150.0 * 0.95, 20.0 * 0.95);
+    let wanted = Design { ground: "#c8b89a".into(), ..Design::repeating(Some(across), Some(along)) };
     assert_eq!(read.job.fabric("main").unwrap().cloth.design.as_ref(), Some(&wanted));
     let lining = read.job.fabric("lining").unwrap();
     assert!(lining.cloth.design.is_none() && lining.matching.matches.is_empty());

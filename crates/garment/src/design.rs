@@ -152,6 +152,29 @@ impl CentreOn {
 }
 
 impl Design {
+    /// A design that repeats across and along the cloth, straight, measured on the cloth in hand, with its bars on the axis where it is folded and
+    /// no border. Without either repeat it needs a border to be one.
+    ///
+    /// ```
+    /// use ellwand_garment::{CutEnd, Design, Repeat};
+    ///
+    /// // Stripes from selvage to selvage, every 90 mm, on cloth that is still on the roll.
+    /// let stripes = Design { cut_end: CutEnd::OnTheRoll, ..Design::repeating(None, Some(Repeat::even(90.0, 0.0))) };
+    /// assert!(stripes.may_be_turned());
+    /// ```
+    pub fn repeating(across: Option<Repeat>, along: Option<Repeat>) -> Self {
+        Self {
+            across,
+            along,
+            drop: Drop::Straight,
+            left_edge: LeftEdge::Measured,
+            cut_end: CutEnd::Measured,
+            fold_on: CentreOn::Bar,
+            ground: String::new(),
+            border: None,
+        }
+    }
+
     /// The repeat in one direction.
     pub fn repeat(&self, axis: DesignAxis) -> Option<&Repeat> {
         match axis {
@@ -177,6 +200,12 @@ impl Design {
 }
 
 impl Repeat {
+    /// One that is alike on both sides of its dominant bar: `every` so many mm, above 0, that bar `offset` mm from the left edge or cut end. Bars, which
+    /// are for drawings, are left out.
+    pub fn even(every: f64, offset: f64) -> Self {
+        Self { every, offset, balance: Balance::Even, bars: Vec::new() }
+    }
+
     /// By how much two places differ in the repeat, -`every`/2 to `every`/2.
     pub fn off(&self, difference: f64) -> f64 {
         difference - (difference / self.every).round() * self.every

@@ -71,7 +71,6 @@ mod solve;
 mod stance;
 mod start;
 #[cfg(feature = "clock")]
-#[cfg(feature = "clock")]
 mod sweep;
 mod tilts;
 mod validity;
@@ -90,5 +89,4 @@ pub use settings::{Budget, Effort, Ended, Event, Gain, Observer, Outcome, Settin
 pub use solve::{find_refusal, lower_bound, solve, solve_sharing};
 #[cfg(feature = "clock")]
 #[doc(hidden)]
-#[cfg(feature = "clock")]
 pub use sweep::{PressedStrip, Sweep};

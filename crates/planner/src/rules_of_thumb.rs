@@ -92,21 +92,15 @@ fn stacked(layout: &Layout, pieces: &[&str]) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ellwand_garment::{CentreOn, CutEnd, Drop, LeftEdge, Need, PiecePoint, Repeat};
+    use ellwand_garment::{CutEnd, Need, PiecePoint, Repeat};
 
     #[test]
     fn the_rules_disagree_as_published() {
         let inch = 25.4;
-        let repeat = |every: f64| Repeat { every, offset: 0.0, balance: Balance::Even, bars: Vec::new() };
+        let repeat = |every: f64| Repeat::even(every, 0.0);
         let design = |every: f64| Design {
-            across: Some(repeat(every)),
-            along: Some(repeat(every)),
-            drop: Drop::Straight,
-            left_edge: LeftEdge::Measured,
             cut_end: CutEnd::OnTheRoll,
-            fold_on: CentreOn::Bar,
-            ground: String::new(),
-            border: None,
+            ..Design::repeating(Some(repeat(every)), Some(repeat(every)))
         };
         let at = |piece: &str| PiecePoint { piece: piece.into(), point: "side".into() };
         let meet = MatchRule::Meet { a: at("Front"), b: at("Back"), axis: ellwand_garment::DesignAxis::Along };

@@ -206,21 +206,12 @@ fn a_piece_too_wide_is_told_with_what_there_is_and_what_would_do() {
 /// The fold lies on a bar 430 mm from the left edge, so that the narrower side has 420 mm.
 #[test]
 fn a_fold_on_a_bar_beside_the_middle_offers_its_narrower_side() {
-    use ellwand_garment::{Balance, CentreOn, CutEnd, Design, Drop, LeftEdge, Repeat};
+    use ellwand_garment::{Design, Repeat};
     let told = |panel: ellwand_garment::Piece| {
         let mut job = job(1000.0, LayerChoice::Fold);
-        let repeat = Repeat { every: 200.0, offset: 30.0, balance: Balance::Even, bars: Vec::new() };
+        let repeat = Repeat::even(200.0, 30.0);
         main_cloth(&mut job).selvage = 10.0;
-        main_cloth(&mut job).design = Some(Design {
-            across: Some(repeat),
-            along: None,
-            drop: Drop::Straight,
-            left_edge: LeftEdge::Measured,
-            cut_end: CutEnd::Measured,
-            fold_on: CentreOn::Bar,
-            ground: String::new(),
-            border: None,
-        });
+        main_cloth(&mut job).design = Some(Design::repeating(Some(repeat), None));
         match plan(&job, &pattern(vec![panel])) {
             Err(PlanError::TooNarrow(misfits)) => misfits.into_iter().next(),
             other => other.map(|_| None).expect("a layout"),

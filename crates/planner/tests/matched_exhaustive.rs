@@ -6,8 +6,8 @@ mod exhaustive;
 
 use common::{job, judge, main_cloth, pattern, rectangle};
 use ellwand_garment::{
-    Balance, CentreOn, CutEnd, Design, DesignAxis, Drop, Hands, Job, LayerChoice, Layers, LeftEdge, Match, MatchRule,
-    Matching, Nap, Need, Pattern, PiecePoint, Question, Repeat,
+    Balance, Design, DesignAxis, Hands, Job, LayerChoice, Layers, Match, MatchRule, Matching, Nap, Need, Pattern,
+    PiecePoint, Question, Repeat,
 };
 use ellwand_geometry::point;
 use ellwand_planner::{Budget, Options, Unheard, plan_question, strip_problem};
@@ -35,16 +35,10 @@ fn any_case() -> impl Strategy<Value = (Job, Pattern)> {
         let balance = |even| if even { Balance::Even } else { Balance::Uneven };
         let mut job = job(width, LayerChoice::Open);
         main_cloth(&mut job).nap = if choose[0] { Nap::With } else { Nap::Without };
-        main_cloth(&mut job).design = Some(Design {
-            across: (!(stripes && level)).then(|| repeat(rx, ox, balance(even_across))),
-            along: (!stripes || level).then(|| repeat(ry, oy, balance(even_along))),
-            drop: Drop::Straight,
-            left_edge: LeftEdge::Measured,
-            cut_end: CutEnd::Measured,
-            fold_on: CentreOn::Bar,
-            ground: String::new(),
-            border: None,
-        });
+        main_cloth(&mut job).design = Some(Design::repeating(
+            (!(stripes && level)).then(|| repeat(rx, ox, balance(even_across))),
+            (!stripes || level).then(|| repeat(ry, oy, balance(even_along))),
+        ));
         let count = |k: usize| if sizes.len() < 3 && k == 0 || choose[1] && sizes.len() == 3 && k == 0 { 2 } else { 1 };
         let pieces: Vec<_> = (sizes.iter().enumerate())
             .map(|(k, &(width, height, up))| {

@@ -5,8 +5,7 @@ mod common;
 
 use common::{INCH, YARD, job, main_cloth, pattern, plan, plan_with, rectangle};
 use ellwand_garment::{
-    Balance, CentreOn, CutEnd, Design, DesignAxis, Drop, Job, LayerChoice, LeftEdge, Match, MatchRule, Matching, Nap,
-    Need, Pattern, Piece, PiecePoint, Repeat,
+    Design, DesignAxis, Job, LayerChoice, Match, MatchRule, Matching, Nap, Need, Pattern, Piece, PiecePoint, Repeat,
 };
 use ellwand_geometry::point;
 use ellwand_planner::{Budget, Options};
@@ -149,16 +148,7 @@ fn shirt_area_is_a_lower_bound() {
 fn matched_along(width: f64, repeat: f64, pieces: &[&str]) -> Job {
     let mut job = job(width, LayerChoice::Open);
     main_cloth(&mut job).nap = Nap::With;
-    main_cloth(&mut job).design = Some(Design {
-        across: None,
-        along: Some(Repeat { every: repeat, offset: 0.0, balance: Balance::Even, bars: Vec::new() }),
-        drop: Drop::Straight,
-        left_edge: LeftEdge::Measured,
-        cut_end: CutEnd::Measured,
-        fold_on: CentreOn::Bar,
-        ground: String::new(),
-        border: None,
-    });
+    main_cloth(&mut job).design = Some(Design::repeating(None, Some(Repeat::even(repeat, 0.0))));
     let at = |piece: &str| PiecePoint { piece: piece.into(), point: "low".into() };
     let meet = |piece: &&str| MatchRule::Meet { a: at(pieces[0]), b: at(piece), axis: DesignAxis::Along };
     let rules = pieces.iter().map(meet).collect();

@@ -360,7 +360,7 @@ fn fit(bench: &Bench<'_>, scene: &Scene, say: Say<'_>) {
     }
     for args in [&["fit", JOB_FILE, "--out", "fitted"][..], &["check", JOB_FILE, "--out", "drawn"]] {
         let ran = bench.tools.ellwand(&bench.folder, args);
-        if let Some(complaint) = ended_badly(args.first().map_or("fit", |_| "fit or check"), &ran) {
+        if let Some(complaint) = ended_badly(args[0], &ran) {
             say(complaint.judge, complaint.text);
         }
     }

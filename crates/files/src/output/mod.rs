@@ -251,7 +251,6 @@ impl Set {
 struct Staged {
     changes: Vec<Change>,
     /// They vanish when this is dropped, unless they have taken their names.
-    #[allow(dead_code, reason = "held so that what waits vanishes when it is dropped")]
     waiting: Vec<TempPath>,
 }
 
@@ -271,6 +270,8 @@ impl Staged {
         for old in self.changes.iter().filter_map(|change| change.old.as_ref()).filter(|_| has_served) {
             let _ = fs::remove_file(folder.join(old));
         }
+        // They have taken their names; of a change that failed above they went with it.
+        drop(self.waiting);
         Ok(stuck)
     }
 }

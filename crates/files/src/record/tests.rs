@@ -1,9 +1,9 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{
-    Allowance, AllowanceReason, Asked, Balance, Border, BorderSides, Cloth, Cut, CutEnd, CutPoint, Design, DesignAxis,
-    Drop, GrainRule, Hands, Layers, Layout, LeftEdge, LowerBound, Match, MatchedPoints, Money, Nap, Need, OnHand,
-    Price, PriceUnit, Purchase, Repeat, RightSide, SearchNote, TracePoint,
+    Allowance, AllowanceReason, Asked, Balance, Border, BorderSides, Cloth, Cut, CutPoint, Design, DesignAxis, Drop,
+    GrainRule, Hands, Layers, Layout, LowerBound, Match, MatchedPoints, Money, Nap, Need, OnHand, Price, PriceUnit,
+    Purchase, Repeat, RightSide, SearchNote, TracePoint,
 };
 use ellwand_geometry::{Outline, point};
 use serde_json::Value;
@@ -162,16 +162,7 @@ fn each_cut_stands_on_a_line_of_its_own() {
 /// A plaid of 120 by 150 mm, even across only.
 fn plaid() -> Design {
     let repeat = |every, offset, balance| Some(Repeat { every, offset, balance, bars: Vec::new() });
-    Design {
-        across: repeat(120.0, 35.0, Balance::Even),
-        along: repeat(150.0, 20.0, Balance::Uneven),
-        drop: Drop::Straight,
-        fold_on: ellwand_garment::CentreOn::Bar,
-        left_edge: LeftEdge::Measured,
-        cut_end: CutEnd::Measured,
-        ground: String::new(),
-        border: None,
-    }
+    Design::repeating(repeat(120.0, 35.0, Balance::Even), repeat(150.0, 20.0, Balance::Uneven))
 }
 
 fn on(design: Design) -> Layout {

@@ -124,14 +124,8 @@ fn cloth_is_washed_before_it_is_laid_out() {
         Some(Repeat { every, offset, balance: Balance::Even, bars })
     };
     let design = Design {
-        across: repeat(100.0, 50.0),
-        along: repeat(200.0, 40.0),
-        drop: Drop::Straight,
-        left_edge: LeftEdge::Measured,
-        cut_end: CutEnd::Measured,
-        fold_on: CentreOn::Bar,
-        ground: String::new(),
         border: Some(Border { sides: BorderSides::Left, width: 80.0, colour: String::new() }),
+        ..Design::repeating(repeat(100.0, 50.0), repeat(200.0, 40.0))
     };
     let hole = Outline::rectangle(30.0, 20.0).unwrap().translated(point(200.0, 300.0));
     let cloth = Cloth::named("drill", Length::cm(100.0)).selvage(Length::mm(8.0)).design(design).flaw_mm(hole);

@@ -279,20 +279,11 @@ mod tests {
     /// nothing else.
     #[test]
     fn a_repeat_is_added_where_a_match_names_a_place_along_and_nowhere_else() {
-        use crate::{Balance, CentreOn, Design, Drop, LeftEdge, Match, Need, PiecePoint, Repeat};
+        use crate::{Design, Match, Need, PiecePoint, Repeat};
         let faults = |axis: DesignAxis, cut_end: CutEnd, change: fn(&mut Purchase)| {
             let at = PiecePoint { piece: "Yoke".into(), point: "left".into() };
-            let repeat = |every| Some(Repeat { every, offset: 0.0, balance: Balance::Even, bars: Vec::new() });
-            let design = Design {
-                across: repeat(200.0),
-                along: repeat(120.0),
-                drop: Drop::Straight,
-                left_edge: LeftEdge::Measured,
-                cut_end,
-                fold_on: CentreOn::Bar,
-                ground: String::new(),
-                border: None,
-            };
+            let repeat = |every| Some(Repeat::even(every, 0.0));
+            let design = Design { cut_end, ..Design::repeating(repeat(200.0), repeat(120.0)) };
             let mut layout: Layout = sample::open_layout();
             layout.cloth.design = Some(design);
             let phase = if axis == DesignAxis::Along { 50.0 } else { 40.0 };

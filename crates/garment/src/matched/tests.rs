@@ -2,23 +2,14 @@ use ellwand_geometry::point;
 
 use super::*;
 use crate::{
-    Balance, CentreOn, CutEnd, Drop, LeftEdge, Need,
+    Need,
     sample::{self, cut},
 };
 
 /// A plaid of 120 by 100 mm, its bars 20 mm from the left edge and 10 mm from the cut end.
 fn plaid() -> Design {
-    let repeat = |every, offset| Some(Repeat { every, offset, balance: Balance::Even, bars: Vec::new() });
-    Design {
-        across: repeat(120.0, 20.0),
-        along: repeat(100.0, 10.0),
-        drop: Drop::Straight,
-        fold_on: CentreOn::Bar,
-        left_edge: LeftEdge::Measured,
-        cut_end: CutEnd::Measured,
-        ground: String::new(),
-        border: None,
-    }
+    let repeat = |every, offset| Some(Repeat::even(every, offset));
+    Design::repeating(repeat(120.0, 20.0), repeat(100.0, 10.0))
 }
 
 fn at(piece: &str, point: &str) -> PiecePoint {

@@ -146,19 +146,10 @@ fn what_is_at_home_is_measured_before_washing_and_with_crooked_ends() {
 
 #[test]
 fn a_repeat_is_added_only_for_a_place_along_a_design_that_is_on_the_roll() {
-    use crate::{Balance, CentreOn, Drop, LeftEdge, Match, Need, PiecePoint, Repeat};
+    use crate::{Match, Need, PiecePoint, Repeat};
     let of = |rules: Vec<MatchRule>, cut_end| {
-        let repeat = || Some(Repeat { every: 90.0, offset: 0.0, balance: Balance::Even, bars: Vec::new() });
-        let design = Design {
-            across: repeat(),
-            along: repeat(),
-            drop: Drop::Straight,
-            left_edge: LeftEdge::Measured,
-            cut_end,
-            fold_on: CentreOn::Bar,
-            ground: String::new(),
-            border: None,
-        };
+        let repeat = || Some(Repeat::even(90.0, 0.0));
+        let design = Design { cut_end, ..Design::repeating(repeat(), repeat()) };
         let mut fabric = Fabric { sold_by: 100.0, straighten_ends: 10.0, ..plain() };
         fabric.shrinkage.along = 0.1;
         fabric.cloth.design = Some(design);

@@ -3,9 +3,9 @@ use rust_decimal::Decimal;
 
 use super::*;
 use crate::{
-    Balance, Bar, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, Fabric, GrainRule, Hands,
-    LayerChoice, LeftEdge, Match, MatchLimit, MatchRule, Matching, Need, Notch, Piece, PiecePoint, Price, PriceUnit,
-    Repeat, Seam, SeamKind, SeamSide, Shrinkage, Units, View, sample,
+    Balance, Bar, Border, BorderSides, CutEnd, Design, DesignAxis, Drop, Fabric, GrainRule, Hands, LayerChoice, Match,
+    MatchLimit, MatchRule, Matching, Need, Notch, Piece, PiecePoint, Price, PriceUnit, Repeat, Seam, SeamKind,
+    SeamSide, Shrinkage, Units, View, sample,
 };
 
 fn job() -> Job {
@@ -50,16 +50,7 @@ fn plaid() -> Design {
         let bars = vec![Bar { at: 0.0, width: 10.0, colour: "#1f2f4d".into() }];
         Some(Repeat { every, offset: 30.0, balance: Balance::Even, bars })
     };
-    Design {
-        across: repeat(90.0),
-        along: repeat(120.0),
-        drop: Drop::Straight,
-        left_edge: LeftEdge::Measured,
-        cut_end: CutEnd::OnTheRoll,
-        fold_on: CentreOn::Bar,
-        ground: String::new(),
-        border: None,
-    }
+    Design { cut_end: CutEnd::OnTheRoll, ..Design::repeating(repeat(90.0), repeat(120.0)) }
 }
 
 fn side_low(axis: DesignAxis) -> Match {

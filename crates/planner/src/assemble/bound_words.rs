@@ -38,9 +38,9 @@ fn reason_in_words(reason: &BoundReason, slots: &[Slot], units: Units) -> String
             "on less, long pieces would leave room before or after them that is too short for others".to_owned()
         }
         BoundReason::NextEnd { proven, by } => format!(
-            "where its design lets them stand, no piece ends between {} and this, and up to there: {}",
-            write_length(*proven, units, Rounding::Down),
-            reason_in_words(by, slots, units)
+            "pieces stand where the design lets them, and none of them can end between {proven} and this; less than {proven} is not enough: {}",
+            reason_in_words(by, slots, units),
+            proven = write_length(*proven, units, Rounding::Down),
         ),
     }
 }
@@ -119,7 +119,8 @@ mod tests {
         // A bound is never told too long.
         assert_eq!(
             said(&BoundReason::NextEnd { proven: 1209.9, by }),
-            "where its design lets them stand, no piece ends between 120.9 cm and this, and up to there: \"Yoke\" alone is this long"
+            "pieces stand where the design lets them, and none of them can end between 120.9 cm and this; less than 120.9 cm is not \
+             enough: \"Yoke\" alone is this long"
         );
     }
 }

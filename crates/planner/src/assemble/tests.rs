@@ -3,8 +3,8 @@
 use super::*;
 
 use ellwand_garment::{
-    Balance, CentreOn, Cloth, CutEnd, CutRule, Design, DesignAxis, Drop, Fabric, GrainRule, Hands, Job, LayerChoice,
-    Layers, LeftEdge, Match, MatchRule, Nap, Need, Pattern, Piece, PiecePoint, Repeat, RightSide, Units, View,
+    Cloth, CutRule, Design, DesignAxis, Fabric, GrainRule, Hands, Job, LayerChoice, Layers, Match, MatchRule, Nap,
+    Need, Pattern, Piece, PiecePoint, Repeat, RightSide, Units, View,
 };
 use ellwand_geometry::{Outline, Pose, point};
 use ellwand_nest::Place;
@@ -37,17 +37,8 @@ fn pattern() -> Pattern {
 
 /// A job on an even plaid whose repeat is 100 mm both ways, on which the low points of the panels must meet along.
 fn job() -> Job {
-    let repeat = || Some(Repeat { every: 100.0, offset: 0.0, balance: Balance::Even, bars: Vec::new() });
-    let design = Design {
-        across: repeat(),
-        along: repeat(),
-        drop: Drop::Straight,
-        left_edge: LeftEdge::Measured,
-        cut_end: CutEnd::Measured,
-        fold_on: CentreOn::Bar,
-        ground: String::new(),
-        border: None,
-    };
+    let repeat = || Some(Repeat::even(100.0, 0.0));
+    let design = Design::repeating(repeat(), repeat());
     let at = || PiecePoint { piece: "Panel".into(), point: "low".into() };
     let rules = vec![MatchRule::Meet { a: at(), b: at(), axis: DesignAxis::Along }];
     let mut fabric = Fabric {

@@ -4,7 +4,7 @@ use super::*;
 use crate::Layers::{CentreFold, Open};
 use crate::check::tests::faults_after;
 use crate::sample::{cut, panel, pocket};
-use crate::{Balance, CentreOn, CutEnd, Drop, Layout, LeftEdge, Match, Need, Repeat, matched_points};
+use crate::{Balance, Layout, Match, Need, Repeat, matched_points};
 use ellwand_geometry::Pose;
 
 fn at(piece: &str, point: &str) -> PiecePoint {
@@ -12,17 +12,8 @@ fn at(piece: &str, point: &str) -> PiecePoint {
 }
 
 fn design(across: f64, along: f64) -> Design {
-    let repeat = |every: f64| Repeat { every, offset: 0.0, balance: Balance::Even, bars: Vec::new() };
-    Design {
-        across: Some(repeat(across)),
-        along: Some(repeat(along)),
-        drop: Drop::Straight,
-        left_edge: LeftEdge::Measured,
-        cut_end: CutEnd::Measured,
-        fold_on: CentreOn::Bar,
-        ground: String::new(),
-        border: None,
-    }
+    let repeat = |every: f64| Repeat::even(every, 0.0);
+    Design::repeating(Some(repeat(across)), Some(repeat(along)))
 }
 
 /// The panels' low side points lie at (210, 0) and, turned and mirrored, at (410, 300): alike on a plaid of 200 by 100 mm.

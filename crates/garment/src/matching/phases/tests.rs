@@ -3,21 +3,12 @@ use std::collections::BTreeMap;
 use ellwand_geometry::{Outline, point};
 
 use super::*;
-use crate::{CentreOn, CutEnd, CutRule, DesignAxis::*, Drop, LeftEdge, Need, Repeat};
+use crate::{CutRule, DesignAxis::*, Need, Repeat};
 
 /// A plaid of 120 by 150 mm.
 fn plaid(balance: Balance) -> Design {
     let repeat = |every| Some(Repeat { every, offset: 0.0, balance, bars: Vec::new() });
-    Design {
-        across: repeat(120.0),
-        along: repeat(150.0),
-        drop: Drop::Straight,
-        fold_on: CentreOn::Bar,
-        left_edge: LeftEdge::Measured,
-        cut_end: CutEnd::Measured,
-        ground: String::new(),
-        border: None,
-    }
+    Design::repeating(repeat(120.0), repeat(150.0))
 }
 
 /// A rectangle with its named points, cut in these hands.
