@@ -11,6 +11,9 @@ use crate::{AllowanceReason, CutEnd, DesignAxis, INCH_MM, MatchRule, Money, OnHa
 /// Rounding of a length that went through a division, as a share of it.
 const NOISE: f64 = 1e-6;
 
+/// What no tape tells, mm: by so much what is bought or at home may be short of what is needed.
+const UNFELT: f64 = 0.05;
+
 pub(super) fn check(case: &Case) -> Vec<Fault> {
     let mut faults = Vec::new();
     let mut wrong = |is_wrong: bool, what: &'static str| {
@@ -47,11 +50,10 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
     let have = fabric.cloth.on_hand;
     let on_hand_is_true = match (have, purchase.on_hand) {
         (None, None) => true,
-        // A twentieth of a millimetre is no shortage.
         (Some(have), Some(OnHand::Enough { spare })) => {
-            near((have - purchase.needed).max(0.0), spare) && have - purchase.needed > -0.051
+            near((have - purchase.needed).max(0.0), spare) && have - purchase.needed > -UNFELT - NOISE * have
         }
-        (Some(have), Some(OnHand::Short { by })) => near(purchase.needed - have, by) && by > 0.049,
+        (Some(have), Some(OnHand::Short { by })) => near(purchase.needed - have, by) && by > UNFELT - NOISE * have,
         _ => false,
     };
     wrong(!on_hand_is_true, "what is told of the cloth on hand is not so");
@@ -62,9 +64,9 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
     if at_home {
         wrong(purchase.buy != 0.0, "cloth is bought though there is enough at home");
     } else {
-        let (noise, unfelt) = (NOISE * purchase.needed, 0.05);
-        wrong(purchase.buy < purchase.needed - unfelt - noise, "what is bought is too short");
-        wrong(purchase.buy - fabric.sold_by > purchase.needed - unfelt + noise, "a step less would do");
+        let noise = NOISE * purchase.needed;
+        wrong(purchase.buy < purchase.needed - UNFELT - noise, "what is bought is too short");
+        wrong(purchase.buy - fabric.sold_by > purchase.needed - UNFELT + noise, "a step less would do");
     }
     wrong(!says(&purchase.buy_text, purchase.buy, at_home), "the text says another length than what is bought");
 
@@ -111,7 +113,7 @@ fn says(text: &str, length: f64, at_home: bool) -> bool {
     let Some(numbers) = words.iter().map(number).collect::<Option<Vec<f64>>>() else { return false };
     let said = numbers.iter().sum::<f64>() * unit;
     let over = said - length;
-    !numbers.is_empty() && over >= -0.051 - NOISE * length && over < mark + NOISE * (1.0 + length)
+    !numbers.is_empty() && over >= -UNFELT - NOISE * (1.0 + length) && over < mark + NOISE * (1.0 + length)
 }
 
 /// Whether `cost` is `steps` steps of `step` mm at `price`, to the hundredth, halves up: so much that half a hundredth less would be
