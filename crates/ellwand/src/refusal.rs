@@ -30,9 +30,9 @@ pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told
         | PlanError::BorderOnFold { role, .. }
         | PlanError::BorderOffFold { role, .. }
         | PlanError::FoldOffPhase { role, .. } => here(places.layer(role), None),
-        PlanError::NoPlaceOnDesign { role, .. } | PlanError::NoCommonPhase { role } => {
-            here(places.matching(role), None)
-        }
+        PlanError::NoMatchedPose { role, .. }
+        | PlanError::NoPlaceOnDesign { role, .. }
+        | PlanError::NoCommonPhase { role } => here(places.matching(role), None),
         PlanError::Question(QuestionFault::NothingToCut { role, .. }) => {
             let name = format!("--fabric {role}");
             vec![Told::of_named(name, fault.to_string(), Some("name a cloth that the view is cut from".into()))]

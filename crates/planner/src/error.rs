@@ -20,6 +20,17 @@ pub enum PlanError {
         /// The role of the cloth.
         role: String,
     },
+    /// A piece that may lie on the cloth, but in none of the ways in which its matches can be kept.
+    #[error(
+        "\"{piece}\" may lie on the cloth \"{role}\", but no way that its grain and hands allow shows the design as its matches ask; \
+         leave one of them"
+    )]
+    NoMatchedPose {
+        /// The piece.
+        piece: String,
+        /// The role of the cloth.
+        role: String,
+    },
     /// The matches of a cloth contradict each other, or its design cannot show them.
     #[error("the cloth \"{role}\" cannot be matched as asked: {}", fault_list(faults))]
     Unmatchable {
@@ -111,6 +122,9 @@ pub enum PlanError {
         /// What the checker said.
         faults: Vec<String>,
     },
+    /// The budget is a time, and the options have no clock to read it from.
+    #[error("a time to search for needs a clock: give the options one, or a budget of work")]
+    NoClock,
     /// The search refused the problem it was given: a fault of the program.
     #[error(
         "the search for \"{role}\" refused its problem; this is a bug, please report it with the job and pattern: {what}"
@@ -127,10 +141,11 @@ impl PlanError {
     /// Whether the question has no answer, as against a fault of the program.
     pub fn is_of_the_question(&self) -> bool {
         match self {
-            Self::Bug { .. } | Self::Refused { .. } => false,
+            Self::Bug { .. } | Self::NoClock | Self::Refused { .. } => false,
             Self::Input(_)
             | Self::Question(_)
             | Self::NoPose { .. }
+            | Self::NoMatchedPose { .. }
             | Self::Unmatchable { .. }
             | Self::UnevenFold { .. }
             | Self::FoldOffPhase { .. }

@@ -96,6 +96,7 @@ fn told(refusal: NestError, prepared: &Prepared) -> PlanError {
     let role = prepared.question.fabric.role.clone();
     match refusal {
         NestError::NoPackingFound if !prepared.problem.phases.is_empty() => PlanError::NoCommonPhase { role },
+        NestError::NoClock => PlanError::NoClock,
         _ => PlanError::Refused { role, what: refusal.to_string() },
     }
 }

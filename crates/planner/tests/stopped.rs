@@ -112,3 +112,13 @@ fn a_cloth_is_planned_alike_alone_and_among_others() {
         assert_eq!(timeless(alone.cloths[0].layout()), timeless(cloth.layout()));
     }
 }
+
+/// A caller's slip, and no fault of the program.
+#[test]
+fn a_time_without_a_clock_is_refused_as_such() {
+    let (job, pattern) = garment();
+    let time = Budget::Time(std::time::Duration::from_secs(1));
+    let options = Options { budget: time, clock: ellwand_planner::Clock::NONE, ..options() };
+    let refused = plan_cloth(&job, &pattern, "main", &[], &options, &Unheard).expect_err("no clock");
+    assert_eq!(refused, ellwand_planner::PlanError::NoClock);
+}

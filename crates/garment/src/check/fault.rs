@@ -282,6 +282,24 @@ pub enum Fault {
         /// By how much they miss according to the layout.
         recorded: f64,
     },
+    /// Two copies of a piece, each of which meets what it is sewn to, show the design differently.
+    #[error(
+        "the match \"{name}\" is broken: {other} shows a place of the design {by:.2} mm off that of {first}, {} the cloth, and all \
+         copies are to show it alike",
+        axis.name()
+    )]
+    CopiesUnlike {
+        /// The match.
+        name: String,
+        /// The point on the first copy.
+        first: CutPoint,
+        /// The point on the copy that differs.
+        other: CutPoint,
+        /// The direction.
+        axis: DesignAxis,
+        /// By how much they differ.
+        by: f64,
+    },
     /// A point that had to meet something is not among the matches of the layout.
     #[error("the match \"{name}\" asks for {at} {} the cloth, and the layout does not tell what it meets", axis.name())]
     MatchUntold {

@@ -19,6 +19,7 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
     for matched in &case.layout.matches {
         faults.extend(judge(case, matched, design));
     }
+    faults.extend(copies_unlike(case, design));
     faults.extend(unmatched(case, design));
     faults.extend(case.layout.cuts.iter().filter_map(|cut| turned_adrift(case, cut)));
     faults.extend(case.layout.cuts.iter().filter_map(|cut| off_its_border(case, cut, design)));
@@ -102,6 +103,36 @@ fn missed_by(case: &Case, matched: &MatchedPoints, design: &Design) -> Option<f6
         }
         (None, None) => None,
     }
+}
+
+/// Copies of a piece that meets something and show the design otherwise than its first copy: where left meets left and right meets right,
+/// no recorded match compares left with right. What recorded matches do compare is judged there.
+fn copies_unlike(case: &Case, design: &Design) -> Vec<Fault> {
+    let mut faults = Vec::new();
+    for wanted in &case.question.fabric.matching.matches {
+        for rule in &wanted.rules {
+            let MatchRule::Meet { a, b, axis } = rule else { continue };
+            let Some(repeat) = design.repeat(*axis) else { continue };
+            for at in if a == b { vec![a] } else { vec![a, b] } {
+                let point = |copy| CutPoint { piece: at.piece.clone(), copy, point: at.point.clone() };
+                let first = point(1);
+                let Some(shown) = place(case, &first, *axis, design) else { continue };
+                for other in (2..=copies_asked(case, &at.piece)).map(point) {
+                    let is_recorded = case.layout.matches.iter().any(|matched| {
+                        let pair = (Some(&matched.a), matched.b.as_ref());
+                        matched.axis == *axis
+                            && (pair == (Some(&first), Some(&other)) || pair == (Some(&other), Some(&first)))
+                    });
+                    let by = place(case, &other, *axis, design).map_or(0.0, |there| off(there - shown, repeat.every));
+                    if !is_recorded && by > MEETS {
+                        let (name, first) = (wanted.name.clone(), first.clone());
+                        faults.push(Fault::CopiesUnlike { name, first, other, axis: *axis, by });
+                    }
+                }
+            }
+        }
+    }
+    faults
 }
 
 /// How many copies of a piece the question asks for.

@@ -5,6 +5,9 @@ use rust_decimal::Decimal;
 use super::{InputFault, Quantity, design::design_faults};
 use crate::{Fabric, MatchLimit};
 
+/// No cloth costs more a yard or metre, in any currency. What is bought then costs a number that is exact to the hundredth.
+const MOST_MONEY: Decimal = Decimal::from_parts(1_000_000, 0, 0, false, 0);
+
 /// Everything wrong with a fabric by itself; what is matched on it aside.
 pub(super) fn fabric_faults(fabric: &Fabric) -> Vec<InputFault> {
     let (cloth, role) = (&fabric.cloth, fabric.role.as_str());
@@ -36,13 +39,14 @@ pub(super) fn fabric_faults(fabric: &Fabric) -> Vec<InputFault> {
 fn money_faults(fabric: &Fabric) -> Vec<InputFault> {
     let role = || fabric.role.clone();
     let mut faults = Vec::new();
-    if let Some(amount) = fabric.price.map(|price| price.amount).filter(|amount| *amount < Decimal::ZERO) {
-        faults.push(InputFault::NegativePrice { role: role(), amount });
+    let is_money = |amount: Decimal| (Decimal::ZERO..=MOST_MONEY).contains(&amount);
+    if let Some(amount) = fabric.price.map(|price| price.amount).filter(|amount| !is_money(*amount)) {
+        faults.push(InputFault::PriceOutOfRange { role: role(), amount });
     }
     match fabric.matching.limit {
         Some(MatchLimit::Money(amount)) => {
-            if amount < Decimal::ZERO {
-                faults.push(InputFault::NegativeLimit { role: role(), amount });
+            if !is_money(amount) {
+                faults.push(InputFault::LimitOutOfRange { role: role(), amount });
             }
             if fabric.price.is_none() {
                 faults.push(InputFault::LimitWithoutPrice { role: role() });

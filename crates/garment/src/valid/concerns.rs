@@ -32,8 +32,8 @@ impl InputFault {
     pub fn role(&self) -> Option<&str> {
         match self {
             Self::SelvagesTooWide { role, .. }
-            | Self::NegativePrice { role, .. }
-            | Self::NegativeLimit { role, .. }
+            | Self::PriceOutOfRange { role, .. }
+            | Self::LimitOutOfRange { role, .. }
             | Self::LimitWithoutPrice { role }
             | Self::BiasOnFold { role, .. }
             | Self::EmptyDesign { role }

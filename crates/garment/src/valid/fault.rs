@@ -241,17 +241,17 @@ pub enum InputFault {
         /// The cloth from edge to edge, after shrinkage.
         width: f64,
     },
-    /// A price below zero.
-    #[error("the price of {role} is {amount}: money is not below zero")]
-    NegativePrice {
+    /// A price below zero or past what cloth can cost.
+    #[error("the price of {role} is {amount}: a price is from 0 up to a million")]
+    PriceOutOfRange {
         /// The cloth.
         role: String,
         /// As given.
         amount: Decimal,
     },
-    /// A wished match that may cost less than nothing.
-    #[error("the limit on a wished match of {role} is {amount}: money is not below zero")]
-    NegativeLimit {
+    /// A wished match that may cost less than nothing, or more than any cloth.
+    #[error("the limit on a wished match of {role} is {amount}: a limit is from 0 up to a million")]
+    LimitOutOfRange {
         /// The cloth.
         role: String,
         /// As given.

@@ -265,9 +265,11 @@ fn selvages_leave_cloth_between_them() {
 fn money_is_not_below_zero() {
     let less = Decimal::NEGATIVE_ONE;
     let price = of_fabric(|fabric| fabric.price = Some(Price { amount: less, per: PriceUnit::Metre }));
-    assert!(matches!(&price[..], [InputFault::NegativePrice { .. }]), "{price:?}");
+    assert!(matches!(&price[..], [InputFault::PriceOutOfRange { .. }]), "{price:?}");
+    let most = of_fabric(|fabric| fabric.price = Some(Price { amount: Decimal::MAX, per: PriceUnit::Metre }));
+    assert!(matches!(&most[..], [InputFault::PriceOutOfRange { .. }]), "{most:?}");
     let limit = of_fabric(|fabric| fabric.matching.limit = Some(MatchLimit::Money(less)));
-    assert!(matches!(&limit[..], [InputFault::NegativeLimit { .. }]), "{limit:?}");
+    assert!(matches!(&limit[..], [InputFault::LimitOutOfRange { .. }]), "{limit:?}");
     let unpriced = of_fabric(|fabric| {
         (fabric.price, fabric.matching.limit) = (None, Some(MatchLimit::Money(Decimal::ONE)));
     });
@@ -365,5 +367,5 @@ fn faults_say_what_would_be_right() {
     let fabric = of_fabric(|fabric| fabric.cloth.width = f64::NAN);
     assert_eq!(said(fabric), "the width of main is NaN: it must be a number of millimetres above 0, to 10000000");
     let limit = of_fabric(|fabric| fabric.matching.limit = Some(MatchLimit::Money(Decimal::NEGATIVE_ONE)));
-    assert_eq!(said(limit), "the limit on a wished match of main is -1: money is not below zero");
+    assert_eq!(said(limit), "the limit on a wished match of main is -1: a limit is from 0 up to a million");
 }

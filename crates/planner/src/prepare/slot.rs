@@ -54,7 +54,8 @@ impl Slot<'_> {
 ///
 /// # Errors
 ///
-/// [`PlanError::NoPose`] for a piece that must lie on the fold but whose grain does not run along it.
+/// [`PlanError::NoPose`] for a piece that must lie on the fold but whose grain does not run along it;
+/// [`PlanError::NoMatchedPose`] for one whose matches leave it no way to lie.
 pub(super) fn slots<'a>(question: &Question<'a>, matched: Option<&Matched>) -> Result<Vec<Slot<'a>>, PlanError> {
     let mut slots = Vec::new();
     for order in question.orders() {
@@ -65,10 +66,14 @@ pub(super) fn slots<'a>(question: &Question<'a>, matched: Option<&Matched>) -> R
         let is_matched = matched.is_some_and(|matched| matched.speaks_of(order.piece));
         for copies in Copies::of(&order, question.layers) {
             let suits = |pose: &Pose| matched.is_none_or(|matched| matched.allows(&order, copies, pose));
-            let poses: Vec<Pose> =
-                all.iter().copied().filter(|pose| allows(&order, question, copies, pose) && suits(pose)).collect();
-            if poses.is_empty() {
-                return Err(PlanError::NoPose { piece: order.piece.name.clone(), role: question.fabric.role.clone() });
+            let allowed: Vec<Pose> =
+                all.iter().copied().filter(|pose| allows(&order, question, copies, pose)).collect();
+            let poses: Vec<Pose> = allowed.iter().copied().filter(suits).collect();
+            let (piece, role) = (|| order.piece.name.clone(), || question.fabric.role.clone());
+            if allowed.is_empty() {
+                return Err(PlanError::NoPose { piece: piece(), role: role() });
+            } else if poses.is_empty() {
+                return Err(PlanError::NoMatchedPose { piece: piece(), role: role() });
             }
             let straight = is_matched || matches!(copies, Copies::OnFold(_));
             let off_grain_deg = if straight { 0.0 } else { legal.off_grain_deg };

@@ -90,6 +90,21 @@ fn a_cut_turned_or_mirrored_in_its_place_is_refused() {
     assert_eq!(missed(&mirrored).first(), Some(&(DesignAxis::Across, 20.0)));
 }
 
+/// What a panel is sewn to is moved with it, so that every recorded match is kept, and left and right differ all the same.
+#[test]
+fn copies_that_meet_others_and_not_each_other_are_compared() {
+    let faults = faults_after(Open, |layout| {
+        layout.cloth.design = Some(design(200.0, 100.0));
+        layout.cuts[1] = cut(&panel(), 1, 2, Pose::turned(180.0).mirrored(), (210.0, 301.0));
+        layout.length = 301.0;
+        let meet = MatchRule::Meet { a: at("Panel", "side low"), b: at("Yoke", "left"), axis: DesignAxis::Along };
+        layout.matching = vec![Match { name: "side".into(), need: Need::Required, rules: vec![meet] }];
+        told_anew(layout);
+    });
+    let unlike = |fault: &&Fault| matches!(fault, Fault::CopiesUnlike { other, by, .. } if other.copy == 2 && (by - 1.0).abs() < 1e-9);
+    assert_eq!(faults.iter().filter(unlike).count(), 1, "{faults:?}");
+}
+
 #[test]
 fn another_repeat_is_refused() {
     let faults = faults_on_plaid(|layout| layout.cloth.design = Some(design(200.0, 101.0)));
