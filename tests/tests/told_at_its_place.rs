@@ -145,3 +145,32 @@ fn limits_are_raised_by_an_option() {
     assert!(run.stderr.contains("--raise-limits N"), "{}", run.stderr);
     assert_eq!(scene.run("check quay-bag.job.toml --raise-limits 2").code, Some(0));
 }
+
+/// `--layer` is the layer for every rule that asks, also for those that are asked while the job is read.
+#[test]
+fn the_layer_of_the_command_decides_what_can_be_matched() {
+    let job = |layer: &str, need: &str| {
+        panels(&format!(
+            "width = \"150 cm\"\nlayer = \"{layer}\"\n\
+             design = {{ across = {{ repeat = \"10 cm\", balance = \"uneven\" }}, along = {{ repeat = \"20 cm\", balance = \"even\" }} }}\n\
+             matching = {{ limit = \"1 m\", lines = [{{ piece = \"Panel\", point = \"foot\", on = \"bar\", need = \"{need}\" }}] }}"
+        ))
+    };
+    for command in ["plan garment.job.toml", "compare garment.job.toml --width 150cm"] {
+        let of = |layer: &str, need: &str, word: &str| {
+            Scene::garment(&job(layer, need), PANELS).run(&format!("{command} --effort quick --layer {word}"))
+        };
+        for need in ["required", "wished"] {
+            let open = of("fold", need, "open");
+            assert_eq!(open.code, Some(0), "{command}: {}", open.stderr);
+            assert!(!open.stderr.contains("on a fold"), "{command}: {}", open.stderr);
+        }
+        let folded = of("open", "required", "fold");
+        assert_eq!(folded.code, Some(2), "{command}: {}", folded.stderr);
+        assert!(folded.stderr.starts_with("garment.job.toml:6:9: the design is uneven across"), "{}", folded.stderr);
+        assert!(folded.stderr.contains("--layer fold"), "{}", folded.stderr);
+        let wished = of("open", "wished", "fold");
+        assert_eq!(wished.code, Some(0), "{command}: {}", wished.stderr);
+        assert!(wished.stderr.contains("is given up: the design is uneven across"), "{}", wished.stderr);
+    }
+}

@@ -5,7 +5,9 @@ use std::{
     path::Path,
 };
 
-use ellwand_files::{FaultKind, Faults, Limits, Note, PatternFault, Places, ReadJob, ReadPattern};
+use ellwand_files::{
+    DesignFault, FaultKind, Faults, Limits, Note, PatternFault, Places, ReadJob, ReadOptions, ReadPattern,
+};
 use ellwand_garment::Units;
 use ellwand_planner::PlanError;
 
@@ -17,8 +19,19 @@ use crate::{
 };
 
 /// Reads a job and its pattern; notes are told on standard error.
-pub(crate) fn read_job(path: &Path, limits: &Limits, notes: Show) -> Result<ReadJob, Failure> {
-    let read = ellwand_files::read_job(path, limits).map_err(|faults| failure(&faults))?;
+pub(crate) fn read_job(path: &Path, options: impl Into<ReadOptions>, notes: Show) -> Result<ReadJob, Failure> {
+    let options = options.into();
+    let read = ellwand_files::read_job(path, options).map_err(|faults| {
+        let on_fold = |kind: &FaultKind| {
+            matches!(kind, FaultKind::Design(DesignFault::UnevenOnFold | DesignFault::OffGrainOnFold { .. }))
+        };
+        match failure(&faults) {
+            Failure::Input(text) if options.layer.is_some() && faults.iter().any(|fault| on_fold(fault.kind())) => {
+                Failure::Input(format!("{text}\n--layer fold lays every cloth on the fold, whatever the job says"))
+            }
+            failure => failure,
+        }
+    })?;
     tell(&read.notes, notes);
     Ok(read)
 }

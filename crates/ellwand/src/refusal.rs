@@ -23,7 +23,7 @@ pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told
             faults.iter().map(|fault| unmatchable(fault, role, places)).collect()
         }
         PlanError::NoPose { role, .. } => {
-            here(places.layer(role), Some("write layer = \"open\", or let the grain of the piece run straight"))
+            here(places.layer(role), Some("lay it open, layer = \"open\", or let the grain of the piece run straight"))
         }
         // These say themselves what would be right.
         PlanError::UnevenFold { role }

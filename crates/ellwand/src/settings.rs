@@ -1,9 +1,9 @@
-//! Arguments resolved into what the libraries take: limits, options, and the job with what the command line overrides.
+//! Arguments resolved into what the libraries take: limits, options, and what the command line overrides of a job.
 
 use std::{num::NonZero, thread};
 
-use ellwand_files::Limits;
-use ellwand_garment::{Job, LayerChoice};
+use ellwand_files::{Limits, ReadOptions};
+use ellwand_garment::LayerChoice;
 use ellwand_planner::{Budget, Effort, Options};
 
 use crate::args::{EffortArg, LayerArg, LimitArgs, SearchArgs};
@@ -30,17 +30,12 @@ pub(crate) fn options(args: &SearchArgs) -> Options {
     }
 }
 
-/// `job` with every cloth laid as the command line says, if it says so.
-pub(crate) fn with_layers(mut job: Job, layer: Option<LayerArg>) -> Job {
-    if let Some(layer) = layer {
-        let choice = match layer {
-            LayerArg::Open => LayerChoice::Open,
-            LayerArg::Fold => LayerChoice::Fold,
-            LayerArg::Either => LayerChoice::Either,
-        };
-        for fabric in &mut job.fabrics {
-            fabric.layer = choice;
-        }
-    }
-    job
+/// How to read a job that is searched: within the limits, every cloth laid as the command line says, if it says so.
+pub(crate) fn reading(args: &SearchArgs) -> ReadOptions {
+    let layer = args.layer.map(|layer| match layer {
+        LayerArg::Open => LayerChoice::Open,
+        LayerArg::Fold => LayerChoice::Fold,
+        LayerArg::Either => LayerChoice::Either,
+    });
+    ReadOptions { limits: limits(&args.limits), layer }
 }

@@ -9,19 +9,21 @@ use std::{
 };
 
 use crate::{
-    Faults, Limits, ReadJob, ReadPattern, Shelf, Source,
+    Faults, Limits, ReadJob, ReadOptions, ReadPattern, Shelf, Source,
     fault::FileFault,
     read::{parse_job, parse_pattern},
 };
 
-/// Reads a job file and the pattern it names, whose path counts from the folder of the job.
+/// Reads a job file and the pattern it names, whose path counts from the folder of the job. `options` are [`ReadOptions`], or a
+/// borrowed [`Limits`] alone.
 ///
 /// # Errors
 ///
 /// Every fault of both files.
-pub fn read_job(path: &Path, limits: &Limits) -> Result<ReadJob, Faults> {
+pub fn read_job(path: &Path, options: impl Into<ReadOptions>) -> Result<ReadJob, Faults> {
+    let options = options.into();
     let folder = Folder::new(path.parent().unwrap_or(Path::new("")));
-    parse_job(&opened(path, limits)?, &folder, limits)
+    parse_job(&opened(path, &options.limits)?, &folder, options)
 }
 
 /// Reads a pattern file.

@@ -10,6 +10,7 @@
 //! | [`ReadJob`] | the job, its pattern as it is cut, how it was fitted; its [`Places`] and [`Note`]s |
 //! | [`Faults`] | all that is wrong, each at its [`Place`] with what would be right |
 //! | [`Limits`] | how much is read |
+//! | [`ReadOptions`] | limits, and the layer to lay every cloth in, whatever the job says |
 //! | [`layout_record`], [`pieces_record`] | what other programs read |
 //!
 //! ```
@@ -372,7 +373,7 @@ pub use note::{Note, NoteKind, WhyGivenUp};
 pub use output::{OutputFault, OutputFolder, Written};
 pub use places::Places;
 pub use quantity::{Angle, ClothWidth, Length, Money, Share, SignedLength};
-pub use read::{ReadJob, ReadPattern, parse_job, parse_pattern};
+pub use read::{ReadJob, ReadOptions, ReadPattern, parse_job, parse_pattern};
 pub use record::{
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, CutRuleRecord, FoldRecord, LayoutRecord,
     MatchRecord, Number, OnHandRecord, PieceRecord, PiecesRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord,

@@ -103,7 +103,9 @@ impl NoteKind {
             }
             Self::InNoView { .. } => "add it to the `pieces` of a view, or remove it".into(),
             Self::NeverChosen { .. } => "add it to the `pieces` of a view, or take it out of the choice".into(),
-            Self::WishGivenUp { why: WhyGivenUp::UnevenOnFold, .. } => "write layer = \"open\" to keep it".into(),
+            Self::WishGivenUp { why: WhyGivenUp::UnevenOnFold, .. } => {
+                "lay the cloth open, layer = \"open\", to keep it".into()
+            }
             Self::WishGivenUp { name, .. } => {
                 format!("leave another of them to keep it, or write leave = [\"{name}\"]")
             }

@@ -1,6 +1,6 @@
 //! Reading a pattern, or a job and the pattern it names.
 
-use ellwand_garment::{Job, Pattern};
+use ellwand_garment::{Job, LayerChoice, Pattern};
 
 use crate::{
     Faults, Fit, Limits, Note, Places, Shelf, Source,
@@ -10,6 +10,31 @@ use crate::{
     job::{self, Converted},
     pattern,
 };
+
+/// How a job is read: [`Limits`] alone, or with what holds whatever the job says.
+///
+/// ```
+/// use ellwand_files::{Limits, ReadOptions};
+/// use ellwand_garment::LayerChoice;
+///
+/// let folded = ReadOptions { layer: Some(LayerChoice::Fold), ..ReadOptions::default() };
+/// assert_eq!(ReadOptions::from(&Limits::default()).layer, None);
+/// assert_eq!(folded.limits, Limits::default());
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct ReadOptions {
+    /// How much is read.
+    pub limits: Limits,
+    /// How every cloth lies, in place of what the job says of it; as the job says unless given. What can be matched, and which
+    /// wishes are kept, is judged by this layer.
+    pub layer: Option<LayerChoice>,
+}
+
+impl From<&Limits> for ReadOptions {
+    fn from(limits: &Limits) -> Self {
+        Self { limits: *limits, layer: None }
+    }
+}
 
 /// A job, and the pattern it is made from.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,14 +74,19 @@ pub fn parse_pattern(source: &Source, limits: &Limits) -> Result<ReadPattern, Fa
     Ok(ReadPattern { pattern, notes })
 }
 
-/// Reads a job, with the pattern it names from `shelf`.
+/// Reads a job, with the pattern it names from `shelf`. `options` are [`ReadOptions`], or a borrowed [`Limits`] alone.
 ///
 /// # Errors
 ///
 /// Every fault of both.
-pub fn parse_job(source: &Source, shelf: &dyn Shelf, limits: &Limits) -> Result<ReadJob, Faults> {
+pub fn parse_job(source: &Source, shelf: &dyn Shelf, options: impl Into<ReadOptions>) -> Result<ReadJob, Faults> {
+    let ReadOptions { limits, layer } = options.into();
+    let limits = &limits;
     let mut findings = Findings::new(source.clone(), limits);
-    let job_file: Option<job::format::JobFile> = read_document(job::format::FORMAT, &mut findings);
+    let mut job_file: Option<job::format::JobFile> = read_document(job::format::FORMAT, &mut findings);
+    if let (Some(file), Some(layer)) = (&mut job_file, layer) {
+        file.lay_every_cloth(layer);
+    }
     let mut of_pattern = None;
     if let Some(named) = job_file.as_ref().and_then(|file| file.pattern.as_ref()) {
         match shelf.pattern(&named.value.0, limits) {

@@ -27,9 +27,7 @@ struct Compared {
 /// Compares and prints.
 pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failure> {
     let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
-    let limits = settings::limits(&args.search.limits);
-    let ReadJob { job, pattern, places, .. } = input::read_job(&args.job, &limits, show)?;
-    let job = settings::with_layers(job, args.search.layer);
+    let ReadJob { job, pattern, places, .. } = input::read_job(&args.job, settings::reading(&args.search), show)?;
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, &places, job.units);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
     let widths: Vec<f64> = args.widths.iter().map(|width| width.mm()).collect();

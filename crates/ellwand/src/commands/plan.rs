@@ -22,9 +22,7 @@ use crate::{
 /// Plans the job and prints the answer.
 pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> {
     let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
-    let limits = settings::limits(&args.search.limits);
-    let ReadJob { job, pattern, fit, places, .. } = input::read_job(&args.job, &limits, show)?;
-    let job = settings::with_layers(job, args.search.layer);
+    let ReadJob { job, pattern, fit, places, .. } = input::read_job(&args.job, settings::reading(&args.search), show)?;
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, &places, job.units);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
 

@@ -211,7 +211,8 @@ impl DesignFault {
                 format!("add `{axis} = {{ repeat = … }}` to the design, or remove the match")
             }
             Self::UnevenOnFold => {
-                "write layer = \"open\"; cloth that serves on both faces can be turned over for the other hand".into()
+                "lay it open: layer = \"open\"; cloth that serves on both faces can be turned over for the other hand"
+                    .into()
             }
             Self::NoBorder { .. } => "add border = { along = \"left selvage\", width = \"8 in\" } to the design".into(),
             Self::BorderOnNap { .. } => "write nap = \"without\", if its pieces may lie crosswise".into(),
@@ -220,7 +221,9 @@ impl DesignFault {
             }
             Self::TwoGrains { .. } => "leave one of the two out, or make two pieces of it in the pattern".into(),
             Self::MidwayOfDrop => "write centre = \"on a bar\", or leave it out".into(),
-            Self::OffGrainOnFold { .. } => "write layer = \"open\" or \"either\": opened out, it is cut whole".into(),
+            Self::OffGrainOnFold { .. } => {
+                "lay it open, layer = \"open\" or \"either\": opened out, it is cut whole".into()
+            }
             Self::Impossible { fault: MatchFault::Contradiction { .. }, least: Some(least) } => {
                 format!(
                     "give one of them up, such as leave = [\"{least}\"], or match a seam at another point with `at`"

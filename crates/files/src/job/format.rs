@@ -83,6 +83,15 @@ impl FromTable for JobFile {
     }
 }
 
+impl JobFile {
+    /// Lays every cloth in `layer`, whatever the job says. Where the layer is to blame for something, the cloth as a whole is.
+    pub(crate) fn lay_every_cloth(&mut self, layer: LayerChoice) {
+        for (role, entry) in self.fabric.iter_mut().flat_map(|fabrics| &mut fabrics.value.0) {
+            entry.value.layer = Some(At { value: layer.into(), span: role.span.clone(), sound: true });
+        }
+    }
+}
+
 /// The cloth for one role.
 #[derive(Debug, JsonSchema)]
 #[schemars(deny_unknown_fields)]
@@ -307,6 +316,16 @@ impl From<LayerWord> for LayerChoice {
             LayerWord::Open => Self::Open,
             LayerWord::Fold => Self::Fold,
             LayerWord::Either => Self::Either,
+        }
+    }
+}
+
+impl From<LayerChoice> for LayerWord {
+    fn from(choice: LayerChoice) -> Self {
+        match choice {
+            LayerChoice::Open => Self::Open,
+            LayerChoice::Fold => Self::Fold,
+            LayerChoice::Either => Self::Either,
         }
     }
 }
