@@ -1,12 +1,14 @@
 //! The word somebody most likely meant: the known word at the smallest edit distance, when it is small enough.
 
+/// Letters of the longest word anybody meant to type; the distance takes time with its square.
+const LONGEST: usize = 100;
+
 /// The candidate nearest to `word`, ignoring case, when one letter in three or fewer is different (always one letter may be).
 /// Of equally near candidates the first wins.
 pub(crate) fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let word = word.to_lowercase();
     let letters = word.chars().count();
-    // Nothing anybody meant to type is this long, and the distance takes time with its square.
-    if letters == 0 || letters > 100 {
+    if letters == 0 || letters > LONGEST {
         return None;
     }
     let allowed = (letters / 3).max(1);
@@ -20,6 +22,14 @@ pub(crate) fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a s
         .filter(|&(distance, length, _)| distance <= allowed && distance < letters.max(length))
         .min_by_key(|&(distance, ..)| distance)
         .map(|(_, _, candidate)| candidate)
+}
+
+/// `candidates` in the order of their edit distance from `word`, ignoring case; equally near ones as they were.
+pub(crate) fn by_nearness(word: &str, candidates: &[String]) -> Vec<String> {
+    let word: String = word.to_lowercase().chars().take(LONGEST).collect();
+    let mut near = candidates.to_vec();
+    near.sort_by_cached_key(|candidate| strsim::osa_distance(&word, &candidate.to_lowercase()));
+    near
 }
 
 #[cfg(test)]

@@ -144,7 +144,7 @@ fn a_graded_piece_is_drawn_once_in_every_size() {
     let other = |size: &str| sleeve.replace("\"40\"", size);
     assert_eq!(
         pattern(sleeve, &other("\"46\""), "\"46\""),
-        "`Sleeve` is drawn in a size `46`, which the pattern does not have; did you mean `36`?"
+        "`Sleeve` is drawn in a size `46`, which the pattern does not have; use `36`, `38`, `40` or `38P`"
     );
     let (before, rest) = PATTERN.split_once(sleeve).unwrap();
     let (_, after) = rest.split_once("[[piece.drawn]]").unwrap();
@@ -231,7 +231,8 @@ fn girths_and_lengths_are_made_of_what_is_there() {
     );
     assert_eq!(
         of("{ piece = \"Back\", from = \"centre wrist\" }", "\"centre wrist\""),
-        "the piece `Back` of the girth `waist` has no point `centre wrist`; did you mean `centre waist`?"
+        "the piece `Back` of the girth `waist` has no point `centre wrist`; did you mean `centre waist`? There is `centre waist`, \
+         `side waist` and `hip`"
     );
     assert_eq!(
         of("{ piece = \"Back\", times = 0 }", "0 }]\n\n[[girth]]"),
@@ -240,11 +241,12 @@ fn girths_and_lengths_are_made_of_what_is_there() {
     // One part names the piece whose level is missing.
     assert_eq!(
         pattern(part, "{ piece = \"Sleeve\" }", "\"waist\"\nparts"),
-        "the piece `Sleeve` of the girth `waist` has no level `waist`; there is nothing of that kind to name"
+        "the piece `Sleeve` of the girth `waist` has no level `waist`; there is none to name: leave it out"
     );
     assert_eq!(
         pattern("{ piece = \"Back\", edge = \"hem\", times = 2 }", "{ piece = \"Back\", edge = \"him\" }", "\"him\""),
-        "the piece `Back` of the length `hem sweep` has no edge `him`; did you mean `hem`?"
+        "the piece `Back` of the length `hem sweep` has no edge `him`; did you mean `hem`? There is `hem`, `side low`, \
+         `side high`, `waist` and `centre back`"
     );
     assert_eq!(
         pattern("name = \"hip\"\nlevel", "name = \"waist\"\nlevel", "\"waist\"\nlevel = \"hip\""),
@@ -318,14 +320,14 @@ fn a_piece_is_cut_from_a_cloth_that_is_there() {
 #[test]
 fn the_size_is_one_of_the_pattern() {
     let size = |size: &str, at: &str| job("size = \"38\"\n", size, "", at);
-    assert_eq!(size("size = \"39\"\n", "\"39\""), "the pattern has no size `39`; did you mean `36`?");
+    assert_eq!(size("size = \"39\"\n", "\"39\""), "the pattern has no size `39`; use `36`, `38`, `40` or `38P`");
     assert_eq!(
         size("size = { waist = \"36\", hip = \"48\" }\n", "\"48\""),
-        "the pattern has no size `48`; did you mean `38`?"
+        "the pattern has no size `48`; use `36`, `38`, `40` or `38P`"
     );
     assert_eq!(
         size("size = { waist = \"36\", hips = \"40\" }\n", "hips"),
-        "no piece has a level \"hips\"; there is \"hip\" and \"waist\"; did you mean `hip`?"
+        "no piece has a level \"hips\"; did you mean `hip`? There is `hip` and `waist`"
     );
     assert_eq!(
         size("size = { waist = \"36\", hip = \"38P\" }\n", "waist"),
@@ -334,7 +336,7 @@ fn the_size_is_one_of_the_pattern() {
     );
     assert_eq!(
         size("size = \"38\"\nfigure = \"tall\"\n", "\"tall\""),
-        "the pattern has no figure type \"tall\"; it has \"regular\" and \"petite\"; use one of these"
+        "the pattern has no figure type \"tall\"; use `regular` or `petite`"
     );
     assert_eq!(
         size("", "\"sizes.pattern.toml\""),
@@ -391,16 +393,16 @@ fn the_body_tells_what_the_choice_needs() {
 fn alterations_name_what_is_there() {
     let lengthen = |entry: &str, at: &str| altered(&format!("[alter]\nlengthen = [{entry}]"), at);
     let told = lengthen("{ line = \"skrit\", by = \"2 cm\" }", "{ line");
-    let there_is = "no piece has a line \"skrit\" to lengthen or shorten at; there is \"pocket\", \"skirt\" and \"sleeve\"; did you mean `skirt`?";
+    let there_is = "no piece has a line \"skrit\" to lengthen or shorten at; did you mean `skirt`? There is `pocket`, `skirt` and `sleeve`";
     assert_eq!(told, there_is);
     assert_eq!(
         lengthen("{ line = \"sleeve\", pieces = [\"Front\"], by = \"2 cm\" }", "{ line"),
-        "\"Front\" has no line \"sleeve\" to lengthen or shorten at; there is \"skirt\"; use one of these"
+        "\"Front\" has no line \"sleeve\" to lengthen or shorten at; use `skirt`"
     );
     assert_eq!(
         lengthen("{ line = \"sleeve\", pieces = [\"Sleve\"], by = \"2 cm\" }", "{ line"),
-        "the pattern has no piece \"Sleve\"; there is \"Front\", \"Back\", \"Sleeve\", \"Short sleeve\", \"Pocket\", \
-         \"Welt\" and \"Collar\"; did you mean `Sleeve`?"
+        "the pattern has no piece \"Sleve\"; did you mean `Sleeve`? There is `Front`, `Back`, `Sleeve`, `Short sleeve`, \
+         `Pocket`, `Welt` and `Collar`"
     );
     assert_eq!(
         lengthen("{ line = \"skirt\", by = \"0 cm\" }", "\"0 cm\""),
@@ -413,7 +415,7 @@ fn alterations_name_what_is_there() {
     );
     assert_eq!(
         altered("[alter]\nwiden = [{ seam = \"sides\", by = \"2 cm\" }]", "{ seam"),
-        "there is no seam \"sides\" with edges to let out or take in; there is \"side\"; did you mean `side`?"
+        "there is no seam \"sides\" with edges to let out or take in; did you mean `side`?"
     );
     assert_eq!(
         altered("[alter]\nwiden = [{ seam = \"side\", by = \"-0 cm\" }]", "\"-0 cm\""),
@@ -422,7 +424,7 @@ fn alterations_name_what_is_there() {
     let allow = |entry: &str, at: &str| altered(&format!("[alter]\nallowances = [{entry}]"), at);
     assert_eq!(
         allow("{ piece = \"Collar\", edge = \"hem\", depth = \"5 cm\" }", "{ piece"),
-        "\"Collar\" has no edge \"hem\"; there is \"neck\"; use one of these"
+        "\"Collar\" has no edge \"hem\"; use `neck`"
     );
     assert_eq!(
         allow("{ edge = \"hem\", depth = \"-5 cm\" }", "\"-5 cm\""),
@@ -461,7 +463,8 @@ fn a_fault_of_one_size_is_found_whichever_is_made() {
             "a = { piece = \"Front\", meets = [\"hips\"] }",
             "\"hips\""
         ),
-        "the piece `Front` of the seam `side` has no point `hips`; did you mean `hip`?"
+        "the piece `Front` of the seam `side` has no point `hips`; did you mean `hip`? There is `centre waist`, \
+         `side waist`, `side waist (other half)`, `hip` and `hip (other half)`"
     );
 }
 

@@ -7,6 +7,7 @@
 mod names;
 mod numbers;
 mod quantities;
+mod repeated;
 mod syntax;
 mod table;
 mod value;
@@ -44,7 +45,7 @@ pub(crate) fn read_document<T: FromTable>(format: &'static str, findings: &mut F
     }
     let (document, errors) = DeTable::parse_recoverable(source.text());
     if !errors.is_empty() {
-        syntax::note(&errors, findings);
+        syntax::note(&errors, document.get_ref(), findings);
         return None;
     }
     if let Some(line) = document.get_ref().get("format")

@@ -5,27 +5,35 @@
 
 use std::ops::Range;
 
-use toml::de::Error;
+use toml::de::{DeTable, Error};
 
+use super::repeated;
 use crate::{
     Angle, Length, Money, Share, SignedLength, Source,
     fault::{DocumentFault, QuantityFault},
     findings::Findings,
 };
 
-/// Notes what the parser found, in plainer words where there are some; each line that is explained once.
-pub(super) fn note(errors: &[Error], findings: &mut Findings) {
+/// Notes what the parser found, in plainer words where there are some; each line that is explained once. `read` is what it made of the rest.
+pub(super) fn note(errors: &[Error], read: &DeTable<'_>, findings: &mut Findings) {
     let source = findings.source().clone();
     let end = source.text().len();
     // The parser goes on from line to line, so what it says of one comes together.
     let mut explained: Option<Range<usize>> = None;
+    let mut told_until = 0;
     for error in errors {
         let span = error.span().unwrap_or(end..end);
         let line = line_around(&source, span.start);
         if explained.as_ref() == Some(&line) {
             continue;
         }
-        if let Some((at, fault)) = explain(&source.text()[line.clone()]) {
+        if error.message() == repeated::MESSAGE {
+            // What stands twice in a table that stands twice comes of that.
+            if span.start >= told_until {
+                findings.add(&span, repeated::explain(&span, read, &source));
+                told_until = repeated::end_of_table(&span, &source).unwrap_or(0);
+            }
+        } else if let Some((at, fault)) = explain(&source.text()[line.clone()]) {
             findings.add(&(line.start + at.start..line.start + at.end), fault);
             explained = Some(line);
         } else {

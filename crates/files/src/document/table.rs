@@ -15,6 +15,10 @@ pub(crate) trait FromTable: Sized {
     const MANY: Counted = Counted::Entries;
     /// What a table of them by name is, for messages.
     const BY_NAME: &'static str = "a table of names";
+    /// One as it is written, for messages; left out, its keys tell how.
+    const LIKE: Option<&'static str> = None;
+    /// Keys that are often written here and belong elsewhere, and where: "the [[piece]] itself".
+    const ELSEWHERE: (&'static [&'static str], &'static str) = (&[], "");
 
     /// Asks for every key.
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self;
@@ -27,7 +31,8 @@ impl<T: FromTable> FromToml for T {
 
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
         let DeValue::Table(table) = value.get_ref() else {
-            wrong_kind(value, Self::EXPECTED, None, findings);
+            let like = T::LIKE.map_or_else(|| braces_of::<T>(findings), str::to_owned);
+            wrong_kind(value, Self::EXPECTED, Some(like), findings);
             return None;
         };
         Some(read_table(table, value.span(), findings))
@@ -39,8 +44,16 @@ pub(crate) fn read_table<T: FromTable>(table: &DeTable<'_>, span: Range<usize>, 
     findings.exceeds(Counted::Entries, table.len(), &span);
     let mut fields = Fields { what: T::WHAT, table, asked: Vec::new(), missing: Vec::new() };
     let read = T::from_table(&mut fields, findings);
-    fields.finish(&span, findings);
+    fields.finish(&span, T::ELSEWHERE, findings);
     read
+}
+
+/// The keys such a table cannot do without, or all of them where it can do without any, in the form of a table.
+fn braces_of<T: FromTable>(findings: &Findings) -> String {
+    let (all, needed) = asked_keys::<T>(&mut findings.of_the_same_file());
+    let keys = if needed.is_empty() { all } else { needed };
+    let entries: Vec<String> = keys.into_iter().map(|key| format!("{key} = …")).collect();
+    format!("{{ {} }}", entries.join(", "))
 }
 
 /// The entries of a table while it is read.
@@ -96,15 +109,23 @@ impl Fields<'_, '_> {
         self.table.contains_key(key)
     }
 
-    /// Notes keys that nobody asked for and keys that are missing. A missing key that was only misspelt counts once.
-    fn finish(mut self, span: &Range<usize>, findings: &mut Findings) {
+    /// Notes keys that nobody asked for and keys that are missing. A missing key that was only misspelt counts once. Keys that belong
+    /// `elsewhere` are told so.
+    fn finish(
+        mut self,
+        span: &Range<usize>,
+        elsewhere: (&'static [&'static str], &'static str),
+        findings: &mut Findings,
+    ) {
         let known: Vec<String> = self.asked.iter().map(|&key| key.to_owned()).collect();
         let absent: Vec<&str> = self.asked.iter().copied().filter(|key| !self.has(key)).collect();
         for key in self.table.keys().filter(|key| !self.asked.contains(&key.get_ref().as_ref())) {
             let meant = nearest(key.get_ref(), absent.iter().copied()).map(str::to_owned);
             self.missing.retain(|missing| Some(missing.key) != meant.as_deref());
+            let belongs = elsewhere.0.contains(&key.get_ref().as_ref()).then_some(elsewhere.1);
             let (key, place) = (shortened(key.get_ref()), key.span());
-            findings.add(&place, DocumentFault::UnknownKey { key, of: self.what, meant, known: known.clone() });
+            let (of, known) = (self.what, known.clone());
+            findings.add(&place, DocumentFault::UnknownKey { key, of, meant, known, belongs });
         }
         for Missing { fault, .. } in self.missing {
             findings.add(span, fault);
@@ -113,7 +134,6 @@ impl Fields<'_, '_> {
 }
 
 /// Every key that a type asks for, and those it cannot do without, as asked of an empty table.
-#[cfg(test)]
 pub(crate) fn asked_keys<T: FromTable>(findings: &mut Findings) -> (Vec<&'static str>, Vec<&'static str>) {
     let table = DeTable::new();
     let mut fields = Fields { what: T::WHAT, table: &table, asked: Vec::new(), missing: Vec::new() };

@@ -2,7 +2,7 @@
 
 use ellwand_garment::MatchFault;
 
-use super::words::suggest;
+use super::words::{suggest, suggest_among};
 
 /// What is wrong with a design, or with the matches a job asks for. Lengths are mm.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -205,7 +205,8 @@ impl DesignFault {
             Self::LimitWithoutPrice => "add price = \"14.50\", or give a length: limit = \"1/4 yd\"".into(),
             Self::NamedTwice { .. } => "keep it in one of them".into(),
             Self::NameTaken { .. } => "give it another name".into(),
-            Self::Unknown { meant, known, .. } | Self::UnknownMark { meant, known, .. } => suggest(meant, known),
+            Self::Unknown { meant, known, .. } => suggest(meant, known),
+            Self::UnknownMark { name, known, .. } => suggest_among(name, known),
             Self::NotCutHere { .. } => "match pieces of the view that are cut from one cloth".into(),
             Self::NoRepeat { axis, .. } => {
                 format!("add `{axis} = {{ repeat = … }}` to the design, or remove the match")

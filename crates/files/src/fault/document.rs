@@ -12,6 +12,14 @@ pub enum DocumentFault {
         /// In the parser's words.
         message: String,
     },
+    /// A key that stands in its table already.
+    #[error("`{key}` is written twice in one table")]
+    KeyTwice {
+        /// The key.
+        key: String,
+        /// The line in which it stands first.
+        first_line: Option<usize>,
+    },
     /// A text or quantity that stands without quotes.
     #[error("{found} stands without quotes")]
     WithoutQuotes {
@@ -65,6 +73,8 @@ pub enum DocumentFault {
         meant: Option<String>,
         /// Every known key there.
         known: Vec<String>,
+        /// Where the key belongs, when it belongs elsewhere: "the [[piece]] itself, beside `shape`".
+        belongs: Option<&'static str>,
     },
     /// A key that must be there is not.
     #[error("{of} has no `{key}`")]
@@ -134,6 +144,11 @@ impl DocumentFault {
                 "this is a job: name it as a job, or give the job a `pattern` that is one".into()
             }
             Self::WrongFormat { expected, .. } => format!("the first line should be: format = \"{expected}\""),
+            Self::KeyTwice { first_line: Some(line), .. } => {
+                format!("it stands in line {line} first: keep one of the two")
+            }
+            Self::KeyTwice { first_line: None, .. } => "keep one of the two".into(),
+            Self::UnknownKey { belongs: Some(place), .. } => format!("write it in {place}"),
             Self::UnknownKey { meant: Some(meant), .. } => format!("did you mean `{meant}`?"),
             Self::UnknownKey { known, .. } => format!("the keys here are {}", list(known, "and")),
             Self::MissingKey { key, expected, .. } => format!("add `{key} = …`: {expected}"),

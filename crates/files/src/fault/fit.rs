@@ -2,24 +2,18 @@
 
 use ellwand_garment::FitFault;
 
-use crate::nearest::nearest;
+use super::words::{suggest_among, suggest_size};
 
 /// What would be right.
 pub(super) fn help(fault: &FitFault) -> String {
-    // The message lists what there is.
-    let meant = |name: &str, known: &[String]| match nearest(name, known.iter().map(String::as_str)) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None if known.is_empty() => "leave it out".to_owned(),
-        None => "use one of these".to_owned(),
-    };
     match fault {
-        FitFault::UnknownFigure { figure, known } => meant(figure, known),
-        FitFault::UnknownSize { size, known, .. } => meant(size, known),
-        FitFault::UnknownLevel { level, known } => meant(level, known),
-        FitFault::UnknownLine { line, known, .. } => meant(line, known),
-        FitFault::UnknownSeam { seam, known } => meant(seam, known),
-        FitFault::UnknownEdge { edge, known, .. } => meant(edge, known),
-        FitFault::UnknownPiece { piece, known } => meant(piece, known),
+        FitFault::UnknownFigure { figure, known } => suggest_among(figure, known),
+        FitFault::UnknownSize { size, known, .. } => suggest_size(size, known),
+        FitFault::UnknownLevel { level, known } => suggest_among(level, known),
+        FitFault::UnknownLine { line, known, .. } => suggest_among(line, known),
+        FitFault::UnknownSeam { seam, known } => suggest_among(seam, known),
+        FitFault::UnknownEdge { edge, known, .. } => suggest_among(edge, known),
+        FitFault::UnknownPiece { piece, known } => suggest_among(piece, known),
         FitFault::NoSizes => "name a figure type that the pattern has".into(),
         FitFault::OtherFigure { figure, .. } => format!("name sizes of the figure type \"{figure}\" only"),
         FitFault::BodyLacks { measure } => format!("add `{measure}` to [body], or name a size"),

@@ -2,7 +2,7 @@
 
 use super::{
     file::FileFault,
-    words::{list, suggest},
+    words::{list, suggest, suggest_size},
 };
 
 /// What is wrong with a job.
@@ -179,13 +179,13 @@ impl JobFault {
         match self {
             Self::Pattern { reason, .. } => reason.help(),
             Self::UnknownView { meant, known, .. }
-            | Self::UnknownSize { meant, known, .. }
             | Self::UnknownMeasure { meant, known, .. }
             | Self::UnknownOption { meant, known, .. }
             | Self::UnknownChoice { meant, known, .. }
             | Self::UnknownPiece { meant, known, .. }
             | Self::UnknownCloth { meant, known, .. }
             | Self::UnknownRole { meant, known, .. } => suggest(meant, known),
+            Self::UnknownSize { size, known, .. } => suggest_size(size, known),
             Self::NoSize { known } => {
                 format!("add `size`: {}, or [body] with measures to choose it by", list(known, "or"))
             }

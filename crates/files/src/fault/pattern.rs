@@ -2,7 +2,7 @@
 
 use ellwand_geometry::{CLOSING_MM, OutlineFault, PathFault, Point};
 
-use super::words::{list, suggest};
+use super::words::{list, suggest, suggest_among};
 
 /// What is wrong with a pattern. Lengths and places are mm in the piece's own drawing.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -377,9 +377,10 @@ impl PatternFault {
                 "add it to the `pieces` of the views that have it, or take it out of the choice".into()
             }
             Self::UnknownRole { meant, known, .. } => suggest(meant, known),
-            Self::UnknownSide { meant, known, .. }
-            | Self::UnknownSeamPiece { meant, known, .. }
-            | Self::UnknownSeamMark { meant, known, .. } => suggest(meant, known),
+            Self::UnknownSide { meant, known, .. } | Self::UnknownSeamPiece { meant, known, .. } => {
+                suggest(meant, known)
+            }
+            Self::UnknownSeamMark { name, known, .. } => suggest_among(name, known),
             Self::NoMeetingPoint { .. } => "name a point or notch of the piece, such as meets = [\"waist\"]".into(),
             Self::MeetsOutside { .. } => {
                 "check its coordinates: points that meet lie on the seam line, or on the piece for a pocket".into()

@@ -1,6 +1,6 @@
 //! Faults of what a pattern says about its sizes, and about what is measured and chosen in all of them.
 
-use super::words::{list, suggest};
+use super::words::{list, suggest, suggest_among, suggest_size};
 
 /// What is wrong with the sizes, levels, girths, lengths or options of a pattern.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -140,9 +140,9 @@ impl SizeFault {
             Self::LevelOffGrain { .. } => "draw the piece with its grainline straight up, the low end first".into(),
             Self::HeightOutside { .. } => "give its height in the drawing, in the unit of `coordinates`".into(),
             Self::NoTimes { .. } => "write how often, 1 or more, or remove the entry".into(),
-            Self::UnknownSize { meant, known, .. }
-            | Self::UnknownPart { meant, known, .. }
-            | Self::UnknownMark { meant, known, .. } => suggest(meant, known),
+            Self::UnknownSize { size, known, .. } => suggest_size(size, known),
+            Self::UnknownMark { name, known, .. } => suggest_among(name, known),
+            Self::UnknownPart { meant, known, .. } => suggest(meant, known),
         }
     }
 }

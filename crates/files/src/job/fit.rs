@@ -7,6 +7,7 @@ use ellwand_garment::{
 };
 
 use super::{
+    alter,
     fit_format::{AlterEntry, LengthenEntry, SizeWord},
     format::JobFile,
 };
@@ -45,6 +46,10 @@ impl Asked<'_> {
         let Self { file, reading, .. } = *self;
         let before = findings.count();
         let chart = &reading.sized.chart;
+        // Of a pattern at fault some pieces are missing.
+        if let Some(alter) = file.alter.as_ref().filter(|_| reading.sound) {
+            alter::note_unknown(&alter.value, &reading.sized.of_pieces(self.worn()), findings);
+        }
         let request = FitRequest {
             figure: figure(file, chart, findings),
             body: body_of(file, reading, findings),
@@ -58,6 +63,12 @@ impl Asked<'_> {
         (read && findings.count() == before).then_some(request)
     }
 
+    /// The pieces of the view that is made.
+    fn worn(&self) -> Option<&[String]> {
+        let view = self.file.view.as_ref().and_then(|view| self.chosen.view(&view.value.0));
+        view.map(|view| view.pieces.as_slice())
+    }
+
     /// The pattern as the job asks for it, and what there is to tell about the fit of the pieces of its view. None when it cannot be had.
     pub(super) fn fitted(
         &self,
@@ -66,9 +77,7 @@ impl Asked<'_> {
         of_pattern: &mut Findings,
     ) -> Option<(Pattern, Fit)> {
         let Self { file, reading, chosen } = *self;
-        let view = file.view.as_ref().and_then(|view| chosen.view(&view.value.0));
-        let worn = view.map(|view| view.pieces.as_slice());
-        let Fitted { drafts, before, report } = match fit(&reading.sized.of_pieces(worn), request) {
+        let Fitted { drafts, before, report } = match fit(&reading.sized.of_pieces(self.worn()), request) {
             Ok(fitted) => fitted,
             Err(faults) => {
                 for fault in faults {
@@ -249,22 +258,14 @@ fn place_of_alteration(fault: &FitFault, file: &JobFile) -> Option<Range<usize>>
         at.value.pieces.iter().flat_map(|pieces| &pieces.value).any(|name| name.value.0 == piece)
     };
     match fault {
-        FitFault::UnknownLine { line, piece, .. } => {
-            span(lengthen.find(|at| is(&at.value.line, line) && piece.as_ref().is_none_or(|piece| names(at, piece))))
-        }
         FitFault::PastNextLine { line, piece, .. } => span(lengthen.find(|at| {
             let short = at.value.by.as_ref().is_some_and(|by| by.value.mm() < 0.0);
             short && is(&at.value.line, line) && (at.value.pieces.is_none() || names(at, piece))
         })),
-        FitFault::UnknownSeam { seam, .. } => span(widen.find(|at| is(&at.value.seam, seam))),
-        FitFault::UnknownEdge { edge, piece, .. } => span(
-            allowances
-                .find(|at| is(&at.value.edge, edge) && piece.as_ref().is_none_or(|piece| is(&at.value.piece, piece))),
+        FitFault::LevelSeam { seam } => span(widen.find(|at| is(&at.value.seam, seam))),
+        FitFault::FoldAllowance { edge, piece } => span(
+            allowances.find(|at| is(&at.value.edge, edge) && (at.value.piece.is_none() || is(&at.value.piece, piece))),
         ),
-        FitFault::UnknownPiece { piece, .. } => {
-            let of_line = span(lengthen.find(|at| names(at, piece)));
-            of_line.or_else(|| span(allowances.find(|at| is(&at.value.piece, piece))))
-        }
         _ => None,
     }
 }

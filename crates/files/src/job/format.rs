@@ -190,6 +190,7 @@ pub(crate) struct ShrinkageEntry {
 
 impl FromTable for ShrinkageEntry {
     const WHAT: &'static str = "a shrinkage";
+    const LIKE: Option<&'static str> = Some("{ along = \"3%\", across = \"1%\" }");
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self { along: fields.optional("along", findings), across: fields.optional("across", findings) }

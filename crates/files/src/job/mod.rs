@@ -1,5 +1,6 @@
 //! From what a job file says to the job it means, by itself and against its pattern.
 
+mod alter;
 mod choices;
 mod design;
 pub(crate) mod design_format;

@@ -24,6 +24,23 @@ impl FromToml for GrainAlong {
     }
 }
 
+/// Keys of a piece, whatever its shape, and where they stand.
+const OF_THE_PIECE: (&[&str], &str) = (
+    &[
+        "name",
+        "cut",
+        "fold_edge",
+        "seam_allowance",
+        "allowances",
+        "grainline",
+        "grain",
+        "grain_along",
+        "notches",
+        "points",
+    ],
+    "the [[piece]] itself, beside `shape`",
+);
+
 /// A piece by its measures; exactly one of the shapes.
 #[derive(Debug, JsonSchema)]
 #[schemars(deny_unknown_fields, extend("minProperties" = 1, "maxProperties" = 1))]
@@ -40,6 +57,7 @@ pub(crate) struct ShapeEntry {
 
 impl FromTable for ShapeEntry {
     const WHAT: &'static str = "a measured shape";
+    const ELSEWHERE: (&'static [&'static str], &'static str) = OF_THE_PIECE;
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self {
@@ -65,6 +83,7 @@ pub(crate) struct Rectangle {
 
 impl FromTable for Rectangle {
     const WHAT: &'static str = "a rectangle";
+    const ELSEWHERE: (&'static [&'static str], &'static str) = OF_THE_PIECE;
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self { width: fields.required("width", findings), height: fields.required("height", findings) }
@@ -88,6 +107,7 @@ pub(crate) struct Trapezoid {
 
 impl FromTable for Trapezoid {
     const WHAT: &'static str = "a trapezoid";
+    const ELSEWHERE: (&'static [&'static str], &'static str) = OF_THE_PIECE;
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self {
@@ -115,6 +135,7 @@ pub(crate) struct RingSector {
 
 impl FromTable for RingSector {
     const WHAT: &'static str = "a ring sector";
+    const ELSEWHERE: (&'static [&'static str], &'static str) = OF_THE_PIECE;
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self {
@@ -139,6 +160,7 @@ pub(crate) struct Strip {
 
 impl FromTable for Strip {
     const WHAT: &'static str = "a strip";
+    const ELSEWHERE: (&'static [&'static str], &'static str) = OF_THE_PIECE;
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self { length: fields.required("length", findings), width: fields.required("width", findings) }

@@ -1,4 +1,4 @@
-//! Why a body cannot be fitted as asked, with what would be right. Lengths are mm, told in centimetres.
+//! Why a body cannot be fitted as asked. What is known beside a name that is not is in the fault, for whoever tells it. Lengths are mm, told in centimetres.
 
 /// What is wrong with a request or with the sizes of a pattern.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -8,7 +8,7 @@ pub enum FitFault {
     #[error("the pattern has no sizes of this figure type")]
     NoSizes,
     /// A figure type the pattern does not have.
-    #[error("the pattern has no figure type \"{figure}\"; it has {}", listed(known))]
+    #[error("the pattern has no figure type \"{figure}\"")]
     UnknownFigure {
         /// As asked.
         figure: String,
@@ -16,7 +16,7 @@ pub enum FitFault {
         known: Vec<String>,
     },
     /// A size the pattern does not have in this figure type.
-    #[error("the pattern has no size \"{size}\"{}; it has {}", of_figure(figure), listed(known))]
+    #[error("the pattern has no size \"{size}\"{}", of_figure(figure))]
     UnknownSize {
         /// As asked.
         size: String,
@@ -63,7 +63,7 @@ pub enum FitFault {
         measure: String,
     },
     /// A level that no piece has.
-    #[error("no piece has a level \"{level}\"; there is {}", listed(known))]
+    #[error("no piece has a level \"{level}\"")]
     UnknownLevel {
         /// As asked.
         level: String,
@@ -111,7 +111,7 @@ pub enum FitFault {
         size: String,
     },
     /// A line that no piece, or not the piece named, has.
-    #[error("{} line \"{line}\" to lengthen or shorten at; there is {}", lacks(piece, "a"), listed(known))]
+    #[error("{} line \"{line}\" to lengthen or shorten at", lacks(piece, "a"))]
     UnknownLine {
         /// The piece, when one was named.
         piece: Option<String>,
@@ -135,7 +135,7 @@ pub enum FitFault {
         next: String,
     },
     /// A seam that is not there, or has no edges to move.
-    #[error("there is no seam \"{seam}\" with edges to let out or take in; there is {}", listed(known))]
+    #[error("there is no seam \"{seam}\" with edges to let out or take in")]
     UnknownSeam {
         /// As asked.
         seam: String,
@@ -151,7 +151,7 @@ pub enum FitFault {
         seam: String,
     },
     /// An edge that no piece has.
-    #[error("{} edge \"{edge}\"; there is {}", lacks(piece, "an"), listed(known))]
+    #[error("{} edge \"{edge}\"", lacks(piece, "an"))]
     UnknownEdge {
         /// The piece, when one was named.
         piece: Option<String>,
@@ -169,7 +169,7 @@ pub enum FitFault {
         edge: String,
     },
     /// A piece that is not in the pattern.
-    #[error("the pattern has no piece \"{piece}\"; there is {}", listed(known))]
+    #[error("the pattern has no piece \"{piece}\"")]
     UnknownPiece {
         /// As asked.
         piece: String,
@@ -186,15 +186,6 @@ pub enum FitFault {
         /// What was reached.
         found: f64,
     },
-}
-
-fn listed(known: &[String]) -> String {
-    let quoted: Vec<String> = known.iter().map(|name| format!("\"{name}\"")).collect();
-    match quoted.split_last() {
-        None => "none".to_owned(),
-        Some((last, [])) => last.clone(),
-        Some((last, before)) => format!("{} and {last}", before.join(", ")),
-    }
 }
 
 fn of_figure(figure: &str) -> String {
