@@ -174,3 +174,55 @@ fn the_layer_of_the_command_decides_what_can_be_matched() {
         assert!(wished.stderr.contains("is given up: the design is uneven across"), "{}", wished.stderr);
     }
 }
+
+#[test]
+fn a_file_where_a_folder_belongs_is_told_before_any_search() {
+    let scene = Scene::sound();
+    scene.write("drawings", "a note to self");
+    for command in ["plan quay-bag.job.toml --effort thorough", "check quay-bag.job.toml"] {
+        for folder in ["drawings", "drawings/of-the-bag"] {
+            let run = scene.run(&format!("{command} --out {folder}"));
+            assert_ne!(run.code, Some(0), "{command} --out {folder}");
+            assert_eq!(
+                run.stderr.trim_end().lines().last(),
+                Some(
+                    "drawings is a file, and files are written into a folder: name a folder, which is made if it is not there; nothing was written"
+                ),
+                "{command} --out {folder}"
+            );
+        }
+    }
+    assert_eq!(scene.read("drawings"), "a note to self");
+}
+
+#[test]
+fn widths_without_a_unit_are_told_with_one() {
+    let run = Scene::sound().run("compare quay-bag.job.toml --width 45,60");
+    assert_eq!(run.code, Some(2), "{}", run.stderr);
+    assert!(run.stderr.contains("45 and 60 have no unit; write 45in,60in, or 45cm,60cm"), "{}", run.stderr);
+}
+
+/// A pattern alone is drawn in the unit it was drafted in, beside a job in that of the job.
+#[test]
+fn a_sheet_of_a_pattern_is_in_its_own_unit() {
+    let pattern = |unit: &str, drawn: bool| {
+        let coordinates = format!("coordinates = \"{unit}\"\n");
+        format!(
+            "format = \"ellwand-pattern-1\"\nname = \"Panel\"\nsizes = [\"one\"]\n{}view = [{{ name = \"A\", pieces = [\"Panel\"] }}]\n\
+             [[piece]]\nname = \"Panel\"\ncut = [{{ from = \"main\", count = 1 }}]\nshape = {{ rectangle = {{ width = \"30 in\", height = \"60 in\" }} }}\n",
+            if drawn { coordinates.as_str() } else { "" }
+        )
+    };
+    let sheet = |text: &str| {
+        let scene = Scene::empty();
+        scene.write("panel.pattern.toml", text);
+        scene.run_well("check panel.pattern.toml --out out");
+        scene.read("out/pieces-1.svg")
+    };
+    let (inches, metric) = (sheet(&pattern("in", true)), sheet(&pattern("cm", true)));
+    assert_ne!(inches, metric);
+    assert!(inches.contains(" in<") && !inches.contains(" cm<"), "{inches}");
+    for text in [pattern("mm", true), pattern("in", false)] {
+        assert_eq!(sheet(&text), metric);
+    }
+}

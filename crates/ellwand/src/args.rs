@@ -4,7 +4,7 @@ use std::{path::PathBuf, time::Duration};
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
-use ellwand_files::Length;
+use ellwand_files::{Length, QuantityFault};
 
 use crate::exit::EXIT_CODES;
 
@@ -112,8 +112,8 @@ pub(crate) struct CompareArgs {
     #[arg(value_name = "JOB")]
     pub(crate) job: PathBuf,
     /// Full widths of cloth to try, as a list: 45in,60in
-    #[arg(long = "width", value_name = "WIDTHS", required = true, value_delimiter = ',')]
-    pub(crate) widths: Vec<Length>,
+    #[arg(long = "width", value_name = "WIDTHS", required = true, value_parser = parse_widths)]
+    pub(crate) widths: Vec<Widths>,
     /// Print the comparison as JSON instead of a table
     #[arg(long)]
     pub(crate) json: bool,
@@ -193,6 +193,34 @@ pub(crate) enum FileKind {
     Job,
 }
 
+/// Widths of cloth, as one list of them says.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Widths(pub(crate) Vec<Length>);
+
+/// Widths like `45in,60in`. Where units are missing, the whole list is told as it may be meant.
+fn parse_widths(text: &str) -> Result<Widths, String> {
+    let words: Vec<&str> = text.split(',').map(str::trim).collect();
+    let read: Vec<Result<Length, QuantityFault>> = words.iter().map(|word| word.parse()).collect();
+    let bare = |read: &Result<Length, QuantityFault>| matches!(read, Err(QuantityFault::NoUnit { .. }));
+    let without: Vec<&str> = words.iter().zip(&read).filter(|(_, read)| bare(read)).map(|(word, _)| *word).collect();
+    if !without.is_empty() {
+        let list = |unit: &str| -> String {
+            let with_unit =
+                |(word, read): (&&str, &_)| if bare(read) { format!("{word}{unit}") } else { (*word).to_owned() };
+            words.iter().zip(&read).map(with_unit).collect::<Vec<_>>().join(",")
+        };
+        let have = if without.len() == 1 { "has" } else { "have" };
+        let without = without.join(" and ");
+        return Err(format!(
+            "{without} {have} no unit; write {}, or {} if these are centimetres",
+            list("in"),
+            list("cm")
+        ));
+    }
+    let read: Result<Vec<Length>, QuantityFault> = read.into_iter().collect();
+    read.map(Widths).map_err(|fault| format!("{fault}; {}", fault.help()))
+}
+
 /// A time like `30s`, `2m`, `500ms` or `1h`.
 fn parse_time(text: &str) -> Result<Duration, String> {
     let text = text.trim();
@@ -240,7 +268,16 @@ mod tests {
     fn widths_are_a_list_of_lengths() {
         let cli = Cli::parse_from(["ellwand", "compare", "a.job.toml", "--width", "45in,150 cm"]);
         let Command::Compare(args) = cli.command else { panic!("compare was asked for") };
-        let widths: Vec<f64> = args.widths.iter().map(|w| w.mm()).collect();
+        let widths: Vec<f64> = args.widths.iter().flat_map(|list| &list.0).map(|width| width.mm()).collect();
         assert_eq!(widths, [45.0 * 25.4, 1500.0]);
+    }
+
+    #[test]
+    fn widths_without_a_unit_are_told_as_they_may_be_meant() {
+        let told = |text: &str| parse_widths(text).unwrap_err();
+        assert_eq!(told("45,60"), "45 and 60 have no unit; write 45in,60in, or 45cm,60cm if these are centimetres");
+        assert_eq!(told("45in, 150"), "150 has no unit; write 45in,150in, or 45in,150cm if these are centimetres");
+        assert!(told("45in,").starts_with("a length is missing"), "{}", told("45in,"));
+        assert!(told("45inn").contains("did you mean"), "{}", told("45inn"));
     }
 }

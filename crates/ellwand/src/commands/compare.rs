@@ -30,7 +30,7 @@ pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failur
     let ReadJob { job, pattern, places, .. } = input::read_job(&args.job, settings::reading(&args.search), show)?;
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, &places, job.units);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
-    let widths: Vec<f64> = args.widths.iter().map(|width| width.mm()).collect();
+    let widths: Vec<f64> = args.widths.iter().flat_map(|list| &list.0).map(|width| width.mm()).collect();
     refuse_widths_of_nothing(&job, &roles, &widths)?;
 
     let meter = Meter::new(show, job.units, Interrupt::listen());

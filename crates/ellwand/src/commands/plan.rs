@@ -26,6 +26,9 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, &places, job.units);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
 
+    if let Some(folder) = &args.out {
+        OutputFolder::new(folder).refuse_a_file().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
+    }
     let interrupt = Interrupt::listen();
     let meter = Meter::new(show, job.units, interrupt.clone());
     let plan = plan_job(&job, &pattern, &roles, &settings::options(&args.search), &meter);

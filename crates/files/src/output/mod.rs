@@ -73,6 +73,15 @@ pub enum OutputFault {
         /// Why not.
         problem: &'static str,
     },
+    /// A file where the folder would be, or one above it.
+    #[error(
+        "{} is a file, and files are written into a folder: name a folder, which is made if it is not there; nothing was written",
+        file.display()
+    )]
+    NotAFolder {
+        /// The file.
+        file: PathBuf,
+    },
     /// The folder cannot be made or used.
     #[error("the folder {} cannot be written to: {reason}; nothing was written", folder.display())]
     Folder {
@@ -118,12 +127,23 @@ impl OutputFolder {
         self.files.push((name.into(), content.into()));
     }
 
+    /// Whether a file stands where the folder would be: asked before a long search rather than after it. [`OutputFolder::write`] asks it too.
+    ///
+    /// # Errors
+    ///
+    /// [`OutputFault::NotAFolder`].
+    pub fn refuse_a_file(&self) -> Result<(), OutputFault> {
+        let nearest = self.folder.ancestors().find(|path| path.exists());
+        nearest.filter(|path| !path.is_dir()).map_or(Ok(()), |file| Err(OutputFault::NotAFolder { file: file.into() }))
+    }
+
     /// Writes all files, and says what became of the folder.
     ///
     /// # Errors
     ///
     /// [`OutputFault`]; then nothing has changed.
     pub fn write(self) -> Result<Written, OutputFault> {
+        self.refuse_a_file()?;
         let Self { folder, set, parts, files } = self;
         refuse_bad_names(&files)?;
         let unusable = |reason| OutputFault::Folder { folder: folder.clone(), reason };

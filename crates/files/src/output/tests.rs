@@ -117,7 +117,7 @@ fn a_folder_below_a_file_is_refused() {
     for below in ["out", "out/deeper"] {
         let mut output = OutputFolder::new(folder.path().join(below));
         output.add("a", "1");
-        assert!(matches!(output.write(), Err(OutputFault::Folder { .. })));
+        assert!(matches!(output.write(), Err(OutputFault::NotAFolder { file }) if file == folder.path().join("out")));
     }
     assert_eq!(listing(folder.path()), named(&[("out", "a file")]));
 }
