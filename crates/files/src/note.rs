@@ -71,6 +71,12 @@ pub enum NoteKind {
         /// The choice.
         choice: String,
     },
+    /// A tolerance off the grain that is more than is usual.
+    #[error("{degrees} degrees off the grain is more than is usual, and cloth cut so far off it may twist as it hangs")]
+    MuchOffGrain {
+        /// As written.
+        degrees: f64,
+    },
     /// A wished match that cannot be kept.
     #[error("the wish `{name}` is given up: {why}")]
     WishGivenUp {
@@ -103,6 +109,7 @@ impl NoteKind {
             }
             Self::InNoView { .. } => "add it to the `pieces` of a view, or remove it".into(),
             Self::NeverChosen { .. } => "add it to the `pieces` of a view, or take it out of the choice".into(),
+            Self::MuchOffGrain { .. } => "write \"1 deg\" or \"2 deg\", or leave it if this is meant".into(),
             Self::WishGivenUp { why: WhyGivenUp::UnevenOnFold, .. } => {
                 "lay the cloth open, layer = \"open\", to keep it".into()
             }

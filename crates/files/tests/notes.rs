@@ -39,6 +39,23 @@ fn a_width_as_bolts_are_labelled_is_the_smaller() {
     );
 }
 
+#[test]
+fn more_off_the_grain_than_is_usual_is_noted() {
+    let of = |angle: &str| changed(JOB, "nap = \"with\"", &format!("nap = \"with\"\noff_grain = \"{angle}\""));
+    let is = |kind: &NoteKind| matches!(kind, NoteKind::MuchOffGrain { .. });
+    for usual in ["0 deg", "1 deg", "2 deg"] {
+        assert!(!read(PATTERN, &of(usual)).notes.iter().any(|note| is(note.kind())), "{usual}");
+    }
+    for (much, degrees) in [("2.5 deg", 2.5), ("10 deg", 10.0)] {
+        let job = of(much);
+        let read = read(PATTERN, &job);
+        assert_eq!(read.job.fabric("main").unwrap().cloth.off_grain_deg, degrees, "a note changes nothing");
+        let note = only(&read.notes, &job, "off_grain", is).to_string();
+        assert!(note.contains(&format!("{degrees} degrees off the grain is more than is usual")), "{note}");
+        assert!(note.ends_with("; write \"1 deg\" or \"2 deg\", or leave it if this is meant"), "{note}");
+    }
+}
+
 /// Once, however many cloths there are, and not for those that tell it, be it none.
 #[test]
 fn selvages_that_are_not_told_are_noted_once() {

@@ -171,6 +171,9 @@ pub enum JobFault {
     PriceMissing,
 }
 
+/// Largest tilt off the grain that is allowed without a word, degrees. Common practice is 1 or 2; there is no published source.
+pub(crate) const USUAL_OFF_GRAIN_DEG: f64 = 2.0;
+
 /// Largest tilt off the grain that counts as a tolerance, degrees.
 pub(crate) const MOST_OFF_GRAIN_DEG: f64 = 10.0;
 

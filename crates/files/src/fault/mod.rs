@@ -21,7 +21,7 @@ pub use document::DocumentFault;
 pub use file::FileFault;
 pub use found::{Fault, Faults};
 pub use job::JobFault;
-pub(crate) use job::MOST_OFF_GRAIN_DEG;
+pub(crate) use job::{MOST_OFF_GRAIN_DEG, USUAL_OFF_GRAIN_DEG};
 pub use kind::FaultKind;
 pub use limit::LimitFault;
 pub use pattern::PatternFault;

@@ -14,8 +14,9 @@ use super::{
 use crate::{
     Length, Share,
     document::At,
-    fault::{DocumentFault, JobFault, MOST_OFF_GRAIN_DEG},
+    fault::{DocumentFault, JobFault, MOST_OFF_GRAIN_DEG, USUAL_OFF_GRAIN_DEG},
     findings::Findings,
+    note::NoteKind,
 };
 
 /// An eighth of a yard, mm: what shops that sell by the yard measure to. Common practice; textbooks say 1/8 or 1/4 yd.
@@ -52,10 +53,12 @@ pub(super) fn convert(
         .filter_map(|flaw| convert_flaw(&flaw.value, bought, shrinkage, findings))
         .collect();
     let off_grain_deg = entry.off_grain.as_ref().map_or(0.0, |angle| angle.value.degrees());
-    if let Some(angle) = &entry.off_grain
-        && off_grain_deg > MOST_OFF_GRAIN_DEG
-    {
-        findings.add(&angle.span, JobFault::OffGrainTooLarge { degrees: off_grain_deg });
+    if let Some(angle) = &entry.off_grain {
+        if off_grain_deg > MOST_OFF_GRAIN_DEG {
+            findings.add(&angle.span, JobFault::OffGrainTooLarge { degrees: off_grain_deg });
+        } else if off_grain_deg > USUAL_OFF_GRAIN_DEG {
+            findings.note(&angle.span, NoteKind::MuchOffGrain { degrees: off_grain_deg });
+        }
     }
     if let Some(per) = &entry.price_per
         && !entry.price_given
