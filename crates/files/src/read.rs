@@ -1,6 +1,6 @@
 //! Reading a pattern, or a job and the pattern it names.
 
-use ellwand_garment::{Job, LayerChoice, Pattern};
+use ellwand_garment::{Job, LayerChoice, Pattern, Units};
 
 use crate::{
     Faults, Fit, Limits, Note, Places, Shelf, Source,
@@ -56,6 +56,8 @@ pub struct ReadJob {
 pub struct ReadPattern {
     /// The pattern in its first size, with what is taken unless a job chooses.
     pub pattern: Pattern,
+    /// Units to show it in: inches where its coordinates are, centimetres where they are metric or it has none.
+    pub units: Units,
     /// What is no fault, and what the drafter must know.
     pub notes: Vec<Note>,
 }
@@ -67,11 +69,12 @@ pub struct ReadPattern {
 /// Every fault found.
 pub fn parse_pattern(source: &Source, limits: &Limits) -> Result<ReadPattern, Faults> {
     let mut findings = Findings::new(source.clone(), limits);
-    let pattern = read_document(pattern::format::FORMAT, &mut findings)
-        .map(|file| pattern::convert(&file, &mut findings).into_pattern());
+    let file: Option<pattern::format::PatternFile> = read_document(pattern::format::FORMAT, &mut findings);
+    let pattern = file.as_ref().map(|file| pattern::convert(file, &mut findings).into_pattern());
+    let units = file.map_or(Units::Centimetres, |file| file.units());
     let notes = Findings::finish([findings], limits)?;
     let pattern = pattern.expect("a document that cannot be read has a fault; please report this");
-    Ok(ReadPattern { pattern, notes })
+    Ok(ReadPattern { pattern, units, notes })
 }
 
 /// Reads a job, with the pattern it names from `shelf`. `options` are [`ReadOptions`], or a borrowed [`Limits`] alone.

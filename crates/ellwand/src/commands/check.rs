@@ -2,7 +2,7 @@
 
 use std::{ffi::OsStr, io::Write, path::Path};
 
-use ellwand_files::{Limits, OutputFolder, Places, ReadJob};
+use ellwand_files::{Limits, OutputFolder, Places, ReadJob, ReadPattern};
 use ellwand_garment::{Job, Pattern, Units, View, size_words};
 use ellwand_planner::{check_job, roles};
 
@@ -13,6 +13,8 @@ struct Checked {
     /// The job, and where it says things.
     job: Option<(Job, Places)>,
     pattern: Pattern,
+    /// Units to show the pieces in: those of the job, or of the pattern alone.
+    units: Units,
 }
 
 /// Checks the file and prints what it holds.
@@ -40,17 +42,15 @@ fn read(args: &CheckArgs, limits: &Limits) -> Result<Checked, Failure> {
     let show = if args.quiet { Show::Never } else { Show::OnStderr };
     let name = args.file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
     if name.ends_with(".pattern.toml") {
-        return Ok(Checked { job: None, pattern: input::read_pattern(&args.file, limits, show)?.pattern });
+        let ReadPattern { pattern, units, .. } = input::read_pattern(&args.file, limits, show)?;
+        return Ok(Checked { job: None, pattern, units });
     }
     let ReadJob { job, pattern, places, .. } = input::read_job(&args.file, limits, show)?;
-    Ok(Checked { job: Some((job, places)), pattern })
+    let units = job.units;
+    Ok(Checked { job: Some((job, places)), pattern, units })
 }
 
 impl Checked {
-    fn units(&self) -> Units {
-        self.job.as_ref().map_or(Units::Centimetres, |(job, _)| job.units)
-    }
-
     /// The record of the pieces: those that the job cuts, or all of the pattern.
     fn record(&self) -> String {
         let view = self.job.as_ref().and_then(|(job, _)| self.pattern.view(&job.view));
@@ -72,7 +72,7 @@ fn write_files(args: &CheckArgs, checked: &Checked) -> Result<(), Failure> {
         let mut output = OutputFolder::new(folder).replacing("check");
         for (index, view) in checked.views().enumerate() {
             let name = format!("pieces-{}.svg", index + 1);
-            output.add(name, ellwand_drawing::pieces_svg(&checked.pattern, view, checked.units()));
+            output.add(name, ellwand_drawing::pieces_svg(&checked.pattern, view, checked.units));
         }
         output.write().map_err(not_written)?;
     }

@@ -2,7 +2,7 @@
 //!
 //! A field is `None` when the key is not there or its value was at fault; the fault is noted already.
 
-use ellwand_garment::{GrainRule, Hands};
+use ellwand_garment::{GrainRule, Hands, Units};
 use schemars::JsonSchema;
 
 use super::{
@@ -98,6 +98,16 @@ impl FromTable for PatternFile {
             girth: fields.optional("girth", findings),
             length: fields.optional("length", findings),
             option: fields.optional("option", findings),
+        }
+    }
+}
+
+impl PatternFile {
+    /// Units to show the pattern in: those of its coordinates, where it has some.
+    pub(crate) fn units(&self) -> Units {
+        match self.coordinates.as_ref().map(|unit| unit.value) {
+            Some(CoordinateUnit::In) => Units::Inches,
+            Some(CoordinateUnit::Mm | CoordinateUnit::Cm) | None => Units::Centimetres,
         }
     }
 }
