@@ -32,6 +32,14 @@ impl Findings {
         Self::new(self.source.clone(), &self.limits)
     }
 
+    /// All but the faults of some kinds.
+    pub(crate) fn without(mut self, is: impl Fn(&FaultKind) -> bool) -> Self {
+        let before = self.faults.len();
+        self.faults.retain(|fault| !is(&fault.kind));
+        self.count -= before - self.faults.len();
+        self
+    }
+
     /// Adds those of `others` that are not among these.
     pub(crate) fn add_new(&mut self, others: Self) {
         self.count += others.count - others.faults.len();

@@ -131,6 +131,21 @@ fn what_alterations_name_is_told_with_all_else() {
     }
 }
 
+/// A seam that could not be read is not missed besides.
+#[test]
+fn what_is_at_fault_in_the_pattern_is_not_missed_in_the_job() {
+    let pattern = changed(SIZED, "kind = \"side\"", "kind = \"waist\"");
+    let job =
+        changed(SIZED_JOB, "[fabric.main]", "[alter]\nwiden = [{ seam = \"side\", by = \"2 cm\" }]\n\n[fabric.main]");
+    let faults = parse_job(&Source::new("j", &*job), &Source::new("p", &*pattern), &Limits::default()).unwrap_err();
+    let said = told(&faults);
+    let [kind] = &said[..] else { panic!("{said:#?}") };
+    assert!(
+        kind.contains("\"waist\" is not a choice here; use `centre front`, ") && kind.ends_with(" or `other`"),
+        "{kind}"
+    );
+}
+
 /// One piece with so many points, and a seam that meets at one it does not have.
 #[test]
 fn a_point_that_a_seam_does_not_have_is_told_with_those_near_it() {
@@ -154,4 +169,42 @@ fn a_point_that_a_seam_does_not_have_is_told_with_those_near_it() {
     );
     let said = of_pattern(&pattern("underarm"));
     assert!(said[0].contains("has no point `underarm`; use `point ") && said[0].ends_with(" and 44 more"), "{said:?}");
+}
+
+/// What is to match is judged even where the pieces cannot be fitted, but for what depends on how they come out.
+#[test]
+fn matches_and_alterations_at_fault_are_told_together() {
+    const PLAID: &str = include_str!("plaid.pattern.toml");
+    const PLAID_JOB: &str = include_str!("plaid.job.toml");
+    let alter = "[alter]\nlengthen = [{ line = \"nowhere\", by = \"2 cm\" }]\n[fabric.main]";
+    let job = changed(PLAID_JOB, "[fabric.main]", alter);
+    let job = changed(&job, "centre = \"on a bar\"\n", "centre = \"on a bar\"\nrequire = [\"sides\"]\n");
+    let faults = parse_job(&Source::new("j", &*job), &Source::new("p", PLAID), &Limits::default()).unwrap_err();
+    let said = told(&faults);
+    let [lengthen, require] = &said[..] else { panic!("{said:#?}") };
+    assert!(lengthen.starts_with(&format!("j:{}:", line(&job, "lengthen ="))), "{lengthen}");
+    assert!(lengthen.contains("no piece has a line \"nowhere\" to lengthen or shorten at; "), "{lengthen}");
+    assert!(require.starts_with(&format!("j:{}:", line(&job, "require ="))), "{require}");
+    assert!(require.contains("the pattern has no seam `sides`; did you mean `side`?"), "{require}");
+}
+
+/// An allowance of a fold, and a seam across the body that is let out: each at its own entry, though the fit finds them.
+#[test]
+fn what_a_fit_refuses_is_told_at_its_entry() {
+    let level = "\n[[seam]]\nname = \"belt\"\nkind = \"other\"\na = { piece = \"Front\", edges = [\"waist\"], meets = [\"side waist\"] }\n\
+                 b = { piece = \"Back\", edges = [\"waist\"], meets = [\"side waist\"] }\n";
+    let alter = "[alter]\nallowances = [{ edge = \"centre front\", depth = \"2 cm\" }]\nwiden = [{ seam = \"belt\", by = \"2 cm\" }]\n";
+    let job = changed(SIZED_JOB, "[fabric.main]", &format!("{alter}\n[fabric.main]"));
+    let pattern = format!("{SIZED}{level}");
+    let faults = parse_job(&Source::new("j", &*job), &Source::new("p", &*pattern), &Limits::default()).unwrap_err();
+    let said = told(&faults);
+    let [fold, seam] = &said[..] else { panic!("{said:#?}") };
+    assert!(
+        fold.starts_with(&format!("j:{}:15: ", line(&job, "allowances ="))) && fold.contains("lies on the fold"),
+        "{fold}"
+    );
+    assert!(
+        seam.starts_with(&format!("j:{}:10: ", line(&job, "widen ="))) && seam.contains("runs across the body"),
+        "{seam}"
+    );
 }

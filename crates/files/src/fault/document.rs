@@ -1,6 +1,6 @@
 //! Faults of keys and kinds of value: what a schema would catch.
 
-use super::words::{list, suggest};
+use super::words::list_all;
 
 /// What is wrong with the form of a file, before its meaning is looked at.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -116,7 +116,7 @@ pub enum DocumentFault {
     #[error("the name is empty")]
     EmptyName,
     /// A table that must hold exactly one of several keys does not.
-    #[error("{of} must hold exactly one of {}, and holds {found}", list(.choices, "or"))]
+    #[error("{of} must hold exactly one of {}, and holds {found}", list_all(.choices, "or"))]
     NotExactlyOne {
         /// The table.
         of: &'static str,
@@ -150,11 +150,12 @@ impl DocumentFault {
             Self::KeyTwice { first_line: None, .. } => "keep one of the two".into(),
             Self::UnknownKey { belongs: Some(place), .. } => format!("write it in {place}"),
             Self::UnknownKey { meant: Some(meant), .. } => format!("did you mean `{meant}`?"),
-            Self::UnknownKey { known, .. } => format!("the keys here are {}", list(known, "and")),
+            Self::UnknownKey { known, .. } => format!("the keys here are {}", list_all(known, "and")),
             Self::MissingKey { key, expected, .. } => format!("add `{key} = …`: {expected}"),
             Self::WrongKind { meant: Some(meant), .. } => format!("write {meant}"),
             Self::WrongKind { expected, .. } => format!("write {expected}"),
-            Self::NotAChoice { meant, choices, .. } => suggest(meant, choices),
+            Self::NotAChoice { meant: Some(meant), .. } => format!("did you mean `{meant}`?"),
+            Self::NotAChoice { choices, .. } => format!("use {}", list_all(choices, "or")),
             Self::BadCoordinate { .. } => {
                 "coordinates are finite numbers in the unit of `coordinates`, within 100 m".into()
             }

@@ -7,10 +7,16 @@ const MOST_LISTED: usize = 8;
 
 /// "one, two or three", each in backquotes; `last` stands before the last of them. Of many the first, and how many more there are.
 pub(crate) fn list(words: &[String], last: &str) -> String {
-    let mut quoted: Vec<String> = words.iter().take(MOST_LISTED).map(|word| format!("`{word}`")).collect();
     if words.len() > MOST_LISTED {
-        return format!("{} and {} more", quoted.join(", "), words.len() - MOST_LISTED);
+        let first: Vec<String> = words.iter().take(MOST_LISTED).map(|word| format!("`{word}`")).collect();
+        return format!("{} and {} more", first.join(", "), words.len() - MOST_LISTED);
     }
+    list_all(words, last)
+}
+
+/// The same of all of them: for the words of a format, which stand nowhere else.
+pub(super) fn list_all(words: &[String], last: &str) -> String {
+    let mut quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
     match quoted.pop() {
         None => String::new(),
         Some(only) if quoted.is_empty() => only,

@@ -60,8 +60,13 @@ pub(crate) fn convert(
     let chosen = choices.made_in(&reading.pattern);
     Against { file, reading, choices: &choices, chosen: &chosen }.check(findings);
     let asked = fit::Asked { file, reading, chosen: &chosen };
-    let request = asked.request(findings).filter(|_| reading.sound)?;
-    let (mut pattern, fit) = asked.fitted(&request, findings, of_pattern)?;
+    let request = asked.request(findings).filter(|_| reading.sound);
+    let Some((mut pattern, fit)) = request.and_then(|request| asked.fitted(&request, findings, of_pattern)) else {
+        if reading.sound {
+            matching::note_without_fit(file, &mut fabrics, &chosen, findings);
+        }
+        return None;
+    };
     if let (Some(view), Some(at)) = (file.view.as_ref().and_then(|view| pattern.view(&view.value.0)), &file.view) {
         cuts::note_too_many(&pattern, view, &at.span, findings);
     }

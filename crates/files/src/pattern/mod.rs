@@ -146,7 +146,7 @@ pub(crate) fn convert<'f>(file: &'f PatternFile, findings: &mut Findings) -> Rea
     if findings.count() == before {
         options::note_never_cut(file, &pattern.views, &options, findings);
     }
-    Reading { pattern, sized, options, roles, sound: findings.count() == before, sketches }
+    Reading { pattern, sized, options, roles, sound: findings.count() == 0, sketches }
 }
 
 /// Finishes the pattern in every size, and gives it in the first. What is wrong in several sizes alike is told once.

@@ -16,7 +16,7 @@ use ellwand_garment::{DesignAxis, Drop, Fabric, Match, MatchLimit, MatchRule, Ne
 use super::format::{FabricEntry, JobFile};
 use crate::{
     document::{At, Name},
-    fault::DesignFault,
+    fault::{DesignFault, FaultKind},
     findings::Findings,
 };
 use case::{Case, Wanted, unknown};
@@ -80,6 +80,17 @@ pub(super) fn convert(
         fabric.matching.given_up = found.given_up;
     }
     all
+}
+
+/// Notes what is wrong with the matches where no fit came about: all but what depends on how the pieces come out of it. `chosen` is the
+/// pattern in its first size, read without a fault.
+pub(super) fn note_without_fit(file: &JobFile, fabrics: &mut [Fabric], chosen: &Pattern, findings: &mut Findings) {
+    let mut found = findings.of_the_same_file();
+    convert(file, fabrics, &mut chosen.clone(), &mut found);
+    let depends_on_fit = |kind: &FaultKind| {
+        matches!(kind, FaultKind::Design(DesignFault::Impossible { .. } | DesignFault::CurvedAtBorder { .. }))
+    };
+    findings.add_new(found.without(depends_on_fit));
 }
 
 /// The matches of one cloth: those that are kept and those given up.
