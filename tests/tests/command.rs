@@ -100,11 +100,11 @@ fn the_command_line_overrides_how_the_cloth_lies() {
 #[test]
 fn the_placing_table_is_printed_on_request() {
     let run = Scene::sound().run_well(&format!("{PLAN} --table"));
-    for said in ["grain low", "grain high", "cut end", "Pocket", "Band"] {
+    for said in ["low end", "high end", "cut end", "Pocket", "Band"] {
         assert!(run.stdout.contains(said), "`{said}` is not said in:\n{}", run.stdout);
     }
     let quiet = Scene::sound().run_well(&format!("{PLAN} --table --quiet"));
-    assert!(quiet.stdout.contains("grain low") && !quiet.stdout.contains("to gain"), "{}", quiet.stdout);
+    assert!(quiet.stdout.contains("high end") && !quiet.stdout.contains("to gain"), "{}", quiet.stdout);
 }
 
 #[test]

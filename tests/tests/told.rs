@@ -205,6 +205,37 @@ fn every_cut_is_its_piece_mirrored_and_turned_as_the_record_says() {
     }
 }
 
+/// The rows of a placing table, each cell from where its heading begins to where the next does: a piece that is cut once has no copy.
+fn columns(table: &str) -> Vec<Vec<String>> {
+    let lines: Vec<Vec<char>> = table.lines().map(|line| line.chars().collect()).collect();
+    let heading = lines.iter().position(|line| line.starts_with(&['n', 'o', '.'])).expect("a heading");
+    let two_spaces_before = |line: &[char], i: usize| i > 1 && line[i - 2..i] == [' ', ' '] && line[i] != ' ';
+    let mut starts = vec![0];
+    starts.extend((0..lines[heading].len()).filter(|&i| two_spaces_before(&lines[heading], i)));
+    // The last three are flush right: their cells begin where the heading before them ends.
+    let flush_right = starts.len() - 3;
+    let starts: Vec<usize> = (starts.iter().enumerate())
+        .map(|(i, &at)| {
+            let before = &lines[heading][..at];
+            let end_of_words = before.iter().rposition(|c| *c != ' ').map_or(0, |end| end + 1);
+            if i < flush_right { at } else { end_of_words }
+        })
+        .collect();
+    let rows = lines[heading + 1..].iter().take_while(|line| !line.is_empty());
+    let cell = |line: &[char], i: usize| -> String {
+        let end = starts.get(i + 1).copied().unwrap_or(line.len()).min(line.len());
+        line[starts[i].min(end)..end].iter().collect::<String>().trim().to_owned()
+    };
+    rows.map(|line| (0..starts.len()).map(|i| cell(line, i)).collect()).collect()
+}
+
+/// Nothing for a piece cut once; a, b, c for copies of which the points tell no side.
+fn copy_name(cut: &Value, cuts: &[Value]) -> String {
+    let copies = cuts.iter().filter(|other| other["piece"] == cut["piece"]).count();
+    let copy = cut["copy"].as_u64().expect("a number") as u8;
+    if copies < 2 { String::new() } else { char::from(b'a' + copy - 1).to_string() }
+}
+
 #[test]
 fn the_placing_table_is_measured_on_the_cuts_of_the_record() {
     for way in ["open", "fold"] {
@@ -217,13 +248,9 @@ fn the_placing_table_is_measured_on_the_cuts_of_the_record() {
         let cuts = record["cuts"].as_array().expect("cuts");
         let mut edges: Vec<String> = Vec::new();
         for cut in cuts {
-            let columns = |line: &str| -> Vec<String> {
-                line.split("  ").map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect()
-            };
-            let is_it = |row: &Vec<String>| {
-                row.len() == 8 && row[1] == text(&cut["piece"]) && row[2].parse().ok() == cut["copy"].as_u64()
-            };
-            let row = table.lines().map(columns).find(is_it).unwrap_or_else(|| panic!("{cut} in:\n{table}"));
+            let is_it = |row: &Vec<String>| row[1] == text(&cut["piece"]) && row[2] == copy_name(cut, cuts);
+            let rows = columns(&table);
+            let row = rows.iter().find(|row| is_it(row)).unwrap_or_else(|| panic!("{cut} in:\n{table}"));
             let [low, high] = [pair(&cut["grainline"][0]), pair(&cut["grainline"][1])];
             let from = |x: f64| match row[4].as_str() {
                 "left edge" => x,
@@ -233,19 +260,29 @@ fn the_placing_table_is_measured_on_the_cuts_of_the_record() {
             };
             assert_eq!(row[5..7], [nearest(from(low[0])), nearest(from(high[0]))], "{cut}");
             let middle = (low[0] + high[0]) / 2.0;
-            let to_an_edge = middle.min(width - middle);
-            assert!(from(middle) <= to_an_edge + 1e-6, "from the line that is nearest: {row:?}");
-            let lowest =
-                cut["outline"].as_array().expect("points").iter().map(|p| number(&p[1])).fold(f64::MAX, f64::min);
-            assert_eq!(row[7], nearest(lowest), "{cut}");
+            // What is folded is measured from its fold, an open layer from the nearer edge.
+            if fold.is_some() {
+                assert_eq!(row[4], "fold", "{row:?}");
+            } else {
+                assert!(from(middle) <= middle.min(width - middle) + 1e-6, "from the nearer edge: {row:?}");
+            }
+            assert_eq!(row[7], nearest(low[1]), "the low end of the grainline from the cut end: {cut}");
             if cut["piece"] == "Pocket" {
                 let face = if cut["mirrored"] == true { "face down" } else { "face up" };
-                let turned = if (90.0..270.0).contains(&number(&cut["turned_deg"])) { ", top down" } else { "" };
-                assert_eq!(row[3], format!("{face}{turned}"), "{cut}");
+                let turn = number(&cut["turned_deg"]);
+                let turned = if (90.0..270.0).contains(&turn) { ", top down" } else { "" };
+                let tilt = ((turn - (turn / 180.0).round() * 180.0) * 10.0).round() / 10.0;
+                let tilted = match tilt {
+                    0.0 => String::new(),
+                    tilt if tilt > 0.0 => format!(", tilted {tilt}° anticlockwise"),
+                    tilt => format!(", tilted {}° clockwise", -tilt),
+                };
+                assert_eq!(row[3], format!("{face}{turned}{tilted}"), "{cut}");
             }
             edges.push(row[4].clone());
         }
-        assert!(edges.iter().any(|edge| edge != "left edge"), "{edges:?}");
+        let other = if way == "fold" { "fold" } else { "right edge" };
+        assert!(edges.iter().any(|edge| edge == other), "{edges:?}");
     }
 }
 

@@ -3,7 +3,7 @@
 //! On folded cloth the right half is turned over onto the left, right sides together, or on cloth with a design under it, the design outside. Either
 //! way what is seen stands where the left half has it: a pair is one shape, a fold piece the half left of the fold, and a piece cut once waits until the cloth is opened.
 
-use ellwand_garment::{Cut, Layout};
+use ellwand_garment::{CopyName, Cut, Layout, lies_words};
 use ellwand_geometry::{Point, point, signed_area};
 
 use crate::clip::left_of;
@@ -66,13 +66,13 @@ pub(crate) struct Steps {
 
 /// Every cut on flat cloth.
 pub(crate) fn flat(layout: &Layout) -> Vec<Shown> {
-    let matched = Matched::of(layout);
-    layout.cuts.iter().map(|cut| shown_open(cut, layout, &matched)).collect()
+    let (matched, named) = (Matched::of(layout), Named::of(layout));
+    layout.cuts.iter().map(|cut| shown_open(cut, &named, &matched)).collect()
 }
 
 /// The two steps of cutting on a fold at `fold`; nothing when no cut uses the fold.
 pub(crate) fn steps(layout: &Layout, fold: f64) -> Option<Steps> {
-    let matched = Matched::of(layout);
+    let (matched, named) = (Matched::of(layout), Named::of(layout));
     let mut folded = Vec::new();
     let mut single = Vec::new();
     let mut done = vec![false; layout.cuts.len()];
@@ -83,7 +83,7 @@ pub(crate) fn steps(layout: &Layout, fold: f64) -> Option<Steps> {
         done[i] = true;
         if cut.on_fold {
             let matches = turned_over(matched.on(cut), fold);
-            folded.push(Shown { matches, ..shown_on_fold(cut, layout, fold) });
+            folded.push(Shown { matches, ..shown_on_fold(cut, &named, fold) });
             continue;
         }
         let partner = (i + 1..layout.cuts.len()).find(|&j| !done[j] && cut.is_twin_across(&layout.cuts[j], fold));
@@ -92,7 +92,7 @@ pub(crate) fn steps(layout: &Layout, fold: f64) -> Option<Steps> {
                 done[j] = true;
                 let twin = &layout.cuts[j];
                 let matches = turned_over([matched.on(cut), matched.on(twin)].concat(), fold);
-                folded.push(Shown { matches, ..shown_pair(cut, twin, layout, fold) });
+                folded.push(Shown { matches, ..shown_pair(cut, twin, &named, fold) });
             }
             None => single.push(i),
         }
@@ -103,10 +103,10 @@ pub(crate) fn steps(layout: &Layout, fold: f64) -> Option<Steps> {
     let mut opened = Vec::new();
     for (i, cut) in layout.cuts.iter().enumerate() {
         if single.contains(&i) {
-            folded.extend(shown_later(cut, layout, fold));
-            opened.push(shown_open(cut, layout, &matched));
+            folded.extend(shown_later(cut, &named, fold));
+            opened.push(shown_open(cut, &named, &matched));
         } else {
-            opened.push(shown_flat(cut, layout, Part::Gone));
+            opened.push(shown_flat(cut, &named, Part::Gone));
         }
     }
     if single.is_empty() {
@@ -115,13 +115,10 @@ pub(crate) fn steps(layout: &Layout, fold: f64) -> Option<Steps> {
     Some(Steps { folded, opened })
 }
 
-fn copies(cut: &Cut, layout: &Layout) -> usize {
-    layout.cuts.iter().filter(|c| c.piece == cut.piece).count()
-}
-
-fn wording(cut: &Cut, tag: Option<String>, notes: Vec<String>) -> Wording {
+/// The words of a cut with what its copies are called, the number alone for what is cut once.
+fn wording(cut: &Cut, copies: &str, notes: Vec<String>) -> Wording {
     let short_number = cut.number.to_string();
-    let number = tag.map_or(short_number.clone(), |t| format!("{short_number} · {t}"));
+    let number = if copies.is_empty() { short_number.clone() } else { format!("{short_number} {copies}") };
     Wording { number, short_number, name: cut.piece.clone(), notes }
 }
 
@@ -131,13 +128,37 @@ fn face(cut: &Cut) -> Face {
     if cut.lies_face_down() { Face::Down } else { Face::Up }
 }
 
-fn face_note(cut: &Cut) -> impl Iterator<Item = String> {
-    (face(cut) == Face::Down).then(|| "face down".to_owned()).into_iter()
+fn notes(cut: &Cut) -> Vec<String> {
+    let face = (face(cut) == Face::Down).then(|| "face down".to_owned());
+    face.into_iter().chain(lies_words(cut.turned_deg)).collect()
 }
 
-fn copy_tag(cut: &Cut, layout: &Layout) -> Option<String> {
-    let count = copies(cut, layout);
-    (count > 1).then(|| format!("{}/{count}", cut.copy))
+/// A layout with what its cuts are called beside the other copies of their pieces.
+struct Named<'a> {
+    layout: &'a Layout,
+    names: Vec<CopyName>,
+}
+
+impl<'a> Named<'a> {
+    fn of(layout: &'a Layout) -> Self {
+        Self { layout, names: layout.copy_names() }
+    }
+
+    fn name(&self, cut: &Cut) -> CopyName {
+        let index = self.layout.cuts.iter().position(|known| std::ptr::eq(known, cut));
+        index.map_or_else(CopyName::default, |index| self.names[index])
+    }
+}
+
+/// The copies of a pair as one: "left + right", "left + right b", "a + b".
+fn both_names(one: CopyName, other: CopyName) -> String {
+    let (first, second) =
+        if (one.side, one.letter) <= (other.side, other.letter) { (one, other) } else { (other, one) };
+    if first.side != second.side && first.letter == second.letter {
+        let first = CopyName { letter: None, ..first };
+        return format!("{first} + {second}");
+    }
+    format!("{first} + {second}")
 }
 
 fn notches(cut: &Cut) -> Vec<(Point, Point)> {
@@ -151,12 +172,12 @@ fn turned_over(points: Vec<MatchPoint>, fold: f64) -> Vec<MatchPoint> {
 }
 
 /// A cut on the open cloth with its match points.
-fn shown_open(cut: &Cut, layout: &Layout, matched: &Matched<'_>) -> Shown {
-    Shown { matches: matched.on(cut), ..shown_flat(cut, layout, Part::CutNow) }
+fn shown_open(cut: &Cut, named: &Named<'_>, matched: &Matched<'_>) -> Shown {
+    Shown { matches: matched.on(cut), ..shown_flat(cut, named, Part::CutNow) }
 }
 
-fn shown_flat(cut: &Cut, layout: &Layout, part: Part) -> Shown {
-    let fold = layout.cloth.centre_fold();
+fn shown_flat(cut: &Cut, named: &Named<'_>, part: Part) -> Shown {
+    let fold = named.layout.cloth.centre_fold();
     let crease = (cut.on_fold && part == Part::CutNow).then(|| {
         let b = cut.outline.bounds();
         [point(fold, b.min.y), point(fold, b.max.y)]
@@ -164,7 +185,7 @@ fn shown_flat(cut: &Cut, layout: &Layout, part: Part) -> Shown {
     Shown {
         piece: cut.piece.clone(),
         outline: cut.outline.points().to_vec(),
-        wording: wording(cut, copy_tag(cut, layout), face_note(cut).collect()),
+        wording: wording(cut, &named.name(cut).to_string(), notes(cut)),
         part,
         face: face(cut),
         grainline: Some(cut.grainline),
@@ -175,18 +196,13 @@ fn shown_flat(cut: &Cut, layout: &Layout, part: Part) -> Shown {
     }
 }
 
-fn shown_pair(a: &Cut, b: &Cut, layout: &Layout, fold: f64) -> Shown {
-    let (left, right) = if a.outline.bounds().center().x <= fold { (a, b) } else { (b, a) };
-    let count = copies(left, layout);
-    let tag = if count == 2 {
-        "pair".to_owned()
-    } else {
-        format!("{}+{}/{count}", left.copy.min(right.copy), left.copy.max(right.copy))
-    };
-    Shown { wording: wording(left, Some(tag), face_note(left).collect()), ..shown_flat(left, layout, Part::CutNow) }
+fn shown_pair(a: &Cut, b: &Cut, named: &Named<'_>, fold: f64) -> Shown {
+    let left = if a.outline.bounds().center().x <= fold { a } else { b };
+    let names = both_names(named.name(a), named.name(b));
+    Shown { wording: wording(left, &names, notes(left)), ..shown_flat(left, named, Part::CutNow) }
 }
 
-fn shown_on_fold(cut: &Cut, layout: &Layout, fold: f64) -> Shown {
+fn shown_on_fold(cut: &Cut, named: &Named<'_>, fold: f64) -> Shown {
     let outline = left_of(cut.outline.points(), fold);
     let on_fold = outline.iter().filter(|p| (p.x - fold).abs() < 1e-6);
     let (low, high) = on_fold.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), p| (l.min(p.y), h.max(p.y)));
@@ -196,18 +212,22 @@ fn shown_on_fold(cut: &Cut, layout: &Layout, fold: f64) -> Shown {
     let grainline = cut.grainline.map(|p| point(fold - (p.x - fold).abs(), p.y));
     Shown {
         outline,
-        wording: wording(cut, copy_tag(cut, layout), ["on fold".to_owned()].into_iter().collect()),
+        wording: wording(
+            cut,
+            &named.name(cut).to_string(),
+            std::iter::once("on fold".to_owned()).chain(lies_words(cut.turned_deg)).collect(),
+        ),
         grainline: away.then_some(grainline),
         fold_edge: Some([point(fold, low), point(fold, high)]),
         notches: notches(cut).into_iter().filter(|(at, _)| at.x <= fold + 1e-6).collect(),
         crease: None,
         face: Face::Up,
-        ..shown_flat(cut, layout, Part::CutNow)
+        ..shown_flat(cut, named, Part::CutNow)
     }
 }
 
 /// A single piece on folded cloth: the part that lies in the left half, and the part of the right half turned over.
-fn shown_later(cut: &Cut, layout: &Layout, fold: f64) -> Vec<Shown> {
+fn shown_later(cut: &Cut, named: &Named<'_>, fold: f64) -> Vec<Shown> {
     let over: Vec<Point> = cut.outline.points().iter().map(|p| point(2.0 * fold - p.x, p.y)).rev().collect();
     let parts = [left_of(cut.outline.points(), fold), left_of(&over, fold)];
     let biggest = parts.iter().map(|p| signed_area(p).abs()).fold(0.0, f64::max);
@@ -216,12 +236,12 @@ fn shown_later(cut: &Cut, layout: &Layout, fold: f64) -> Vec<Shown> {
         .filter(|p| p.len() >= 3 && signed_area(p).abs() > 1e-3 * biggest)
         .map(|outline| Shown {
             outline,
-            wording: wording(cut, copy_tag(cut, layout), vec!["from one layer".to_owned()]),
+            wording: wording(cut, &named.name(cut).to_string(), vec!["from one layer".to_owned()]),
             part: Part::CutLater,
             face: Face::Up,
             grainline: None,
             notches: Vec::new(),
-            ..shown_flat(cut, layout, Part::CutLater)
+            ..shown_flat(cut, named, Part::CutLater)
         })
         .collect()
 }

@@ -15,7 +15,7 @@ use crate::lettering::Line;
 /// What there is to say on a piece.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Wording {
-    /// Number and, when there are several copies, which: "3 · 2/2".
+    /// Number and, when there are several copies, which: "3 right", "13 b".
     pub(crate) number: String,
     /// The number alone.
     pub(crate) short_number: String,
@@ -164,7 +164,7 @@ fn without_name(w: &Wording, share: f64) -> Vec<Vec<Line>> {
 /// Number and copy, on one line or two.
 fn number_and_copy(w: &Wording, share: f64) -> Vec<Vec<Line>> {
     let one_line = vec![Line::bold(w.number.clone(), 9.0 * share)];
-    let copy = w.number.trim_start_matches(&w.short_number).trim_start_matches(" · ");
+    let copy = w.number.strip_prefix(&w.short_number).unwrap_or_default().trim_start();
     if copy.is_empty() {
         return vec![one_line];
     }
@@ -203,7 +203,7 @@ mod tests {
 
     fn wording() -> Wording {
         Wording {
-            number: "3 · 2/2".into(),
+            number: "3 right".into(),
             short_number: "3".into(),
             name: "Upper sleeve".into(),
             notes: vec!["face down".into()],
@@ -222,10 +222,10 @@ mod tests {
 
     #[test]
     fn a_smaller_piece_says_less_but_always_its_number() {
-        assert_eq!(texts(60.0, 60.0).unwrap(), ["3 · 2/2", "Upper sleeve", "face down"]);
-        assert_eq!(texts(15.0, 16.0).unwrap(), ["3 · 2/2", "Upper", "sleeve", "face down"]);
-        assert_eq!(texts(70.0, 4.0).unwrap(), ["3 · 2/2  Upper sleeve, face down"]);
-        assert_eq!(texts(10.0, 4.2).unwrap(), ["3 · 2/2"]);
+        assert_eq!(texts(60.0, 60.0).unwrap(), ["3 right", "Upper sleeve", "face down"]);
+        assert_eq!(texts(15.0, 16.0).unwrap(), ["3 right", "Upper", "sleeve", "face down"]);
+        assert_eq!(texts(70.0, 4.0).unwrap(), ["3 right  Upper sleeve, face down"]);
+        assert_eq!(texts(10.0, 4.2).unwrap(), ["3 right"]);
         assert_eq!(texts(3.6, 4.2).unwrap(), ["3"]);
         assert_eq!(texts(2.0, 2.0), None);
     }

@@ -134,6 +134,7 @@ fn known_width(c: char, weight: Weight) -> Option<f64> {
         '–' => '_' as usize - ' ' as usize,
         '×' => '+' as usize - ' ' as usize,
         '…' => return Some(1.0),
+        '°' => return Some(0.5),
         _ => return None,
     };
     Some(f64::from(table[index]) / 1000.0)

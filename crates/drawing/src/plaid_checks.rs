@@ -1,6 +1,6 @@
 //! Checks of drawings of cloth with a design: bars, match points and seams, on the marks and through an SVG parser.
 
-use ellwand_garment::{DesignAxis, Hands, Layout, SeamKind, Units};
+use ellwand_garment::{DesignAxis, Half, Hands, Layout, SeamKind, Units};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::compose::layout_sheet;
@@ -69,8 +69,12 @@ fn rings_and_diamonds_stand_exactly_on_their_points() {
             let at = frame.at(cut.points[&end.point]);
             let marks = if found.b.is_some() { &rings } else { &diamonds };
             assert_eq!(marks.iter().filter(|p| distance(**p, at) < 1e-9).count(), 1, "{end:?}");
-            if found.b.is_some() && known.iter().all(|p| distance(*p, at) > 1e-9) {
-                known.push(at);
+            // Of a whole piece each half meets its own front.
+            let beyond = cut.points.get(&Half::Other.name(&end.point)).map(|&p| frame.at(p));
+            for at in std::iter::once(at).chain(beyond.filter(|_| found.b.is_some())) {
+                if found.b.is_some() && known.iter().all(|p| distance(*p, at) > 1e-9) {
+                    known.push(at);
+                }
             }
         }
     }

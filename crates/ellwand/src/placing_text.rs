@@ -1,7 +1,7 @@
 //! The placing table as text: where each piece lies, in tape-measure fractions.
 
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
-use ellwand_garment::{Layout, MeasuredFrom, PlacingRow, Units, format_length, format_length_up, placing_table};
+use ellwand_garment::{Layout, PlacingRow, Units, format_length, format_length_up, lies_words, placing_table};
 
 /// Where to pin every piece of `layout`: a heading, one row a cut, and how to read them.
 pub(crate) fn placing_text(layout: &Layout, units: Units) -> String {
@@ -20,17 +20,17 @@ pub(crate) fn placing_text(layout: &Layout, units: Units) -> String {
 fn table(rows: &[PlacingRow], units: Units) -> Table {
     let mut table = Table::new();
     table.load_style(presets::NOTHING).set_content_arrangement(ContentArrangement::Disabled);
-    table.set_header(["no.", "piece", "copy", "lies", "measure from", "grain low", "grain high", "cut end"]);
+    table.set_header(["no.", "piece", "copy", "lies", "measure from", "low end", "high end", "cut end"]);
     for row in rows {
         table.add_row([
             row.number.to_string(),
             row.piece.clone(),
-            row.copy.to_string(),
+            row.copy_name.to_string(),
             lies(row),
-            from(row.from).to_owned(),
+            row.from.name().to_owned(),
             format_length(row.low_end, units),
             format_length(row.high_end, units),
-            format_length(row.from_cut_end, units),
+            format_length(row.ends_from_cut_end[0], units),
         ]);
     }
     for column in table.column_iter_mut().skip(5) {
@@ -44,46 +44,44 @@ fn table(rows: &[PlacingRow], units: Units) -> Table {
 
 /// Face and turn in words.
 fn lies(row: &PlacingRow) -> String {
-    let face = if row.face_down { "face down" } else { "face up" };
-    if row.on_fold {
-        return "on the fold".into();
-    }
-    // A tilt within the off-grain tolerance is read from the two grain distances.
-    match row.turned_deg.round() as i64 {
-        0 | 360 => face.into(),
-        180 => format!("{face}, top down"),
-        turn => format!("{face}, turned {turn}°"),
-    }
+    let face = match (row.on_fold, row.face_down) {
+        (true, _) => "on the fold",
+        (false, true) => "face down",
+        (false, false) => "face up",
+    };
+    std::iter::once(face.to_owned()).chain(lies_words(row.turned_deg)).collect::<Vec<_>>().join(", ")
 }
 
-fn from(from: MeasuredFrom) -> &'static str {
-    match from {
-        MeasuredFrom::LeftEdge => "left edge",
-        MeasuredFrom::RightEdge => "right edge",
-        MeasuredFrom::Fold => "fold",
-    }
-}
-
-fn how_to_read(layout: &Layout) -> &'static str {
+fn how_to_read(layout: &Layout) -> String {
+    let ends = "\"low end\" and \"high end\" are the ends of the grainline, towards the hem and towards the top of the piece: their distances from";
+    let cut_end = "\"cut end\" is the distance of the low end from the cut end.";
+    let sides = "\"left\" and \"right\" are the wearer's own.";
+    let names = if rows_have_sides(layout) { format!(" {sides}") } else { String::new() };
     if layout.uses_fold() {
-        "Distances on the cloth opened out, right side up. \"grain low\" and \"grain high\" are the distances of the two ends of \
-         the grainline from the fold or that edge, selvage included; \"cut end\" is the distance of the piece's lowest point \
-         from the cut end. Two copies that read alike left and right of the fold are cut as one through both layers."
+        format!(
+            "Distances on the cloth opened out, right side up. {ends} the fold. {cut_end}{names} Two copies that read alike left and \
+             right of the fold are cut as one through both layers."
+        )
     } else {
-        "Cloth right side up. \"grain low\" and \"grain high\" are the distances of the two ends of the grainline from that edge, \
-         selvage included; \"cut end\" is the distance of the piece's lowest point from the cut end."
+        format!("Cloth right side up, the cut end near you. {ends} that edge, selvage included. {cut_end}{names}")
     }
+}
+
+fn rows_have_sides(layout: &Layout) -> bool {
+    layout.copy_names().iter().any(|name| name.side.is_some())
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use ellwand_garment::{CopyName, MeasuredFrom, WornSide};
 
     fn row() -> PlacingRow {
         PlacingRow {
             piece: "Front".into(),
             number: 3,
             copy: 2,
+            copy_name: CopyName { side: Some(WornSide::Right), letter: None },
             face_down: false,
             on_fold: false,
             turned_deg: 0.0,
@@ -102,8 +100,8 @@ mod tests {
             line.split("  ").map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect()
         };
         let lines: Vec<Vec<String>> = text.lines().map(columns).collect();
-        assert_eq!(lines[0][4..], ["measure from", "grain low", "grain high", "cut end"]);
-        assert_eq!(lines[1], ["3", "Front", "2", "face up", "right edge", "11 cm", "12 cm", "3 cm"]);
+        assert_eq!(lines[0][4..], ["measure from", "low end", "high end", "cut end"]);
+        assert_eq!(lines[1], ["3", "Front", "right", "face up", "right edge", "11 cm", "12 cm", "4 cm"]);
     }
 
     #[test]
@@ -112,8 +110,9 @@ mod tests {
         assert_eq!(said(false, 0.0), "face up");
         assert_eq!(said(true, 360.0), "face down");
         assert_eq!(said(true, 180.0), "face down, top down");
-        assert_eq!(said(false, 90.0), "face up, turned 90°");
+        assert_eq!(said(false, 90.0), "face up, top to the left edge");
+        assert_eq!(said(false, 359.0), "face up, tilted 1° clockwise");
         assert_eq!(lies(&PlacingRow { on_fold: true, ..row() }), "on the fold");
-        assert_eq!((from(MeasuredFrom::LeftEdge), from(MeasuredFrom::Fold)), ("left edge", "fold"));
+        assert_eq!(lies(&PlacingRow { on_fold: true, turned_deg: 180.0, ..row() }), "on the fold, top down");
     }
 }

@@ -44,6 +44,7 @@
 mod build;
 pub mod check;
 mod cloth;
+mod copy_name;
 mod cut;
 mod design;
 mod fit;
@@ -70,6 +71,7 @@ mod valid;
 
 pub use build::{ClothBuilder, FabricBuilder, JobBuilder, PatternBuilder, PieceBuilder};
 pub use cloth::{Cloth, Layers, Nap, RightSide};
+pub use copy_name::{CopyName, WornSide};
 pub use cut::Cut;
 pub use design::{Balance, Bar, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, LeftEdge, Repeat};
 pub use fit::{
@@ -89,7 +91,7 @@ pub use matching::{
 pub use money::{Bill, BillLine, Money};
 pub use pattern::{CutOrder, Pattern, View, size_words};
 pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
-pub use placing::{MeasuredFrom, PlacingRow, placing_table};
+pub use placing::{MeasuredFrom, PlacingRow, lies_words, placing_table};
 pub use poses::{LegalPoses, legal_poses};
 pub use purchase::{Allowance, AllowanceReason, OnHand, Purchase, before_washing, purchase, short_of_on_hand};
 pub use question::{Question, QuestionFault, kept_free};

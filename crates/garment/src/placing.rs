@@ -1,11 +1,12 @@
 //! The placing table: where to pin each piece, as distances a person can measure on the table.
 //!
-//! For each cut: how far both ends of the grainline lie from the nearest selvage edge or the fold, and how far the
-//! piece lies from the cut end. Numbers only; writing them down is left to the caller.
+//! For each cut: how far both ends of the grainline lie from the nearest edge of open cloth, or from the fold of cloth that is
+//! folded, and how far its low end lies from the cut end. The words for edges and ends are here too, since sheet and table use
+//! the same; writing them down is left to the caller.
 
 use ellwand_geometry::Point;
 
-use crate::{Cut, Layout};
+use crate::{CopyName, Cut, Layout, Lie};
 
 /// What a distance across the cloth is measured from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -14,8 +15,28 @@ pub enum MeasuredFrom {
     LeftEdge,
     /// The outer edge of the right selvage.
     RightEdge,
-    /// The centre fold; only when a cut of the layout uses it.
+    /// The fold; of every cut of a layout that uses it, and of no other.
     Fold,
+}
+
+impl MeasuredFrom {
+    /// "left edge", "right edge" or "fold", the same words on the sheet and in the table.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::LeftEdge => "left edge",
+            Self::RightEdge => "right edge",
+            Self::Fold => "fold",
+        }
+    }
+
+    /// How far `p` lies from there on the cloth of `layout`, mm.
+    pub fn distance(self, p: Point, layout: &Layout) -> f64 {
+        match self {
+            Self::LeftEdge => p.x,
+            Self::RightEdge => layout.cloth.width - p.x,
+            Self::Fold => (p.x - layout.cloth.centre_fold()).abs(),
+        }
+    }
 }
 
 /// One row of the placing table, mm.
@@ -27,13 +48,15 @@ pub struct PlacingRow {
     pub number: usize,
     /// Which copy, from 1.
     pub copy: u32,
+    /// What that copy is called.
+    pub copy_name: CopyName,
     /// Whether it lies printed side down; never for a piece that is its own mirror image.
     pub face_down: bool,
     /// Whether it is cut on the fold.
     pub on_fold: bool,
     /// Turn after mirroring, degrees counter-clockwise.
     pub turned_deg: f64,
-    /// What the distances across are measured from: the line nearest to the middle of the grainline.
+    /// What the distances across are measured from: the edge nearest to the middle of the grainline, or the fold.
     pub from: MeasuredFrom,
     /// Distance of the grainline's low end (towards the hem of the piece) from there.
     pub low_end: f64,
@@ -48,36 +71,64 @@ pub struct PlacingRow {
 /// The placing table of a layout, in the order of its cuts.
 pub fn placing_table(layout: &Layout) -> Vec<PlacingRow> {
     let uses_fold = layout.uses_fold();
-    layout.cuts.iter().map(|cut| row(layout, uses_fold, cut)).collect()
+    let names = layout.copy_names();
+    layout.cuts.iter().zip(names).map(|(cut, name)| row(layout, uses_fold, cut, name)).collect()
 }
 
-fn row(layout: &Layout, uses_fold: bool, cut: &Cut) -> PlacingRow {
+fn row(layout: &Layout, uses_fold: bool, cut: &Cut, copy_name: CopyName) -> PlacingRow {
     let [low, high] = cut.grainline;
-    let (width, fold) = (layout.cloth.width, layout.cloth.centre_fold());
     let middle = (low.x + high.x) / 2.0;
-    let mut from = if middle <= width - middle { MeasuredFrom::LeftEdge } else { MeasuredFrom::RightEdge };
-    let nearest = middle.min(width - middle);
-    if uses_fold && (cut.on_fold || (middle - fold).abs() < nearest) {
-        from = MeasuredFrom::Fold;
-    }
-    let across = |p: Point| match from {
-        MeasuredFrom::LeftEdge => p.x,
-        MeasuredFrom::RightEdge => width - p.x,
-        MeasuredFrom::Fold => (p.x - fold).abs(),
+    let from = if uses_fold {
+        MeasuredFrom::Fold
+    } else if middle <= layout.cloth.width - middle {
+        MeasuredFrom::LeftEdge
+    } else {
+        MeasuredFrom::RightEdge
     };
     PlacingRow {
         piece: cut.piece.clone(),
         number: cut.number,
         copy: cut.copy,
+        copy_name,
         face_down: cut.lies_face_down(),
         on_fold: cut.on_fold,
         turned_deg: cut.turned_deg,
         from,
-        low_end: across(low),
-        high_end: across(high),
+        low_end: from.distance(low, layout),
+        high_end: from.distance(high, layout),
         ends_from_cut_end: [low.y, high.y],
         from_cut_end: cut.outline.bounds().min.y,
     }
+}
+
+/// Which way the top of a piece points, as it is turned by `turned_deg` counter-clockwise on cloth whose cut end is near: nothing when it points
+/// away from the cut end, "top down", "top to the left edge", "on the bias, ...", with any tilt off these, to a tenth of a degree.
+///
+/// ```
+/// use ellwand_garment::lies_words;
+///
+/// assert_eq!(lies_words(359.0).as_deref(), Some("tilted 1° clockwise"));
+/// assert_eq!(lies_words(181.5).as_deref(), Some("top down, tilted 1.5° anticlockwise"));
+/// assert_eq!(lies_words(360.0), None);
+/// ```
+pub fn lies_words(turned_deg: f64) -> Option<String> {
+    let eighth = (turned_deg / 45.0).round() * 45.0;
+    let mut words: Vec<String> = match Lie::of(&ellwand_geometry::Pose::turned(eighth)) {
+        Lie::Up | Lie::Tilted => Vec::new(),
+        Lie::Down => vec!["top down".into()],
+        Lie::Left => vec!["top to the left edge".into()],
+        Lie::Right => vec!["top to the right edge".into()],
+        Lie::UpLeft => vec!["on the bias, top up and left".into()],
+        Lie::UpRight => vec!["on the bias, top up and right".into()],
+        Lie::DownLeft => vec!["on the bias, top down and left".into()],
+        Lie::DownRight => vec!["on the bias, top down and right".into()],
+    };
+    let tenths = ((turned_deg - eighth) * 10.0).round();
+    if tenths != 0.0 {
+        let way = if tenths > 0.0 { "anticlockwise" } else { "clockwise" };
+        words.push(format!("tilted {}° {way}", tenths.abs() / 10.0));
+    }
+    (!words.is_empty()).then(|| words.join(", "))
 }
 
 #[cfg(test)]
@@ -121,32 +172,39 @@ mod tests {
         let row = &placing_table(&layout)[3];
         assert_eq!((row.from, row.low_end, row.high_end), (MeasuredFrom::LeftEdge, 30.0, 60.0));
         assert_eq!(row.ends_from_cut_end, [90.0, 10.0]);
-        // In the middle of an open layer no fold is named, on a folded one it is, from either side.
-        for (x, side) in [(470.0, 30.0), (540.0, 40.0)] {
-            let to_the_fold = |mut layout: Layout| {
-                layout.cuts[3].grainline = [ellwand_geometry::point(x, 10.0), ellwand_geometry::point(x, 90.0)];
-                let row = placing_table(&layout).remove(3);
-                (row.from, row.low_end)
-            };
-            assert_eq!(to_the_fold(sample::folded_layout()), (MeasuredFrom::Fold, side));
-            assert_ne!(to_the_fold(sample::open_layout()).0, MeasuredFrom::Fold);
+        // In the middle of an open layer no fold is named.
+        layout.cuts[3].grainline = [ellwand_geometry::point(540.0, 10.0), ellwand_geometry::point(540.0, 90.0)];
+        assert_eq!(placing_table(&layout)[3].from, MeasuredFrom::RightEdge);
+    }
+
+    /// One line to measure from on folded cloth: whoever pins there has the fold before them, and on the opened cloth its crease.
+    #[test]
+    fn on_folded_cloth_everything_is_measured_from_the_fold() {
+        for (x, distance) in [(960.0, 460.0), (740.0, 240.0), (260.0, 240.0), (20.0, 480.0), (540.0, 40.0)] {
+            let mut layout = sample::folded_layout();
+            layout.cuts[3].grainline = [ellwand_geometry::point(x, 10.0), ellwand_geometry::point(x, 90.0)];
+            let rows = placing_table(&layout);
+            assert_eq!((rows[3].from, rows[3].low_end, rows[3].high_end), (MeasuredFrom::Fold, distance, distance));
+            assert!(rows.iter().all(|row| row.from == MeasuredFrom::Fold));
         }
     }
 
     #[test]
-    fn on_folded_cloth_an_edge_that_is_nearer_than_the_fold_is_measured_from() {
-        let measured = |x: f64| {
-            let mut layout = sample::folded_layout();
-            layout.cuts[3].grainline = [ellwand_geometry::point(x, 10.0), ellwand_geometry::point(x, 90.0)];
-            let row = placing_table(&layout).remove(3);
-            (row.from, row.low_end)
-        };
-        assert_eq!(measured(960.0), (MeasuredFrom::RightEdge, 40.0));
-        assert_eq!(measured(740.0), (MeasuredFrom::Fold, 240.0));
-        assert_eq!(measured(260.0), (MeasuredFrom::Fold, 240.0));
-        // As far from both: from the edge.
-        assert_eq!(measured(250.0), (MeasuredFrom::LeftEdge, 250.0));
-        assert_eq!(measured(750.0), (MeasuredFrom::RightEdge, 250.0));
+    fn a_lie_is_told_by_where_the_top_points_and_a_tilt_by_the_shorter_way() {
+        let told: Vec<Option<String>> =
+            [0.0, 0.04, 1.0, 359.7, 90.0, 269.0, 135.0, 180.0, 720.0].map(lies_words).into();
+        let expected = [
+            None,
+            None,
+            Some("tilted 1° anticlockwise"),
+            Some("tilted 0.3° clockwise"),
+            Some("top to the left edge"),
+            Some("top to the right edge, tilted 1° clockwise"),
+            Some("on the bias, top down and left"),
+            Some("top down"),
+            None,
+        ];
+        assert_eq!(told, expected.map(|words| words.map(str::to_owned)));
     }
 
     #[test]

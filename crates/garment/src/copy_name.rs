@@ -1,0 +1,240 @@
+//! What the copies of a piece are called on sheets and in tables: left and right, or a, b, c.
+
+use std::fmt;
+
+use ellwand_geometry::{Bounds, Point, Pose};
+
+use crate::{Cut, Layout, RightSide};
+
+/// The side of the body on which a copy is worn; the wearer's own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum WornSide {
+    /// The wearer's left.
+    Left,
+    /// The wearer's right.
+    Right,
+}
+
+impl WornSide {
+    /// "left" or "right".
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+
+    /// The other one.
+    #[must_use]
+    pub fn other(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+}
+
+/// The name of one copy among the copies of its piece; writes as "left", "b" or "left b", and as nothing for a piece that is cut once.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct CopyName {
+    /// Where it is worn, for a pair of hands of which that is known.
+    pub side: Option<WornSide>,
+    /// Its place among the copies that share the side, from 0 for "a", when there are several.
+    pub letter: Option<usize>,
+}
+
+impl fmt::Display for CopyName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match (self.side, self.letter) {
+            (None, None) => Ok(()),
+            (Some(side), None) => f.write_str(side.name()),
+            (None, Some(letter)) => f.write_str(&letters(letter)),
+            (Some(side), Some(letter)) => write!(f, "{} {}", side.name(), letters(letter)),
+        }
+    }
+}
+
+/// a, b … z, aa, ab …
+fn letters(index: usize) -> String {
+    let mut text = String::new();
+    let mut rest = index + 1;
+    while rest > 0 {
+        rest -= 1;
+        text.insert(0, char::from(b'a' + (rest % 26) as u8));
+        rest /= 26;
+    }
+    text
+}
+
+impl Layout {
+    /// What each cut is called beside the other copies of its piece, in the order of the cuts. `O(n²)` in the cuts.
+    ///
+    /// Copies in two hands are "left" and "right", by [`Cut::worn_side`], where that is known of each; copies that are alike, and hands whose
+    /// side is not known, have letters; what is cut once has no name. A cloth of which both faces serve has no hands.
+    pub fn copy_names(&self) -> Vec<CopyName> {
+        let outside = self.cloth.right_side == RightSide::One && self.role != "lining";
+        let worn = |cut: &Cut| if outside { cut.worn_side() } else { None };
+        let copies: Vec<(&Cut, Option<WornSide>)> = self.cuts.iter().map(|cut| (cut, worn(cut))).collect();
+        (0..copies.len()).map(|i| copy_name(i, &copies)).collect()
+    }
+}
+
+fn copy_name(index: usize, cuts: &[(&Cut, Option<WornSide>)]) -> CopyName {
+    let (cut, side) = cuts[index];
+    let copies = || cuts.iter().enumerate().filter(|(_, (other, _))| other.piece == cut.piece);
+    if copies().count() < 2 {
+        return CopyName::default();
+    }
+    let in_two_hands = copies().any(|(_, (c, _))| c.mirrored) && copies().any(|(_, (c, _))| !c.mirrored);
+    let sided = in_two_hands && copies().all(|(_, (_, side))| side.is_some());
+    let alike = || copies().filter(|(_, (_, other))| !sided || *other == side);
+    let letter = (alike().count() > 1).then(|| alike().filter(|(i, _)| *i < index).count());
+    CopyName { side: side.filter(|_| sided), letter }
+}
+
+/// A piece narrower than this may lie across the centre or be turned back there, as bands are, so its centre points tell no side, mm.
+const REACHES_ROUND: f64 = 130.0;
+/// Points nearer to the middle of a piece than this share of its width tell no side.
+const TELLING: f64 = 0.1;
+
+impl Cut {
+    /// On which side of the body this copy is worn, where the names of its points tell.
+    ///
+    /// The right side of cloth lies up on the table and outside on the body, so a cut shows there what an onlooker sees. As drawn, a front
+    /// with its centre front on the left of the drawing is the wearer's *left* one, a back with its centre back on the left the *right*
+    /// one; a copy that is `mirrored`, its printed side down, is the other. In this order:
+    ///
+    /// 1. points called "centre front …" or "centre back …", on a piece wide enough not to reach round the centre;
+    /// 2. points of the front and points of the back, as sleeves and side panels have;
+    /// 3. points of the side, on a piece called a front or a back.
+    ///
+    /// Nothing is told of a piece that is its own mirror image, and of facings, linings, bags and what goes under another: their right
+    /// side is turned to the body.
+    pub fn worn_side(&self) -> Option<WornSide> {
+        let name = self.piece.to_lowercase();
+        let has = |text: &str, word: &str| text.split(|c: char| !c.is_alphanumeric()).any(|w| w == word);
+        let inside = ["facing", "lining", "bag", "under", "inner", "inside"];
+        if inside.iter().any(|word| has(&name, word)) && !has(&name, "sleeve") || self.is_own_mirror_image() {
+            return None;
+        }
+        let upright = |p: Point| Pose::turned(-self.turned_deg).apply_to_point(p - self.grainline[0]);
+        let bounds = Bounds::of(self.outline.points().iter().map(|&p| upright(p)));
+        // How far to the right the points of a kind stand on average, as seen by an onlooker; nothing where that is about the middle.
+        let right_of_middle = |is_it: &dyn Fn(&str) -> bool| {
+            let at = self.points.iter().filter(|(name, _)| is_it(&name.to_lowercase()));
+            let all: Vec<f64> = at.map(|(_, &p)| upright(p).x - bounds.center().x).collect();
+            let mean = all.iter().sum::<f64>() / all.len() as f64;
+            (mean.abs() > TELLING * bounds.width()).then_some(mean)
+        };
+        let starts = |text: &'static str| right_of_middle(&|name: &str| name.starts_with(text));
+        let on = |word: &'static str| right_of_middle(&|name: &str| has(name, word));
+        // The way to the front of the body, above zero to the onlooker's right.
+        let forward = if bounds.width() >= REACHES_ROUND
+            && let Some(forward) = starts("centre front").or(starts("centre back").map(|at| -at))
+        {
+            Some(forward)
+        } else if let (Some(front), Some(back)) = (on("front"), on("back")) {
+            ((front > 0.0) != (back > 0.0)).then_some(front)
+        } else {
+            match (has(&name, "front"), has(&name, "back")) {
+                (true, false) => on("side").map(|at| -at),
+                (false, true) => on("side"),
+                _ => None,
+            }
+        };
+        // Seen from the wearer's left, the front of the body is on the onlooker's left.
+        forward.map(|forward| if forward < 0.0 { WornSide::Left } else { WornSide::Right })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Hands, Piece, sample};
+    use ellwand_geometry::point;
+
+    /// A panel 200 mm wide with these points, at heights of their own.
+    fn panel(name: &str, points: &[(&str, f64)]) -> Piece {
+        let mut panel = Piece { name: name.into(), ..sample::panel() };
+        panel.points = points.iter().map(|&(name, x)| (name.to_owned(), point(x, 40.0))).collect();
+        panel
+    }
+
+    fn side(piece: &Piece, pose: Pose) -> Option<WornSide> {
+        sample::cut(piece, 1, 1, pose, (400.0, 300.0)).worn_side()
+    }
+
+    #[test]
+    fn a_front_with_its_centre_on_the_left_is_the_wearers_left_and_a_back_the_right() {
+        let front = panel("Front", &[("centre front waist", 0.0), ("side low", 200.0)]);
+        let back = panel("Back", &[("centre back neck", 0.0), ("side low", 200.0)]);
+        for turn in [0.0, 90.0, 135.0, 180.0, 359.0] {
+            assert_eq!(side(&front, Pose::turned(turn)), Some(WornSide::Left));
+            assert_eq!(side(&back, Pose::turned(turn)), Some(WornSide::Right));
+            assert_eq!(side(&front, Pose::turned(turn).mirrored()), Some(WornSide::Right));
+            assert_eq!(side(&back, Pose::turned(turn).mirrored()), Some(WornSide::Left));
+        }
+    }
+
+    #[test]
+    fn sleeves_and_side_pieces_are_told_by_front_back_and_side() {
+        let sleeve = panel("Sleeve", &[("back notch", 10.0), ("front notch", 190.0)]);
+        assert_eq!(side(&sleeve, Pose::AS_DRAWN), Some(WornSide::Right));
+        let side_back = panel("Side back", &[("side low", 200.0)]);
+        assert_eq!(side(&side_back, Pose::AS_DRAWN), Some(WornSide::Right));
+        let side_front = panel("Side front", &[("side low", 200.0)]);
+        assert_eq!(side(&side_front, Pose::AS_DRAWN), Some(WornSide::Left));
+    }
+
+    #[test]
+    fn what_does_not_tell_its_side_has_none() {
+        let cases: [(&str, &[(&str, f64)]); 4] = [
+            ("Placket", &[]),
+            ("Front facing", &[("centre front", 0.0)]),
+            ("Front", &[("centre front", 101.0)]),
+            ("Sleeve", &[("back notch", 10.0), ("front notch", 20.0)]),
+        ];
+        for (name, points) in cases {
+            assert_eq!(side(&panel(name, points), Pose::AS_DRAWN), None, "{name}");
+        }
+    }
+
+    fn names(piece: &Piece, hands: &[bool]) -> Vec<String> {
+        let mut layout = sample::open_layout();
+        let pose = |&mirrored: &bool| Pose { mirrored, ..Pose::AS_DRAWN };
+        layout.cuts = (hands.iter().enumerate())
+            .map(|(i, mirrored)| sample::cut(piece, 1, i as u32 + 1, pose(mirrored), (300.0 * i as f64, 0.0)))
+            .collect();
+        layout.copy_names().iter().map(CopyName::to_string).collect()
+    }
+
+    #[test]
+    fn a_pair_of_hands_has_sides_and_plain_copies_have_letters() {
+        let front = panel("Front", &[("centre front waist", 0.0)]);
+        assert_eq!(names(&front, &[false, true]), ["left", "right"]);
+        assert_eq!(names(&front, &[true, false]), ["right", "left"]);
+        assert_eq!(names(&front, &[false, true, false, true]), ["left a", "right a", "left b", "right b"]);
+        assert_eq!(names(&front, &[false]), [""], "cut once");
+        assert_eq!(names(&front, &[false, false]), ["a", "b"], "one hand only");
+        assert_eq!(names(&panel("Placket", &[]), &[false, true]), ["a", "b"]);
+        assert_eq!(names(&sample::yoke(), &[false, true, false, false]), ["a", "b", "c", "d"]);
+        assert_eq!((letters(25), letters(26), letters(27)), ("z".into(), "aa".into(), "ab".into()));
+    }
+
+    #[test]
+    fn cloth_without_a_right_side_and_linings_have_no_hands() {
+        let front = panel("Front", &[("centre front waist", 0.0)]);
+        assert_eq!(front.cuts[0].hands, Hands::Pair);
+        let mut layout = sample::open_layout();
+        layout.cuts = [Pose::AS_DRAWN, Pose::AS_DRAWN.mirrored()]
+            .map(|pose| sample::cut(&front, 1, 1, pose, (300.0, 0.0)))
+            .to_vec();
+        let told = |layout: &Layout| layout.copy_names().iter().map(CopyName::to_string).collect::<Vec<_>>();
+        assert_eq!(told(&layout), ["left", "right"]);
+        layout.role = "lining".into();
+        assert_eq!(told(&layout), ["a", "b"]);
+        layout.role = "main".into();
+        layout.cloth.right_side = RightSide::Both;
+        assert_eq!(told(&layout), ["a", "b"]);
+    }
+}
