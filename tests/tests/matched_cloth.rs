@@ -69,7 +69,7 @@ fn the_dress_in_tartan_meets_at_every_seam() {
     let named = |name: &str| record["matches"].as_array().unwrap().iter().filter(|m| m["name"] == name).count();
     // Two fronts and two bands on a bar, level with each other and the bands with them; two sides; two pockets both ways; two sleeves at the notch and on a bar.
     assert_eq!((named("centre front"), named("side"), named("pocket"), named("sleeve")), (7, 2, 4, 4), "of {count}");
-    for said_of in ["even plaid", "matching", "centre front: ", "(wished)", "rules in circulation", "main.seams.svg"] {
+    for said_of in ["even plaid", "matching", "centre front: ", "(wished)", "rules of thumb", "main.seams.svg"] {
         assert!(said.contains(said_of), "`{said_of}` is not said in:\n{said}");
     }
     assert!(seams.contains("Front") && seams.contains("Left side, front to back"));
@@ -159,9 +159,13 @@ fn scripts_are_told_what_matching_costs() {
         let told = length_of(text);
         assert!(told >= mm - 0.05 && told < mm + 25.4 / 8.0 + 1e-6, "{text} for {mm} mm");
     };
-    let head = said.split("would have said ").nth(1).and_then(|rest| rest.lines().next()).expect("the rules of thumb");
-    let (range, takes) = head.split_once("; this one takes ").expect("two amounts");
-    let (low, high) = range.split_once(" to ").expect("a range");
+    let head = said
+        .split("rules of thumb        between ")
+        .nth(1)
+        .and_then(|rest| rest.lines().next())
+        .expect("the rules of thumb");
+    let (range, takes) = head.split_once("; this layout takes ").expect("two amounts");
+    let (low, high) = range.split_once(" and ").expect("a range");
     at_least(low, without + least);
     at_least(high, without + most);
     let before: f64 = (plan["layouts"][0]["purchase"]["allowances"].as_array().unwrap().iter())
@@ -170,11 +174,14 @@ fn scripts_are_told_what_matching_costs() {
         .sum();
     at_least(takes, with + before);
     if with + before - without >= 0.5 {
-        let difference =
-            said.split("matching  takes ").nth(1).and_then(|rest| rest.lines().next()).expect("what matching takes");
+        let difference = said
+            .split("matching              takes ")
+            .nth(1)
+            .and_then(|rest| rest.lines().next())
+            .expect("what matching takes");
         let (more, rest) = difference.split_once(" more than the ").expect("two amounts");
         at_least(more, with + before - without);
-        at_least(rest.split_once(" with nothing matched").expect("what it would take").0, without);
+        at_least(rest.split_once(" needed with nothing matched").expect("what it would take").0, without);
         let buys = number(&cost["matched"]["buy"]) > number(&cost["unmatched"]["buy"]);
         assert_eq!(difference.ends_with("nothing more to buy"), !buys, "{difference}");
     }

@@ -71,7 +71,7 @@ fn the_summary_tells_what_the_record_holds() {
         let scene = scene();
         // On this width neither way comes as short as its bound.
         scene.write("quay-bag.job.toml", &JOB.replace("width = \"30 in\"", "width = \"26 in\""));
-        let run = scene.run_well(&format!("plan quay-bag.job.toml --effort quick --layer {way} --out out"));
+        let run = scene.run_well(&format!("plan quay-bag.job.toml --effort quick --layer {way} --out out --explain"));
         let said = |label: &str| line(&run.stdout, "main", label);
         let record = scene.json("out/main.layout.json");
         let (length, bound) = (number(&record["length"]), number(&record["lower_bound"]));
@@ -85,13 +85,13 @@ fn the_summary_tells_what_the_record_holds() {
             text(&purchase["cost"])
         );
         assert_eq!(said("buy"), bought);
-        assert_eq!(said("lay"), lay);
+        assert_eq!(said("layout"), lay);
         let lost = (length + 2.0 * INCH) / 0.97 * 0.03;
         let used = format!("{} used + 2 in for straightening the ends + {} for shrinkage", up(length), nearest(lost));
         assert_eq!(said("length"), used);
 
         assert!(bound < length - 1.0, "waste that no bound accounts for");
-        let gain = said("to gain");
+        let gain = said("room for improvement");
         assert!((per_cent(gain) - (1.0 - bound / length)).abs() <= 0.000_5 + 1e-9, "{gain}, {bound} of {length}");
         let reason = format!("; no layout is shorter than {}: {}", down(bound), text(&record["lower_bound_reason"]));
         assert!(gain.starts_with("at most ") && gain.ends_with(&reason), "{gain}");
@@ -109,10 +109,10 @@ fn of_two_ways_the_shorter_is_taken_and_the_other_told() {
     assert!(number(&taken["length"]) <= number(&folded["length"]) + 1e-9);
     if is_folded {
         assert_eq!(taken["length"], folded["length"]);
-        line(&run.stdout, "main", "or open");
+        line(&run.stdout, "main", "if open");
     } else {
         let other = format!("{} used, buy {}", up(number(&folded["length"])), text(&folded["purchase"]["buy_text"]));
-        assert_eq!(line(&run.stdout, "main", "or folded"), other);
+        assert_eq!(line(&run.stdout, "main", "if folded"), other);
     }
     // The bound is that of the loosest way allowed, and the one layout may not be below it.
     assert!(number(&taken["lower_bound"]) <= number(&folded["length"]) + 1e-9);
@@ -124,7 +124,7 @@ fn what_is_at_home_is_told_and_paid_for_by_nobody() {
     let scene = Scene::with(&job, PATTERN);
     let run = scene.run_well("plan quay-bag.job.toml --effort quick --out out");
     let main = text(&scene.json("out/main.layout.json")["purchase"]["cost"]).to_owned();
-    assert!(run.stdout.contains(&format!("\nTogether {main} GBP\n")), "{main}:\n{}", run.stdout);
+    assert!(run.stdout.contains(&format!("\nTotal {main} GBP\n")), "{main}:\n{}", run.stdout);
     let plan = scene.run_well("plan quay-bag.job.toml --effort quick --json").stdout;
     let plan: Value = serde_json::from_str(&plan).expect("JSON");
     assert_eq!(plan["total"], Value::from(main));

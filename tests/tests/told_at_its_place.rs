@@ -65,8 +65,16 @@ fn two_cloths_that_are_too_narrow_are_told_at_once() {
     let lines: Vec<&str> = run.stderr.lines().collect();
     assert_eq!(lines.len(), 2, "{}", run.stderr);
     let at = |passage: &str| job[..job.find(passage).unwrap()].matches('\n').count() + 1;
-    assert!(lines[0].starts_with(&format!("quay-bag.job.toml:{}:9: \"Front\" is", at("\"15 in\""))), "{}", lines[0]);
-    assert!(lines[1].starts_with(&format!("quay-bag.job.toml:{}:9: \"Flap\" is", at("\"8 in\""))), "{}", lines[1]);
+    assert!(
+        lines[0].starts_with(&format!("quay-bag.job.toml:{}:9: error: \"Front\" is", at("\"15 in\""))),
+        "{}",
+        lines[0]
+    );
+    assert!(
+        lines[1].starts_with(&format!("quay-bag.job.toml:{}:9: error: \"Flap\" is", at("\"8 in\""))),
+        "{}",
+        lines[1]
+    );
 }
 
 /// The body has a bust; it is the pattern that says nothing of where it goes.
@@ -78,7 +86,7 @@ fn to_measure_takes_a_girth() {
     assert_eq!(run.code, Some(2));
     assert_eq!(
         run.stderr.trim_end(),
-        "garment.job.toml:5:8: no girth is declared for the pieces that are made, so they cannot be made to measure; \
+        "garment.job.toml:5:8: error: no girth is declared for the pieces that are made, so they cannot be made to measure; \
          add a [[girth]] to the pattern for each measure it is to follow, or name a size"
     );
 }
@@ -89,7 +97,7 @@ fn a_cloth_that_the_view_does_not_need() {
     let run = Scene::sound().run("plan quay-bag.job.toml --fabric fur");
     assert_eq!(run.code, Some(2));
     assert!(
-        run.stderr.starts_with("--fabric fur: view \"A\" cuts nothing from the cloth \"fur\"; name a cloth"),
+        run.stderr.starts_with("error: --fabric fur: view \"A\" cuts nothing from the cloth \"fur\"; name a cloth"),
         "{}",
         run.stderr
     );
@@ -130,7 +138,7 @@ fn the_record_of_a_job_has_the_pieces_it_cuts() {
 fn a_fit_of_one_size_says_what_there_is() {
     let run = Scene::sound().run("fit quay-bag.job.toml");
     assert_eq!(run.code, Some(0), "{}", run.stderr);
-    for said in ["Drawn in one size", "No girth is measured", "No seam is walked"] {
+    for said in ["drawn in one size", "No girth is measured", "No seam is walked"] {
         assert!(run.stdout.contains(said), "`{said}` is not said in:\n{}", run.stdout);
     }
 }
@@ -167,7 +175,11 @@ fn the_layer_of_the_command_decides_what_can_be_matched() {
         }
         let folded = of("open", "required", "fold");
         assert_eq!(folded.code, Some(2), "{command}: {}", folded.stderr);
-        assert!(folded.stderr.starts_with("garment.job.toml:6:9: the design is uneven across"), "{}", folded.stderr);
+        assert!(
+            folded.stderr.starts_with("garment.job.toml:6:9: error: the design is uneven across"),
+            "{}",
+            folded.stderr
+        );
         assert!(folded.stderr.contains("--layer fold"), "{}", folded.stderr);
         let wished = of("open", "wished", "fold");
         assert_eq!(wished.code, Some(0), "{command}: {}", wished.stderr);

@@ -27,9 +27,9 @@ pub(crate) enum Command {
     Plan(PlanArgs),
     /// Check a job or a pattern, name every fault at once, and draw the pieces
     Check(CheckArgs),
-    /// Tell how the pieces suit the body: size, finished girths and ease, alterations, and the seams walked
+    /// Show how the pieces fit the body: size, finished girths and ease, alterations, seams walked
     Fit(FitArgs),
-    /// Lay the same job out on cloths of several widths, in one table
+    /// Lay out the same job on cloth of several widths, in one table
     Compare(CompareArgs),
     /// Print a completion script for a shell
     Completions {
@@ -51,12 +51,15 @@ pub(crate) struct PlanArgs {
     /// The job: a file like tote.job.toml
     #[arg(value_name = "JOB")]
     pub(crate) job: PathBuf,
-    /// Folder for the drawings, records and placing tables; made if it is not there
+    /// Folder for the drawings, records and placing tables; created if missing
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
     /// Print how far each piece lies from the selvage and from the cut end
     #[arg(long)]
     pub(crate) table: bool,
+    /// Give the reasons: why no layout can be shorter, and each rule of thumb
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) explain: bool,
     /// Print the layout records as JSON instead of the summary
     #[arg(long, conflicts_with = "table")]
     pub(crate) json: bool,
@@ -71,10 +74,10 @@ pub(crate) struct CheckArgs {
     /// The job or pattern: a file like tote.job.toml or tote.pattern.toml
     #[arg(value_name = "JOB|PATTERN")]
     pub(crate) file: PathBuf,
-    /// Write the pieces, after size and allowances, as a JSON record
+    /// Write the pieces, sized and with their allowances, as a JSON record
     #[arg(long, value_name = "FILE")]
     pub(crate) json: Option<PathBuf>,
-    /// Folder for a drawing of the pieces; made if it is not there
+    /// Folder for a drawing of the pieces; created if missing
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
     /// Say nothing when nothing is wrong
@@ -91,7 +94,7 @@ pub(crate) struct FitArgs {
     /// The job: a file like tote.job.toml
     #[arg(value_name = "JOB")]
     pub(crate) job: PathBuf,
-    /// Folder for a drawing of each piece over what it was in the nearest size; made if it is not there
+    /// Folder for a drawing of each piece over the same piece in the nearest size; created if missing
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
     /// Print the fit as JSON
@@ -125,10 +128,10 @@ pub(crate) struct CompareArgs {
 /// How large files may be, the same for every command that reads some.
 #[derive(Debug, Args)]
 pub(crate) struct LimitArgs {
-    /// Most shapes to cut from one cloth
+    /// Largest number of shapes to cut from one cloth [default: 1000]
     #[arg(long, value_name = "N")]
     pub(crate) max_cuts: Option<u64>,
-    /// Take files N times as large as usual: pieces, edges, sizes and all else that is limited
+    /// Accept files N times as large as usual: pieces, edges, sizes and everything else that has a limit
     #[arg(long, value_name = "N", default_value_t = 1, hide_default_value = true, value_parser = clap::value_parser!(u32).range(1..=1000))]
     pub(crate) raise_limits: u32,
 }
@@ -139,19 +142,19 @@ pub(crate) struct SearchArgs {
     /// How much work to put into each cloth; the same work gives the same layout
     #[arg(long, value_enum, default_value_t = EffortArg::Normal)]
     pub(crate) effort: EffortArg,
-    /// Search for this long in all instead, like 30s or 2m; two runs may then differ
+    /// Search for this long in total instead, like 30s or 2m; two runs may then differ
     #[arg(long, value_name = "TIME", value_parser = parse_time, conflicts_with = "effort")]
     pub(crate) time: Option<Duration>,
     /// Seed of the random choices
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub(crate) seed: u64,
-    /// Threads to use; the layout does not depend on it [default: one for each processor]
+    /// Threads to use; the layout does not depend on their number [default: one for each processor]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub(crate) threads: Option<u16>,
     /// Lay the cloth this way, whatever the job says
     #[arg(long, value_enum, value_name = "WAY")]
     pub(crate) layer: Option<LayerArg>,
-    /// Only this cloth of the job, by its role; may be repeated
+    /// Only this cloth, named by the part it plays (main, lining ...); may be repeated
     #[arg(long = "fabric", value_name = "ROLE")]
     pub(crate) fabrics: Vec<String>,
     /// How large the files may be
@@ -167,9 +170,9 @@ pub(crate) struct SearchArgs {
 pub(crate) enum EffortArg {
     /// A first look
     Quick,
-    /// What a layout to cut from deserves
+    /// Good enough to cut from
     Normal,
-    /// When cloth is dear
+    /// For expensive cloth
     Thorough,
 }
 
@@ -193,11 +196,11 @@ pub(crate) enum FileKind {
     Job,
 }
 
-/// Widths of cloth, as one list of them says.
+/// Widths of cloth, as given in one list.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Widths(pub(crate) Vec<Length>);
 
-/// Widths like `45in,60in`. Where units are missing, the whole list is told as it may be meant.
+/// Widths like `45in,60in`. Where units are missing, the message gives the whole list as it may be meant.
 fn parse_widths(text: &str) -> Result<Widths, String> {
     let words: Vec<&str> = text.split(',').map(str::trim).collect();
     let read: Vec<Result<Length, QuantityFault>> = words.iter().map(|word| word.parse()).collect();
@@ -232,7 +235,7 @@ fn parse_time(text: &str) -> Result<Duration, String> {
         "m" | "min" => 60.0,
         "h" => 3600.0,
         "" => return Err("a time needs a unit, like 30s, 2m or 500ms".into()),
-        other => return Err(format!("\"{other}\" is no unit of time here; use ms, s, m or h")),
+        other => return Err(format!("\"{other}\" is not a unit of time; use ms, s, m or h")),
     };
     let count: f64 = number.parse().map_err(|_| "a time is a number and a unit, like 30s or 2m".to_owned())?;
     let seconds = count * seconds_each;

@@ -7,9 +7,9 @@ use std::{fmt, io, process::ExitCode};
 pub(crate) enum Exit {
     /// Done. A search that a time limit or Ctrl-C ended early has still written its best checked layout.
     Done = 0,
-    /// A fault of the program; nothing was written.
+    /// A bug in the program; nothing was written.
     Bug = 1,
-    /// The command line, a job or a pattern is at fault; nothing was written.
+    /// An error in the command line, a job or a pattern; nothing was written.
     BadInput = 2,
     /// A file or standard output could not be written; files are written whole or not at all.
     NotWritten = 3,
@@ -19,8 +19,8 @@ pub(crate) enum Exit {
 pub(crate) const EXIT_CODES: &str = "\
 Exit codes:
   0    done; also when Ctrl-C, SIGTERM or a time limit ended the search early, with the best checked layout
-  1    a fault of the program; nothing was written
-  2    the command line, a job or a pattern is at fault; nothing was written
+  1    a bug in the program; nothing was written
+  2    an error in the command line, a job or a pattern; nothing was written
   3    a file or standard output could not be written; files are written whole or not at all
   130  a second Ctrl-C or SIGTERM ended the search at once; nothing was written";
 
@@ -35,7 +35,7 @@ impl From<Exit> for ExitCode {
 pub(crate) enum Failure {
     /// The input is at fault: the message is complete, places and remedies included.
     Input(String),
-    /// The program is at fault.
+    /// The program is at fault: the message is complete too.
     Bug(String),
     /// Output could not be written.
     NotWritten(String),
@@ -58,7 +58,8 @@ impl Failure {
 impl fmt::Display for Failure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Input(text) | Self::Bug(text) | Self::NotWritten(text) => f.write_str(text.trim_end()),
+            Self::Input(text) | Self::Bug(text) => f.write_str(text.trim_end()),
+            Self::NotWritten(text) => write!(f, "error: {}", text.trim_end()),
             Self::PipeClosed => f.write_str("standard output was closed"),
         }
     }

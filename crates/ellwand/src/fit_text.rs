@@ -2,8 +2,15 @@
 
 use std::fmt::Write as _;
 
-use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
-use ellwand_garment::{Advice, FitReport, Job, LevelRow, Pattern, Units, WalkedSeam, format_length, size_words};
+use comfy_table::{CellAlignment, Table};
+use ellwand_garment::{
+    Advice, Candidate, FitReport, INCH_MM, Job, LevelRow, Pattern, Units, WalkedSeam, format_length, size_words,
+};
+
+use crate::table::ruled_under_its_header;
+
+/// Measures of a body nearer to each other than this are the same, mm.
+const SAME_MM: f64 = 0.05;
 
 /// The whole report on a pattern that is drawn in `sizes` sizes.
 pub(crate) fn fit_text(job: &Job, pattern: &Pattern, report: &FitReport, sizes: usize) -> String {
@@ -14,7 +21,10 @@ pub(crate) fn fit_text(job: &Job, pattern: &Pattern, report: &FitReport, sizes: 
         let _ = write!(text, "\n{}", advice_text(advice, units));
     }
     if !report.levels.is_empty() {
-        let _ = writeln!(text, "\n{}", levels_table(&report.levels, units));
+        let _ = writeln!(text, "\n{}", levels_table(&report.levels, units).trim_fmt());
+    }
+    if !report.lengths.is_empty() {
+        text.push('\n');
     }
     for (name, length) in &report.lengths {
         let _ = writeln!(text, "{name}: {}", format_length(*length, units));
@@ -26,10 +36,10 @@ pub(crate) fn fit_text(job: &Job, pattern: &Pattern, report: &FitReport, sizes: 
         }
     }
     if !report.walked.is_empty() {
-        let _ = writeln!(text, "\n{}", seams_table(&report.walked, units));
+        let _ = writeln!(text, "\n{}", seams_table(&report.walked, units).trim_fmt());
     }
     if sizes == 1 {
-        let _ = writeln!(text, "\nDrawn in one size, so there is no other to choose or to blend with.");
+        let _ = writeln!(text, "\nThe pattern is drawn in one size, so there is no other to choose or to blend with.");
     }
     if report.levels.is_empty() {
         let _ = writeln!(text, "No girth is measured: the pattern has no [[girth]] on these pieces.");
@@ -48,8 +58,8 @@ pub(crate) fn fit_notes(report: &FitReport, units: Units) -> Vec<String> {
     let off = report.walked.iter().filter(|seam| seam.is_off).map(|seam| {
         let [a, b] = &seam.pieces;
         let longer = if seam.off > 0.0 { b } else { a };
-        let by = format_length(seam.off.abs(), units);
-        format!("the seam \"{}\" does not fit, \"{longer}\" is {by} too long there; check both sides of it, and what is altered", seam.name)
+        let by = format_length(OnTheTape::of(seam, units).off.abs(), units);
+        format!("the seam \"{}\" does not fit: \"{longer}\" is {by} too long there; check both sides of it, and what is altered", seam.name)
     });
     off.chain(report.warnings.iter().cloned()).collect()
 }
@@ -61,13 +71,66 @@ fn advice_text(advice: &Advice, units: Units) -> String {
             near.differences.iter().map(|(measure, mm)| format!("{measure} {}", signed(*mm, units))).collect();
         let _ = writeln!(text, "  {}: the body has {}", size_words(&near.size), more.join(", "));
     }
+    for (measure, smaller) in half_way(advice) {
+        let smaller = size_words(&smaller.size);
+        let _ =
+            writeln!(text, "By the {measure} {smaller} is just as near; of two equally near the larger is suggested.");
+    }
     text
 }
 
-/// A length with its sign: "+1 in", "-3/4 in".
+/// The measures in which the body lies half-way between the suggested size and the one below, which is given too.
+fn half_way(advice: &Advice) -> Vec<(&str, &Candidate)> {
+    let two = advice.nearest.windows(2).find(|two| two[1].size == advice.size);
+    let Some([smaller, suggested]) = two else { return Vec::new() };
+    let is_half_way = |measure: &str, less: f64| {
+        let more = smaller.differences.iter().find(|(of, _)| of == measure).map_or(0.0, |(_, more)| *more);
+        more > 0.0 && (more + less).abs() < SAME_MM
+    };
+    (suggested.differences.iter())
+        .filter(|(measure, less)| is_half_way(measure, *less))
+        .map(|(measure, _)| (measure.as_str(), smaller))
+        .collect()
+}
+
+/// A length with its sign: "+1 in", "-3/4 in"; none is "0 in".
 fn signed(mm: f64, units: Units) -> String {
-    let sign = if mm < 0.0 { "-" } else { "+" };
+    let sign = match on_the_tape(mm, units) {
+        0.0 => "",
+        mark if mark < 0.0 => "-",
+        _ => "+",
+    };
     format!("{sign}{}", format_length(mm.abs(), units))
+}
+
+/// The length of the mark of a tape nearest to `mm`, mm. Differences are taken between marks, so that printed columns add up.
+fn on_the_tape(mm: f64, units: Units) -> f64 {
+    let mark = match units {
+        Units::Inches => INCH_MM / 8.0,
+        Units::Centimetres => 1.0,
+    };
+    (mm / mark).round() * mark
+}
+
+/// A seam as its lengths are printed, mm: the two sides, what is eased in, and what is off beyond that; these add up.
+struct OnTheTape {
+    sides: [f64; 2],
+    eased: f64,
+    off: f64,
+}
+
+impl OnTheTape {
+    fn of(seam: &WalkedSeam, units: Units) -> Self {
+        let sides = seam.lengths.map(|mm| on_the_tape(mm, units));
+        let differ = sides[1] - sides[0];
+        let eased = match seam.eased {
+            0.0 => 0.0,
+            meant if seam.is_off => on_the_tape(meant, units),
+            // A seam that fits is eased in by all that one side is longer.
+            _ => differ,
+        };
+        Self { sides, eased, off: differ - eased }
+    }
 }
 
 fn levels_table(levels: &[LevelRow], units: Units) -> Table {
@@ -82,7 +145,9 @@ fn levels_table(levels: &[LevelRow], units: Units) -> Table {
             row.size.clone(),
             say(row.body),
             say(Some(row.finished)),
-            row.ease.map_or_else(String::new, |mm| signed(mm, units)),
+            row.body.map_or_else(String::new, |body| {
+                signed(on_the_tape(row.finished, units) - on_the_tape(body, units), units)
+            }),
             usual,
         ]);
     }
@@ -91,19 +156,24 @@ fn levels_table(levels: &[LevelRow], units: Units) -> Table {
 
 fn seams_table(walked: &[WalkedSeam], units: Units) -> Table {
     let mut table = plain_table(["seam", "pieces", "one side", "the other", "eased in", ""]);
+    let is_none = |mm: f64| on_the_tape(mm, units) == 0.0;
     for seam in walked {
         let [a, b] = &seam.pieces;
-        let [one, other] = seam.lengths.map(|mm| format_length(mm, units));
-        let eased = if seam.eased == 0.0 { String::new() } else { format_length(seam.eased.abs(), units) };
-        let fits = if seam.is_off { format!("off by {}", signed(seam.off, units)) } else { "fits".to_owned() };
+        let OnTheTape { sides, eased, off } = OnTheTape::of(seam, units);
+        let [one, other] = sides.map(|mm| format_length(mm, units));
+        let eased = if is_none(eased) { String::new() } else { format_length(eased.abs(), units) };
+        let fits = match seam.is_off {
+            true => format!("off by {}", signed(off, units)),
+            false if is_none(off) => "fits".to_owned(),
+            false => format!("fits within {}", format_length(off.abs(), units)),
+        };
         table.add_row([seam.name.clone(), format!("{a}, {b}"), one, other, eased, fits]);
     }
     table
 }
 
 fn plain_table<const N: usize>(header: [&str; N]) -> Table {
-    let mut table = Table::new();
-    table.load_style(presets::UTF8_HORIZONTAL_ONLY).set_content_arrangement(ContentArrangement::Disabled);
+    let mut table = ruled_under_its_header();
     table.set_header(header);
     for column in table.column_iter_mut().skip(2) {
         column.set_cell_alignment(CellAlignment::Right);
@@ -165,16 +235,49 @@ mod tests {
             let report = FitReport { walked: vec![walked(off)], ..FitReport::default() };
             fit_notes(&report, Units::Centimetres)
         };
-        assert!(note(12.0)[0].starts_with("the seam \"side\" does not fit, \"Back\" is 1.2 cm too long"));
-        assert!(note(-12.0)[0].starts_with("the seam \"side\" does not fit, \"Front\" is 1.2 cm too long"));
+        assert!(note(12.0)[0].starts_with("the seam \"side\" does not fit: \"Back\" is 1.2 cm too long"));
+        assert!(note(-12.0)[0].starts_with("the seam \"side\" does not fit: \"Front\" is 1.2 cm too long"));
         assert!(note(1.0).is_empty());
         let row = |off: f64| seams_table(&[walked(off)], Units::Centimetres).to_string();
         assert!(
             row(12.0).contains("off by +1.2 cm") && row(-12.0).contains("off by -1.2 cm") && row(1.0).contains("fits")
         );
-        for said in ["70 cm", "71.1 cm", "1 cm", "Front, Back"] {
+        for said in ["70 cm", "71.1 cm", " 1.1 cm", "Front, Back"] {
             assert!(row(1.0).contains(said), "{said}");
         }
+    }
+
+    /// Rounded one by one, sides of 41.4 and 39.6 mm differ by 1 mm and the 1.8 mm between them would read as 2.
+    #[test]
+    fn the_columns_of_a_seam_add_up_as_printed() {
+        let columns = |lengths: [f64; 2], eased: f64, units: Units| -> Vec<String> {
+            let off = lengths[1] - lengths[0] - eased;
+            let seam = WalkedSeam { lengths, eased, off, is_off: off.abs() > 2.0, ..walked(0.0) };
+            let table = seams_table(&[seam], units).to_string();
+            let row = table.lines().last().unwrap().split("  ").map(str::trim).filter(|word| !word.is_empty());
+            row.skip(2).map(str::to_owned).collect()
+        };
+        let cm = Units::Centimetres;
+        assert_eq!(columns([164.6, 146.6], -17.6, cm), ["16.5 cm", "14.7 cm", "1.8 cm", "fits"]);
+        assert_eq!(columns([165.4, 147.6], -17.8, cm), ["16.5 cm", "14.8 cm", "1.7 cm", "fits"]);
+        assert_eq!(columns([165.4, 143.6], -17.8, cm), ["16.5 cm", "14.4 cm", "1.8 cm", "off by -0.3 cm"]);
+        assert_eq!(columns([140.0, 141.4], 0.0, cm), ["14 cm", "14.1 cm", "fits within 0.1 cm"]);
+        assert_eq!(columns([140.0, 140.3], 0.0, cm), ["14 cm", "14 cm", "fits"]);
+        assert_eq!(columns([141.2, 142.0], 0.0, Units::Inches), ["5 1/2 in", "5 5/8 in", "fits within 1/8 in"]);
+    }
+
+    #[test]
+    fn body_and_ease_add_up_to_the_finished_girth_as_printed() {
+        let row = LevelRow {
+            name: "hip".into(),
+            body: Some(1000.4),
+            size: "38".into(),
+            finished: 1059.6,
+            ease: Some(59.2),
+            usual: None,
+        };
+        let table = levels_table(&[row], Units::Centimetres).to_string();
+        assert!(table.contains("100 cm") && table.contains("106 cm") && table.contains("+6 cm"), "{table}");
     }
 
     #[test]
@@ -207,5 +310,27 @@ mod tests {
         let said = advice_text(&advice, Units::Centimetres);
         assert!(said.contains("Suggested: size 38, because so it is."), "{said}");
         assert!(said.contains("size 36: the body has bust +2 cm, waist -1.5 cm"), "{said}");
+        assert!(!said.contains("just as near"), "{said}");
+    }
+
+    #[test]
+    fn a_body_half_way_between_two_sizes_is_told_so() {
+        let near = |size: &str, bust: f64, waist: f64| Candidate {
+            size: size.into(),
+            differences: vec![("bust".into(), bust), ("waist".into(), waist)],
+        };
+        let advice = Advice {
+            size: "40".into(),
+            reason: "so it is".into(),
+            nearest: vec![near("38", 20.0, 30.0), near("40", -20.0, 0.2), near("42", -60.0, -40.0)],
+            outside: 0.0,
+        };
+        let said = advice_text(&advice, Units::Centimetres);
+        assert!(
+            said.ends_with("By the bust size 38 is just as near; of two equally near the larger is suggested.\n"),
+            "{said}"
+        );
+        assert!(said.contains("size 40: the body has bust -2 cm, waist 0 cm"), "{said}");
+        assert_eq!(said.matches("just as near").count(), 1, "{said}");
     }
 }

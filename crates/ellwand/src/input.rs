@@ -1,4 +1,4 @@
-//! Reading what the user named, and telling every fault and note at its place.
+//! Reading what the user named, and reporting every fault and note at its place.
 
 use std::{
     io::{self, Write as _},
@@ -18,7 +18,7 @@ use crate::{
     told::{self, Told},
 };
 
-/// Reads a job and its pattern; notes are told on standard error.
+/// Reads a job and its pattern; notes go to standard error.
 pub(crate) fn read_job(path: &Path, options: impl Into<ReadOptions>, notes: Show) -> Result<ReadJob, Failure> {
     let options = options.into();
     let read = ellwand_files::read_job(path, options).map_err(|faults| {
@@ -27,7 +27,9 @@ pub(crate) fn read_job(path: &Path, options: impl Into<ReadOptions>, notes: Show
         };
         match failure(&faults) {
             Failure::Input(text) if options.layer.is_some() && faults.iter().any(|fault| on_fold(fault.kind())) => {
-                Failure::Input(format!("{text}\n--layer fold lays every cloth on the fold, whatever the job says"))
+                Failure::Input(format!(
+                    "{text}\nhelp: --layer fold lays every cloth on the fold, whatever the job says"
+                ))
             }
             failure => failure,
         }
@@ -36,7 +38,7 @@ pub(crate) fn read_job(path: &Path, options: impl Into<ReadOptions>, notes: Show
     Ok(read)
 }
 
-/// Reads a pattern alone; notes are told on standard error.
+/// Reads a pattern alone; notes go to standard error.
 pub(crate) fn read_pattern(path: &Path, limits: &Limits, notes: Show) -> Result<ReadPattern, Failure> {
     let read = ellwand_files::read_pattern(path, limits).map_err(|faults| failure(&faults))?;
     tell(&read.notes, notes);
@@ -58,10 +60,10 @@ fn failure(faults: &Faults) -> Failure {
         text.push_str(&format!("\nand {} more", faults.omitted()));
     }
     if faults.iter().any(|fault| matches!(fault.kind(), FaultKind::Pattern(PatternFault::TooManyCuts { .. }))) {
-        text.push_str("\n--max-cuts N raises the limit on the cuts from one cloth");
+        text.push_str("\nhelp: --max-cuts N raises the limit on the cuts from one cloth");
     }
     if faults.iter().any(|fault| matches!(fault.kind(), FaultKind::Limit(_))) {
-        text.push_str("\n--raise-limits N lets files be N times as large");
+        text.push_str("\nhelp: --raise-limits N lets files be N times as large");
     }
     Failure::Input(text)
 }
@@ -69,7 +71,7 @@ fn failure(faults: &Faults) -> Failure {
 /// Why the job at `path` cannot be planned.
 pub(crate) fn plan_failure(path: &Path, faults: &[PlanError], places: &Places, units: Units) -> Failure {
     if let Some(bug) = faults.iter().find(|fault| !fault.is_of_the_question()) {
-        return Failure::Bug(format!("{}: {bug}", path.display()));
+        return Failure::Bug(format!("{}: error: {bug}", path.display()));
     }
     let all: Vec<Told> = faults.iter().flat_map(|fault| refusal::told(fault, places, units)).collect();
     Failure::Input(told::text(&all))

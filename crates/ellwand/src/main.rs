@@ -18,6 +18,7 @@ mod refusal;
 mod sample;
 mod settings;
 mod summary;
+mod table;
 mod told;
 
 use std::{

@@ -5,11 +5,13 @@ use ellwand_garment::{
 };
 use ellwand_planner::{ClothPlan, MatchPrice, MatchingCost, RuleOfThumb, rules_of_thumb};
 
+use crate::summary::Detail;
+
 /// Savings below this are none, mm.
 const NOTHING: f64 = 0.5;
 
-/// Labelled lines about the design and its matches; none for plain cloth. A line without a label goes on from the one before.
-pub(crate) fn matching_lines(cloth: &ClothPlan, units: Units) -> Vec<(&'static str, String)> {
+/// Labelled lines about the design and its matches; none for plain cloth. A line without a label belongs to the one before.
+pub(crate) fn matching_lines(cloth: &ClothPlan, units: Units, detail: Detail) -> Vec<(&'static str, String)> {
     let Some(design) = &cloth.fabric.cloth.design else { return Vec::new() };
     let mut lines = vec![("design", design_words(design, &cloth.fabric, units))];
     lines.extend(uneven_words(&cloth.fabric, design).into_iter().map(|said| ("uneven", said)));
@@ -19,18 +21,18 @@ pub(crate) fn matching_lines(cloth: &ClothPlan, units: Units) -> Vec<(&'static s
     let kept = cost.prices.iter().map(|price| price_words(price, cloth, units));
     let given_up = cost.given_up.iter().map(|price| given_up_words(price, cloth, units));
     lines.extend(kept.chain(given_up).enumerate().map(|(k, said)| (if k == 0 { "matches" } else { "" }, said)));
-    lines.extend(relaxed(cloth, cost, units).map(|said| ("relax", said)));
+    lines.extend(relaxed(cloth, cost, units).map(|said| ("making do", said)));
     let rules = rules_of_thumb(&cost.unmatched, design, &cloth.layout().matching);
     lines.extend(
-        thumb_lines(cloth, cost, &rules, units)
+        thumb_lines(cloth, cost, &rules, units, detail)
             .into_iter()
             .enumerate()
-            .map(|(k, said)| (if k == 0 { "thumb" } else { "" }, said)),
+            .map(|(k, said)| (if k == 0 { "rules of thumb" } else { "" }, said)),
     );
     lines
 }
 
-/// "even plaid, repeat 5 in across and 6 in along". A repeat that washing makes shorter is told as bought and as it then is.
+/// "even plaid, repeat 5 in across and 6 in along". A repeat that washing makes shorter is given as bought and as washed.
 fn design_words(design: &Design, fabric: &Fabric, units: Units) -> String {
     let say = |mm: f64| format_length(mm, units);
     let bought = |repeat: &Repeat, shrinkage: f64| say(repeat.every / (1.0 - shrinkage));
@@ -70,8 +72,8 @@ fn uneven_words(fabric: &Fabric, design: &Design) -> Vec<String> {
     if !design.mirrors_across() {
         said.push(match fabric.cloth.right_side {
             RightSide::One => {
-                "left and right of the body cannot mirror each other: the design is uneven across; every piece is cut \
-                               from one layer. Cloth alike on both faces could be turned over for the other hand"
+                "the design is uneven across, so left and right of the body cannot mirror each other and every piece is cut from \
+                 one layer. Cloth that is alike on both faces could be turned over for the other hand"
                     .to_owned()
             }
             RightSide::Both => {
@@ -82,7 +84,7 @@ fn uneven_words(fabric: &Fabric, design: &Design) -> Vec<String> {
         });
     }
     if !design.may_be_turned() {
-        said.push("no piece may lie upside down: the design is not the same from the other end".to_owned());
+        said.push("no piece may lie upside down: the design looks different from the other end".to_owned());
     }
     said
 }
@@ -92,10 +94,11 @@ fn difference(cloth: &ClothPlan, cost: &MatchingCost, units: Units) -> String {
     let more = with.purchase.taken() - without.purchase.taken();
     let unmatched = format_length_up(without.purchase.taken(), units);
     if more < NOTHING {
-        return format!("takes no more than the {unmatched} it would take with nothing matched");
+        return format!("takes no more than the {unmatched} needed with nothing matched");
     }
     let steps = with.purchase.steps as i64 - without.purchase.steps as i64;
-    let mut said = format!("takes {} more than the {unmatched} with nothing matched", format_length_up(more, units));
+    let mut said =
+        format!("takes {} more than the {unmatched} needed with nothing matched", format_length_up(more, units));
     if steps <= 0 {
         said += "; nothing more to buy";
     } else {
@@ -119,11 +122,11 @@ fn price_words(price: &MatchPrice, cloth: &ClothPlan, units: Units) -> String {
 
 fn saves(price: &MatchPrice, cloth: &ClothPlan, units: Units) -> String {
     if price.length < NOTHING {
-        return "dropping it was not found to save anything".to_owned();
+        return "no saving was found by dropping it".to_owned();
     }
     if price.steps <= 0 {
         let used = format_length_up(price.length, units);
-        return format!("dropping it saves {used} of layout and nothing to buy");
+        return format!("dropping it saves {used} of layout but nothing to buy");
     }
     format!("dropping it saves {}", bought(price.buy, price.cost.as_ref(), cloth, units))
 }
@@ -137,8 +140,8 @@ fn unmeasured_words(cloth: &ClothPlan, units: Units) -> Option<String> {
     let free = cloth.layout().kept_free();
     (free > 0.0).then(|| {
         format!(
-            "nobody measured where they stand, so {} along each selvage is kept free; measure from the left edge to the middle of a \
-             dominant bar, write it as offset in [fabric.{}.design] across, and the whole width is used",
+            "their place was not measured, so {} along each selvage is kept free; to use the whole width, measure from the left edge \
+             to the middle of a dominant bar and write it as offset in [fabric.{}.design] across",
             format_length(free, units),
             cloth.fabric.role
         )
@@ -154,20 +157,27 @@ fn relaxed(cloth: &ClothPlan, cost: &MatchingCost, units: Units) -> Option<Strin
         .map(|price| format!("\"{}\"", price.name))
         .collect();
     Some(if !single.is_empty() {
-        format!("the cloth on hand would do without the match {}", single.join(" or "))
+        format!("the cloth on hand would be enough without the match {}", single.join(" or "))
     } else if enough(cost.unmatched.length) {
-        "the cloth on hand would do with nothing matched; no single match makes up for it".to_owned()
+        "the cloth on hand would be enough with nothing matched; dropping one match alone is not enough".to_owned()
     } else {
         format!(
-            "the cloth on hand would not do with nothing matched either; {} is missing as it is",
+            "the cloth on hand would not be enough even with nothing matched; this layout is {} short",
             format_length_up(short, units)
         )
     })
 }
 
-fn thumb_lines(cloth: &ClothPlan, cost: &MatchingCost, rules: &[RuleOfThumb], units: Units) -> Vec<String> {
+/// The range of what the rules say; their list where reasons are asked for.
+fn thumb_lines(
+    cloth: &ClothPlan,
+    cost: &MatchingCost,
+    rules: &[RuleOfThumb],
+    units: Units,
+    detail: Detail,
+) -> Vec<String> {
     let used = cost.unmatched.length;
-    // The rules tell what to buy, so what lies before the first line counts too.
+    // The rules say what to buy, so what lies before the first line counts too.
     let takes = cloth.layout().purchase.taken();
     let least = rules.iter().map(|rule| rule.extra.0).fold(f64::INFINITY, f64::min);
     let most = rules.iter().map(|rule| rule.extra.1).fold(0.0, f64::max);
@@ -175,7 +185,7 @@ fn thumb_lines(cloth: &ClothPlan, cost: &MatchingCost, rules: &[RuleOfThumb], un
         return Vec::new();
     }
     let head = format!(
-        "rules in circulation would have said {} to {}; this one takes {}",
+        "between {} and {}; this layout takes {}",
         format_length_up(used + least, units),
         format_length_up(used + most, units),
         format_length_up(takes, units)
@@ -185,7 +195,11 @@ fn thumb_lines(cloth: &ClothPlan, cost: &MatchingCost, rules: &[RuleOfThumb], un
         let range = if low == high { low } else { format!("{low} to {high}") };
         format!("{range}: {} ({})", rule.rule, rule.source)
     };
-    std::iter::once(head).chain(rules.iter().map(one)).collect()
+    let listed = match detail {
+        Detail::Figures => &[],
+        Detail::Reasons => rules,
+    };
+    std::iter::once(head).chain(listed.iter().map(one)).collect()
 }
 
 /// What matching costs, for scripts; lengths in mm.

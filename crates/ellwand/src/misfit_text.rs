@@ -3,6 +3,14 @@
 use ellwand_garment::{Rounding, Units, format_length, write_length};
 use ellwand_planner::{CutThrough, Misfit, PlanError, Remedy};
 
+/// The verdict on a cloth that cannot be planned, in a word or two for a table.
+pub(crate) fn verdict(fault: &PlanError) -> &'static str {
+    match fault {
+        PlanError::TooNarrow(_) => "too narrow",
+        _ => "not possible",
+    }
+}
+
 /// What is wrong, in one sentence a fault.
 pub(crate) fn reason(fault: &PlanError, units: Units) -> String {
     match fault {
@@ -22,7 +30,7 @@ pub(crate) fn what(misfit: &Misfit, units: Units) -> String {
         CutThrough::BothLayers => "usable width on each side of the fold",
     };
     format!(
-        "\"{}\" is {} across in its narrowest legal turn, and the cloth \"{}\" has {} of {offer}: {} too narrow",
+        "\"{}\" is {} across, even turned as its grain allows, but the cloth \"{}\" has only {} of {offer}: {} too narrow",
         misfit.piece,
         say(misfit.needs),
         misfit.role,

@@ -115,11 +115,11 @@ impl Now {
         Self { what, began: now, start: None, last_gain: None, untold: false, written: now }
     }
 
-    /// "main, open: 2 3/4 yd, 8.4 % off the start, last gain at 41 s".
+    /// "main, open: 92 3/8 in, 8.4 % shorter than the first layout, last improved after 41 s".
     fn sentence(&self, units: Units) -> String {
         match (self.start, self.last_gain) {
             (Some(start), Some((length, at))) => format!(
-                "{}: {}, {:.1} % off the start, last gain at {} s",
+                "{}: {}, {:.1} % shorter than the first layout, last improved after {} s",
                 self.what,
                 format_length_up(length, units),
                 100.0 * (1.0 - length / start),
@@ -138,7 +138,7 @@ impl Progress for Meter {
             Layers::CentreFold => "folded",
         };
         let nap = match stage.nap {
-            Nap::With => ", tops one way",
+            Nap::With => ", tops all the same way",
             Nap::Without => "",
         };
         if let Place::Terminal(bar) = &self.place {
@@ -168,12 +168,15 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_search_is_told_by_its_length_its_gain_and_when_it_was() {
+    fn a_search_is_described_by_its_length_its_gain_and_when_it_was() {
         let mut now = Now::new("main, open".into());
         assert_eq!(now.sentence(Units::Centimetres), "main, open");
         now.start = Some(2000.0);
         assert_eq!(now.sentence(Units::Centimetres), "main, open: 200 cm");
         now.last_gain = Some((1800.0, Duration::from_millis(41_700)));
-        assert_eq!(now.sentence(Units::Centimetres), "main, open: 180 cm, 10.0 % off the start, last gain at 41 s");
+        assert_eq!(
+            now.sentence(Units::Centimetres),
+            "main, open: 180 cm, 10.0 % shorter than the first layout, last improved after 41 s"
+        );
     }
 }

@@ -1,4 +1,4 @@
-//! Why a job cannot be planned, each reason at the place of its files that is to blame, with what would be right.
+//! Why a job cannot be planned, each reason at the place in its files that is to blame, with what would be right.
 
 use ellwand_files::{FaultKind, Place, Places};
 use ellwand_garment::{InputFault, MatchFault, QuestionFault, Units};
@@ -9,7 +9,7 @@ use crate::{
     told::Told,
 };
 
-/// What is to be told of one refusal.
+/// What is said of one refusal.
 pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told> {
     let here = |place, remedy: Option<&str>| vec![Told::refusal(place, fault.to_string(), remedy.map(str::to_owned))];
     match fault {
@@ -35,7 +35,7 @@ pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told
         | PlanError::NoCommonPhase { role } => here(places.matching(role), None),
         PlanError::Question(QuestionFault::NothingToCut { role, .. }) => {
             let name = format!("--fabric {role}");
-            vec![Told::of_named(name, fault.to_string(), Some("name a cloth that the view is cut from".into()))]
+            vec![Told::of_argument(name, fault.to_string(), Some("name a cloth that the view is cut from".into()))]
         }
         PlanError::Question(QuestionFault::NoSuchRole { role }) => {
             let table = format!("add a table [fabric.{role}] with its width and nap");

@@ -8,7 +8,13 @@ use ellwand_garment::{
 };
 use ellwand_planner::{ClothPlan, Ended, JobPlan, OtherWay};
 
-use crate::{matching_text::matching_lines, misfit_text::reason};
+use crate::{
+    matching_text::matching_lines,
+    misfit_text::{reason, verdict},
+};
+
+/// Width of the labels: the longest is "room for improvement".
+const LABEL: usize = 20;
 
 /// Said once, at the end: the layout is only as good as the measure of the cloth.
 pub(crate) const REMINDER: &str = "Before you cut: measure the cloth's real width between its selvages, preshrink it, and check the \
@@ -27,8 +33,17 @@ pub(crate) struct FilesWritten {
     pub(crate) finished: Vec<PathBuf>,
 }
 
-/// The summary of a job. `notes` tell of its fit; `files` tell what was written.
-pub(crate) fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten) -> String {
+/// How much of an answer is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Detail {
+    /// The figures.
+    Figures,
+    /// The figures, each with what it rests on.
+    Reasons,
+}
+
+/// The summary of a job. `notes` are about its fit; `files` says what was written.
+pub(crate) fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten, detail: Detail) -> String {
     let mut text = format!("{}: {}, view {}, {}\n", job.name, job.pattern, job.view, size_words(&job.size));
     for note in notes {
         let _ = writeln!(text, "Note: {note}.");
@@ -37,41 +52,41 @@ pub(crate) fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &Files
         let _ = write!(
             text,
             "\n{}",
-            cloth_summary(cloth, job.units, files.of_cloths.get(index).map_or(&[], Vec::as_slice))
+            cloth_summary(cloth, job.units, files.of_cloths.get(index).map_or(&[], Vec::as_slice), detail)
         );
     }
-    if let Some(together) = together(plan) {
-        let _ = writeln!(text, "\n{together}");
+    if let Some(total) = total(plan) {
+        let _ = writeln!(text, "\n{total}");
     }
     for (said, paths) in [
-        ("Removed, since this plan no longer has it", &files.removed),
-        ("Left as it is, since somebody has changed it: no part of this plan", &files.left),
-        ("Finished first, since an earlier run was ended while it changed this", &files.finished),
+        ("Removed, no longer part of this plan", &files.removed),
+        ("Left alone, not part of this plan but changed since it was written", &files.left),
+        ("Finished first, left half done by an earlier run that was stopped", &files.finished),
     ] {
         for path in paths {
             let _ = writeln!(text, "\n{said}: {}", path.display());
         }
     }
     if files.of_cloths.is_empty() {
-        let _ = writeln!(text, "\nNothing was drawn: --out FOLDER writes a drawing to cut from for each cloth.");
+        let _ = writeln!(text, "\nNothing was drawn: add --out DIR to get a cutting layout for each cloth.");
     }
     let _ = writeln!(text, "\n{REMINDER}");
     text
 }
 
 /// The lines of one cloth: a heading and labelled lines below it.
-fn cloth_summary(cloth: &ClothPlan, units: Units, files: &[PathBuf]) -> String {
+fn cloth_summary(cloth: &ClothPlan, units: Units, files: &[PathBuf], detail: Detail) -> String {
     let layout = cloth.layout();
     let width = format_length(bought_width(cloth), units);
     let mut text = format!("{}: {}, {width} wide\n", layout.role, layout.cloth.name);
     let mut line = |label: &str, said: String| {
-        let _ = writeln!(text, "  {label:<9} {said}");
+        let _ = writeln!(text, "  {label:<LABEL$}  {said}");
     };
     line("buy", buy(cloth, units));
-    line("lay", lay(layout, units));
+    line("layout", how_it_lies(layout, units));
     line("length", length(layout, units));
-    line("to gain", to_gain(layout, units));
-    for (label, said) in matching_lines(cloth, units) {
+    line("room for improvement", room_for_improvement(layout, units, detail));
+    for (label, said) in matching_lines(cloth, units, detail) {
         line(label, said);
     }
     if let Some(short) = on_hand_is_short(cloth, units) {
@@ -81,7 +96,7 @@ fn cloth_summary(cloth: &ClothPlan, units: Units, files: &[PathBuf]) -> String {
         line(other_label(other), other_way(other, units));
     }
     if cloth.plan.ended == Ended::Stopped {
-        line("stopped", "the search was ended early; this is the best layout until then".into());
+        line("stopped", "the search was ended early; this is the best layout it had found".into());
     }
     if !files.is_empty() {
         let names: Vec<String> = files.iter().map(|file| file.display().to_string()).collect();
@@ -96,7 +111,7 @@ pub(crate) fn bought_width(cloth: &ClothPlan) -> f64 {
 }
 
 /// What several cloths cost, each currency apart; what is at home costs nothing and is not on the bill.
-fn together(plan: &JobPlan) -> Option<String> {
+fn total(plan: &JobPlan) -> Option<String> {
     let bill = plan.bill();
     if plan.cloths.len() < 2 || bill.lines().is_empty() {
         return None;
@@ -107,8 +122,9 @@ fn together(plan: &JobPlan) -> Option<String> {
     if totals.is_empty() {
         return None;
     }
-    let rest = if unpriced.is_empty() { String::new() } else { format!(", and what {} costs", unpriced.join(" and ")) };
-    Some(format!("Together {}{rest}", totals.join(" and ")))
+    let rest =
+        if unpriced.is_empty() { String::new() } else { format!(", plus the cost of {}", unpriced.join(" and ")) };
+    Some(format!("Total {}{rest}", totals.join(" and ")))
 }
 
 fn buy(cloth: &ClothPlan, units: Units) -> String {
@@ -124,7 +140,7 @@ fn buy(cloth: &ClothPlan, units: Units) -> String {
     said
 }
 
-fn lay(layout: &Layout, units: Units) -> String {
+fn how_it_lies(layout: &Layout, units: Units) -> String {
     let mut said = match (layout.uses_fold(), &layout.cloth.design) {
         (false, _) => "one open layer, right side up".to_owned(),
         (true, None) => "folded lengthwise down the middle".to_owned(),
@@ -148,13 +164,18 @@ fn length(layout: &Layout, units: Units) -> String {
     said
 }
 
-fn to_gain(layout: &Layout, units: Units) -> String {
+fn room_for_improvement(layout: &Layout, units: Units, detail: Detail) -> String {
     let bound = &layout.lower_bound;
-    if layout.is_shortest_possible() {
-        return format!("nothing, this is the shortest possible: {}", bound.reason);
+    let (said, least) = if layout.is_shortest_possible() {
+        ("none, this is the shortest possible".to_owned(), String::new())
+    } else {
+        let least = write_length(bound.length, units, Rounding::Down);
+        (percent(layout.gap()), format!("; no layout is shorter than {least}"))
+    };
+    match detail {
+        Detail::Figures => said,
+        Detail::Reasons => format!("{said}{least}: {}", bound.reason),
     }
-    let (most, least) = (percent(layout.gap()), write_length(bound.length, units, Rounding::Down));
-    format!("{most}; no layout is shorter than {least}: {}", bound.reason)
 }
 
 /// A share that is not to be exceeded, never said to be nothing.
@@ -174,8 +195,8 @@ fn on_hand_is_short(cloth: &ClothPlan, units: Units) -> Option<String> {
 
 fn other_label(other: &OtherWay) -> &'static str {
     match other.layers {
-        Layers::Open => "or open",
-        Layers::CentreFold => "or folded",
+        Layers::Open => "if open",
+        Layers::CentreFold => "if folded",
     }
 }
 
@@ -188,7 +209,7 @@ fn other_way(other: &OtherWay, units: Units) -> String {
             let layout = &plan.layout;
             format!("{} used, buy {}", format_length_up(layout.length, units), layout.purchase.buy_text)
         }
-        Err(fault) => format!("cannot be: {}", reason(fault, units)),
+        Err(fault) => format!("{}: {}", verdict(fault), reason(fault, units)),
     }
 }
 

@@ -1,11 +1,13 @@
-//! What is told at a place in a file: faults, notes and refusals. On a terminal each with its line drawn, in a pipe one line each.
+//! What is said of a place in a file: errors and notes. On a terminal each with its line drawn, in a pipe one line each:
+//! `file:line:column: error: what is wrong; what would be right`. What has no place begins with `error:` at once, as errors of the
+//! argument parser do.
 
 use std::{fmt, io::IsTerminal};
 
 use ellwand_files::{Fault, Note, Place};
 use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, Severity, SourceCode};
 
-/// One thing to tell.
+/// One thing to say.
 #[derive(Debug)]
 pub(crate) struct Told {
     at: At,
@@ -15,13 +17,15 @@ pub(crate) struct Told {
     weight: Weight,
 }
 
-/// Where it is told.
+/// Where it is said.
 #[derive(Debug)]
 enum At {
     /// At a place, with the text around it.
     Place(Place, NamedSource<String>),
-    /// A file as a whole, or an option of the command line, by its name.
-    Name(String),
+    /// A file as a whole, by its name.
+    File(String),
+    /// An option of the command line, as written.
+    Argument(String),
 }
 
 /// How much it weighs.
@@ -36,7 +40,7 @@ enum Weight {
 impl Told {
     /// A fault of a file.
     pub(crate) fn of_fault(fault: &Fault) -> Self {
-        let name = || At::Name(fault.source().name().to_owned());
+        let name = || At::File(fault.source().name().to_owned());
         Self {
             at: fault.place().map_or_else(name, At::place),
             what: fault.kind().to_string(),
@@ -56,9 +60,9 @@ impl Told {
         Self { at: At::place(place.clone()), what, remedy, weight: Weight::Fault }
     }
 
-    /// The same for something that has a name and no place.
-    pub(crate) fn of_named(name: String, what: String, remedy: Option<String>) -> Self {
-        Self { at: At::Name(name), what, remedy, weight: Weight::Fault }
+    /// The same of an option of the command line.
+    pub(crate) fn of_argument(argument: String, what: String, remedy: Option<String>) -> Self {
+        Self { at: At::Argument(argument), what, remedy, weight: Weight::Fault }
     }
 }
 
@@ -92,21 +96,25 @@ fn drawn(all: &[Told]) -> String {
 }
 
 impl Told {
-    /// `file:line:column: what is so; what would be right`.
+    /// `file:line:column: error: what is wrong; what would be right`, or the same as a note.
     fn line(&self) -> String {
-        let at = match &self.at {
-            At::Place(place, _) => place.to_string(),
-            At::Name(name) => name.clone(),
+        let weight = match self.weight {
+            Weight::Fault => "error",
+            Weight::Note => "note",
         };
-        let note = if self.weight == Weight::Note { "note: " } else { "" };
+        let at = match &self.at {
+            At::Place(place, _) => format!("{place}: {weight}"),
+            At::File(name) => format!("{name}: {weight}"),
+            At::Argument(argument) => format!("{weight}: {argument}"),
+        };
         let remedy = self.remedy.as_ref().map(|remedy| format!("; {remedy}")).unwrap_or_default();
-        format!("{at}: {note}{}{remedy}", self.what)
+        format!("{at}: {}{remedy}", self.what)
     }
 }
 
 impl fmt::Display for Told {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if let At::Name(name) = &self.at {
+        if let At::File(name) | At::Argument(name) = &self.at {
             write!(f, "{name}: ")?;
         }
         f.write_str(&self.what)
@@ -130,7 +138,7 @@ impl Diagnostic for Told {
     fn source_code(&self) -> Option<&dyn SourceCode> {
         match &self.at {
             At::Place(_, text) => Some(text),
-            At::Name(_) => None,
+            At::File(_) | At::Argument(_) => None,
         }
     }
 

@@ -330,8 +330,8 @@
 //! let faults = parse_pattern(&Source::new("apron.pattern.toml", text), &Limits::default()).unwrap_err();
 //! assert_eq!(
 //!     faults.to_string(),
-//!     "apron.pattern.toml:4:1: `views` is not a key of a pattern; did you mean `view`?\n\
-//!      apron.pattern.toml:5:9: the pattern has no piece; \
+//!     "apron.pattern.toml:4:1: error: `views` is not a key of a pattern; did you mean `view`?\n\
+//!      apron.pattern.toml:5:9: error: the pattern has no piece; \
 //!      add a [[piece]] with a name, an outline and what it is cut from"
 //! );
 //! ```

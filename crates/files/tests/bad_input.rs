@@ -443,7 +443,7 @@ fn a_file_of_another_kind_is_named() {
     fs::write(&job, changed(JOB, "good.pattern.toml", "skirt.pattern.toml")).unwrap();
     let told = read_job(&job, &Limits::default()).unwrap_err().to_string();
     assert!(
-        told.contains("a.job.toml:3:11: the pattern \"skirt.pattern.toml\" cannot be used: this is a PDF"),
+        told.contains("a.job.toml:3:11: error: the pattern \"skirt.pattern.toml\" cannot be used: this is a PDF"),
         "{told}"
     );
 }

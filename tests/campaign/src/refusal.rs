@@ -60,10 +60,9 @@ pub(crate) fn judge(said: &str) -> Vec<Complaint> {
         say("nothing is said".to_owned());
     }
     for line in lines {
-        if line.starts_with("--max-cuts") || line.starts_with("and ") {
+        if line.starts_with("help: ") || line.starts_with("and ") {
             continue;
         }
-        let line = line.strip_prefix("error: ").unwrap_or(line);
         let mut parts = line.splitn(4, ':');
         let (file, row, column) = (parts.next().unwrap_or(""), parts.next(), parts.next());
         let is_number =

@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
+use comfy_table::{CellAlignment, Table};
 use ellwand_files::ReadJob;
 use ellwand_garment::{Job, Layout, Units, format_length, format_length_up, size_words};
 use ellwand_planner::{PlanError, WidthPlan, compare_widths, roles};
@@ -12,10 +12,12 @@ use crate::{
     exit::Failure,
     input,
     interrupt::Interrupt,
-    misfit_text::reason,
+    misfit_text::{reason, verdict},
     progress::{Meter, Show},
     settings,
     summary::REMINDER,
+    table::ruled_under_its_header,
+    told::{self, Told},
 };
 
 /// The answers for one role of cloth.
@@ -45,7 +47,7 @@ pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failur
         writeln!(out, "{}", record(&job, &compared))?;
     } else if !args.search.quiet {
         writeln!(out, "{}: {}, view {}, {}\n", job.name, job.pattern, job.view, size_words(&job.size))?;
-        writeln!(out, "{}", table(&compared, job.units))?;
+        writeln!(out, "{}", table(&compared, job.units).trim_fmt())?;
         for (role, said) in
             impossible(&compared, job.units).into_iter().chain(shorter_on_narrower(&compared, job.units))
         {
@@ -61,27 +63,28 @@ fn refuse_widths_of_nothing(job: &Job, roles: &[String], widths: &[f64]) -> Resu
     for fabric in roles.iter().filter_map(|role| job.fabric(role)) {
         let selvages = 2.0 * fabric.cloth.selvage;
         if let Some(width) = widths.iter().find(|&&width| width * (1.0 - fabric.shrinkage.across) <= selvages) {
-            return Err(Failure::Input(format!(
-                "--width {}: the selvages of the cloth \"{}\" take all of it; name a width above {}",
-                format_length(*width, job.units),
-                fabric.role,
-                format_length_up(selvages / (1.0 - fabric.shrinkage.across), job.units),
-            )));
+            let argument = format!("--width {}", format_length(*width, job.units));
+            let what = format!("the selvages of the cloth \"{}\" take up all of it", fabric.role);
+            let least = format_length_up(selvages / (1.0 - fabric.shrinkage.across), job.units);
+            let told = Told::of_argument(argument, what, Some(format!("give a width above {least}")));
+            return Err(Failure::Input(told::text(&[told])));
         }
     }
     Ok(())
 }
 
 fn table(compared: &[Compared], units: Units) -> Table {
-    let mut table = Table::new();
-    table.load_style(presets::UTF8_HORIZONTAL_ONLY).set_content_arrangement(ContentArrangement::Disabled);
-    table.set_header(["cloth", "width", "lay", "length used", "buy", "cost", "to gain"]);
+    let mut table = ruled_under_its_header();
+    table.set_header(["cloth", "width", "layout", "length used", "buy", "cost", "room for improvement"]);
     for Compared { role, widths } in compared {
         for WidthPlan { width, answer, .. } in widths {
             let width = format_length(*width, units);
-            let Ok(cloth) = answer else {
-                table.add_row([role.as_str(), &width, "cannot be", "", "", "", ""]);
-                continue;
+            let cloth = match answer {
+                Ok(cloth) => cloth,
+                Err(fault) => {
+                    table.add_row([role.as_str(), &width, verdict(fault), "", "", "", ""]);
+                    continue;
+                }
             };
             let layout = cloth.layout();
             let cost = layout.purchase.cost.as_ref().map(ToString::to_string);
@@ -113,8 +116,8 @@ fn shorter_on_narrower(compared: &[Compared], units: Units) -> Vec<(String, Stri
         for WidthPlan { width, shorter_on, .. } in widths {
             if let Some(narrower) = shorter_on {
                 let said = format!(
-                    "the layout found for {} is shorter and can be cut from this width too; a longer search (--effort) may find as \
-                     much here",
+                    "the layout found for {} is shorter, and this width takes it too; a longer search (--effort) may find one as \
+                     short here",
                     format_length(*narrower, units)
                 );
                 all.push((format!("{role}, {} wide", format_length(*width, units)), said));

@@ -29,7 +29,7 @@ pub(crate) fn run(args: &FitArgs, out: &mut impl Write) -> Result<(), Failure> {
     } else if !args.quiet {
         write!(out, "{}", fit_text(&job, &pattern, report, *sizes))?;
         if let Some(folder) = &args.out {
-            writeln!(out, "\nwritten {}", folder.join("fit.svg").display())?;
+            writeln!(out, "\nWritten: {}", folder.join("fit.svg").display())?;
         }
     }
     Ok(())

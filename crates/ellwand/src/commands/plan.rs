@@ -16,7 +16,7 @@ use crate::{
     placing_text::placing_text,
     progress::{Meter, Show},
     settings,
-    summary::{FilesWritten, summary},
+    summary::{Detail, FilesWritten, summary},
 };
 
 /// Plans the job and prints the answer.
@@ -49,7 +49,8 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
         return Ok(());
     }
     if !args.search.quiet {
-        write!(out, "{}", summary(&job, &fit_notes(&fit.report, job.units), &plan, &files))?;
+        let detail = if args.explain { Detail::Reasons } else { Detail::Figures };
+        write!(out, "{}", summary(&job, &fit_notes(&fit.report, job.units), &plan, &files, detail))?;
     }
     if args.table {
         for cloth in &plan.cloths {

@@ -39,7 +39,7 @@ fn cost(cloth: &mut ClothPlan) -> &mut MatchingCost {
 
 /// What stands behind a label, the lines that go on from it included.
 fn said(cloth: &ClothPlan, label: &str) -> Vec<String> {
-    let lines = matching_lines(cloth, CM);
+    let lines = matching_lines(cloth, CM, Detail::Reasons);
     let from = lines.iter().skip_while(|(of, _)| *of != label);
     from.enumerate().take_while(|(k, (of, _))| *k == 0 || of.is_empty()).map(|(_, (_, said))| said.clone()).collect()
 }
@@ -76,7 +76,10 @@ fn a_design_is_told_with_its_repeats_as_bought_and_as_washed() {
         design.border = Some(Border { sides: BorderSides::Left, width: 60.0, colour: String::new() });
     };
     assert_eq!(told(&bordered), "no repeat, a border of 6 cm");
-    assert!(matching_lines(&planned(LayerChoice::Open), CM).is_empty(), "plain cloth has nothing to tell");
+    assert!(
+        matching_lines(&planned(LayerChoice::Open), CM, Detail::Figures).is_empty(),
+        "plain cloth has nothing to tell"
+    );
 }
 
 #[test]
@@ -87,10 +90,10 @@ fn what_an_uneven_design_makes_impossible_is_told() {
         design.across.as_mut().unwrap().balance = across;
         design.along.as_mut().unwrap().balance = along;
         (cloth.fabric.cloth.design, cloth.fabric.cloth.right_side) = (Some(design), right_side);
-        let lines = matching_lines(&cloth, CM).into_iter().filter(|(label, _)| *label == "uneven");
+        let lines = matching_lines(&cloth, CM, Detail::Figures).into_iter().filter(|(label, _)| *label == "uneven");
         lines.map(|(_, said)| said.chars().take(24).collect::<String>()).collect::<Vec<_>>()
     };
-    let (left_and_right, both_hands) = ("left and right of the bo", "both hands of a pair are");
+    let (left_and_right, both_hands) = ("the design is uneven acr", "both hands of a pair are");
     let upside_down = "no piece may lie upside ";
     assert!(told(Balance::Even, Balance::Even, RightSide::One).is_empty());
     assert_eq!(told(Balance::Uneven, Balance::Even, RightSide::One)[0], left_and_right);
@@ -104,13 +107,16 @@ fn what_matching_takes_is_told_in_length_and_money() {
     let told = |with: f64, without: f64| said(&matched(with, without), "matching").remove(0);
     assert_eq!(
         told(1500.0, 1200.0),
-        "takes 30 cm more than the 120 cm with nothing matched; 30 cm, 3.00 EUR more to buy"
+        "takes 30 cm more than the 120 cm needed with nothing matched; 30 cm, 3.00 EUR more to buy"
     );
-    assert_eq!(told(1180.0, 1150.0), "takes 3 cm more than the 115 cm with nothing matched; nothing more to buy");
-    assert_eq!(told(1200.4, 1200.0), "takes no more than the 120 cm it would take with nothing matched");
+    assert_eq!(
+        told(1180.0, 1150.0),
+        "takes 3 cm more than the 115 cm needed with nothing matched; nothing more to buy"
+    );
+    assert_eq!(told(1200.4, 1200.0), "takes no more than the 120 cm needed with nothing matched");
     assert_eq!(
         told(1200.5, 1200.0),
-        "takes 0.1 cm more than the 120 cm with nothing matched; 10 cm, 1.00 EUR more to buy"
+        "takes 0.1 cm more than the 120 cm needed with nothing matched; 10 cm, 1.00 EUR more to buy"
     );
     let mut unpriced = matched(1500.0, 1200.0);
     cost(&mut unpriced).unmatched.purchase.cost = None;
@@ -131,9 +137,9 @@ fn each_match_is_told_with_what_dropping_it_saves() {
         said(&cloth, "matches"),
         [
             "side: dropping it saves 20 cm, 2.00 EUR",
-            "pocket (wished): dropping it saves 3.5 cm of layout and nothing to buy",
-            "cuff (wished): dropping it was not found to save anything",
-            "collar: dropping it saves 0.1 cm of layout and nothing to buy",
+            "pocket (wished): dropping it saves 3.5 cm of layout but nothing to buy",
+            "cuff (wished): no saving was found by dropping it",
+            "collar: dropping it saves 0.1 cm of layout but nothing to buy",
             "yoke: given up, it would cost 40 cm, 4.00 EUR",
         ]
     );
@@ -164,8 +170,7 @@ fn bars_that_nobody_measured_are_told_with_the_width_kept_free() {
     assert!(said(&cloth, "bars").is_empty(), "nothing stands on the design across");
     cloth.plan.layout.matching = vec![stand(DesignAxis::Across)];
     assert!(
-        said(&cloth, "bars")[0]
-            .starts_with("nobody measured where they stand, so 6 cm along each selvage is kept free")
+        said(&cloth, "bars")[0].starts_with("their place was not measured, so 6 cm along each selvage is kept free")
     );
 }
 
@@ -179,28 +184,31 @@ fn what_would_make_the_cloth_at_home_enough_is_told() {
             price("pocket", Need::Wished, 180.0, 2),
             price("cuff", Need::Wished, 20.0, 0),
         ];
-        said(&cloth, "relax").pop()
+        said(&cloth, "making do").pop()
     };
     assert_eq!(told(1500.0, 1200.0), None, "it is enough");
-    assert_eq!(told(1340.0, 1200.0).unwrap(), "the cloth on hand would do without the match \"pocket\"");
-    assert_eq!(told(1350.0, 1200.0).unwrap(), "the cloth on hand would do without the match \"side\" or \"pocket\"");
+    assert_eq!(told(1340.0, 1200.0).unwrap(), "the cloth on hand would be enough without the match \"pocket\"");
+    assert_eq!(
+        told(1350.0, 1200.0).unwrap(),
+        "the cloth on hand would be enough without the match \"side\" or \"pocket\""
+    );
     assert_eq!(
         told(1250.0, 1200.0).unwrap(),
-        "the cloth on hand would do with nothing matched; no single match makes up for it"
+        "the cloth on hand would be enough with nothing matched; dropping one match alone is not enough"
     );
     assert_eq!(
         told(1150.0, 1200.0).unwrap(),
-        "the cloth on hand would not do with nothing matched either; 35 cm is missing as it is"
+        "the cloth on hand would not be enough even with nothing matched; this layout is 35 cm short"
     );
-    assert_eq!(said(&matched(1500.0, 1200.0), "relax"), Vec::<String>::new());
+    assert_eq!(said(&matched(1500.0, 1200.0), "making do"), Vec::<String>::new());
 }
 
 #[test]
 fn rules_of_thumb_are_told_beside_what_this_layout_takes() {
     let mut cloth = matched(1500.0, 1200.0);
-    let lines = said(&cloth, "thumb");
+    let lines = said(&cloth, "rules of thumb");
     // A large repeat of 15 cm; no piece is matched, so two of the rules add nothing.
-    assert_eq!(lines[0], "rules in circulation would have said 120 cm to 211.5 cm; this one takes 150 cm");
+    assert_eq!(lines[0], "between 120 cm and 211.5 cm; this layout takes 150 cm");
     assert_eq!(lines[1], "120 cm: a repeat for each piece stacked along the length (a retailer's tutorial)");
     assert_eq!(
         lines[3],
@@ -208,16 +216,18 @@ fn rules_of_thumb_are_told_beside_what_this_layout_takes() {
     );
     assert_eq!(lines[5], "150 cm: at least a quarter more (An A-to-Z sewing-technique handbook, 2014)");
     assert_eq!(lines.len(), 9);
+    let brief = matching_lines(&cloth, CM, Detail::Figures);
+    assert_eq!(brief.last().unwrap(), &("rules of thumb", lines[0].clone()), "one line, unless reasons are asked for");
     // With a piece matched, a repeat for it; and what lies before the first line counts as taken.
     cloth.plan.layout.matching = vec![stand(DesignAxis::Along)];
     cloth.fabric.matching.matches = cloth.plan.layout.matching.clone();
     cloth.fabric.cloth.design.as_mut().unwrap().cut_end = CutEnd::OnTheRoll;
     lengthen(&mut cloth, 1500.0);
-    let lines = said(&cloth, "thumb");
-    assert_eq!(lines[0], "rules in circulation would have said 135 cm to 211.5 cm; this one takes 165 cm");
+    let lines = said(&cloth, "rules of thumb");
+    assert_eq!(lines[0], "between 135 cm and 211.5 cm; this layout takes 165 cm");
     assert!(lines[2].starts_with("135 cm: a repeat for each piece that must be free to slide"), "{lines:?}");
     // A design without a repeat has no rules.
     let design = cloth.fabric.cloth.design.as_mut().unwrap();
     (design.across, design.along) = (None, None);
-    assert_eq!(said(&cloth, "thumb"), Vec::<String>::new());
+    assert_eq!(said(&cloth, "rules of thumb"), Vec::<String>::new());
 }

@@ -22,21 +22,25 @@ fn cloth() -> ClothPlan {
 }
 
 fn said(cloth: &ClothPlan, label: &str) -> Option<String> {
-    let text = cloth_summary(cloth, CM, &[]);
-    text.lines().find_map(|line| line.strip_prefix("  ")?.strip_prefix(&format!("{label:<9} ")).map(str::to_owned))
+    said_with(cloth, label, Detail::Figures)
+}
+
+fn said_with(cloth: &ClothPlan, label: &str, detail: Detail) -> Option<String> {
+    let text = cloth_summary(cloth, CM, &[], detail);
+    text.lines().find_map(|line| line.strip_prefix("  ")?.strip_prefix(&format!("{label:<20}  ")).map(str::to_owned))
 }
 
 #[test]
 fn each_line_says_its_figure() {
     let cloth = cloth();
-    let text = cloth_summary(&cloth, CM, &["out/main.svg".into(), "out/main.json".into()]);
+    let text = cloth_summary(&cloth, CM, &["out/main.svg".into(), "out/main.json".into()], Detail::Figures);
     // (400 + 20) / 0.84 is 500.
     let expected = "main: canvas, 50 cm wide
-  buy       50 cm of canvas, 5.00 EUR at 10.00 EUR a m
-  lay       one open layer, right side up
-  length    40 cm used + 2 cm for straightening the ends + 8 cm for shrinkage
-  to gain   at most 25.0 %; no layout is shorter than 30 cm: \"Side\" alone is this long
-  written   out/main.svg, out/main.json
+  buy                   50 cm of canvas, 5.00 EUR at 10.00 EUR a m
+  layout                one open layer, right side up
+  length                40 cm used + 2 cm for straightening the ends + 8 cm for shrinkage
+  room for improvement  at most 25.0 %
+  written               out/main.svg, out/main.json
 ";
     assert_eq!(text, expected);
 }
@@ -46,21 +50,26 @@ fn the_width_is_told_as_bought() {
     let mut cloth = cloth();
     cloth.fabric.cloth.width = 450.0;
     cloth.fabric.shrinkage.across = 0.1;
-    assert!(cloth_summary(&cloth, CM, &[]).starts_with("main: canvas, 50 cm wide\n"));
+    assert!(cloth_summary(&cloth, CM, &[], Detail::Figures).starts_with("main: canvas, 50 cm wide\n"));
 }
 
 #[test]
-fn what_can_be_gained_is_never_told_as_nothing_while_there_is_some() {
-    let gain = |bound: f64| {
+fn room_for_improvement_is_never_denied_while_there_is_some() {
+    let room = |bound: f64, detail: Detail| {
         let mut cloth = cloth();
         cloth.plan.layout.lower_bound.length = bound;
-        said(&cloth, "to gain").unwrap().split(';').next().unwrap().to_owned()
+        said_with(&cloth, "room for improvement", detail).unwrap()
     };
-    assert_eq!(gain(360.0), "at most 10.0 %");
-    assert_eq!(gain(399.7), "at most 0.1 %");
-    assert_eq!(gain(399.81), "less than 0.1 %");
-    assert_eq!(gain(400.0), "nothing, this is the shortest possible: \"Side\" alone is this long");
-    assert_eq!(gain(399.999_9), "nothing, this is the shortest possible: \"Side\" alone is this long");
+    for (bound, figure, least) in [
+        (360.0, "at most 10.0 %", "; no layout is shorter than 36 cm"),
+        (399.7, "at most 0.1 %", "; no layout is shorter than 39.9 cm"),
+        (399.81, "less than 0.1 %", "; no layout is shorter than 39.9 cm"),
+        (400.0, "none, this is the shortest possible", ""),
+        (399.999_9, "none, this is the shortest possible", ""),
+    ] {
+        assert_eq!(room(bound, Detail::Figures), figure);
+        assert_eq!(room(bound, Detail::Reasons), format!("{figure}{least}: \"Side\" alone is this long"));
+    }
 }
 
 #[test]
@@ -85,23 +94,23 @@ fn what_is_at_home_is_told_as_enough_or_short() {
 #[test]
 fn how_the_cloth_lies_is_told() {
     let folded = planned(LayerChoice::Fold);
-    assert_eq!(said(&folded, "lay").unwrap(), "folded lengthwise down the middle");
+    assert_eq!(said(&folded, "layout").unwrap(), "folded lengthwise down the middle");
     let mut designed = folded.clone();
     let mut on_the_middle = plaid();
     on_the_middle.across.as_mut().unwrap().offset = 10.0;
     designed.plan.layout.cloth.design = Some(on_the_middle);
     let at = "folded lengthwise 25 cm from the left edge, design outside, both layers pinned bar on bar";
-    assert_eq!(said(&designed, "lay").unwrap(), at);
+    assert_eq!(said(&designed, "layout").unwrap(), at);
     let mut napped = cloth();
     napped.plan.layout.cloth.nap = Nap::With;
-    assert_eq!(said(&napped, "lay").unwrap(), "one open layer, right side up, tops all the same way");
+    assert_eq!(said(&napped, "layout").unwrap(), "one open layer, right side up, tops all the same way");
     let mut uneven = cloth();
     let mut design = plaid();
     design.along.as_mut().unwrap().balance = ellwand_garment::Balance::Uneven;
     uneven.plan.layout.cloth.design = Some(design);
-    assert_eq!(said(&uneven, "lay").unwrap(), "one open layer, right side up, tops all the same way");
+    assert_eq!(said(&uneven, "layout").unwrap(), "one open layer, right side up, tops all the same way");
     uneven.plan.layout.cloth.design = Some(plaid());
-    assert_eq!(said(&uneven, "lay").unwrap(), "one open layer, right side up");
+    assert_eq!(said(&uneven, "layout").unwrap(), "one open layer, right side up");
 }
 
 #[test]
@@ -110,7 +119,7 @@ fn the_way_not_taken_is_told_with_what_it_needs_or_why_it_cannot_be() {
     let other = |layers: Layers, answer| {
         let mut cloth = cloth();
         cloth.other = Some(OtherWay { layers, answer });
-        (said(&cloth, "or open"), said(&cloth, "or folded"))
+        (said(&cloth, "if open"), said(&cloth, "if folded"))
     };
     let mut longer = folded.clone();
     lengthen(&mut longer, 612.0);
@@ -132,7 +141,9 @@ fn the_way_not_taken_is_told_with_what_it_needs_or_why_it_cannot_be() {
     };
     let (_, why) = other(Layers::CentreFold, Err(PlanError::TooNarrow(vec![misfit])));
     let why = why.unwrap();
-    assert!(why.starts_with("cannot be: ") && why.contains("26 cm") && why.contains("24 cm"), "{why}");
+    assert!(why.starts_with("too narrow: ") && why.contains("26 cm") && why.contains("24 cm"), "{why}");
+    let (_, why) = other(Layers::CentreFold, Err(PlanError::UnevenFold { role: "main".into() }));
+    assert!(why.unwrap().starts_with("not possible: the design of the cloth \"main\" is uneven"));
 }
 
 #[test]
@@ -156,25 +167,25 @@ fn several_cloths_are_summed_each_currency_apart() {
         lengthen(&mut cloth, 400.0);
         cloth
     };
-    let told = |cloths: &[ClothPlan]| together(&JobPlan { cloths: cloths.to_vec() });
+    let told = |cloths: &[ClothPlan]| total(&JobPlan { cloths: cloths.to_vec() });
     let main = with("main", Some("EUR"), None);
     assert_eq!(told(std::slice::from_ref(&main)), None, "one cloth has no sum");
-    assert_eq!(told(&[main.clone(), with("lining", Some("EUR"), None)]).unwrap(), "Together 10.00 EUR");
-    assert_eq!(told(&[main.clone(), with("lining", Some("GBP"), None)]).unwrap(), "Together 5.00 EUR and 5.00 GBP");
-    assert_eq!(told(&[main.clone(), with("lining", None, None)]).unwrap(), "Together 5.00 EUR, and what lining costs");
+    assert_eq!(told(&[main.clone(), with("lining", Some("EUR"), None)]).unwrap(), "Total 10.00 EUR");
+    assert_eq!(told(&[main.clone(), with("lining", Some("GBP"), None)]).unwrap(), "Total 5.00 EUR and 5.00 GBP");
+    assert_eq!(told(&[main.clone(), with("lining", None, None)]).unwrap(), "Total 5.00 EUR, plus the cost of lining");
     let unpriced = [main.clone(), with("lining", None, None), with("trim", None, None)];
-    assert_eq!(told(&unpriced).unwrap(), "Together 5.00 EUR, and what lining and trim costs");
+    assert_eq!(told(&unpriced).unwrap(), "Total 5.00 EUR, plus the cost of lining and trim");
     assert_eq!(told(&unpriced[1..]), None);
-    assert_eq!(told(&[main, with("lining", Some("EUR"), Some(900.0))]).unwrap(), "Together 5.00 EUR");
+    assert_eq!(told(&[main, with("lining", Some("EUR"), Some(900.0))]).unwrap(), "Total 5.00 EUR");
     assert_eq!(told(&[with("main", Some("EUR"), Some(900.0)), with("lining", Some("EUR"), Some(900.0))]), None);
 }
 
 #[test]
 fn the_job_its_notes_and_what_became_of_files_are_told_around_it() {
     let plan = JobPlan { cloths: vec![cloth()] };
-    let none = summary(&job(LayerChoice::Open), &[], &plan, &FilesWritten::default());
+    let none = summary(&job(LayerChoice::Open), &[], &plan, &FilesWritten::default(), Detail::Figures);
     assert!(none.starts_with("Bag for the ferry: Quay bag, view A, "), "{none}");
-    assert!(none.contains("\nNothing was drawn: --out FOLDER") && none.ends_with(&format!("\n{REMINDER}\n")));
+    assert!(none.contains("\nNothing was drawn: add --out DIR") && none.ends_with(&format!("\n{REMINDER}\n")));
     assert!(!none.contains("Note:") && !none.contains("Removed"));
     let files = FilesWritten {
         of_cloths: vec![vec!["out/main.svg".into()]],
@@ -183,9 +194,14 @@ fn the_job_its_notes_and_what_became_of_files_are_told_around_it() {
         finished: vec!["out/half.svg".into()],
     };
     let notes = ["the selvage is not given".to_owned()];
-    let all = summary(&job(LayerChoice::Open), &notes, &plan, &files);
-    assert!(all.contains("\nNote: the selvage is not given.\n") && all.contains("  written   out/main.svg\n"));
-    assert!(all.contains("\nRemoved, since this plan no longer has it: out/old.svg\n"));
-    assert!(all.contains("no part of this plan: out/mine.svg\n") && all.contains("it changed this: out/half.svg\n"));
+    let all = summary(&job(LayerChoice::Open), &notes, &plan, &files, Detail::Figures);
+    assert!(
+        all.contains("\nNote: the selvage is not given.\n") && all.contains("  written               out/main.svg\n")
+    );
+    assert!(all.contains("\nRemoved, no longer part of this plan: out/old.svg\n"));
+    assert!(
+        all.contains("changed since it was written: out/mine.svg\n")
+            && all.contains("run that was stopped: out/half.svg\n")
+    );
     assert!(!all.contains("Nothing was drawn"));
 }

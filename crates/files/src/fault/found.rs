@@ -29,10 +29,10 @@ impl Fault {
         &self.kind
     }
 
-    /// The whole fault as one line of plain text: `file:line:column: what is wrong; what would be right`.
+    /// The whole fault as one line of plain text: `file:line:column: error: what is wrong; what would be right`.
     pub fn plain(&self) -> String {
         let at = self.place().map_or_else(|| self.source.name().to_owned(), |place| place.to_string());
-        format!("{at}: {}; {}", self.kind, self.kind.help())
+        format!("{at}: error: {}; {}", self.kind, self.kind.help())
     }
 }
 

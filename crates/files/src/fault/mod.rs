@@ -1,7 +1,7 @@
 //! What can be wrong with the files people write: each fault with its place, what is wrong and what would be right.
 //!
 //! A [`Fault`] holds a [`FaultKind`], grouped by area, and its [`Place`](crate::Place), from which the line at fault can be drawn.
-//! [`Faults`] is everything found in one run; it prints as plain text, one `file:line:column: …` a fault.
+//! [`Faults`] is everything found in one run; it prints as plain text, one `file:line:column: error: …` a fault.
 
 mod design;
 mod document;
