@@ -244,9 +244,10 @@ fn three_rectangles(sizes: [(u32, u32); 3]) -> Scene {
 #[test]
 fn a_layout_as_short_as_its_bound_is_called_the_shortest_possible_with_the_reason() {
     // 45 fits beside neither 60 nor 70, and crosses no line along the cloth that it could not avoid.
-    let stack = "\"Back\", \"Seat\" and \"Flap\" cannot lie side by side, and one after the other they take this much";
+    let stack =
+        "\"Back\", \"Seat\" and \"Flap\" cannot lie side by side, and one after the other they take up this much";
     // Three of 40 do not lie side by side; the two shortest are the first that can lie one after the other.
-    let row = "on less, \"Back\", \"Seat\" and \"Flap\" could not lie one after the other, and there is no room for \
+    let row = "on a shorter length \"Back\", \"Seat\" and \"Flap\" would not fit one after the other, and there is no room for \
                them side by side";
     let cases = [([(70, 10), (60, 20), (45, 35)], 650.0, stack), ([(40, 50), (40, 60), (40, 75)], 1100.0, row)];
     for (sizes, length, reason) in cases {

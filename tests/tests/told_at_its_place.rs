@@ -87,7 +87,7 @@ fn to_measure_takes_a_girth() {
     assert_eq!(
         run.stderr.trim_end(),
         "garment.job.toml:5:8: error: no girth is declared for the pieces that are made, so they cannot be made to measure; \
-         add a [[girth]] to the pattern for each measure it is to follow, or name a size"
+         add a [[girth]] to the pattern for each measure it should follow, or name a size"
     );
 }
 
@@ -111,7 +111,11 @@ fn notes_are_told_and_the_job_is_done() {
     assert_eq!(run.code, Some(0), "{}", run.stderr);
     let lines: Vec<&str> = run.stderr.lines().collect();
     assert_eq!(lines.len(), 2, "{}", run.stderr);
-    assert!(lines[0].contains(": note: the width \"30/31\"\" is between two; 30 in is taken"), "{}", lines[0]);
+    assert!(
+        lines[0].contains(": note: the width \"30/31\"\" names two widths; the smaller, 30 in, is used"),
+        "{}",
+        lines[0]
+    );
     assert!(lines[1].contains(": note: no selvage is given for `lining`"), "{}", lines[1]);
     assert_eq!(scene.run("check quay-bag.job.toml --quiet").stderr, "");
 }
@@ -149,7 +153,7 @@ fn limits_are_raised_by_an_option() {
     let scene = Scene::with(JOB, &format!("{PATTERN}\n{views}"));
     let run = scene.run("check quay-bag.job.toml");
     assert_eq!(run.code, Some(2));
-    assert!(run.stderr.contains("there are 102 views, and the limit is 100"), "{}", run.stderr);
+    assert!(run.stderr.contains("there are 102 views, but the limit is 100"), "{}", run.stderr);
     assert!(run.stderr.contains("--raise-limits N"), "{}", run.stderr);
     assert_eq!(scene.run("check quay-bag.job.toml --raise-limits 2").code, Some(0));
 }

@@ -36,7 +36,7 @@
 //! assert_eq!(read.job.fabrics[0].cloth.width, 44.0 * 25.4);      // lengths are mm from here on
 //! assert_eq!(read.pattern.pieces[0].outline.bounds().height(), 60.0 * 25.4);
 //! // What is no fault is told beside the job, and whoever finds one later can say where.
-//! assert!(read.notes[0].to_string().starts_with("scarf.job.toml:7:44: note: the width \"44/45\"\" is between two"));
+//! assert!(read.notes[0].to_string().starts_with("scarf.job.toml:7:44: note: the width \"44/45\"\" names two widths"));
 //! assert_eq!(read.places.width("main").to_string(), "scarf.job.toml:7:44");
 //! # Ok::<(), ellwand_files::Faults>(())
 //! ```

@@ -42,7 +42,7 @@ impl fmt::Display for Note {
 #[non_exhaustive]
 pub enum NoteKind {
     /// A width as bolts are labelled, with two numbers, of which the smaller was taken.
-    #[error("the width \"{written}\" is between two; {taken} is taken, the smaller")]
+    #[error("the width \"{written}\" names two widths; the smaller, {taken}, is used")]
     BetweenTwoWidths {
         /// As written.
         written: String,
@@ -56,7 +56,7 @@ pub enum NoteKind {
         roles: Vec<String>,
     },
     /// A piece that no view lists and no choice brings.
-    #[error("`{piece}` stands in no view and in no choice, so it is never cut")]
+    #[error("`{piece}` is in no view and in no choice, so it is never cut")]
     InNoView {
         /// The piece.
         piece: String,
@@ -72,7 +72,7 @@ pub enum NoteKind {
         choice: String,
     },
     /// A tolerance off the grain that is more than is usual.
-    #[error("{degrees} degrees off the grain is more than is usual, and cloth cut so far off it may twist as it hangs")]
+    #[error("{degrees} degrees off the grain is more than usual, and a garment cut so far off may twist as it hangs")]
     MuchOffGrain {
         /// As written.
         degrees: f64,
@@ -95,7 +95,7 @@ pub enum WhyGivenUp {
     #[error(transparent)]
     Matches(MatchFault),
     /// The cloth is to lie folded.
-    #[error("the design is uneven across, and on a fold the lower layer shows it the other way round")]
+    #[error("the design is uneven across, so on a fold the lower layer shows it the other way round")]
     UnevenOnFold,
 }
 
@@ -104,9 +104,7 @@ impl NoteKind {
     pub fn help(&self) -> String {
         match self {
             Self::BetweenTwoWidths { .. } => "measure the cloth, and write one width".into(),
-            Self::NoSelvage { .. } => {
-                "add selvage = \"1/4 in\", or \"0 in\" where all of the width can be cut from".into()
-            }
+            Self::NoSelvage { .. } => "add selvage = \"1/4 in\", or \"0 in\" if the whole width can be used".into(),
             Self::InNoView { .. } => "add it to the `pieces` of a view, or remove it".into(),
             Self::NeverChosen { .. } => "add it to the `pieces` of a view, or take it out of the choice".into(),
             Self::MuchOffGrain { .. } => "write \"1 deg\" or \"2 deg\", or leave it if this is meant".into(),
@@ -114,7 +112,7 @@ impl NoteKind {
                 "lay the cloth open, layer = \"open\", to keep it".into()
             }
             Self::WishGivenUp { name, .. } => {
-                format!("leave another of them to keep it, or write leave = [\"{name}\"]")
+                format!("leave another of them out to keep it, or write leave = [\"{name}\"]")
             }
         }
     }

@@ -61,7 +61,7 @@ fn a_seam_names_what_its_pieces_have() {
         "Frnt",
         "did you mean `Front`?",
     );
-    assert_eq!(kind.to_string(), "the seam `side` joins a piece `Frnt`, which the pattern does not have");
+    assert_eq!(kind.to_string(), "the seam `side` joins the piece `Frnt`, which the pattern does not have");
     assert!(matches!(kind, FaultKind::Pattern(PatternFault::UnknownSeamPiece { .. })));
     let edge = "a = { piece = \"Front\", edges = [\"sied\"], meets = [\"side low\", \"waist\"] }";
     let words = told(pattern(SIDE_A, edge), "sied", "did you mean `side`?");
@@ -90,16 +90,16 @@ fn both_sides_of_a_seam_meet_at_as_many_points() {
     let one = told(
         pattern(SIDE_A, "a = { piece = \"Front\", meets = [\"waist\"] }"),
         "b = { piece = \"Back\"",
-        "one for one",
+        "one for each",
     );
-    assert_eq!(one, "the sides of the seam `side` meet place by place, but name 1 and 2 points");
+    assert_eq!(one, "the sides of the seam `side` meet point by point, but list 1 and 2 points");
 }
 
 #[test]
 fn a_point_that_meets_lies_on_its_piece() {
     let moved = pattern("\"side low\" = [240, 10], \"centre low\"", "\"side low\" = [1240, 10], \"centre low\"");
     let words = told(moved, "side low\", \"waist\"] }", "check its coordinates");
-    assert!(words.starts_with("the point `side low`, where `Front` meets at the seam `side`, lies "), "{words}");
+    assert!(words.starts_with("the point `side low`, at which `Front` meets the seam `side`, lies "), "{words}");
 }
 
 #[test]
@@ -111,7 +111,10 @@ fn a_seam_of_two_pieces_names_both() {
     let text = changed(&text, SIDE_A, "a = { piece = \"Back\", meets = [\"side low\"] }");
     let faults = parse_pattern(&Source::new("p", &text), &Limits::default()).unwrap_err();
     let words = told((text, faults), "[[seam]]\nname = \"side\"", "add the piece it is sewn to");
-    assert_eq!(words, "the seam `side` names no other side, and `Back`, cut once, cannot meet another copy of itself");
+    assert_eq!(
+        words,
+        "the seam `side` has no other side, and `Back` is cut once, so it cannot meet another copy of itself"
+    );
 }
 
 #[test]
@@ -131,12 +134,12 @@ fn a_centre_is_a_straight_line_on_the_grain() {
         told(pattern(centre, "centre = [\"side low\", \"waist\"]"), "centre = [\"side", "or leave `centre` out");
     assert_eq!(
         words,
-        "the centre of `Front` at the seam `centre front` runs 1.5 degrees off the grain, and bars run along it"
+        "the centre of `Front` at the seam `centre front` runs 1.5 degrees off the grain, but bars run along the grain"
     );
     let words = told(pattern(centre, "centre = [\"centre low\"]"), "centre = [\"centre low\"]", "name two points");
     assert_eq!(
         words,
-        "the centre of `Front` at the seam `centre front` has no direction: it takes two different points"
+        "the centre of `Front` at the seam `centre front` has no direction: it needs two different points"
     );
     told(pattern(centre, "centre = [\"centre low\", \"centre low\"]"), "centre = [\"centre", "name two points");
     told(pattern(centre, "centre = [\"centre lwo\", \"centre neck\"]"), "centre lwo", "did you mean `centre low`?");
@@ -154,9 +157,12 @@ fn seams_are_told_apart_by_their_names() {
 fn a_repeat_is_there_above_zero_and_on_the_cloth() {
     let kind = only(job(ACROSS, "repeat = \"0 cm\""), "\"0 cm\"", "above zero");
     assert_eq!(kind, FaultKind::Job(JobFault::Zero { what: "repeat" }));
-    let words =
-        told(job(ACROSS, "repeat = \"160 cm\""), "160 cm", "measure from a place of the design to the next alike");
-    assert_eq!(words, "a repeat of 1600.0 mm is wider than the cloth of 1500.0 mm");
+    let words = told(
+        job(ACROSS, "repeat = \"160 cm\""),
+        "160 cm",
+        "measure from a place in the design to the next place like it",
+    );
+    assert_eq!(words, "a repeat of 1600.0 mm is wider than the cloth, which is 1500.0 mm wide");
     let kind = only(job(ACROSS, "offset = \"3 cm\""), "across = {", "add `repeat = …`: a length");
     assert_eq!(kind.to_string(), "a direction of a design has no `repeat`");
     assert!(matches!(kind, FaultKind::Document(DocumentFault::MissingKey { key: "repeat", .. })));
@@ -184,7 +190,7 @@ fn bars_lie_within_their_repeat_and_have_a_colour() {
     let words = told(with("4 cm", "13 cm", "#203a5c"), "bars = [", "a width below the repeat");
     assert_eq!(words, "a bar 130.0 mm wide does not fit into a repeat of 120.0 mm");
     let words = told(with("4 cm", "1 cm", "navy"), "navy", "such as \"#203a5c\"");
-    assert_eq!(words, "\"navy\" is not a colour as this reads them");
+    assert_eq!(words, "\"navy\" is not a colour");
     told(with("4 cm", "1 cm", "#203a5"), "#203a5", "two digits each");
     told(job(GROUND, "ground = \"#gggggg\"\n"), "gggggg", "two digits each");
     let kind = only(with("4 cm", "0 cm", "#203a5c"), "bars = [", "above zero");
@@ -224,14 +230,14 @@ fn matching_is_for_cloth_with_a_design() {
 #[test]
 fn limits_are_one_and_of_something_known() {
     let words = told(matching("wish = [\"pocket\"]"), "wish =", "add limit = \"1/4 yd\"");
-    assert_eq!(words, "`pocket` is wished for, and nothing says what it may cost");
+    assert_eq!(words, "`pocket` is wished for, but nothing says what it may cost");
     let line = "lines = [{ piece = \"Sleeve\", point = \"wrist\", on = \"bar\", need = \"wished\" }]";
     told(matching(line), "[fabric.main.matching]", "add limit = \"1/4 yd\"");
     let words = told(matching("limit = \"1/4 yd\"\nlimit_cost = \"3.50\""), "limit_cost", "keep one");
     assert_eq!(words, "`limit` and `limit_cost` are both given");
     let unpriced = changed(&changed(JOB, "price = \"12.00\"\n", ""), CENTRE, "limit_cost = \"3.50\"\n");
     let words = told(both(PATTERN, unpriced), "limit_cost", "or give a length");
-    assert_eq!(words, "`limit_cost` is given, and the cloth has no price");
+    assert_eq!(words, "`limit_cost` is given, but the cloth has no price");
 }
 
 #[test]
@@ -244,7 +250,7 @@ fn a_job_orders_each_seam_once_by_its_name() {
     let words = told(matching("at = { side = \"wiast\" }"), "wiast", "did you mean `waist`?");
     assert_eq!(words, "the seam `side` has no meeting point `wiast`");
     let words = told(matching("require = [\"pocket\"]\nleave = [\"pocket\"]"), "leave =", "keep it in one");
-    assert_eq!(words, "the seam `pocket` stands in `require` and in `leave`");
+    assert_eq!(words, "the seam `pocket` is listed in both `require` and `leave`");
 }
 
 #[test]
@@ -276,11 +282,11 @@ fn a_match_needs_a_repeat_in_its_direction() {
     let words = told(stripe(line), "lines", "add `along = { repeat = … }`");
     assert_eq!(
         words,
-        "`line at side low of Back` matches along the cloth, and the design has no repeat in that direction"
+        "`line at side low of Back` matches along the cloth, but the design has no repeat in that direction"
     );
     let motif = "motifs = [{ piece = \"Pocket\", point = \"middle\", name = \"rose\" }]";
     let words = told(stripe(motif), "motifs", "or remove the match");
-    assert_eq!(words, "`rose` matches along the cloth, and the design has no repeat in that direction");
+    assert_eq!(words, "`rose` matches along the cloth, but the design has no repeat in that direction");
     let add = "add = [{ name = \"cuffs\", a = { piece = \"Cuff\", point = \"wrist\" }, b = { piece = \"Sleeve\", point = \"wrist\" }, axis = \"both\" }]";
     told(stripe(add), "add =", "add `along");
     told(matching("lines = [{ piece = \"Back\", point = \"side low\", on = \"the bar\" }]"), "the bar", "");
@@ -290,7 +296,7 @@ fn a_match_needs_a_repeat_in_its_direction() {
 fn matches_are_told_apart_by_their_names() {
     let line = "{ piece = \"Sleeve\", point = \"wrist\", on = \"bar\" }";
     let words = told(matching(&format!("lines = [{line}, {line}]")), "lines = [", "another name");
-    assert_eq!(words, "another match is called `line at wrist of Sleeve` already");
+    assert_eq!(words, "another match is already called `line at wrist of Sleeve`");
     let named = "lines = [{ piece = \"Sleeve\", point = \"wrist\", on = \"bar\", name = \"side\" }]";
     told(matching(named), "[fabric.main.matching]", "another name");
 }
@@ -300,8 +306,8 @@ fn an_uneven_design_is_not_matched_on_a_fold() {
     let folded = changed(JOB, "layer = \"open\"", "layer = \"fold\"");
     let uneven = changed(&folded, "offset = \"3 cm\", balance = \"even\"", "offset = \"3 cm\", balance = \"uneven\"");
     let words =
-        told(both(PATTERN, uneven.clone()), "layer = \"fold\"", "cloth that serves on both faces can be turned over");
-    assert_eq!(words, "the design is uneven across, and on a fold the lower layer shows it the other way round");
+        told(both(PATTERN, uneven.clone()), "layer = \"fold\"", "cloth that is alike on both faces can be turned over");
+    assert_eq!(words, "the design is uneven across, so on a fold the lower layer shows it the other way round");
     // Matched nowhere, or uneven along the fold only, it may be folded.
     let nothing = changed(&uneven, CENTRE, "leave = [\"centre front\", \"centre back\", \"side\", \"pocket\"]\n");
     let along = changed(&folded, "offset = \"2 cm\", balance = \"even\"", "offset = \"2 cm\", balance = \"uneven\"");
@@ -314,14 +320,14 @@ fn an_uneven_design_is_not_matched_on_a_fold() {
 fn a_piece_at_a_border_needs_a_border_and_cloth_that_may_be_turned() {
     let back = "border = [{ piece = \"Back\", edge = \"hem\", from_edge = \"5 cm\" }]";
     let words = told(matching(back), "border = [", "add border = {");
-    assert_eq!(words, "`Back` is to stand at a border, and the design has none");
+    assert_eq!(words, "`Back` should stand at a border, but the design has none");
     let (text, _) = bordered("border = [{ piece = \"Bck\", edge = \"hem\", from_edge = \"5 cm\" }]");
     let text = changed(&text, "\"Bck\"", "\"Back\"");
     let main = changed(&text, "nap = \"without\"\nlayer", "nap = \"with\"\nlayer");
     let words = told(both(PATTERN, main), "border = [", "nap = \"without\"");
     assert_eq!(
         words,
-        "`Back` is to stand at the border, crosswise, and on cloth with a nap no piece may lie crosswise"
+        "`Back` should stand at the border, crosswise, but on cloth with a nap no piece may lie crosswise"
     );
     let words = told(
         bordered("border = [{ piece = \"Back\", edge = \"hme\", from_edge = \"5 cm\" }]"),
@@ -336,7 +342,7 @@ fn a_piece_at_a_border_needs_a_border_and_cloth_that_may_be_turned() {
     );
     assert_eq!(
         words,
-        "the edge `side` of `Back` rises 390.0 mm towards its ends, and a border is straight: it would run off the edge"
+        "the edge `side` of `Back` rises 390.0 mm towards its ends, but a border is straight, so it would run off the edge"
     );
     told(bordered("border = [{ piece = \"Back\", from_edge = \"5 cm\" }]"), "border = [", "keep one");
     told(
@@ -349,31 +355,34 @@ fn a_piece_at_a_border_needs_a_border_and_cloth_that_may_be_turned() {
 #[test]
 fn a_piece_off_the_straight_grain_is_not_cut_on_a_fold() {
     let folded = changed(JOB, "layer = \"open\"", "layer = \"fold\"");
-    let words =
-        told(both(PATTERN, changed(&folded, CENTRE, "bias = [\"Back\"]\n")), "bias =", "opened out, it is cut whole");
-    assert_eq!(words, "`Back` is cut on the fold, which runs along the grain, and so cannot lie on the bias");
+    let words = told(
+        both(PATTERN, changed(&folded, CENTRE, "bias = [\"Back\"]\n")),
+        "bias =",
+        "on open cloth the piece is cut whole",
+    );
+    assert_eq!(words, "`Back` is cut on the fold, which runs along the grain, so it cannot lie on the bias");
     let border = format!("{GROUND}border = {{ along = \"left selvage\", width = \"20 cm\" }}\n");
     let text = changed(
         &changed(&folded, GROUND, &border),
         CENTRE,
         "border = [{ piece = \"Back\", edge = \"hem\", from_edge = \"5 cm\" }]\n",
     );
-    let words = told(both(PATTERN, text), "border = [", "opened out");
-    assert_eq!(words, "`Back` is cut on the fold, which runs along the grain, and so cannot lie crosswise");
+    let words = told(both(PATTERN, text), "border = [", "on open cloth");
+    assert_eq!(words, "`Back` is cut on the fold, which runs along the grain, so it cannot lie crosswise");
 }
 
 #[test]
 fn a_piece_has_one_grain() {
     let both = bordered("border = [{ piece = \"Back\", edge = \"hem\", from_edge = \"5 cm\" }]\nbias = [\"Back\"]");
-    let words = told(both, "border = [", "make two pieces of it");
-    assert_eq!(words, "`Back` is to lie crosswise here and on the bias for `main`, and a piece has one grain");
+    let words = told(both, "border = [", "make it two pieces");
+    assert_eq!(words, "`Back` should lie crosswise here and on the bias for `main`, but a piece has one grain");
 }
 
 #[test]
 fn a_half_drop_has_no_centre_midway() {
     let dropped = changed(JOB, GROUND, &format!("{GROUND}drop = \"half\"\n"));
     let words = told(both(PATTERN, changed(&dropped, CENTRE, "centre = \"midway\"\n")), "centre =", "on a bar");
-    assert_eq!(words, "midway between two columns of a half drop stands the column between them, half a repeat lower");
+    assert_eq!(words, "in a half drop the next column stands midway between two others, half a repeat lower");
 }
 
 /// Front and back hems both stand on a bar, and their waists, 195 and 205 mm above, meet: impossible on any layout.

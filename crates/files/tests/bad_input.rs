@@ -219,7 +219,7 @@ fn cloth_must_be_left_after_washing_and_selvages() {
     let kind = only(job("along = \"3%\"", "along = \"100%\""), "100%", "below 100%");
     assert!(matches!(kind, FaultKind::Quantity(QuantityFault::WholeLost { .. })));
     only(job("along = \"3%\"", "along = 3"), "along = 3", "write \"3%\"");
-    let kind = only(job("selvage = \"1/4 in\"", "selvage = \"29 in\""), "29 in", "a selvage is mostly");
+    let kind = only(job("selvage = \"1/4 in\"", "selvage = \"29 in\""), "29 in", "a selvage is usually");
     assert!(matches!(kind, FaultKind::Job(JobFault::SelvageEatsWidth { .. })));
 }
 
@@ -271,7 +271,7 @@ fn text_that_is_not_toml_is_refused_where_it_breaks() {
     let kind = only(job("nap = \"with\"", "nap with"), "nap with", "texts stand in quotes");
     assert!(matches!(kind, FaultKind::Document(DocumentFault::Syntax { .. })));
     let words = only(job("name = \"rust needlecord\"", "name = rust needlecord"), "name = rust", "\"rust needlecord\"");
-    assert_eq!(words.to_string(), "rust needlecord stands without quotes");
+    assert_eq!(words.to_string(), "rust needlecord needs quotes around it");
 }
 
 #[test]
@@ -432,7 +432,7 @@ fn a_file_of_another_kind_is_named() {
         (b"\x89PNG\r\n\x1a\n\0", "this is a picture"),
         (b"PK\x03\x04\x14\0", "this is a zip archive"),
         (b"\n<svg xmlns=\"x\"/>", "this is an SVG drawing"),
-        (b"name = 1\0", "this is a file of another program"),
+        (b"name = 1\0", "this is a file from another program"),
     ] {
         let told = said(bytes);
         assert!(told.contains(kind) && told.contains("begins with format = \"ellwand-pattern-1\""), "{told}");
@@ -452,7 +452,7 @@ fn a_file_of_another_kind_is_named() {
 fn an_empty_job_is_told_its_whole_first_line() {
     let faults = parse_job(&Source::new("j", ""), &Source::new("p", PATTERN), &Limits::default()).unwrap_err();
     assert!(faults.to_string().starts_with(
-        "j:1:1: a job has no `format`; add the first line: format = \"ellwand-job-1\"\nj:1:1: a job has no `name`; add"
+        "j:1:1: error: a job has no `format`; add the first line: format = \"ellwand-job-1\"\nj:1:1: error: a job has no `name`; add"
     ));
     assert!(faults.to_string().contains("a table for each cloth, such as [fabric.main] with its name, width and nap"));
     let faults = parse_pattern(&Source::new("p", "# nothing\n"), &Limits::default()).unwrap_err();
@@ -477,7 +477,7 @@ fn what_should_stand_in_quotes_is_written_out() {
         ("58 in", "write \"58 in\""),
         ("“58 in”", "write \"58 in\", with the straight quotes"),
         ("\"58\"\"", "write \"58 in\""),
-        ("\"58 in", "close it with the quote that opens it"),
+        ("\"58 in", "close it with the same kind of quote"),
         ("58/60\"", "write \"58/60 in\""),
     ] {
         only(job("\"58 in\"", written), "width = ", help);
@@ -501,5 +501,5 @@ fn a_coordinate_may_have_a_unit_of_its_own() {
 #[test]
 fn a_comma_in_a_length_is_asked_about() {
     only(job("\"58 in\"", "\"1,250 mm\""), "1,250 mm", "write 1250, or 1.250 if the comma is a decimal point");
-    only(job("\"2 3/4 yd\"", "\"44/45 in\""), "44/45 in", "write one of them: 44");
+    only(job("\"2 3/4 yd\"", "\"44/45 in\""), "44/45 in", "write one of them: the smaller, 44");
 }

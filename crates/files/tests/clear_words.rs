@@ -39,7 +39,7 @@ fn a_key_that_stands_twice_is_told_with_the_first_line() {
     assert_eq!(
         of_job(&job),
         [format!(
-            "j:{second}:1: `width` is written twice in one table; it stands in line {first} first: keep one of the two"
+            "j:{second}:1: error: `width` is written twice in one table; the first is in line {first}: keep one of the two"
         )]
     );
     // Inside a table of one line only that table counts, and of two cloths only the one.
@@ -47,14 +47,14 @@ fn a_key_that_stands_twice_is_told_with_the_first_line() {
     let here = line(&job, "along = \"1%\"");
     let said = of_job(&job);
     assert!(
-        said[0].contains(&format!("`along` is written twice in one table; it stands in line {here} first")),
+        said[0].contains(&format!("`along` is written twice in one table; the first is in line {here}")),
         "{said:?}"
     );
     let job = format!("{}\nname = \"once more\"\n", JOB.trim_end());
     let of_lining = JOB[..JOB.rfind("name =").unwrap()].matches('\n').count() + 1;
     let said = of_job(&job);
     assert!(
-        said[0].contains(&format!("`name` is written twice in one table; it stands in line {of_lining} first")),
+        said[0].contains(&format!("`name` is written twice in one table; the first is in line {of_lining}")),
         "{said:?}"
     );
     // A cloth that is told twice.
@@ -63,7 +63,7 @@ fn a_key_that_stands_twice_is_told_with_the_first_line() {
     let of_lining = line(JOB, "[fabric.lining]");
     assert_eq!(said.len(), 1, "what stands in it twice comes of that: {said:?}");
     assert!(
-        said[0].contains(&format!("`lining` is written twice in one table; it stands in line {of_lining} first")),
+        said[0].contains(&format!("`lining` is written twice in one table; the first is in line {of_lining}")),
         "{said:?}"
     );
 }
@@ -75,12 +75,12 @@ fn what_should_be_a_table_is_told_with_one() {
     assert_eq!(
         of_job(&job),
         [format!(
-            "j:{at}:13: the text \"3%\" stands where a shrinkage belongs; write {{ along = \"3%\", across = \"1%\" }}"
+            "j:{at}:13: error: found the text \"3%\" instead of a shrinkage; write {{ along = \"3%\", across = \"1%\" }}"
         )]
     );
     // Of any other table the keys are told that it cannot do without.
     let said = of_job(&changed(JOB, "layer = \"fold\"", "layer = \"fold\"\nflaws = [\"10 in\"]"));
-    assert!(said[0].ends_with("stands where a flaw belongs; write { at = …, size = … }"), "{said:?}");
+    assert!(said[0].ends_with("instead of a flaw; write { at = …, size = … }"), "{said:?}");
 }
 
 #[test]
@@ -163,7 +163,7 @@ fn a_point_that_a_seam_does_not_have_is_told_with_those_near_it() {
     assert_eq!(
         said,
         [
-            "p:14:29: the piece `X` of the seam `side` has no point `pont 50`; did you mean `point 50`? There is `point 50`, \
+            "p:14:29: error: the piece `X` of the seam `side` has no point `pont 50`; did you mean `point 50`? The names are `point 50`, \
           `point 10`, `point 20`, `point 30`, `point 40`, `point 5`, `point 51`, `point 52` and 44 more"
         ]
     );

@@ -32,7 +32,7 @@ fn assert_over(faults: &Faults, counted: Counted, count: usize) {
     let kinds: Vec<&FaultKind> = faults.iter().map(ellwand_files::Fault::kind).collect();
     let [FaultKind::Limit(LimitFault { counted: is, count: found, .. })] = kinds[..] else { panic!("{faults}") };
     assert_eq!((*is, *found), (counted, count), "{faults}");
-    assert!(faults.to_string().contains("and the limit is "), "{faults}");
+    assert!(faults.to_string().contains("but the limit is "), "{faults}");
 }
 
 #[test]
@@ -96,7 +96,7 @@ fn a_large_file_of_nonsense_is_refused_at_once() {
     let numbered: String = (0..full / 12).map(|k| format!("k{k}=1\n")).collect();
     assert!(of_pattern(&numbered).iter().count() > 0);
     let too_large = " ".repeat(Limits::default().file_bytes as usize + 1);
-    assert!(of_pattern(&too_large).to_string().contains("and the limit is 4194304"), "{}", of_pattern(&too_large));
+    assert!(of_pattern(&too_large).to_string().contains("but the limit is 4194304"), "{}", of_pattern(&too_large));
 }
 
 /// Each outline is let through, and all of them together are not.

@@ -35,7 +35,7 @@ fn a_width_as_bolts_are_labelled_is_the_smaller() {
     let note = only(&read.notes, &job, "58/60", |kind| matches!(kind, NoteKind::BetweenTwoWidths { .. }));
     assert_eq!(
         note.to_string(),
-        "j:11:9: note: the width \"58/60\"\" is between two; 58 in is taken, the smaller; measure the cloth, and write one width"
+        "j:11:9: note: the width \"58/60\"\" names two widths; the smaller, 58 in, is used; measure the cloth, and write one width"
     );
 }
 
@@ -51,7 +51,7 @@ fn more_off_the_grain_than_is_usual_is_noted() {
         let read = read(PATTERN, &job);
         assert_eq!(read.job.fabric("main").unwrap().cloth.off_grain_deg, degrees, "a note changes nothing");
         let note = only(&read.notes, &job, "off_grain", is).to_string();
-        assert!(note.contains(&format!("{degrees} degrees off the grain is more than is usual")), "{note}");
+        assert!(note.contains(&format!("{degrees} degrees off the grain is more than usual")), "{note}");
         assert!(note.ends_with("; write \"1 deg\" or \"2 deg\", or leave it if this is meant"), "{note}");
     }
 }
@@ -87,7 +87,7 @@ fn a_piece_that_is_never_cut_is_noted() {
     let text = changed(PATTERN, "\"Pocket\", \"Band\"", "\"Pocket\"");
     let found = notes(&text);
     let note = only(&found, &text, "name = \"Band\"", |kind| matches!(kind, NoteKind::InNoView { .. }));
-    assert!(note.to_string().contains("`Band` stands in no view and in no choice"), "{note}");
+    assert!(note.to_string().contains("`Band` is in no view and in no choice"), "{note}");
     // A choice brings its pieces into a view that lists none of them, but what a view leaves of a choice is left.
     let brought = text.clone()
         + OPTION

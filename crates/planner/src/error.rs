@@ -22,8 +22,8 @@ pub enum PlanError {
     },
     /// A piece that may lie on the cloth, but in none of the ways in which its matches can be kept.
     #[error(
-        "\"{piece}\" may lie on the cloth \"{role}\", but no way that its grain and hands allow shows the design as its matches ask; \
-         leave one of them"
+        "\"{piece}\" has room on the cloth \"{role}\", but no way that its grain and hands allow shows the design as its matches ask; \
+         leave one of them out"
     )]
     NoMatchedPose {
         /// The piece.
@@ -50,8 +50,8 @@ pub enum PlanError {
     },
     /// A pair at a border that runs along one selvage only.
     #[error(
-        "\"{piece}\" lies at the border of the cloth \"{role}\", and on the fold its other copy would come to lie at the selvage without \
-         one; lay the cloth open"
+        "\"{piece}\" lies at the border of the cloth \"{role}\", but on the fold its other copy would lie at the selvage without one; \
+         lay the cloth open"
     )]
     BorderOnFold {
         /// The piece.
@@ -61,8 +61,8 @@ pub enum PlanError {
     },
     /// A pair at borders along both selvages, on a fold that lies on an axis of the design and not in the middle.
     #[error(
-        "\"{piece}\" lies at the border of the cloth \"{role}\", and the fold lies on an axis of the design, off the middle: its other copy would \
-         come to lie {by:.1} mm off its border; lay the cloth open"
+        "\"{piece}\" lies at the border of the cloth \"{role}\", but the fold lies on an axis of the design, off the middle: its other copy would \
+         lie {by:.1} mm off its border; lay the cloth open"
     )]
     BorderOffFold {
         /// The piece.
@@ -88,7 +88,7 @@ pub enum PlanError {
     /// A piece fits across the cloth, but nowhere as its matches ask.
     #[error(
         "\"{piece}\" fits across the cloth \"{role}\", but nowhere with the design where its matches ask for it; \
-         leave one of them, centre the garment midway between bars instead of on one, or take wider cloth"
+         leave one of them out, centre the garment midway between bars instead of on one, or take wider cloth"
     )]
     NoPlaceOnDesign {
         /// The piece.
@@ -98,14 +98,14 @@ pub enum PlanError {
     },
     /// No phase was found at which all pieces of a group fit across the cloth.
     #[error(
-        "no layout was found on which everything to be matched on the cloth \"{role}\" fits across it at once; \
-         leave one of the matches, or take wider cloth"
+        "no layout was found that fits everything to be matched on the cloth \"{role}\" across it at once; \
+         leave one of the matches out, or take wider cloth"
     )]
     NoCommonPhase {
         /// The role of the cloth.
         role: String,
     },
-    /// Pieces that the cloth is too narrow for, whichever legal way they are turned.
+    /// Pieces that the cloth is too narrow for, whichever way they may be turned.
     #[error("{}", misfit_list(.0))]
     TooNarrow(Vec<Misfit>),
     /// A layout that the checker refused: a fault of the program and never the maker's.
@@ -123,7 +123,7 @@ pub enum PlanError {
         faults: Vec<String>,
     },
     /// The budget is a time, and the options have no clock to read it from.
-    #[error("a time to search for needs a clock: give the options one, or a budget of work")]
+    #[error("a time to search for needs a clock: give the options one, or set a budget of work instead")]
     NoClock,
     /// The search refused the problem it was given: a fault of the program.
     #[error(
@@ -169,7 +169,7 @@ pub struct Misfit {
     pub layers: Layers,
     /// How many layers the piece was to be cut through.
     pub cut_through: CutThrough,
-    /// What the piece needs across, in the legal turn that needs least.
+    /// What the piece needs across, in the allowed turn that needs least.
     pub needs: f64,
     /// What the cloth offers it: the usable width, or half of it for a pair cut through both layers.
     pub offers: f64,
@@ -229,7 +229,7 @@ fn misfit_list(misfits: &[Misfit]) -> String {
     let lines: Vec<String> = (misfits.iter())
         .map(|m| {
             format!(
-                "\"{}\" is {:.1} mm across and {:.1} mm of the cloth \"{}\" can take it: {:.1} mm too narrow",
+                "\"{}\" is {:.1} mm across, but only {:.1} mm of the cloth \"{}\" can take it: {:.1} mm too narrow",
                 m.piece,
                 m.needs,
                 m.offers,

@@ -12,7 +12,7 @@ pub enum DesignFault {
     #[error("the design has neither a repeat nor a border")]
     Empty,
     /// A repeat that shows less than once.
-    #[error("a repeat of {repeat:.1} mm is wider than the cloth of {width:.1} mm")]
+    #[error("a repeat of {repeat:.1} mm is wider than the cloth, which is {width:.1} mm wide")]
     RepeatTooWide {
         /// The repeat, as bought.
         repeat: f64,
@@ -36,7 +36,7 @@ pub enum DesignFault {
         repeat: f64,
     },
     /// A colour that is none.
-    #[error("\"{found}\" is not a colour as this reads them")]
+    #[error("\"{found}\" is not a colour")]
     NotAColour {
         /// As written.
         found: String,
@@ -58,7 +58,7 @@ pub enum DesignFault {
     #[error("there is nothing to match on plain cloth: it has no `design`")]
     MatchingWithoutDesign,
     /// A wish without a price.
-    #[error("`{name}` is wished for, and nothing says what it may cost")]
+    #[error("`{name}` is wished for, but nothing says what it may cost")]
     NoLimit {
         /// The match.
         name: String,
@@ -67,10 +67,10 @@ pub enum DesignFault {
     #[error("`limit` and `limit_cost` are both given")]
     TwoLimits,
     /// A limit in money for cloth without a price.
-    #[error("`limit_cost` is given, and the cloth has no price")]
+    #[error("`limit_cost` is given, but the cloth has no price")]
     LimitWithoutPrice,
     /// A seam that is to match and is not.
-    #[error("the seam `{seam}` stands in `{first}` and in `{second}`")]
+    #[error("the seam `{seam}` is listed in both `{first}` and `{second}`")]
     NamedTwice {
         /// The seam.
         seam: String,
@@ -80,7 +80,7 @@ pub enum DesignFault {
         second: &'static str,
     },
     /// Two matches of one name.
-    #[error("another match is called `{name}` already")]
+    #[error("another match is already called `{name}`")]
     NameTaken {
         /// The name.
         name: String,
@@ -122,7 +122,7 @@ pub enum DesignFault {
         role: String,
     },
     /// A match in a direction in which every place is alike.
-    #[error("`{name}` matches {axis} the cloth, and the design has no repeat in that direction")]
+    #[error("`{name}` matches {axis} the cloth, but the design has no repeat in that direction")]
     NoRepeat {
         /// The match.
         name: String,
@@ -130,23 +130,23 @@ pub enum DesignFault {
         axis: &'static str,
     },
     /// A fold that would show the design the other way round.
-    #[error("the design is uneven across, and on a fold the lower layer shows it the other way round")]
+    #[error("the design is uneven across, so on a fold the lower layer shows it the other way round")]
     UnevenOnFold,
     /// A border rule on cloth without a border.
-    #[error("`{piece}` is to stand at a border, and the design has none")]
+    #[error("`{piece}` should stand at a border, but the design has none")]
     NoBorder {
         /// The piece.
         piece: String,
     },
     /// A border rule on cloth on which nothing may lie crosswise.
-    #[error("`{piece}` is to stand at the border, crosswise, and on cloth with a nap no piece may lie crosswise")]
+    #[error("`{piece}` should stand at the border, crosswise, but on cloth with a nap no piece may lie crosswise")]
     BorderOnNap {
         /// The piece.
         piece: String,
     },
     /// A hem that a straight border cannot follow.
     #[error(
-        "the edge `{edge}` of `{piece}` rises {by:.1} mm towards its ends, and a border is straight: it would run off the edge"
+        "the edge `{edge}` of `{piece}` rises {by:.1} mm towards its ends, but a border is straight, so it would run off the edge"
     )]
     CurvedAtBorder {
         /// The piece.
@@ -157,7 +157,7 @@ pub enum DesignFault {
         by: f64,
     },
     /// A piece off the straight grain on a lengthwise fold.
-    #[error("`{piece}` is cut on the fold, which runs along the grain, and so cannot lie {lies}")]
+    #[error("`{piece}` is cut on the fold, which runs along the grain, so it cannot lie {lies}")]
     OffGrainOnFold {
         /// The piece.
         piece: String,
@@ -165,7 +165,7 @@ pub enum DesignFault {
         lies: &'static str,
     },
     /// Two cloths, or two keys of one, lay a piece differently.
-    #[error("`{piece}` is to lie {lies} here and {otherwise} for `{role}`, and a piece has one grain")]
+    #[error("`{piece}` should lie {lies} here and {otherwise} for `{role}`, but a piece has one grain")]
     TwoGrains {
         /// The piece.
         piece: String,
@@ -177,7 +177,7 @@ pub enum DesignFault {
         role: String,
     },
     /// A centre midway between the bars of a half drop, where the next column stands.
-    #[error("midway between two columns of a half drop stands the column between them, half a repeat lower")]
+    #[error("in a half drop the next column stands midway between two others, half a repeat lower")]
     MidwayOfDrop,
     /// Matches that no layout can keep.
     #[error("{fault}")]
@@ -193,7 +193,9 @@ impl DesignFault {
     pub(super) fn help(&self) -> String {
         match self {
             Self::Empty => "add `across` or `along` with its repeat, or a `border`".into(),
-            Self::RepeatTooWide { .. } => "check both; measure from a place of the design to the next alike".into(),
+            Self::RepeatTooWide { .. } => {
+                "check both; measure from a place in the design to the next place like it".into()
+            }
             Self::BarOutside { .. } => "count from the dominant bar to the right or upwards, within one repeat".into(),
             Self::BarTooWide { .. } => "write a width below the repeat, or leave the bars out".into(),
             Self::NotAColour { .. } => "write red, green and blue in two digits each, such as \"#203a5c\"".into(),
@@ -212,18 +214,18 @@ impl DesignFault {
                 format!("add `{axis} = {{ repeat = … }}` to the design, or remove the match")
             }
             Self::UnevenOnFold => {
-                "lay it open: layer = \"open\"; cloth that serves on both faces can be turned over for the other hand"
+                "lay it open: layer = \"open\"; cloth that is alike on both faces can be turned over for the other hand"
                     .into()
             }
             Self::NoBorder { .. } => "add border = { along = \"left selvage\", width = \"8 in\" } to the design".into(),
-            Self::BorderOnNap { .. } => "write nap = \"without\", if its pieces may lie crosswise".into(),
+            Self::BorderOnNap { .. } => "write nap = \"without\" if its pieces may lie crosswise".into(),
             Self::CurvedAtBorder { .. } => {
-                "take a piece with a straighter edge, or let a point of it stand there".into()
+                "take a piece with a straighter edge, or let a point of it stand at the border instead".into()
             }
-            Self::TwoGrains { .. } => "leave one of the two out, or make two pieces of it in the pattern".into(),
+            Self::TwoGrains { .. } => "leave one of the two out, or make it two pieces in the pattern".into(),
             Self::MidwayOfDrop => "write centre = \"on a bar\", or leave it out".into(),
             Self::OffGrainOnFold { .. } => {
-                "lay it open, layer = \"open\" or \"either\": opened out, it is cut whole".into()
+                "lay it open, layer = \"open\" or \"either\": on open cloth the piece is cut whole".into()
             }
             Self::Impossible { fault: MatchFault::Contradiction { .. }, least: Some(least) } => {
                 format!(

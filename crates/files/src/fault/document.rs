@@ -21,7 +21,7 @@ pub enum DocumentFault {
         first_line: Option<usize>,
     },
     /// A text or quantity that stands without quotes.
-    #[error("{found} stands without quotes")]
+    #[error("{found} needs quotes around it")]
     WithoutQuotes {
         /// As written.
         found: String,
@@ -29,7 +29,7 @@ pub enum DocumentFault {
         meant: String,
     },
     /// Quotes that only look like some.
-    #[error("the quotes here are curly ones, from a word processor")]
+    #[error("these are curly quotes, from a word processor")]
     CurlyQuotes {
         /// With straight ones.
         meant: String,
@@ -41,7 +41,7 @@ pub enum DocumentFault {
         text: String,
     },
     /// An inch mark that closes the quotes it stands in.
-    #[error("the mark for inches or feet closes the quotes")]
+    #[error("the inch or foot mark closes the quotes")]
     MarkInQuotes {
         /// With the unit written out.
         meant: String,
@@ -55,7 +55,7 @@ pub enum DocumentFault {
         expected: &'static str,
     },
     /// The `format` line names another format.
-    #[error("the format is \"{found}\", and this reads \"{expected}\"")]
+    #[error("the format is \"{found}\", but it should be \"{expected}\"")]
     WrongFormat {
         /// As written.
         found: String,
@@ -87,7 +87,7 @@ pub enum DocumentFault {
         expected: &'static str,
     },
     /// A value of the wrong kind.
-    #[error("{found} stands where {expected} belongs")]
+    #[error("{}", wrong_kind(.found, .expected, .meant.as_ref()))]
     WrongKind {
         /// What was found.
         found: String,
@@ -116,7 +116,7 @@ pub enum DocumentFault {
     #[error("the name is empty")]
     EmptyName,
     /// A table that must hold exactly one of several keys does not.
-    #[error("{of} must hold exactly one of {}, and holds {found}", list_all(.choices, "or"))]
+    #[error("{of} must have exactly one of {}, but has {found}", list_all(.choices, "or"))]
     NotExactlyOne {
         /// The table.
         of: &'static str,
@@ -133,7 +133,7 @@ impl DocumentFault {
         match self {
             Self::WithoutQuotes { meant, .. } | Self::MarkInQuotes { meant } => format!("write {meant}"),
             Self::CurlyQuotes { meant } => format!("write {meant}, with the straight quotes of a text editor"),
-            Self::OpenQuote { .. } => "close it with the quote that opens it, in the same line".into(),
+            Self::OpenQuote { .. } => "close it with the same kind of quote, on the same line".into(),
             Self::NoFormat { expected, .. } => format!("add the first line: format = \"{expected}\""),
             Self::Syntax { .. } => "texts stand in quotes, tables in [brackets], lists in [a, b]; see toml.io".into(),
             Self::WrongFormat { found, expected } if is_of_a_pattern(found) && !is_of_a_pattern(expected) => {
@@ -141,11 +141,11 @@ impl DocumentFault {
                     .into()
             }
             Self::WrongFormat { found, expected } if is_of_a_pattern(expected) && found.starts_with("ellwand-job") => {
-                "this is a job: name it as a job, or give the job a `pattern` that is one".into()
+                "this is a job: give it to the command as the job, and name a pattern under `pattern`".into()
             }
             Self::WrongFormat { expected, .. } => format!("the first line should be: format = \"{expected}\""),
             Self::KeyTwice { first_line: Some(line), .. } => {
-                format!("it stands in line {line} first: keep one of the two")
+                format!("the first is in line {line}: keep one of the two")
             }
             Self::KeyTwice { first_line: None, .. } => "keep one of the two".into(),
             Self::UnknownKey { belongs: Some(place), .. } => format!("write it in {place}"),
@@ -162,6 +162,14 @@ impl DocumentFault {
             Self::EmptyName => "give it a name that can be printed on the drawing".into(),
             Self::NotExactlyOne { .. } => "keep one of them".into(),
         }
+    }
+}
+
+/// What belongs there is said with the fault where the help shows a value in full, and by the help otherwise.
+fn wrong_kind(found: &str, expected: &str, meant: Option<&String>) -> String {
+    match meant {
+        Some(_) => format!("found {found} instead of {expected}"),
+        None => format!("{found} does not belong here"),
     }
 }
 

@@ -17,7 +17,7 @@ pub enum FileFault {
         reason: String,
     },
     /// Over [`Limits::file_bytes`](crate::Limits::file_bytes).
-    #[error("the file holds {bytes} bytes or more, and the limit is {limit}")]
+    #[error("the file has {bytes} bytes or more, but the limit is {limit}")]
     TooLarge {
         /// Its size, or how much of it was looked at.
         bytes: u64,
@@ -25,7 +25,7 @@ pub enum FileFault {
         limit: u64,
     },
     /// A file of another kind.
-    #[error("this is {kind}, and not a pattern or job")]
+    #[error("this is {kind}, not a pattern or a job")]
     OtherKind {
         /// "a PDF", "a picture", "a zip archive" …
         kind: &'static str,
@@ -64,19 +64,21 @@ impl FileFault {
 
     /// What a file is that holds a byte of zero, which no text does.
     pub(crate) fn not_text(bytes: &[u8]) -> Option<Self> {
-        bytes.contains(&0).then_some(Self::OtherKind { kind: "a file of another program" })
+        bytes.contains(&0).then_some(Self::OtherKind { kind: "a file from another program" })
     }
 
     pub(super) fn help(&self) -> String {
         match self {
             Self::OtherKind { .. } => {
-                "a pattern is a text that begins with format = \"ellwand-pattern-1\", and a job one that begins with \
+                "a pattern is a text file that begins with format = \"ellwand-pattern-1\", and a job begins with \
                  format = \"ellwand-job-1\""
                     .into()
             }
-            Self::Missing => "check the name and the folder; a pattern's path counts from the folder of the job".into(),
+            Self::Missing => {
+                "check the name and the folder; the path of a pattern starts from the folder of the job".into()
+            }
             Self::Directory => "name the file inside it, such as `tote.job.toml`".into(),
-            Self::Unreadable { .. } => "check that it may be read".into(),
+            Self::Unreadable { .. } => "check that you may read it".into(),
             Self::TooLarge { .. } => {
                 "patterns and jobs take a few kilobytes; check that this is the file you meant".into()
             }

@@ -17,13 +17,15 @@ pub(super) fn help(fault: &FitFault) -> String {
         FitFault::NoSizes => "name a figure type that the pattern has".into(),
         FitFault::OtherFigure { figure, .. } => format!("name sizes of the figure type \"{figure}\" only"),
         FitFault::BodyLacks { measure } => format!("add `{measure}` to [body], or name a size"),
-        FitFault::NoGirths => "add a [[girth]] to the pattern for each measure it is to follow, or name a size".into(),
+        FitFault::NoGirths => "add a [[girth]] to the pattern for each measure it should follow, or name a size".into(),
         FitFault::MissingMeasure { measure, .. } => format!("add `{measure}` to the body of that size"),
-        FitFault::TooFar { .. } => "check the measure, or take a pattern with sizes nearer to it".into(),
+        FitFault::TooFar { .. } => "check the measure, or use a pattern with sizes nearer to it".into(),
         FitFault::NoCorrespondence { .. } => "draw both with the same edges in the same order".into(),
         FitFault::MarkMissing { what, .. } => format!("add the {what} to that size, or remove it from the others"),
         FitFault::PastNextLine { .. } => "shorten less there, and the rest at another line".into(),
-        FitFault::NoSuchGirth { .. } => "check the measure; then name sizes by level, and let out at a seam".into(),
+        FitFault::NoSuchGirth { .. } => {
+            "check the measure; if it is right, name a size for each level and let the garment out at a seam".into()
+        }
         _ => "ask for less".into(),
     }
 }

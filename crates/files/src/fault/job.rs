@@ -38,13 +38,13 @@ pub enum JobFault {
         known: Vec<String>,
     },
     /// No size of several, and no body to choose one for.
-    #[error("the pattern has {} sizes, and the job names none", known.len())]
+    #[error("the pattern has {} sizes, but the job names none", known.len())]
     NoSize {
         /// Every size.
         known: Vec<String>,
     },
     /// A measure of the body that nothing makes use of.
-    #[error("no size of the pattern tells a {measure}, and nothing is measured by it")]
+    #[error("no size of the pattern gives a {measure}, and nothing is measured by it")]
     UnknownMeasure {
         /// As written.
         measure: String,
@@ -105,7 +105,7 @@ pub enum JobFault {
         known: Vec<String>,
     },
     /// A piece to be cut from a cloth that it is cut from besides.
-    #[error("the pattern already cuts `{piece}` from `{role}`, besides its first cloth")]
+    #[error("the pattern already cuts `{piece}` from `{role}`, in addition to its first cloth")]
     CutFromAlready {
         /// The piece.
         piece: String,
@@ -123,7 +123,7 @@ pub enum JobFault {
         known: Vec<String>,
     },
     /// A role of the view for which the job has no cloth.
-    #[error("view `{view}` needs cloth for the role `{role}`, and the job has none")]
+    #[error("view `{view}` needs a cloth `{role}`, but the job has none")]
     RoleWithoutFabric {
         /// The view.
         view: String,
@@ -145,7 +145,7 @@ pub enum JobFault {
         least: f64,
     },
     /// The selvages leave nothing.
-    #[error("two selvages of {selvage:.1} mm leave nothing of {width:.1} mm of cloth")]
+    #[error("two selvages of {selvage:.1} mm use up the whole cloth of {width:.1} mm")]
     SelvageEatsWidth {
         /// One selvage, mm.
         selvage: f64,
@@ -153,13 +153,13 @@ pub enum JobFault {
         width: f64,
     },
     /// An off-grain tolerance no cutter would allow.
-    #[error("{degrees} degrees off the grain is no tolerance but another direction")]
+    #[error("{degrees} degrees off the grain is too much for a tolerance")]
     OffGrainTooLarge {
         /// As written.
         degrees: f64,
     },
     /// A flaw that is not on the cloth.
-    #[error("the flaw starts {at:.1} mm from the left edge, past the width of the cloth of {width:.1} mm")]
+    #[error("the flaw starts {at:.1} mm from the left edge, but the cloth is only {width:.1} mm wide")]
     FlawOffCloth {
         /// From the left edge, mm.
         at: f64,
@@ -198,11 +198,11 @@ impl JobFault {
             Self::RoleWithoutFabric { role, .. } => format!("add a table [fabric.{role}] with its width and nap"),
             Self::Zero { .. } => "write a length above zero".into(),
             Self::TooSmall { .. } => "check the number and its unit".into(),
-            Self::SelvageEatsWidth { .. } => "check both; a selvage is mostly \"1/4 in\" to \"1/2 in\"".into(),
+            Self::SelvageEatsWidth { .. } => "check both; a selvage is usually \"1/4 in\" to \"1/2 in\"".into(),
             Self::OffGrainTooLarge { .. } => {
-                format!("write at most \"{MOST_OFF_GRAIN_DEG} deg\"; most cutters allow 1 or 2 at the very most")
+                format!("write at most \"{MOST_OFF_GRAIN_DEG} deg\"; most cutters allow 1 or 2 at most")
             }
-            Self::FlawOffCloth { .. } => "measure `at` from the left selvage edge and the cut end".into(),
+            Self::FlawOffCloth { .. } => "measure `at` from the left edge and the cut end".into(),
             Self::PriceMissing => "add price = \"14.50\" or remove it".into(),
         }
     }

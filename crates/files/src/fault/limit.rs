@@ -4,7 +4,7 @@ use crate::Counted;
 
 /// More of something than [`Limits`](crate::Limits) lets through.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
-#[error("there are {count} {}, and the limit is {limit}", .counted.name())]
+#[error("there are {count} {}, but the limit is {limit}", .counted.name())]
 pub struct LimitFault {
     /// What is counted.
     pub counted: Counted,
@@ -22,7 +22,7 @@ impl LimitFault {
             Counted::NameCharacters => "give it a name that can be printed on the drawing",
             _ => "check that this is the file you meant",
         };
-        format!("{check}; a caller may raise the limit where it is truly this large")
+        format!("{check}; the limit can be raised if it really is this large")
     }
 }
 
@@ -30,7 +30,7 @@ impl Counted {
     /// What is counted, in the plural.
     fn name(self) -> &'static str {
         match self {
-            Self::Nesting => "lists and tables within each other",
+            Self::Nesting => "lists and tables inside each other",
             Self::NameCharacters => "characters in this name",
             Self::Entries => "entries here",
             Self::Pieces => "pieces",
@@ -39,7 +39,7 @@ impl Counted {
             Self::Edges => "edges",
             Self::OutlinePoints => "points in this outline, its curves drawn as short lines",
             Self::PatternPoints => "points in the outlines of all sizes, their curves drawn as short lines",
-            Self::Fabrics => "fabrics",
+            Self::Fabrics => "cloths",
             Self::Flaws => "flaws",
         }
     }

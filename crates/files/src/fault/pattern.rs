@@ -15,7 +15,7 @@ pub enum PatternFault {
     #[error("the pattern has no view")]
     NoViews,
     /// Not exactly one size where the pieces are drawn in one.
-    #[error("`sizes` names {found} sizes, and one drawing of a piece shows one")]
+    #[error("`sizes` lists {found} sizes, but each piece is drawn in one")]
     NotOneSize {
         /// How many it names.
         found: usize,
@@ -37,7 +37,7 @@ pub enum PatternFault {
         view: String,
     },
     /// A view names a piece that is not there.
-    #[error("the view `{view}` asks for a piece `{piece}`, which the pattern does not have")]
+    #[error("the view `{view}` lists the piece `{piece}`, which the pattern does not have")]
     UnknownPiece {
         /// The view.
         view: String,
@@ -49,9 +49,7 @@ pub enum PatternFault {
         known: Vec<String>,
     },
     /// A piece of a choice that is taken unless a job chooses, and stands in no view.
-    #[error(
-        "`{option}` is `{choice}` unless a job chooses, and its piece `{piece}` stands in no view, so it would never be cut"
-    )]
+    #[error("`{choice}` is the default of `{option}`, but its piece `{piece}` is in no view, so it would never be cut")]
     DefaultInNoView {
         /// The piece.
         piece: String,
@@ -61,7 +59,7 @@ pub enum PatternFault {
         choice: String,
     },
     /// A piece is cut from a role of cloth that the pattern does not list.
-    #[error("the role `{role}` is not among the pattern's [roles]")]
+    #[error("the cloth `{role}` is not listed in the pattern's [roles]")]
     UnknownRole {
         /// As written.
         role: String,
@@ -71,7 +69,7 @@ pub enum PatternFault {
         known: Vec<String>,
     },
     /// A piece that is not cut at all.
-    #[error("the piece `{piece}` is cut from nothing: its `cut` is empty")]
+    #[error("the piece `{piece}` is cut from no cloth: its `cut` is empty")]
     NoCuts {
         /// The piece.
         piece: String,
@@ -86,13 +84,13 @@ pub enum PatternFault {
         found: String,
     },
     /// An odd number of hands.
-    #[error("{count} cannot be cut as pairs: one would be left without its other hand")]
+    #[error("{count} is odd, so the piece cannot be cut in pairs of left and right")]
     OddPair {
         /// The count.
         count: u64,
     },
     /// Hands for a piece on the fold.
-    #[error("a piece on the fold has no left or right hand: it is its own mirror image")]
+    #[error("a piece on the fold has no left and right: it is its own mirror image")]
     HandsOnFold,
     /// Too many cuts.
     #[error("{count} cuts from one cloth are more than the limit of {limit}")]
@@ -147,7 +145,7 @@ pub enum PatternFault {
         reason: String,
     },
     /// A depth on an edge although the outline is the cutting line.
-    #[error("the edge has an allowance of its own, but the outline of the piece already is the cutting line")]
+    #[error("the edge has its own allowance, but the outline of the piece already is the cutting line")]
     AllowanceTwice,
     /// A fold edge with an allowance.
     #[error("the fold edge has an allowance, but a fold is not sewn")]
@@ -247,7 +245,7 @@ pub enum PatternFault {
         name: Option<String>,
     },
     /// A seam joins a piece that is not there.
-    #[error("the seam `{seam}` joins a piece `{piece}`, which the pattern does not have")]
+    #[error("the seam `{seam}` joins the piece `{piece}`, which the pattern does not have")]
     UnknownSeamPiece {
         /// The seam.
         seam: String,
@@ -283,7 +281,7 @@ pub enum PatternFault {
         piece: String,
     },
     /// A meeting point outside its piece.
-    #[error("the point `{point}`, where `{piece}` meets at the seam `{seam}`, lies {by:.0} mm outside the piece")]
+    #[error("the point `{point}`, at which `{piece}` meets the seam `{seam}`, lies {by:.0} mm outside the piece")]
     MeetsOutside {
         /// The seam.
         seam: String,
@@ -295,7 +293,7 @@ pub enum PatternFault {
         by: f64,
     },
     /// The sides of a seam meet at different numbers of points.
-    #[error("the sides of the seam `{seam}` meet place by place, but name {a} and {b} points")]
+    #[error("the sides of the seam `{seam}` meet point by point, but list {a} and {b} points")]
     UnequalMeets {
         /// The seam.
         seam: String,
@@ -305,7 +303,7 @@ pub enum PatternFault {
         b: usize,
     },
     /// A seam between two pieces names one.
-    #[error("the seam `{seam}` names no other side, and `{piece}`, cut once, cannot meet another copy of itself")]
+    #[error("the seam `{seam}` has no other side, and `{piece}` is cut once, so it cannot meet another copy of itself")]
     SeamWithoutOtherSide {
         /// The seam.
         seam: String,
@@ -313,7 +311,7 @@ pub enum PatternFault {
         piece: String,
     },
     /// A centre line of one place.
-    #[error("the centre of `{piece}` at the seam `{seam}` has no direction: it takes two different points")]
+    #[error("the centre of `{piece}` at the seam `{seam}` has no direction: it needs two different points")]
     CentreWithoutLength {
         /// The seam.
         seam: String,
@@ -334,7 +332,7 @@ pub enum PatternFault {
     },
     /// A centre line that leaves the grain.
     #[error(
-        "the centre of `{piece}` at the seam `{seam}` runs {degrees:.1} degrees off the grain, and bars run along it"
+        "the centre of `{piece}` at the seam `{seam}` runs {degrees:.1} degrees off the grain, but bars run along the grain"
     )]
     CentreOffGrain {
         /// The seam.
@@ -383,15 +381,15 @@ impl PatternFault {
             Self::UnknownSeamMark { name, known, .. } => suggest_among(name, known),
             Self::NoMeetingPoint { .. } => "name a point or notch of the piece, such as meets = [\"waist\"]".into(),
             Self::MeetsOutside { .. } => {
-                "check its coordinates: points that meet lie on the seam line, or on the piece for a pocket".into()
+                "check its coordinates: points that meet lie on the seam line, or on the piece where a pocket is sewn on".into()
             }
-            Self::UnequalMeets { .. } => "name the points of both sides in the same order, one for one".into(),
+            Self::UnequalMeets { .. } => "name the points of both sides in the same order, one for each".into(),
             Self::SeamWithoutOtherSide { .. } => {
                 "add the piece it is sewn to: b = { piece = \"Back\", meets = [\"waist\"] }".into()
             }
-            Self::CentreWithoutLength { .. } => "name two points of one line on the grain, the low one first".into(),
+            Self::CentreWithoutLength { .. } => "name two points of a line along the grain, the low one first".into(),
             Self::BentCentre { .. } => {
-                "name points of one straight line; a shaped seam is centred by a line beside it".into()
+                "name points of one straight line; for a shaped seam, take a line beside it".into()
             }
             Self::CentreOffGrain { .. } => {
                 "name points of a line along the grain, or leave `centre` out: a slanted seam cannot lie on a bar"
@@ -404,7 +402,7 @@ impl PatternFault {
             Self::OddPair { count } => format!("write count = {} or hands = \"same\"", count.saturating_add(1)),
             Self::HandsOnFold => "leave `hands` out".into(),
             Self::TooManyCuts { .. } => {
-                "check the counts; the limit can be raised when the job is truly this large".into()
+                "check the counts; the limit can be raised if the job really is this large".into()
             }
             Self::MixedDrawing { .. } => {
                 "give either `start`, `edges` and `grainline`, a drawing in each size, or a measured `shape`".into()
@@ -432,7 +430,7 @@ impl PatternFault {
                 "draw one half, all of it on one side of the fold edge".into()
             }
             Self::FoldOffGrain { .. } => "make the grainline parallel to the fold edge".into(),
-            Self::GrainlineWithoutLength { .. } => "give its low end and, some way above it, its high end".into(),
+            Self::GrainlineWithoutLength { .. } => "give its low end and, further up, its high end".into(),
             Self::GrainlineOutside { .. } => "draw both ends inside the outline".into(),
             Self::NotchOff { nearest, unit, .. } => {
                 format!("the nearest point of the outline is ({:.1}, {:.1}) {unit}", nearest.x, nearest.y)

@@ -22,7 +22,7 @@ pub enum QuantityFault {
         meant: Option<String>,
     },
     /// Not a number where one should be.
-    #[error("\"{text}\" is not a number that can be read")]
+    #[error("\"{text}\" is not a number")]
     NotANumber {
         /// As written.
         text: String,
@@ -48,7 +48,7 @@ pub enum QuantityFault {
         meant: Vec<String>,
     },
     /// A range as bolts are labelled, where one length belongs.
-    #[error("\"{text}\" is no fraction of a ruler but two widths, as bolts are labelled")]
+    #[error("\"{text}\" is not a fraction but two widths, as on the label of a bolt")]
     TwoLengths {
         /// As written.
         text: String,
@@ -68,7 +68,7 @@ pub enum QuantityFault {
         text: String,
     },
     /// A measure that no body has.
-    #[error("a {measure} of {text} is out of human range or in the wrong unit")]
+    #[error("a {measure} of {text} is impossible, or in the wrong unit")]
     NotHuman {
         /// The measure.
         measure: String,
@@ -88,7 +88,7 @@ pub enum QuantityFault {
         text: String,
     },
     /// A share of 100 per cent or more.
-    #[error("{text} would leave nothing")]
+    #[error("a loss of {text} would leave nothing")]
     WholeLost {
         /// As written.
         text: String,
@@ -124,7 +124,7 @@ impl QuantityFault {
         match self {
             Self::Empty | Self::NotANumber { .. } | Self::UnknownUnit { meant: None, .. } => LENGTH_FORMS.into(),
             Self::NoUnit { number } => {
-                format!("write \"{number} in\", \"{number} cm\", \"{number} yd\" or whichever it is")
+                format!("write \"{number} in\", \"{number} cm\", \"{number} yd\" or whichever unit is meant")
             }
             Self::UnknownUnit { meant: Some(meant), .. } => {
                 format!("did you mean \"{meant}\"? Units are in, ft, yd, mm, cm and m")
@@ -132,10 +132,10 @@ impl QuantityFault {
             Self::NotFinite { .. } | Self::Negative { .. } => "write a number of zero or more".into(),
             Self::Comma { meant, .. } => match meant.as_slice() {
                 [] => LENGTH_FORMS.into(),
-                [only] => format!("write {only}, with a point for the decimals and nothing between thousands"),
+                [only] => format!("write {only}, with a point before the decimals and nothing between thousands"),
                 [whole, decimal, ..] => format!("write {whole}, or {decimal} if the comma is a decimal point"),
             },
-            Self::TwoLengths { smaller, .. } => format!("write one of them: {smaller}, the smaller, to be sure"),
+            Self::TwoLengths { smaller, .. } => format!("write one of them: the smaller, {smaller}, is safe"),
             Self::TooLong { .. } => "check the number and its unit".into(),
             Self::NotHuman { least, most, meant, .. } if meant.is_empty() => {
                 format!("write a length from \"{least} cm\" to \"{most} cm\"")
@@ -143,7 +143,7 @@ impl QuantityFault {
             Self::NotHuman { meant, .. } => format!("did you mean \"{}\"?", meant.join("\" or \"")),
             Self::UnitsOutOfOrder { .. } => "put the larger unit first, such as \"1 yd 9 in\"".into(),
             Self::NoPercent { .. } => "write it as \"3%\"".into(),
-            Self::WholeLost { .. } => "write a share below 100%; washed cloth mostly loses \"1%\" to \"10%\"".into(),
+            Self::WholeLost { .. } => "write a share below 100%; cloth usually loses \"1%\" to \"10%\"".into(),
             Self::NoDegrees { .. } => "write it as \"1 deg\" or \"180 deg\"".into(),
             Self::PastFullTurn { .. } => "write an angle up to \"360 deg\"".into(),
             Self::NotMoney { meant: Some(meant), .. } => format!("write \"{meant}\", without a currency sign"),

@@ -10,7 +10,7 @@ pub enum SizeFault {
     #[error("the pattern has no size")]
     NoSizes,
     /// A size without a figure type among others that have one.
-    #[error("the size `{size}` has no figure type, and other sizes have one")]
+    #[error("the size `{size}` has no figure type, but other sizes have one")]
     SizeWithoutFigure {
         /// The size.
         size: String,
@@ -18,7 +18,7 @@ pub enum SizeFault {
         known: Vec<String>,
     },
     /// A size that is smaller than the one before.
-    #[error("the size `{size}` has a smaller {measure} than `{before}` before it")]
+    #[error("the size `{size}` has a smaller {measure} than the size `{before}` before it")]
     SizesOutOfOrder {
         /// The size.
         size: String,
@@ -28,10 +28,10 @@ pub enum SizeFault {
         measure: &'static str,
     },
     /// A body of the whole pattern beside those of its sizes.
-    #[error("the pattern has several sizes, each for a body of its own, and a [body] as well")]
+    #[error("the pattern has a [body], but each of its sizes has a body of its own")]
     BodyBesideSizes,
     /// A piece drawn in a size that is not there.
-    #[error("`{piece}` is drawn in a size `{size}`, which the pattern does not have")]
+    #[error("`{piece}` is drawn in size `{size}`, which the pattern does not have")]
     UnknownSize {
         /// The piece.
         piece: String,
@@ -43,7 +43,7 @@ pub enum SizeFault {
         known: Vec<String>,
     },
     /// A piece drawn in a size that several figure types have.
-    #[error("`{piece}` is drawn in a size `{size}`, which several figure types have")]
+    #[error("`{piece}` is drawn in size `{size}`, which several figure types have")]
     WhichFigure {
         /// The piece.
         piece: String,
@@ -87,7 +87,7 @@ pub enum SizeFault {
         unit: &'static str,
     },
     /// Something that names what the pattern does not have.
-    #[error("{of} names a {what} `{name}`, and there is none of that name")]
+    #[error("{of} names a {what} `{name}`, but there is none of that name")]
     UnknownPart {
         /// What names it: "the girth `hip`".
         of: String,
@@ -117,7 +117,7 @@ pub enum SizeFault {
         known: Vec<String>,
     },
     /// A count of nothing where something is counted.
-    #[error("{of} counts `{piece}` no times")]
+    #[error("{of} counts `{piece}` zero times")]
     NoTimes {
         /// The girth or length.
         of: String,
@@ -131,7 +131,7 @@ impl SizeFault {
         match self {
             Self::NoSizes => "add a [[size]] with its name and its body".into(),
             Self::SizeWithoutFigure { known, .. } => format!("add `figure`, such as {}", list(known, "or")),
-            Self::SizesOutOfOrder { .. } => "list the sizes small to large".into(),
+            Self::SizesOutOfOrder { .. } => "list the sizes from small to large".into(),
             Self::BodyBesideSizes => "move it into the [[size]] it belongs to".into(),
             Self::WhichFigure { figures, .. } => format!("add `figure`: {}", list(figures, "or")),
             Self::SizeNotDrawn { .. } => {

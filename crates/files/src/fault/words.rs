@@ -28,7 +28,7 @@ pub(super) fn list_all(words: &[String], last: &str) -> String {
 pub(crate) fn suggest(meant: &Option<String>, known: &[String]) -> String {
     match meant {
         Some(meant) => format!("did you mean `{meant}`?"),
-        None if known.is_empty() => "there is nothing of that kind to name".to_owned(),
+        None if known.is_empty() => "there are none of that kind".to_owned(),
         None => format!("use {}", list(known, "or")),
     }
 }
@@ -38,8 +38,8 @@ pub(crate) fn suggest_among(name: &str, known: &[String]) -> String {
     let meant = nearest(name, known.iter().map(String::as_str));
     match (meant, known) {
         (Some(meant), [_]) => format!("did you mean `{meant}`?"),
-        (None, []) => "there is none to name: leave it out".to_owned(),
-        (Some(meant), _) => format!("did you mean `{meant}`? There is {}", list(&in_reach(name, known), "and")),
+        (None, []) => "there are none: leave it out".to_owned(),
+        (Some(meant), _) => format!("did you mean `{meant}`? The names are {}", list(&in_reach(name, known), "and")),
         (None, _) => format!("use {}", list(&in_reach(name, known), "or")),
     }
 }
@@ -96,12 +96,15 @@ mod tests {
 
     #[test]
     fn the_suggestion_comes_first_and_the_nearest_of_many_are_listed() {
-        assert_eq!(suggest_among("hme", &words(&["hem", "waist"])), "did you mean `hem`? There is `hem` and `waist`");
+        assert_eq!(
+            suggest_among("hme", &words(&["hem", "waist"])),
+            "did you mean `hem`? The names are `hem` and `waist`"
+        );
         assert_eq!(suggest_among("cuff", &words(&["hem", "waist"])), "use `hem` or `waist`");
         let said = suggest_among("pont 50", &many(52));
-        assert!(said.starts_with("did you mean `point 50`? There is `point 50`, "), "{said}");
+        assert!(said.starts_with("did you mean `point 50`? The names are `point 50`, "), "{said}");
         assert!(said.ends_with(" and 44 more"), "{said}");
-        assert_eq!(suggest_among("hem", &[]), "there is none to name: leave it out");
+        assert_eq!(suggest_among("hem", &[]), "there are none: leave it out");
     }
 
     #[test]
@@ -113,6 +116,6 @@ mod tests {
         assert_eq!(suggest_size("64", &even), "the nearest of its 14 sizes is `60`");
         assert_eq!(suggest_size("NaN", &words(&["36", "38"])), "use `36` or `38`");
         let said = suggest_size("smal", &words(&["small", "large"]));
-        assert_eq!(said, "did you mean `small`? There is `small` and `large`");
+        assert_eq!(said, "did you mean `small`? The names are `small` and `large`");
     }
 }

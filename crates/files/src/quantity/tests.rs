@@ -192,7 +192,7 @@ fn two_widths_are_no_fraction() {
     for text in ["44/45 in", "58/60\"", "112/115 cm"] {
         assert!(matches!(fault(text), QuantityFault::TwoLengths { .. }), "{text}");
     }
-    assert!(fault("44/45 in").help().contains("write one of them: 44"));
+    assert!(fault("44/45 in").help().contains("write one of them: the smaller, 44"));
     assert!("44 in/45 cm".parse::<ClothWidth>().is_err());
 }
 

@@ -15,30 +15,29 @@ pub(crate) fn bound_in_words(bound: &Bound, prepared: &Prepared) -> LowerBound {
 
 fn reason_in_words(reason: &BoundReason, slots: &[Slot], units: Units) -> String {
     match reason {
-        BoundReason::Area => "the pieces together have this much area for the usable width".to_owned(),
+        BoundReason::Area => "the area of all pieces, spread over the usable width, is this long".to_owned(),
         BoundReason::LongestItem { item } => {
             format!("\"{}\" alone is this long", slots[*item].order.piece.name)
         }
         BoundReason::Line { at } => {
             let at = format_length(*at, units);
-            format!("the pieces that must cross the line {at} from the left edge take this much of it together")
+            format!("the pieces that must cross the line {at} from the left edge together take up this much of it")
         }
         BoundReason::Stack { items } => {
-            format!("{} cannot lie side by side, and one after the other they take this much", named(items, slots))
+            format!("{} cannot lie side by side, and one after the other they take up this much", named(items, slots))
         }
         BoundReason::Row { items } => format!(
-            "on less, {} could not lie one after the other, and there is no room for them side by side",
+            "on a shorter length {} would not fit one after the other, and there is no room for them side by side",
             named(items, slots)
         ),
         BoundReason::Widths => {
-            "wide pieces leave room beside them that is too narrow for others, and with it they take this much"
-                .to_owned()
+            "the room beside wide pieces is too narrow for the others, and with it they take up this much".to_owned()
         }
         BoundReason::Lengths => {
-            "on less, long pieces would leave room before or after them that is too short for others".to_owned()
+            "on a shorter length the room before or after long pieces would be too short for the others".to_owned()
         }
         BoundReason::NextEnd { proven, by } => format!(
-            "pieces stand where the design lets them, and none of them can end between {proven} and this; less than {proven} is not enough: {}",
+            "the design sets where pieces can stand, and none can end between {proven} and this; less than {proven} is not enough: {}",
             reason_in_words(by, slots, units),
             proven = write_length(*proven, units, Rounding::Down),
         ),
@@ -98,28 +97,29 @@ mod tests {
     #[test]
     fn the_pieces_that_prove_a_bound_are_named_each_once_with_their_number() {
         let stack = |items: &[usize]| said(&BoundReason::Stack { items: items.to_vec() });
-        let side_by_side = "cannot lie side by side, and one after the other they take this much";
+        let side_by_side = "cannot lie side by side, and one after the other they take up this much";
         assert_eq!(stack(&[3, 4]), format!("\"Band\" and \"Yoke\" {side_by_side}"));
         assert_eq!(stack(&[0, 1]), format!("\"Front\" twice {side_by_side}"));
         assert_eq!(stack(&[0, 3, 1, 2]), format!("\"Front\" 3 times and \"Band\" {side_by_side}"));
         assert_eq!(stack(&[4, 3, 0, 1]), format!("\"Yoke\", \"Band\" and \"Front\" twice {side_by_side}"));
         assert!(
-            said(&BoundReason::Row { items: vec![4, 0] }).starts_with("on less, \"Yoke\" and \"Front\" could not lie")
+            said(&BoundReason::Row { items: vec![4, 0] })
+                .starts_with("on a shorter length \"Yoke\" and \"Front\" would not fit")
         );
     }
 
     #[test]
     fn every_bound_says_what_it_rests_on() {
-        assert_eq!(said(&BoundReason::Area), "the pieces together have this much area for the usable width");
+        assert_eq!(said(&BoundReason::Area), "the area of all pieces, spread over the usable width, is this long");
         assert_eq!(said(&BoundReason::LongestItem { item: 3 }), "\"Band\" alone is this long");
         assert!(said(&BoundReason::Line { at: 425.0 }).contains("must cross the line 42.5 cm from the left edge"));
-        assert!(said(&BoundReason::Widths).starts_with("wide pieces leave room beside them"));
-        assert!(said(&BoundReason::Lengths).starts_with("on less, long pieces would leave room before or after"));
+        assert!(said(&BoundReason::Widths).starts_with("the room beside wide pieces is too narrow"));
+        assert!(said(&BoundReason::Lengths).starts_with("on a shorter length the room before or after long pieces"));
         let by = Box::new(BoundReason::LongestItem { item: 4 });
         // A bound is never told too long.
         assert_eq!(
             said(&BoundReason::NextEnd { proven: 1209.9, by }),
-            "pieces stand where the design lets them, and none of them can end between 120.9 cm and this; less than 120.9 cm is not \
+            "the design sets where pieces can stand, and none can end between 120.9 cm and this; less than 120.9 cm is not \
              enough: \"Yoke\" alone is this long"
         );
     }
