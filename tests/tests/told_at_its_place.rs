@@ -202,7 +202,7 @@ fn a_file_where_a_folder_belongs_is_told_before_any_search() {
             assert_eq!(
                 run.stderr.trim_end().lines().last(),
                 Some(
-                    "drawings is a file, and files are written into a folder: name a folder, which is made if it is not there; nothing was written"
+                    "error: drawings is a file, but drawings go into a folder: name a folder, which is created if missing; nothing was written"
                 ),
                 "{command} --out {folder}"
             );

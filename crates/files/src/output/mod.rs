@@ -75,7 +75,7 @@ pub enum OutputFault {
     },
     /// A file where the folder would be, or one above it.
     #[error(
-        "{} is a file, and files are written into a folder: name a folder, which is made if it is not there; nothing was written",
+        "{} is a file, but drawings go into a folder: name a folder, which is created if missing; nothing was written",
         file.display()
     )]
     NotAFolder {
