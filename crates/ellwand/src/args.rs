@@ -25,7 +25,7 @@ pub(crate) struct Cli {
 pub(crate) enum Command {
     /// Lay out every cloth of a job: what to buy, what it costs, drawings to cut from
     Plan(PlanArgs),
-    /// Check a job or a pattern, name every fault at once, and draw the pieces
+    /// Check a job or a pattern, list every error at once, and draw the pieces
     Check(CheckArgs),
     /// Show how the pieces fit the body: size, finished girths and ease, alterations, seams walked
     Fit(FitArgs),
@@ -212,10 +212,10 @@ fn parse_widths(text: &str) -> Result<Widths, String> {
                 |(word, read): (&&str, &_)| if bare(read) { format!("{word}{unit}") } else { (*word).to_owned() };
             words.iter().zip(&read).map(with_unit).collect::<Vec<_>>().join(",")
         };
-        let have = if without.len() == 1 { "has" } else { "have" };
+        let (have, are) = if without.len() == 1 { ("has", "it is") } else { ("have", "they are") };
         let without = without.join(" and ");
         return Err(format!(
-            "{without} {have} no unit; write {}, or {} if these are centimetres",
+            "{without} {have} no unit; write {}, or {} if {are} in centimetres",
             list("in"),
             list("cm")
         ));
@@ -278,8 +278,8 @@ mod tests {
     #[test]
     fn widths_without_a_unit_are_told_as_they_may_be_meant() {
         let told = |text: &str| parse_widths(text).unwrap_err();
-        assert_eq!(told("45,60"), "45 and 60 have no unit; write 45in,60in, or 45cm,60cm if these are centimetres");
-        assert_eq!(told("45in, 150"), "150 has no unit; write 45in,150in, or 45in,150cm if these are centimetres");
+        assert_eq!(told("45,60"), "45 and 60 have no unit; write 45in,60in, or 45cm,60cm if they are in centimetres");
+        assert_eq!(told("45in, 150"), "150 has no unit; write 45in,150in, or 45in,150cm if it is in centimetres");
         assert!(told("45in,").starts_with("a length is missing"), "{}", told("45in,"));
         assert!(told("45inn").contains("did you mean"), "{}", told("45inn"));
     }

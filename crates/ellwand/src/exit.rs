@@ -65,7 +65,7 @@ impl fmt::Display for Failure {
     }
 }
 
-/// Writing to standard output is the only fallible input or output that commands do without a file's name to tell.
+/// Writing to standard output is the only input or output of commands that can fail and has no file's name.
 impl From<io::Error> for Failure {
     fn from(error: io::Error) -> Self {
         match error.kind() {

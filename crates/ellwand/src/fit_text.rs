@@ -4,10 +4,10 @@ use std::fmt::Write as _;
 
 use comfy_table::{CellAlignment, Table};
 use ellwand_garment::{
-    Advice, Candidate, FitReport, INCH_MM, Job, LevelRow, Pattern, Units, WalkedSeam, format_length, size_words,
+    Advice, Candidate, FitReport, Job, LevelRow, Pattern, Rounding, Units, WalkedSeam, format_length, size_words,
 };
 
-use crate::table::ruled_under_its_header;
+use crate::{table::ruled_under_its_header, tape::on_the_tape};
 
 /// Measures of a body nearer to each other than this are the same, mm.
 const SAME_MM: f64 = 0.05;
@@ -95,7 +95,7 @@ fn half_way(advice: &Advice) -> Vec<(&str, &Candidate)> {
 
 /// A length with its sign: "+1 in", "-3/4 in"; none is "0 in".
 fn signed(mm: f64, units: Units) -> String {
-    let sign = match on_the_tape(mm, units) {
+    let sign = match nearest(mm, units) {
         0.0 => "",
         mark if mark < 0.0 => "-",
         _ => "+",
@@ -103,13 +103,9 @@ fn signed(mm: f64, units: Units) -> String {
     format!("{sign}{}", format_length(mm.abs(), units))
 }
 
-/// The length of the mark of a tape nearest to `mm`, mm. Differences are taken between marks, so that printed columns add up.
-fn on_the_tape(mm: f64, units: Units) -> f64 {
-    let mark = match units {
-        Units::Inches => INCH_MM / 8.0,
-        Units::Centimetres => 1.0,
-    };
-    (mm / mark).round() * mark
+/// The mark of the tape nearest to a length, mm.
+fn nearest(mm: f64, units: Units) -> f64 {
+    on_the_tape(mm, units, Rounding::Nearest)
 }
 
 /// A seam as its lengths are printed, mm: the two sides, what is eased in, and what is off beyond that; these add up.
@@ -121,11 +117,11 @@ struct OnTheTape {
 
 impl OnTheTape {
     fn of(seam: &WalkedSeam, units: Units) -> Self {
-        let sides = seam.lengths.map(|mm| on_the_tape(mm, units));
+        let sides = seam.lengths.map(|mm| nearest(mm, units));
         let differ = sides[1] - sides[0];
         let eased = match seam.eased {
             0.0 => 0.0,
-            meant if seam.is_off => on_the_tape(meant, units),
+            meant if seam.is_off => nearest(meant, units),
             // A seam that fits is eased in by all that one side is longer.
             _ => differ,
         };
@@ -145,9 +141,8 @@ fn levels_table(levels: &[LevelRow], units: Units) -> Table {
             row.size.clone(),
             say(row.body),
             say(Some(row.finished)),
-            row.body.map_or_else(String::new, |body| {
-                signed(on_the_tape(row.finished, units) - on_the_tape(body, units), units)
-            }),
+            row.body
+                .map_or_else(String::new, |body| signed(nearest(row.finished, units) - nearest(body, units), units)),
             usual,
         ]);
     }
@@ -156,7 +151,7 @@ fn levels_table(levels: &[LevelRow], units: Units) -> Table {
 
 fn seams_table(walked: &[WalkedSeam], units: Units) -> Table {
     let mut table = plain_table(["seam", "pieces", "one side", "the other", "eased in", ""]);
-    let is_none = |mm: f64| on_the_tape(mm, units) == 0.0;
+    let is_none = |mm: f64| nearest(mm, units) == 0.0;
     for seam in walked {
         let [a, b] = &seam.pieces;
         let OnTheTape { sides, eased, off } = OnTheTape::of(seam, units);

@@ -19,6 +19,7 @@ mod sample;
 mod settings;
 mod summary;
 mod table;
+mod tape;
 mod told;
 
 use std::{

@@ -14,22 +14,22 @@ const NOTHING: f64 = 0.5;
 pub(crate) fn matching_lines(cloth: &ClothPlan, units: Units, detail: Detail) -> Vec<(&'static str, String)> {
     let Some(design) = &cloth.fabric.cloth.design else { return Vec::new() };
     let mut lines = vec![("design", design_words(design, &cloth.fabric, units))];
-    lines.extend(uneven_words(&cloth.fabric, design).into_iter().map(|said| ("uneven", said)));
+    lines.extend(labelled("uneven", uneven_words(&cloth.fabric, design)));
     lines.extend(unmeasured_words(cloth, units).map(|said| ("bars", said)));
     let Some(cost) = &cloth.matching else { return lines };
     lines.push(("matching", difference(cloth, cost, units)));
     let kept = cost.prices.iter().map(|price| price_words(price, cloth, units));
     let given_up = cost.given_up.iter().map(|price| given_up_words(price, cloth, units));
-    lines.extend(kept.chain(given_up).enumerate().map(|(k, said)| (if k == 0 { "matches" } else { "" }, said)));
+    lines.extend(labelled("matches", kept.chain(given_up).collect()));
     lines.extend(relaxed(cloth, cost, units).map(|said| ("making do", said)));
     let rules = rules_of_thumb(&cost.unmatched, design, &cloth.layout().matching);
-    lines.extend(
-        thumb_lines(cloth, cost, &rules, units, detail)
-            .into_iter()
-            .enumerate()
-            .map(|(k, said)| (if k == 0 { "rules of thumb" } else { "" }, said)),
-    );
+    lines.extend(labelled("rules of thumb", thumb_lines(cloth, cost, &rules, units, detail)));
     lines
+}
+
+/// Lines of which the first has the label.
+fn labelled(label: &'static str, lines: Vec<String>) -> impl Iterator<Item = (&'static str, String)> {
+    lines.into_iter().enumerate().map(move |(k, said)| (if k == 0 { label } else { "" }, said))
 }
 
 /// "even plaid, repeat 5 in across and 6 in along". A repeat that washing makes shorter is given as bought and as washed.

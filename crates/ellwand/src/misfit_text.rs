@@ -3,6 +3,8 @@
 use ellwand_garment::{Rounding, Units, format_length, write_length};
 use ellwand_planner::{CutThrough, Misfit, PlanError, Remedy};
 
+use crate::tape::on_the_tape;
+
 /// The verdict on a cloth that cannot be planned, in a word or two for a table.
 pub(crate) fn verdict(fault: &PlanError) -> &'static str {
     match fault {
@@ -11,19 +13,24 @@ pub(crate) fn verdict(fault: &PlanError) -> &'static str {
     }
 }
 
-/// What is wrong, in one sentence a fault.
+/// What is wrong, in one line.
 pub(crate) fn reason(fault: &PlanError, units: Units) -> String {
+    reasons(fault, units).join("; ")
+}
+
+/// What is wrong, in one sentence for each piece that is too wide.
+pub(crate) fn reasons(fault: &PlanError, units: Units) -> Vec<String> {
     match fault {
-        PlanError::TooNarrow(misfits) => {
-            let said: Vec<String> = misfits.iter().map(|misfit| what(misfit, units)).collect();
-            said.join("; ")
-        }
-        other => other.to_string(),
+        PlanError::TooNarrow(misfits) => misfits.iter().map(|misfit| what(misfit, units)).collect(),
+        other => vec![other.to_string()],
     }
 }
 
 /// What is wrong with one piece.
 pub(crate) fn what(misfit: &Misfit, units: Units) -> String {
+    // Rounded so that the cloth is never said to be nearer to wide enough than it is; what is missing is the difference as printed.
+    let needs = on_the_tape(misfit.needs, units, Rounding::Up);
+    let offers = on_the_tape(misfit.offers, units, Rounding::Down);
     let say = |mm: f64| format_length(mm, units);
     let offer = match misfit.cut_through {
         CutThrough::OneLayer => "usable width",
@@ -32,10 +39,10 @@ pub(crate) fn what(misfit: &Misfit, units: Units) -> String {
     format!(
         "\"{}\" is {} across, even turned as its grain allows, but the cloth \"{}\" has only {} of {offer}: {} too narrow",
         misfit.piece,
-        say(misfit.needs),
+        say(needs),
         misfit.role,
-        say(misfit.offers),
-        write_length(misfit.short_by(), units, Rounding::Up),
+        say(offers),
+        say(needs - offers),
     )
 }
 
@@ -50,4 +57,32 @@ pub(crate) fn remedy(misfit: &Misfit, units: Units) -> String {
         });
     }
     ways.join(", or ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ellwand_garment::Layers;
+
+    #[test]
+    fn what_is_missing_is_what_the_printed_widths_differ_by() {
+        let misfit = |needs: f64, offers: f64| Misfit {
+            piece: "Front".into(),
+            role: "main".into(),
+            layers: Layers::Open,
+            cut_through: CutThrough::OneLayer,
+            needs,
+            offers,
+            width_that_would_do: 400.0,
+            remedies: Vec::new(),
+        };
+        let said = |needs: f64, offers: f64| what(&misfit(needs, offers), Units::Centimetres);
+        assert_eq!(
+            said(326.4, 227.6),
+            "\"Front\" is 32.7 cm across, even turned as its grain allows, but the cloth \"main\" has only 22.7 cm of usable width: \
+             10 cm too narrow"
+        );
+        assert!(said(300.2, 300.0).contains(" is 30.1 cm across"));
+        assert!(said(300.2, 300.0).ends_with("only 30 cm of usable width: 0.1 cm too narrow"));
+    }
 }

@@ -54,7 +54,7 @@ struct Now {
     start: Option<f64>,
     /// The shortest length so far, mm, and when in the search it was found.
     last_gain: Option<(f64, Duration)>,
-    /// Whether a line in a pipe should tell of the last gain.
+    /// Whether a line in a pipe should report the last gain.
     untold: bool,
     /// When a line was last written, or the program began.
     written: Instant,

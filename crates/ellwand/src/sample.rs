@@ -1,4 +1,4 @@
-//! A planned bag, for the tests of what is told of a plan: lengths and wishes are then set to round figures.
+//! A planned bag, for the tests of what is said of a plan: lengths and wishes are then set to round figures.
 
 use ellwand_garment::{
     Cloth, CutRule, Design, Fabric, Job, LayerChoice, Length, Pattern, Piece, PriceUnit, Repeat, Units, purchase,

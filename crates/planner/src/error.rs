@@ -6,7 +6,7 @@ use ellwand_garment::{InputFault, Job, Layers, MatchFault, Pattern, QuestionFaul
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum PlanError {
-    /// The pattern or the job holds what cannot be: everything that [`validate`](ellwand_garment::validate) tells of them.
+    /// The pattern or the job is not sound: everything that [`validate`](ellwand_garment::validate) finds in them.
     #[error("{}", input_list(.0))]
     Input(Vec<InputFault>),
     /// The job and the pattern do not belong together.

@@ -88,7 +88,7 @@ fn write_files(args: &CheckArgs, checked: &Checked) -> Result<(), Failure> {
 
 /// One line a piece: what is cut from what.
 fn say(args: &CheckArgs, checked: &Checked, out: &mut impl Write) -> Result<(), Failure> {
-    writeln!(out, "{}: no fault found", args.file.display())?;
+    writeln!(out, "{}: no errors found", args.file.display())?;
     for view in checked.views() {
         let title = if view.title.is_empty() { String::new() } else { format!(": {}", view.title) };
         let size = size_words(&checked.pattern.size);

@@ -12,7 +12,7 @@ use crate::{
     exit::Failure,
     input,
     interrupt::Interrupt,
-    misfit_text::{reason, verdict},
+    misfit_text::{reason, reasons, verdict},
     progress::{Meter, Show},
     settings,
     summary::REMINDER,
@@ -127,12 +127,14 @@ fn shorter_on_narrower(compared: &[Compared], units: Units) -> Vec<(String, Stri
     all
 }
 
+/// Why widths will not do, a line for each piece that is too wide.
 fn impossible(compared: &[Compared], units: Units) -> Vec<(String, String)> {
     let mut all = Vec::new();
     for Compared { role, widths } in compared {
         for WidthPlan { width, answer, .. } in widths {
             if let Err(fault) = answer {
-                all.push((format!("{role}, {} wide", format_length(*width, units)), reason(fault, units)));
+                let of = format!("{role}, {} wide", format_length(*width, units));
+                all.extend(reasons(fault, units).into_iter().map(|said| (of.clone(), said)));
             }
         }
     }

@@ -90,8 +90,7 @@ fn what_an_uneven_design_makes_impossible_is_told() {
         design.across.as_mut().unwrap().balance = across;
         design.along.as_mut().unwrap().balance = along;
         (cloth.fabric.cloth.design, cloth.fabric.cloth.right_side) = (Some(design), right_side);
-        let lines = matching_lines(&cloth, CM, Detail::Figures).into_iter().filter(|(label, _)| *label == "uneven");
-        lines.map(|(_, said)| said.chars().take(24).collect::<String>()).collect::<Vec<_>>()
+        said(&cloth, "uneven").iter().map(|said| said.chars().take(24).collect::<String>()).collect::<Vec<_>>()
     };
     let (left_and_right, both_hands) = ("the design is uneven acr", "both hands of a pair are");
     let upside_down = "no piece may lie upside ";

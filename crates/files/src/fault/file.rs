@@ -75,7 +75,7 @@ impl FileFault {
                     .into()
             }
             Self::Missing => {
-                "check the name and the folder; the path of a pattern starts from the folder of the job".into()
+                "check the name and the folder; a pattern's path is relative to the folder of the job".into()
             }
             Self::Directory => "name the file inside it, such as `tote.job.toml`".into(),
             Self::Unreadable { .. } => "check that you may read it".into(),

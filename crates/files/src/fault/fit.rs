@@ -1,4 +1,4 @@
-//! What would be right where a body cannot be fitted as asked. What is wrong is told by [`FitFault`] itself.
+//! What would be right where a body cannot be fitted as asked. [`FitFault`] itself says what is wrong.
 
 use ellwand_garment::FitFault;
 

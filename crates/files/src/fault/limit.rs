@@ -1,4 +1,4 @@
-//! Faults of input that is larger than one run shall take.
+//! Faults of input that is larger than one run should take.
 
 use crate::Counted;
 

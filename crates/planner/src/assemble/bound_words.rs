@@ -116,7 +116,7 @@ mod tests {
         assert!(said(&BoundReason::Widths).starts_with("the room beside wide pieces is too narrow"));
         assert!(said(&BoundReason::Lengths).starts_with("on a shorter length the room before or after long pieces"));
         let by = Box::new(BoundReason::LongestItem { item: 4 });
-        // A bound is never told too long.
+        // A bound is never given too long.
         assert_eq!(
             said(&BoundReason::NextEnd { proven: 1209.9, by }),
             "the design sets where pieces can stand, and none can end between 120.9 cm and this; less than 120.9 cm is not \

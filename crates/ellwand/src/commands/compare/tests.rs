@@ -2,7 +2,8 @@
 
 use super::*;
 
-use ellwand_garment::LayerChoice;
+use ellwand_garment::{LayerChoice, Layers};
+use ellwand_planner::{CutThrough, Misfit};
 
 use crate::sample::{job, lengthen, planned};
 
@@ -14,7 +15,17 @@ fn compared() -> Vec<Compared> {
         cloth.plan.layout.lower_bound.length = bound;
         Ok(cloth)
     };
-    let narrow = PlanError::TooNarrow(Vec::new());
+    let misfit = |piece: &str| Misfit {
+        piece: piece.into(),
+        role: "main".into(),
+        layers: Layers::Open,
+        cut_through: CutThrough::OneLayer,
+        needs: 200.0,
+        offers: 80.0,
+        width_that_would_do: 220.0,
+        remedies: Vec::new(),
+    };
+    let narrow = PlanError::TooNarrow(vec![misfit("Side"), misfit("Strap")]);
     let widths = vec![
         WidthPlan { width: 100.0, answer: Err(narrow), shorter_on: None },
         WidthPlan { width: 500.0, answer: of(450.0, 450.0, LayerChoice::Fold), shorter_on: None },
@@ -42,7 +53,10 @@ fn a_width_that_will_not_do_and_one_with_a_shorter_layout_elsewhere_are_told_bel
     assert!(
         matches!(&shorter[..], [(of, said)] if of == "main, 60 cm wide" && said.starts_with("the layout found for 50 cm is shorter"))
     );
-    assert!(matches!(&impossible(&compared, Units::Centimetres)[..], [(of, _)] if of == "main, 10 cm wide"));
+    let too_wide = impossible(&compared, Units::Centimetres);
+    assert!(too_wide.iter().all(|(of, _)| of == "main, 10 cm wide"), "{too_wide:?}");
+    let pieces: Vec<&str> = too_wide.iter().filter_map(|(_, said)| said.split(" is 20 cm").next()).collect();
+    assert_eq!(pieces, ["\"Side\"", "\"Strap\""], "a line for each");
 }
 
 #[test]
