@@ -3,12 +3,12 @@
 //! Words have their size on paper whatever the scale, so each arrangement is measured first and the one with the largest
 //! scale is drawn.
 
-use ellwand_garment::{Cloth, Layout, Nap, Units, format_length, format_length_up};
+use ellwand_garment::{Cloth, Layout, MeasuredFrom, Nap, Units, format_length, format_length_up};
 use ellwand_geometry::{Point, point};
 
 use crate::block::Block;
 use crate::clip;
-use crate::figure::{FarEdge, Figure, HEADING};
+use crate::figure::{FarEdge, Figure};
 use crate::folded::{self, Part, Shown};
 use crate::frame::Run;
 use crate::key;
@@ -21,21 +21,8 @@ use crate::title;
 const GAP: f64 = 6.0;
 /// Space between figures one above the other.
 const FIGURE_GAP: f64 = 3.0;
-/// From the top of a figure to the top of the key beside it.
-const KEY_DROP: f64 = 1.0;
 /// Cloth of 150 m still fits a page at this scale.
 const SMALLEST_SCALE: u32 = 1000;
-
-/// Where the key goes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum KeyAt {
-    /// In a column of its own at the right.
-    Side,
-    /// Under the figures, across the page.
-    Below,
-    /// Right of the last of figures that stand one above the other.
-    Corner,
-}
 
 /// How several figures stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,7 +36,6 @@ enum Stack {
 struct Arrangement {
     page: (f64, f64),
     run: Run,
-    key: KeyAt,
     stack: Stack,
 }
 
@@ -59,9 +45,9 @@ pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
     let rows = key::rows(layout, &figures);
     let (scale, chosen) = choose(layout, options, &figures, &rows);
     let (page_width, _) = chosen.page;
-    let head = title::head(layout, options.units, page_width);
-    let foot = title::foot(scale, page_width);
-    let key = key::arranged(&rows, key_width(&figures, &chosen, scale));
+    let head = title::head(layout, options, page_width);
+    let foot = title::foot(scale, options.units, page_width);
+    let key = key::arranged(&rows, page_width);
 
     let mut sheet = Sheet {
         width: page_width,
@@ -74,36 +60,20 @@ pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
     let top = head.height;
     sheet.marks.extend(head.into_marks(point(0.0, 0.0)));
     let mut corner = point(0.0, top);
-    let (mut right, mut bottom) = (0.0_f64, top);
-    let mut last = corner;
+    let mut bottom = top;
     for figure in &figures {
         let (block, labels) = figure.draw(chosen.run, scale);
         let (width, height) = (block.width, block.height);
         add(&mut sheet, block, labels, corner);
-        right = right.max(corner.x + width);
         bottom = bottom.max(corner.y + height);
-        last = point(corner.x + width, corner.y);
         match chosen.stack {
             Stack::Row => corner.x += width + GAP,
             Stack::Column => corner.y += height + FIGURE_GAP,
         }
     }
     let key_height = key.height;
-    match chosen.key {
-        KeyAt::Side => {
-            let x = (page_width - key::COLUMN).min(right + GAP);
-            sheet.marks.extend(key.into_marks(point(x, top + KEY_DROP)));
-            bottom = bottom.max(top + KEY_DROP + key_height);
-        }
-        KeyAt::Below => {
-            sheet.marks.extend(key.into_marks(point(0.0, bottom + FIGURE_GAP)));
-            bottom += FIGURE_GAP + key_height;
-        }
-        KeyAt::Corner => {
-            sheet.marks.extend(key.into_marks(last + point(GAP, HEADING)));
-            bottom = bottom.max(last.y + HEADING + key_height);
-        }
-    }
+    sheet.marks.extend(key.into_marks(point(0.0, bottom + FIGURE_GAP)));
+    bottom += FIGURE_GAP + key_height;
     sheet.height = bottom + foot.height;
     sheet.marks.extend(foot.into_marks(point(0.0, bottom)));
     sheet
@@ -125,13 +95,11 @@ fn add(sheet: &mut Sheet, block: Block, labels: Vec<LabelRecord>, corner: Point)
 fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block]) -> (f64, Arrangement) {
     let mut arrangements = Vec::new();
     for page in [(LONG_SIDE, SHORT_SIDE), (SHORT_SIDE, LONG_SIDE)] {
-        let head = title::head(layout, options.units, page.0).height;
-        let body = page.1 - head - title::foot(10.0, page.0).height;
+        let head = title::head(layout, options, page.0).height;
+        let body = page.1 - head - title::foot(10.0, options.units, page.0).height;
         for run in [Run::Across, Run::Up] {
-            for key in [KeyAt::Side, KeyAt::Below, KeyAt::Corner] {
-                for stack in [Stack::Row, Stack::Column] {
-                    arrangements.push((Arrangement { page, run, key, stack }, body));
-                }
+            for stack in [Stack::Row, Stack::Column] {
+                arrangements.push((Arrangement { page, run, stack }, body));
             }
         }
     }
@@ -147,22 +115,10 @@ fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block]
     // A key too long for any page: the sheet then grows past the page, and the cloth keeps a useful size.
     fitting.unwrap_or_else(|| {
         let page = (SHORT_SIDE, LONG_SIDE);
-        let arrangement = Arrangement { page, run: Run::Across, key: KeyAt::Below, stack: Stack::Column };
+        let arrangement = Arrangement { page, run: Run::Across, stack: Stack::Column };
         let fits = |scale: &f64| figures_extent(figures, &arrangement, *scale).0 <= page.0;
         ((1..=SMALLEST_SCALE).map(f64::from).find(fits).unwrap_or(f64::from(SMALLEST_SCALE)), arrangement)
     })
-}
-
-/// Room the key may use in width.
-fn key_width(figures: &[Figure], arrangement: &Arrangement, scale: f64) -> f64 {
-    match arrangement.key {
-        KeyAt::Side => key::COLUMN,
-        KeyAt::Below => arrangement.page.0,
-        KeyAt::Corner => {
-            let last = figures.last().map_or(0.0, |f| f.extent(arrangement.run, scale).0);
-            arrangement.page.0 - last - GAP
-        }
-    }
 }
 
 /// Width and height of the figures alone.
@@ -174,24 +130,13 @@ fn figures_extent(figures: &[Figure], arrangement: &Arrangement, scale: f64) -> 
     }
 }
 
-/// Width and height of figures and key; unbounded for an arrangement that does not apply.
+/// Width and height of figures and key, which has its place under them; unbounded for an arrangement that does not apply.
 fn extent(figures: &[Figure], rows: &[Block], arrangement: &Arrangement, scale: f64) -> (f64, f64) {
     let (width, height) = figures_extent(figures, arrangement, scale);
-    let never = (f64::INFINITY, f64::INFINITY);
     if width > arrangement.page.0 {
-        return never;
+        return (f64::INFINITY, f64::INFINITY);
     }
-    let room = key_width(figures, arrangement, scale);
-    let key = |room: f64| key::arranged(rows, room);
-    match (arrangement.key, arrangement.stack) {
-        (KeyAt::Side, _) => (width + GAP + key::COLUMN, height.max(key(room).height + KEY_DROP)),
-        (KeyAt::Below, _) => (width, height + FIGURE_GAP + key(room).height),
-        (KeyAt::Corner, Stack::Column) if room >= key::COLUMN => {
-            let last = figures.last().map_or(0.0, |f| f.extent(arrangement.run, scale).1);
-            (width, height - last + last.max(HEADING + key(room).height))
-        }
-        (KeyAt::Corner, _) => never,
-    }
+    (width, height + FIGURE_GAP + key::arranged(rows, arrangement.page.0).height)
 }
 
 /// The figures of a layout: one, or the two steps of cutting on a fold.
@@ -213,6 +158,7 @@ fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
         width: fold,
         far_edge: FarEdge::Fold,
         flaws: flaws.collect(),
+        near_edge: BOTH_EDGES,
         near_end: vec![format!("cut end, {half} folded"), "cut end".to_owned()],
         ..open_figure(layout, options, steps.folded)
     };
@@ -229,6 +175,9 @@ fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
     crop(&mut second);
     vec![first, second]
 }
+
+/// What lies on the near edge of folded cloth.
+const BOTH_EDGES: &str = "left and right edge, one on the other";
 
 /// Stripes, plaids and prints are folded with the design outside, so that it can be seen and both layers pinned to meet (a school textbook);
 /// other cloth right sides together.
@@ -268,6 +217,7 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
         from: 0.0,
         length: layout.length,
         selvage: layout.cloth.selvage,
+        near_edge: MeasuredFrom::LeftEdge.name(),
         far_edge: FarEdge::Selvage,
         crease: None,
         one_way: one_way(&layout.cloth),
@@ -278,7 +228,11 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
             format!("cut end, {} from edge to edge", format_length(layout.cloth.width, units)),
             "cut end".to_owned(),
         ],
-        far_end: vec![format!("the layout ends here, {length} from the cut end"), format!("ends at {length}"), length],
+        far_end: vec![
+            format!("far end of the layout, {length} from the cut end"),
+            format!("far end, {length}"),
+            length,
+        ],
         units,
     }
 }

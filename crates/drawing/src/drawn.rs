@@ -62,7 +62,7 @@ impl<'a> Drawn<'a> {
         ways.insert(0, grains);
         let crease = shown.crease.map(|c| c.map(|p| frame.at(p)));
         let mut drawn = Self { shown, outline, grains: ways, crease, notches, paper, matches: Vec::new() };
-        let matches: Vec<MatchMark> = shown.matches.iter().map(|m| MatchMark::new(m, frame.at(m.at))).collect();
+        let matches: Vec<MatchMark> = shown.matches.iter().map(|m| MatchMark::new(m, frame.at(m.at)).large()).collect();
         let labels = letter_labels(&matches, &drawn.outline, &drawn.surroundings(0, &[]).everything());
         drawn.matches = matches.into_iter().zip(labels).collect();
         drawn

@@ -1,6 +1,6 @@
 //! One picture of the cloth: edges, rulers and the pieces on it.
 
-use ellwand_garment::{Cloth, Units};
+use ellwand_garment::{Cloth, MeasuredFrom, Units};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
@@ -38,6 +38,8 @@ pub(crate) struct Figure {
     pub(crate) length: f64,
     /// Width of a selvage.
     pub(crate) selvage: f64,
+    /// What the edge at `x = 0` is called.
+    pub(crate) near_edge: &'static str,
     /// The edge at `x = width`.
     pub(crate) far_edge: FarEdge,
     /// Where the crease of opened cloth lies, when it matters here.
@@ -59,19 +61,19 @@ pub(crate) struct Figure {
 }
 
 /// Room for a ruler and its words, paper mm.
-const RULER: f64 = 10.2;
+const RULER: f64 = 11.6;
 /// Room for words along a plain edge.
-const WORDS: f64 = 4.2;
+const WORDS: f64 = 4.8;
 /// Room for the arrow of the nap.
 const NAP_LANE: f64 = 4.0;
 /// Room for a heading.
-pub(crate) const HEADING: f64 = 5.5;
+const HEADING: f64 = 6.5;
 /// Distance of the ruler from the cloth.
 const RULER_GAP: f64 = 0.9;
 /// Width of a line that stands for a bar, paper mm.
 pub(crate) const HAIR: f64 = 0.2;
 /// Size of words along edges, points.
-const EDGE_WORDS: f64 = 6.5;
+const EDGE_WORDS: f64 = 8.0;
 
 impl Figure {
     fn far_margin(&self) -> f64 {
@@ -93,7 +95,7 @@ impl Figure {
     }
 
     fn heading_line(&self) -> Option<Line> {
-        self.heading.as_ref().map(|text| Line::bold(text.clone(), 8.0))
+        self.heading.as_ref().map(|text| Line::bold(text.clone(), 10.0))
     }
 
     /// Draws the figure.
@@ -179,10 +181,12 @@ impl Figure {
         near.draw_ruler(frame, &ruler::marks(s, l, scale, self.units, along), marks);
         low.draw_ruler(frame, &ruler::marks(0.0, w, scale, self.units, Direction::Across), marks);
         let far_name = match self.far_edge {
-            FarEdge::Selvage => "selvage",
-            FarEdge::Fold => "fold",
-        };
-        near.write(frame, "selvage", 0.5, RULER - 1.4, marks);
+            FarEdge::Selvage => MeasuredFrom::RightEdge,
+            FarEdge::Fold => MeasuredFrom::Fold,
+        }
+        .name();
+        let near_name = if edge_line(self.near_edge).width() <= l / scale { self.near_edge } else { "edges" };
+        near.write(frame, near_name, 0.5, RULER - 1.4, marks);
         far.write(frame, far_name, 0.5, 2.3, marks);
         if let Some(text) = words(&self.near_end, w / scale) {
             low.write(frame, &text, 0.5, RULER - 1.4, marks);
@@ -191,15 +195,29 @@ impl Figure {
             high.write(frame, &text, 0.5, 2.6, marks);
         }
         if let Some(text) = self.one_way {
-            far.write(frame, text, 0.5, WORDS + 1.6, marks);
-            let half = edge_line(text).width() / 2.0 + 1.5;
-            let run = (l / scale / 2.0 - half).clamp(3.0, 18.0);
-            let lane = frame.at(point(w, s + l / 2.0)) + frame.direction(far.outward) * (WORDS + 1.6);
-            let along = frame.direction(far.along);
-            let (from, tip) = (lane + along * half, lane + along * (half + run));
-            marks.push(Mark::stroke(from, tip, Ink::EDGE));
-            marks.push(head(tip, along, 2.6));
-            marks.push(Mark::stroke(lane - along * half, lane - along * (half + run), Ink::EDGE));
+            self.draw_way(text, &far, frame, marks);
+        }
+    }
+
+    /// Which way all tops point: in words along the far edge, with an arrow at either end of the cloth.
+    fn draw_way(&self, text: &str, far: &Edge, frame: &Frame, marks: &mut Vec<Mark>) {
+        const AWAY: f64 = WORDS + 1.8;
+        let length = far.length / frame.scale;
+        let words = edge_line(text).width();
+        let along = frame.direction(far.along);
+        let start = frame.at(far.start) + frame.direction(far.outward) * AWAY;
+        let run = ((length - words) / 2.0 - 3.0).min(22.0);
+        let mut arrow = |from: f64, to: f64| {
+            let tip = start + along * to;
+            marks.push(Mark::stroke(start + along * from, tip, Ink::EDGE));
+            marks.push(head(tip, along, 3.0));
+        };
+        if run >= 5.0 {
+            arrow(0.0, run);
+            arrow(length - run, length);
+            far.write(frame, text, 0.5, AWAY, marks);
+        } else {
+            arrow(0.0, length);
         }
     }
 
@@ -210,9 +228,8 @@ impl Figure {
             Part::CutLater => 1,
             Part::CutNow => 2,
         });
-        let heads = if self.one_way.is_some() { Heads::Top } else { Heads::Both };
         let paper = if self.designed.is_some() { Paper::Tracing } else { Paper::White };
-        let drawn: Vec<Drawn<'_>> = order.into_iter().map(|s| Drawn::new(s, frame, heads, paper)).collect();
+        let drawn: Vec<Drawn<'_>> = order.into_iter().map(|s| Drawn::new(s, frame, Heads::Top, paper)).collect();
         let mut labels: Vec<LabelRecord> = Vec::new();
         let mut homeless = Vec::new();
         for (i, piece) in drawn.iter().enumerate() {

@@ -3,7 +3,7 @@
 //! On folded cloth the right half is turned over onto the left, right sides together, or on cloth with a design under it, the design outside. Either
 //! way what is seen stands where the left half has it: a pair is one shape, a fold piece the half left of the fold, and a piece cut once waits until the cloth is opened.
 
-use ellwand_garment::{CopyName, Cut, Layout, lies_words};
+use ellwand_garment::{CopyName, Cut, Layout, tilt_words};
 use ellwand_geometry::{Point, point, signed_area};
 
 use crate::clip::left_of;
@@ -130,7 +130,7 @@ fn face(cut: &Cut) -> Face {
 
 fn notes(cut: &Cut) -> Vec<String> {
     let face = (face(cut) == Face::Down).then(|| "face down".to_owned());
-    face.into_iter().chain(lies_words(cut.turned_deg)).collect()
+    face.into_iter().chain(tilt_words(cut.turned_deg)).collect()
 }
 
 /// A layout with what its cuts are called beside the other copies of their pieces.
@@ -215,7 +215,7 @@ fn shown_on_fold(cut: &Cut, named: &Named<'_>, fold: f64) -> Shown {
         wording: wording(
             cut,
             &named.name(cut).to_string(),
-            std::iter::once("on fold".to_owned()).chain(lies_words(cut.turned_deg)).collect(),
+            std::iter::once("on fold".to_owned()).chain(tilt_words(cut.turned_deg)).collect(),
         ),
         grainline: away.then_some(grainline),
         fold_edge: Some([point(fold, low), point(fold, high)]),

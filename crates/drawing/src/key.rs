@@ -81,16 +81,16 @@ fn columns_needed(rows: &[Block], height: f64) -> usize {
 fn row(number: usize, copies: usize, now: &[&Shown]) -> Block {
     let mut block = Block::default();
     let name = now.first().map_or("", |s| s.piece.as_str());
-    for line in wrap_within(name, 7.5, Weight::Regular, COLUMN - NUMBER, 3) {
+    for line in wrap_within(name, 8.5, Weight::Regular, COLUMN - NUMBER, 3) {
         block.add_line(line, NUMBER);
     }
-    let line = Line::bold(number.to_string(), 7.5);
+    let line = Line::bold(number.to_string(), 8.5);
     let at = point(NUMBER - 1.5, line.height() / 2.0 + line.baseline_drop());
     block.marks.push(Mark::Text { line, at, anchor: Anchor::End, turn_deg: 0.0 });
     let boxes = if now.len() <= MOST_BOXES { now.len() } else { 0 };
     let side = 2.0;
     let indent = NUMBER + boxes as f64 * (side + 0.8) + if boxes > 0 { 0.6 } else { 0.0 };
-    let lines = wrap_within(&how(copies, now), 6.5, Weight::Regular, COLUMN - indent, 3);
+    let lines = wrap_within(&how(copies, now), 8.0, Weight::Regular, COLUMN - indent, 3);
     let top = block.height + (lines.first().map_or(2.8, Line::height) - side) / 2.0;
     for i in 0..boxes {
         let x = NUMBER + i as f64 * (side + 0.8);
@@ -132,13 +132,9 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
     let any = |test: fn(&Shown) -> bool| shown().any(test);
     let now = |s: &Shown| s.part == Part::CutNow;
     let mut rows = Vec::new();
-    let (heads, grain) = if cloth.is_one_way() {
-        (Heads::Top, "grainline; the arrow points to the top of the piece")
-    } else {
-        (Heads::Both, "grainline; lay it at the angle drawn to the selvage")
-    };
+    let grain = "grainline; its arrow points to the top of the piece";
     if any(|s| s.grainline.is_some()) {
-        rows.push(sample(GrainMark::line(point(0.0, 1.6), point(SAMPLE, 1.6), heads).marks(None), grain));
+        rows.push(sample(GrainMark::line(point(0.0, 1.6), point(SAMPLE, 1.6), Heads::Top).marks(None), grain));
     }
     if any(|s| s.fold_edge.is_some()) {
         let fold = Mark::stroke(point(0.0, 3.6), point(SAMPLE, 3.6), Ink::FOLD);
@@ -165,7 +161,7 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
         rows.push(sample(vec![edge, notch], "notch"));
     }
     if cloth.design.is_some() {
-        rows.push(sample(design_swatch(cloth), "the design of the cloth, where it lies"));
+        rows.push(sample(design_swatch(cloth), "design of the cloth"));
     }
     let points = || shown().flat_map(|s| &s.matches);
     if points().any(|at| !at.letters.is_empty()) {
@@ -222,7 +218,7 @@ fn design_swatch(cloth: &Cloth) -> Vec<Mark> {
 /// A match point with its letter beside it.
 fn lettered_ring(shown: &MatchPoint) -> Vec<Mark> {
     let at = point(SAMPLE / 2.0 - 1.2, 1.8);
-    let mark = MatchMark::new(shown, at);
+    let mark = MatchMark::new(shown, at).large();
     let letter = mark.line.iter().map(|line| Mark::text(line.clone(), at.x + 1.8, at.y + line.baseline_drop()));
     mark.marks().into_iter().chain(letter).collect()
 }
@@ -230,7 +226,7 @@ fn lettered_ring(shown: &MatchPoint) -> Vec<Mark> {
 fn sample(marks: Vec<Mark>, text: &str) -> Block {
     let indent = SAMPLE + 2.0;
     let mut block = Block::default();
-    for line in wrap_within(text, 6.5, Weight::Regular, COLUMN - indent, 3) {
+    for line in wrap_within(text, 8.0, Weight::Regular, COLUMN - indent, 3) {
         block.add_line(line, indent);
     }
     block.marks.extend(marks);

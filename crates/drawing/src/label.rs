@@ -11,6 +11,7 @@ use ellwand_geometry::Point;
 use crate::boxes::TurnedBox;
 use crate::clearing::{Clearing, Obstacle, Reading, Region};
 use crate::lettering::Line;
+use crate::paper::ARMS_LENGTH;
 
 /// What there is to say on a piece.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,9 +27,9 @@ pub(crate) struct Wording {
 }
 
 impl Wording {
-    /// The least there is to say.
+    /// The least there is to say: the number, and which copy.
     pub(crate) fn number_alone(&self) -> Vec<Line> {
-        vec![Line::bold(self.short_number.clone(), 6.5)]
+        vec![Line::bold(self.number.clone(), 8.0)]
     }
 }
 
@@ -86,7 +87,7 @@ pub(crate) fn place(wording: &Wording, outline: &[Point], ways: &[Surroundings])
         (!ways[0].shafts.is_empty()).then(|| Clearing::new(region, &ways[0].fixed, &ways[0].turns_deg))
     });
     let others: Vec<_> = ways[1..].iter().map(|way| LazyCell::new(move || clear(way))).collect();
-    let forms: [Form; 4] = [full, without_name, number_and_copy, number_only];
+    let forms: [Form; 5] = [name_whole, name_broken, without_name, number_and_copy, number_only];
     for form in forms {
         let search = |room: &Clearing, shares: &[f64], reading: Reading| {
             shares.iter().flat_map(|&share| form(wording, share)).find_map(|lines| {
@@ -128,17 +129,22 @@ pub(crate) fn size(lines: &[Line]) -> (f64, f64) {
     (width + 2.0 * PADDING, height + PADDING)
 }
 
-/// Everything, in one column, with the name on one to three lines, or all on one line.
-fn full(w: &Wording, share: f64) -> Vec<Vec<Line>> {
-    let head = Line::bold(w.number.clone(), 11.0 * share);
-    let notes = || w.notes.iter().map(|n| Line::regular(n.clone(), 7.0 * share));
-    let mut forms: Vec<Vec<Line>> = (1..=3)
+/// Everything, in one column, with the name on `counts` lines.
+fn columns(w: &Wording, share: f64, counts: std::ops::RangeInclusive<usize>) -> Vec<Vec<Line>> {
+    let head = bold(w.number.clone(), 11.0 * share);
+    let notes = || w.notes.iter().map(|n| regular(n.clone(), 8.0 * share));
+    counts
         .filter_map(|count| balanced(&w.name, count))
         .map(|names| {
-            let names = names.into_iter().map(|n| Line::regular(n, 8.5 * share));
+            let names = names.into_iter().map(|n| regular(n, 10.0 * share));
             std::iter::once(head.clone()).chain(names).chain(notes()).collect()
         })
-        .collect();
+        .collect()
+}
+
+/// Everything, with the name in one line, in one column or all on that line.
+fn name_whole(w: &Wording, share: f64) -> Vec<Vec<Line>> {
+    let mut forms = columns(w, share, 1..=1);
     if share > LARGE[2] {
         return forms;
     }
@@ -146,35 +152,53 @@ fn full(w: &Wording, share: f64) -> Vec<Vec<Line>> {
     for note in &w.notes {
         sentence = format!("{sentence}, {note}");
     }
-    forms.push(vec![Line::bold(sentence, 9.0 * share)]);
+    forms.push(vec![bold(sentence, 9.0 * share)]);
     forms
+}
+
+/// Everything, with the name on two or three lines.
+fn name_broken(w: &Wording, share: f64) -> Vec<Vec<Line>> {
+    columns(w, share, 2..=3)
 }
 
 /// Number, copy and notes.
 fn without_name(w: &Wording, share: f64) -> Vec<Vec<Line>> {
-    let head = Line::bold(w.number.clone(), 10.0 * share);
+    let head = bold(w.number.clone(), 10.0 * share);
     if w.notes.is_empty() {
         return vec![vec![head]];
     }
-    let notes = w.notes.iter().map(|n| Line::regular(n.clone(), 7.0 * share));
+    let notes = w.notes.iter().map(|n| regular(n.clone(), 8.0 * share));
     let column = std::iter::once(head).chain(notes).collect();
-    vec![column, vec![Line::bold(format!("{} {}", w.number, w.notes.join(", ")), 8.0 * share)]]
+    vec![column, vec![bold(format!("{} {}", w.number, w.notes.join(", ")), 8.0 * share)]]
 }
 
 /// Number and copy, on one line or two.
 fn number_and_copy(w: &Wording, share: f64) -> Vec<Vec<Line>> {
-    let one_line = vec![Line::bold(w.number.clone(), 9.0 * share)];
+    let one_line = vec![bold(w.number.clone(), 9.0 * share)];
     let copy = w.number.strip_prefix(&w.short_number).unwrap_or_default().trim_start();
     if copy.is_empty() {
         return vec![one_line];
     }
-    let number = Line::bold(w.short_number.clone(), 9.0 * share);
-    vec![one_line, vec![number, Line::regular(copy, 7.0 * share)]]
+    let number = bold(w.short_number.clone(), 9.0 * share);
+    vec![one_line, vec![number, regular(copy, 8.0 * share)]]
 }
 
-/// The number alone.
+/// The number alone, of a piece that is cut once.
 fn number_only(w: &Wording, share: f64) -> Vec<Vec<Line>> {
-    vec![vec![Line::bold(w.short_number.clone(), 9.0 * share)]]
+    if w.number != w.short_number {
+        return Vec::new();
+    }
+    vec![vec![bold(w.short_number.clone(), 9.0 * share)]]
+}
+
+/// A bold line that can be read at arm's length.
+fn bold(text: String, points: f64) -> Line {
+    Line::bold(text, points.max(ARMS_LENGTH))
+}
+
+/// A plain line that can be read at arm's length.
+fn regular(text: impl Into<String>, points: f64) -> Line {
+    Line::regular(text, points.max(ARMS_LENGTH))
 }
 
 /// `name` on exactly `count` lines, broken at spaces so that the longest line is as short as may be; nothing when it has too
@@ -223,17 +247,20 @@ mod tests {
     #[test]
     fn a_smaller_piece_says_less_but_always_its_number() {
         assert_eq!(texts(60.0, 60.0).unwrap(), ["3 right", "Upper sleeve", "face down"]);
-        assert_eq!(texts(15.0, 16.0).unwrap(), ["3 right", "Upper", "sleeve", "face down"]);
-        assert_eq!(texts(70.0, 4.0).unwrap(), ["3 right  Upper sleeve, face down"]);
-        assert_eq!(texts(10.0, 4.2).unwrap(), ["3 right"]);
-        assert_eq!(texts(3.6, 4.2).unwrap(), ["3"]);
+        assert_eq!(texts(18.5, 16.0).unwrap(), ["3 right", "Upper", "sleeve", "face down"]);
+        assert_eq!(texts(80.0, 5.0).unwrap(), ["3 right  Upper sleeve, face down"]);
+        assert_eq!(texts(15.0, 5.0).unwrap(), ["3 right"]);
+        assert_eq!(texts(5.0, 5.0), None, "which copy is said beside it");
+        let around = Surroundings { turns_deg: vec![0.0], ..Surroundings::default() };
+        let once = Wording { number: "3".into(), ..wording() };
+        assert_eq!(place(&once, &rectangle(5.0, 5.0), &[around]).unwrap().0.lines[0].text, "3");
         assert_eq!(texts(2.0, 2.0), None);
     }
 
     #[test]
     fn a_strip_with_its_grainline_in_the_middle_interrupts_it() {
-        let strip = rectangle(60.0, 4.4);
-        let shaft = Obstacle { a: point(3.0, 2.2), b: point(57.0, 2.2), reach: 0.6 };
+        let strip = rectangle(80.0, 5.0);
+        let shaft = Obstacle { a: point(3.0, 2.5), b: point(77.0, 2.5), reach: 0.6 };
         let around = Surroundings { shafts: vec![shaft], turns_deg: vec![0.0], ..Surroundings::default() };
         let (label, _) = place(&wording(), &strip, &[around]).unwrap();
         assert!(label.frame.span_within(shaft.a, shaft.b).is_some());

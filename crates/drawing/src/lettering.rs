@@ -87,6 +87,20 @@ pub(crate) fn wrap(text: &str, points: f64, weight: Weight, width: f64) -> Vec<L
     lines
 }
 
+/// Phrases joined by spaces, in lines no wider than `width` mm; a line ends between two phrases, within one only where it is wider than that.
+pub(crate) fn wrap_phrases(phrases: &[String], points: f64, weight: Weight, width: f64) -> Vec<Line> {
+    let mut lines: Vec<Line> = Vec::new();
+    for phrase in phrases {
+        let line = |text: String| Line { text, points: points.max(SMALLEST_TEXT), weight };
+        let joined = lines.last().map(|last| line(format!("{} {phrase}", last.text))).filter(|l| l.width() <= width);
+        match (joined, lines.last_mut()) {
+            (Some(joined), Some(last)) => *last = joined,
+            _ => lines.extend(wrap(phrase, points, weight, width)),
+        }
+    }
+    lines
+}
+
 /// As [`wrap`], but at most `most` lines; the last ends in an ellipsis when words are left over.
 pub(crate) fn wrap_within(text: &str, points: f64, weight: Weight, width: f64, most: usize) -> Vec<Line> {
     let mut lines = wrap(text, points, weight, width);
@@ -183,6 +197,19 @@ mod tests {
         assert!(lines.iter().all(|l| l.width() <= 20.0));
         let joined: String = lines.iter().flat_map(|l| l.text.chars()).filter(|c| !c.is_whitespace()).collect();
         assert_eq!(joined, text.replace(' ', ""));
+    }
+
+    #[test]
+    fn a_phrase_stays_whole_where_it_fits_a_line() {
+        let phrases =
+            ["74 in used", "+ 4 1/2 in for straightening the ends", "+ 3 1/4 in for shrinkage"].map(String::from);
+        let said = |width| -> Vec<String> {
+            wrap_phrases(&phrases, 8.0, Weight::Regular, width).into_iter().map(|line| line.text).collect()
+        };
+        assert_eq!(said(70.0), [format!("{} {}", phrases[0], phrases[1]), phrases[2].clone()]);
+        assert_eq!(said(55.0), phrases);
+        assert_eq!(said(300.0), [phrases.join(" ")]);
+        assert!(said(20.0).len() > 3 && said(20.0).join(" ") == phrases.join(" "));
     }
 
     #[test]

@@ -213,6 +213,8 @@ impl Ink {
     pub(crate) const RING: Self = Self::line(BLACK, 0.25, &[]);
     /// A match point that stands on the design itself.
     pub(crate) const DIAMOND: Self = Self::outlined(BLACK, PAPER, 0.22, &[]);
+    /// A black field of a scale bar.
+    pub(crate) const BAR: Self = Self::outlined(BLACK, BLACK, 0.2, &[]);
     /// A box to tick.
     pub(crate) const TICK_BOX: Self = Self::outlined(PAPER, BLACK, 0.2, &[]);
 }

@@ -12,8 +12,10 @@ use crate::matched::{MatchPoint, letters_text};
 pub(crate) const RING: f64 = 0.85;
 /// From the middle of a diamond to its corners, paper mm; it fits into a ring.
 const DIAMOND: f64 = 0.72;
-/// Size of letters, points.
+/// Size of letters, points; no other words have it.
 const LETTER: f64 = 7.0;
+/// Size of letters on a sheet to cut from, points; no other words have it.
+const LARGE_LETTER: f64 = 8.2;
 
 /// A match point on paper.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,6 +33,11 @@ impl MatchMark {
     pub(crate) fn new(shown: &MatchPoint, at: Point) -> Self {
         let line = (!shown.letters.is_empty()).then(|| Line::bold(letters_text(&shown.letters), LETTER));
         Self { at, line, on_design: shown.on_design }
+    }
+
+    /// With letters for a sheet to cut from.
+    pub(crate) fn large(self) -> Self {
+        Self { line: self.line.map(|line| Line { points: LARGE_LETTER, ..line }), ..self }
     }
 
     /// The mark of two points that miss each other by `residual` mm.

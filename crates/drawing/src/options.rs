@@ -3,18 +3,20 @@
 use ellwand_garment::Units;
 
 /// How to draw a layout.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Options {
     /// Units of the rulers and of every length in the text.
     pub units: Units,
     /// Whether folded cloth is drawn folded.
     pub spread: Spread,
+    /// Width of the cloth as the shop sells it, mm, where washing makes it narrower than the layout's; told beside that.
+    pub bought_width: Option<f64>,
 }
 
 impl Options {
     /// Lengths in `units`, the cloth drawn as it is cut.
     pub const fn new(units: Units) -> Self {
-        Self { units, spread: Spread::AsCut }
+        Self { units, spread: Spread::AsCut, bought_width: None }
     }
 }
 

@@ -12,5 +12,8 @@ pub(crate) const LONG_SIDE: f64 = 259.0;
 /// One typographic point in mm: 1/72 in.
 pub(crate) const POINT: f64 = 25.4 / 72.0;
 
-/// The smallest text on the paper, in points.
+/// The smallest text on any paper, in points.
 pub(crate) const SMALLEST_TEXT: f64 = 6.0;
+
+/// The smallest text on a sheet to cut from, in points: it is read at arm's length, with the shears in hand.
+pub(crate) const ARMS_LENGTH: f64 = 8.0;

@@ -40,7 +40,7 @@ fn letters(sheet: &Sheet) -> Vec<(String, Point)> {
     let rings = rings(sheet);
     let nearest = |at: Point| rings.iter().copied().min_by(|a, b| distance(*a, at).total_cmp(&distance(*b, at)));
     let letter = |mark: &Mark| match mark {
-        Mark::Text { line, at, .. } if line.weight == Weight::Bold && line.points == 7.0 => {
+        Mark::Text { line, at, .. } if line.weight == Weight::Bold && [7.0, 8.2].contains(&line.points) => {
             Some((line.text.clone(), nearest(*at)?))
         }
         _ => None,

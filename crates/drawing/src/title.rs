@@ -1,27 +1,29 @@
 //! Words about the whole layout: the title, what to buy, the foot of the page.
 
-use ellwand_garment::{Layout, Nap, Units, format_length, format_length_up, size_words};
+use ellwand_garment::{INCH_MM, Layout, Nap, RightSide, Units, format_length, format_length_up, size_words};
 
 use crate::block::Block;
-use crate::lettering::{Line, Weight, wrap_within};
+use crate::lettering::{Line, Weight, wrap_phrases, wrap_within};
 use crate::marks::{Ink, Mark};
+use crate::options::{Options, Spread};
 use ellwand_geometry::point;
 
-/// The head of the page, `width` mm wide: the job and the cloth on the left, what to buy on the right.
-pub(crate) fn head(layout: &Layout, units: Units, width: f64) -> Block {
+/// The head of the page, `width` mm wide: the job and the cloth on the left, what to buy on the right, under both how the cloth lies.
+pub(crate) fn head(layout: &Layout, options: &Options, width: f64) -> Block {
     let gap = 6.0;
+    let units = options.units;
     let right = bill(layout, units, width * 0.46);
     let left_width = width - right.width - gap;
     let mut left = wrap_within(&layout.job, 13.0, Weight::Bold, left_width, 2);
     left.extend(wrap_within(&garment_line(layout), 8.0, Weight::Regular, left_width, 2));
-    left.extend(wrap_within(&cloth_line(layout, units), 8.0, Weight::Regular, left_width, 2));
+    left.extend(wrap_phrases(&cloth_phrases(layout, options), 8.0, Weight::Regular, left_width));
     if layout.kept_free() > 0.0 {
         let by = format_length(layout.kept_free(), units);
         let said = format!(
             "Where the bars stand was not measured: find the bar nearest to where it is drawn, and move the whole layout sideways with it, \
              up to {by}."
         );
-        left.extend(wrap_within(&said, 7.0, Weight::Regular, left_width, 3));
+        left.extend(wrap_within(&said, 8.0, Weight::Regular, left_width, 4));
     }
     let mut block = Block::default();
     let right_at = width - right.width;
@@ -29,9 +31,36 @@ pub(crate) fn head(layout: &Layout, units: Units, width: f64) -> Block {
     block.place(right, right_at, 0.0);
     let rule = block.height + 1.2;
     block.marks.push(Mark::stroke(point(0.0, rule), point(width, rule), Ink::FINE));
+    block.height = rule + 1.2;
+    let lies = lay_words(layout, options.spread);
+    block.place(Block::of_lines(wrap_within(lies, 15.0, Weight::Bold, width, 2)), 0.0, rule + 1.2);
+    let mut handling = vec!["Allowances included.".to_owned()];
+    match (layout.cloth.nap, layout.cloth.is_one_way()) {
+        (Nap::With, _) => handling.push("With nap: all tops to the far end.".to_owned()),
+        (Nap::Without, true) => handling.push("One-way design: all tops to the far end.".to_owned()),
+        (Nap::Without, false) => {}
+    }
+    if layout.copy_names().iter().any(|name| name.side.is_some()) {
+        handling.push("Left and right are the wearer's own.".to_owned());
+    }
+    let below = block.height;
+    block.place(Block::of_lines(wrap_phrases(&handling, 9.0, Weight::Regular, width)), 0.0, below);
     block.width = width;
-    block.height = rule + 2.5;
+    block.height += 2.5;
     block
+}
+
+/// How the cloth lies on the table, said large.
+fn lay_words(layout: &Layout, spread: Spread) -> &'static str {
+    let one_face = layout.cloth.right_side == RightSide::One;
+    match (layout.uses_fold(), spread, layout.cloth.design.is_some()) {
+        (true, Spread::AsCut, false) if one_face => "Folded lengthwise, right sides together",
+        (true, Spread::AsCut, false) => "Folded lengthwise, either side out",
+        (true, Spread::AsCut, true) => "Folded lengthwise, the design outside",
+        (true, Spread::Flat, _) => "Cut on the lengthwise fold, shown opened out",
+        (false, _, _) if one_face => "Single layer, right side up",
+        (false, _, _) => "Single layer, either side up",
+    }
 }
 
 /// Pattern, view and size.
@@ -48,61 +77,91 @@ pub(crate) fn garment_line(layout: &Layout) -> String {
 
 /// The cloth and how it lies.
 pub(crate) fn cloth_line(layout: &Layout, units: Units) -> String {
+    let lies = if layout.uses_fold() { "cut on the lengthwise fold" } else { "cut open" };
+    let cloth = cloth_phrases(layout, &Options::new(units)).join(" ");
+    format!("{cloth}, {lies}")
+}
+
+/// The cloth, its width as bought and after washing, and its nap.
+fn cloth_phrases(layout: &Layout, options: &Options) -> Vec<String> {
     let nap = match layout.cloth.nap {
         Nap::With => "with nap",
         Nap::Without => "without nap",
     };
-    let lies = if layout.uses_fold() { "cut on the lengthwise fold" } else { "cut open" };
-    let width = format_length(layout.cloth.width, units);
-    format!("{}: {}, {width} wide, {nap}, {lies}", layout.role, layout.cloth.name)
+    let width = format_length(layout.cloth.width, options.units);
+    let bought =
+        options.bought_width.map(|width| format_length(width, options.units)).filter(|bought| *bought != width);
+    let wide = match bought {
+        Some(bought) => format!("{bought} wide as bought, {width} after washing,"),
+        None => format!("{width} wide,"),
+    };
+    vec![format!("{}: {},", layout.role, layout.cloth.name), wide, nap.to_owned()]
 }
 
-/// What to buy and how good the layout is.
+/// What to buy and what it is made of.
 fn bill(layout: &Layout, units: Units, width: f64) -> Block {
     let purchase = &layout.purchase;
     let mut lines = vec![Line::bold(format!("Buy {}", purchase.buy_text), 13.0)];
     if let (Some(on_hand), Some(have)) = (purchase.on_hand, layout.cloth.on_hand) {
         lines.extend(wrap_within(&on_hand.words(have, units), 8.0, Weight::Regular, width, 2));
     }
-    let mut sum = format!("{} used", format_length_up(layout.length, units));
-    for allowance in &purchase.allowances {
-        sum = format!("{sum} + {} for {}", format_length(allowance.length, units), allowance.reason);
-    }
-    lines.extend(wrap_within(&sum, 8.0, Weight::Regular, width, 3));
-    let quality = format!("waste {}, and {}", percent(waste(layout)), saving(layout));
-    lines.extend(wrap_within(&quality, 6.5, Weight::Regular, width, 2));
+    let used = format!("{} used", format_length_up(layout.length, units));
+    let allowances = purchase.allowances.iter();
+    let allowances = allowances.map(|a| format!("+ {} for {}", format_length(a.length, units), a.reason));
+    let sum: Vec<String> = std::iter::once(used).chain(allowances).collect();
+    lines.extend(wrap_phrases(&sum, 8.0, Weight::Regular, width));
     Block::of_lines(lines)
 }
 
-/// The share of the cloth used that is in no piece, selvages included.
-///
-/// The complement of marker efficiency, area of the pieces over length times width (as taught in apparel production).
-pub(crate) fn waste(layout: &Layout) -> f64 {
-    let pieces: f64 = layout.cuts.iter().map(|c| c.outline.area()).sum();
-    1.0 - pieces / (layout.length * layout.cloth.width)
-}
-
-fn saving(layout: &Layout) -> String {
-    if layout.is_shortest_possible() {
-        return "this layout is the shortest possible".to_owned();
-    }
-    format!("no layout can save more than {}", percent(layout.gap()))
-}
-
-fn percent(share: f64) -> String {
-    format!("{:.1} %", share * 100.0)
-}
-
-/// The foot of the page: the reminder and the scale.
-pub(crate) fn foot(scale: f64, width: f64) -> Block {
-    let scale = Line::regular(format!("Scale 1 : {scale} printed at full size"), 6.5);
+/// The foot of the page: the reminder, the scale, and a bar to measure it by.
+pub(crate) fn foot(scale: f64, units: Units, width: f64) -> Block {
+    let bar = scale_bar(scale, units);
     let advice = "Before cutting: measure the cloth's real width, preshrink it, and check this layout piece by piece.";
-    let advice = wrap_within(advice, 7.0, Weight::Regular, width - scale.width() - 6.0, 2);
+    let advice = wrap_within(advice, 8.0, Weight::Regular, width - bar.width - 6.0, 3);
     let mut block = Block::default();
-    let at = width - scale.width();
-    block.place(Block::of_lines(advice), 0.0, 1.5);
-    block.place(Block::of_lines(vec![scale]), at, 1.5);
+    let at = width - bar.width;
+    block.place(Block::of_lines(advice), 0.0, 2.0);
+    block.place(bar, at, 2.0);
     block.width = width;
+    block
+}
+
+/// Longest scale bar, paper mm.
+const BAR: f64 = 50.0;
+/// Its height.
+const BAR_HEIGHT: f64 = 1.6;
+
+/// A bar of inches over one of centimetres, in fields by turns black and white, and the scale in words.
+///
+/// Each is the longest round length of cloth that [`BAR`] takes, in fields that a tape has.
+fn scale_bar(scale: f64, units: Units) -> Block {
+    let round = |unit: f64, fields: &[f64]| {
+        let most = |field: &&f64| **field * unit * 3.0 / scale <= BAR;
+        fields.iter().rev().find(most).or(fields.first()).copied().unwrap_or(1.0)
+    };
+    let inches = (INCH_MM, round(INCH_MM, &[1.0, 2.0, 3.0, 4.0, 6.0, 12.0, 24.0, 36.0, 72.0, 180.0]), "in");
+    let centimetres = (10.0, round(10.0, &[1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0]), "cm");
+    let bars = match units {
+        Units::Inches => [inches, centimetres],
+        Units::Centimetres => [centimetres, inches],
+    };
+    let mut block = Block::of_lines(vec![Line::regular(format!("Scale 1 : {scale} printed at full size"), 8.0)]);
+    let mut y = block.height + 0.8;
+    for (unit, field, name) in bars {
+        let step = field * unit / scale;
+        for i in 0..3 {
+            let [from, to] = [f64::from(i), f64::from(i) + 1.0].map(|k| k * step);
+            let corners = [(from, y), (to, y), (to, y + BAR_HEIGHT), (from, y + BAR_HEIGHT)].map(|(x, y)| point(x, y));
+            let ink = if i % 2 == 0 { Ink::BAR } else { Ink::TICK_BOX };
+            block.marks.push(Mark::area(corners.to_vec(), ink));
+        }
+        let line = Line::regular(format!("{} {name} of cloth", 3.0 * field), 8.0);
+        let baseline = y + BAR_HEIGHT / 2.0 + line.baseline_drop();
+        block.width = block.width.max(3.0 * step + 1.5 + line.width());
+        block.marks.push(Mark::text(line, 3.0 * step + 1.5, baseline));
+        y += BAR_HEIGHT + 1.9;
+    }
+    block.height = y;
     block
 }
 
@@ -111,7 +170,6 @@ mod tests {
     use super::*;
     use crate::samples;
     use ellwand_garment::{Layers, OnHand};
-    use ellwand_geometry::Outline;
 
     /// The words of a block, line after line.
     fn words(block: &Block) -> String {
@@ -126,19 +184,61 @@ mod tests {
     fn the_head_tells_what_the_layout_holds() {
         let mut layout = samples::open_jacket(Nap::With);
         layout.length = 2000.0;
-        layout.lower_bound.length = 1870.0;
         layout.purchase.allowances[0].length = 60.0;
-        // Half of the cloth: 1473.2 by 1000 mm.
-        layout.cuts.truncate(1);
-        layout.cuts[0].outline = Outline::rectangle(1473.2, 1000.0).unwrap();
         let said = words(&bill(&layout, Units::Centimetres, 400.0));
-        assert_eq!(
-            said,
-            "Buy 3 1/8 yd 200 cm used + 6 cm for shrinkage + 11.4 cm for straightening the ends waste 50.0 %, and no layout can \
-             save more than 6.5 %"
-        );
-        layout.lower_bound.length = 2000.0;
-        assert!(words(&bill(&layout, Units::Inches, 400.0)).ends_with("this layout is the shortest possible"));
+        assert_eq!(said, "Buy 3 1/8 yd 200 cm used + 6 cm for shrinkage + 11.4 cm for straightening the ends");
+    }
+
+    #[test]
+    fn how_the_cloth_lies_is_said_large_and_the_width_before_and_after_washing() {
+        let head = |layout: &Layout, bought_width| {
+            head(layout, &Options { bought_width, ..Options::new(Units::Centimetres) }, 250.0)
+        };
+        let size = |block: &Block, words: &str| {
+            block.marks.iter().find_map(|mark| match mark {
+                Mark::Text { line, .. } if line.text == words => Some(line.points),
+                _ => None,
+            })
+        };
+        let open = head(&samples::open_jacket(Nap::With), Some(1500.0));
+        assert_eq!(size(&open, "Single layer, right side up"), Some(15.0));
+        let said = words(&open);
+        assert!(said.contains("150 cm wide as bought, 147.3 cm after washing, with nap"), "{said}");
+        assert!(said.contains("Allowances included. With nap: all tops to the far end."), "{said}");
+        let mut folded = samples::folded_jacket();
+        folded.cloth.nap = Nap::Without;
+        let unwashed = head(&folded, Some(folded.cloth.width));
+        assert_eq!(size(&unwashed, "Folded lengthwise, right sides together"), Some(15.0));
+        assert!(words(&unwashed).contains("147.3 cm wide, without nap") && !words(&unwashed).contains("washing"));
+        folded.cloth.right_side = RightSide::Both;
+        assert!(size(&head(&folded, None), "Folded lengthwise, either side out").is_some());
+        let plaid = head(&crate::plaids::folded_shirt(), None);
+        assert!(size(&plaid, "Folded lengthwise, the design outside").is_some());
+    }
+
+    #[test]
+    fn the_scale_bar_is_as_long_as_it_says_in_both_units() {
+        for scale in [3.0, 7.0, 10.0, 11.0, 26.0, 140.0] {
+            for units in [Units::Inches, Units::Centimetres] {
+                let block = scale_bar(scale, units);
+                let said = words(&block);
+                let fields: Vec<ellwand_geometry::Bounds> = (block.marks.iter())
+                    .filter_map(|mark| match mark {
+                        Mark::Shape { points, .. } => Some(ellwand_geometry::Bounds::of(points.iter().copied())),
+                        _ => None,
+                    })
+                    .collect();
+                let mut lengths: Vec<f64> = fields.chunks(3).map(|bar| (bar[2].max.x - bar[0].min.x) * scale).collect();
+                if units == Units::Centimetres {
+                    lengths.reverse();
+                }
+                let [inches, centimetres] = [lengths[0] / INCH_MM, lengths[1] / 10.0].map(|n| n.round());
+                assert!((inches * INCH_MM - lengths[0]).abs() < 1e-9 && (centimetres * 10.0 - lengths[1]).abs() < 1e-9);
+                assert!(said.contains(&format!("{inches} in of cloth")), "{said}");
+                assert!(said.contains(&format!("{centimetres} cm of cloth")), "{said}");
+                assert!(lengths.iter().all(|length| length / scale <= BAR), "at 1 : {scale}");
+            }
+        }
     }
 
     #[test]
@@ -170,6 +270,6 @@ mod tests {
 
     #[test]
     fn the_foot_tells_the_scale() {
-        assert!(words(&foot(11.0, 200.0)).ends_with("Scale 1 : 11 printed at full size"));
+        assert!(words(&foot(11.0, Units::Inches, 200.0)).contains("Scale 1 : 11 printed at full size"));
     }
 }

@@ -91,7 +91,7 @@ pub use matching::{
 pub use money::{Bill, BillLine, Money};
 pub use pattern::{CutOrder, Pattern, View, size_words};
 pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
-pub use placing::{MeasuredFrom, PlacingRow, lies_words, placing_table};
+pub use placing::{MeasuredFrom, PlacingRow, lies_words, placing_table, tilt_words};
 pub use poses::{LegalPoses, legal_poses};
 pub use purchase::{Allowance, AllowanceReason, OnHand, Purchase, before_washing, purchase, short_of_on_hand};
 pub use question::{Question, QuestionFault, kept_free};

@@ -123,12 +123,16 @@ pub fn lies_words(turned_deg: f64) -> Option<String> {
         Lie::DownLeft => vec!["on the bias, top down and left".into()],
         Lie::DownRight => vec!["on the bias, top down and right".into()],
     };
-    let tenths = ((turned_deg - eighth) * 10.0).round();
-    if tenths != 0.0 {
-        let way = if tenths > 0.0 { "anticlockwise" } else { "clockwise" };
-        words.push(format!("tilted {}° {way}", tenths.abs() / 10.0));
-    }
+    words.extend(tilt_words(turned_deg));
     (!words.is_empty()).then(|| words.join(", "))
+}
+
+/// "tilted 1° anticlockwise": how far what is turned by `turned_deg` counter-clockwise is off the grain, the cross grain and the bias, to a tenth of
+/// a degree and by the shorter way; nothing when it is not.
+pub fn tilt_words(turned_deg: f64) -> Option<String> {
+    let tenths = ((turned_deg - (turned_deg / 45.0).round() * 45.0) * 10.0).round();
+    let way = if tenths > 0.0 { "anticlockwise" } else { "clockwise" };
+    (tenths != 0.0).then(|| format!("tilted {}° {way}", tenths.abs() / 10.0))
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use std::{io::Write, path::Path};
 
 use ellwand_files::{LayoutRecord, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern};
-use ellwand_planner::{JobPlan, PlanError, plan_job, roles};
+use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 
 use crate::{
     args::PlanArgs,
@@ -16,7 +16,7 @@ use crate::{
     placing_text::placing_text,
     progress::{Meter, Show},
     settings,
-    summary::{Detail, FilesWritten, summary},
+    summary::{Detail, FilesWritten, bought_width, summary},
 };
 
 /// Plans the job and prints the answer.
@@ -85,7 +85,7 @@ fn write_files(
         let stem = file_stem(&layout.role, &stems);
         let seams = seam_preview(layout, job, pattern);
         let outputs = [
-            (format!("{stem}.layout.svg"), drawing(layout, job)),
+            (format!("{stem}.layout.svg"), drawing(cloth, job)),
             (format!("{stem}.layout.json"), ellwand_files::layout_record(layout)),
             (format!("{stem}.placing.txt"), placing_text(layout, job.units)),
         ];
@@ -110,8 +110,12 @@ fn seam_preview(layout: &Layout, job: &Job, pattern: &Pattern) -> Option<String>
     ellwand_drawing::seams_svg(layout, pattern, view, &ellwand_drawing::Options::new(job.units))
 }
 
-fn drawing(layout: &Layout, job: &Job) -> String {
-    ellwand_drawing::layout_svg(layout, &ellwand_drawing::Options::new(job.units))
+fn drawing(cloth: &ClothPlan, job: &Job) -> String {
+    let bought_width = Some(bought_width(cloth));
+    ellwand_drawing::layout_svg(
+        cloth.layout(),
+        &ellwand_drawing::Options { bought_width, ..ellwand_drawing::Options::new(job.units) },
+    )
 }
 
 /// The records of all cloths as one JSON object.
