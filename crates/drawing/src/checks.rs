@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use ellwand_garment::{Layout, Nap, Units};
+use ellwand_garment::{Layout, Nap, PlacingRow, Units, format_length, placing_table};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::compose::layout_sheet;
@@ -64,7 +64,7 @@ fn labels_stay_inside_their_piece_or_on_free_cloth() {
         for label in &sheet.labels {
             let corners = label.frame.corners();
             let inside = corners.iter().filter(|&&c| winds_around(&label.outline, c)).count();
-            let expected = if label.site == LabelSite::Inside { 4 } else { 0 };
+            let expected = if label.site == LabelSite::Beside { 0 } else { 4 };
             assert_eq!(inside, expected, "{name}: corners of the label of {} in its piece", label.piece);
             let crossed =
                 ring_edges(&corners).any(|(a, b)| ring_edges(&label.outline).any(|(c, d)| segments_cross(a, b, c, d)));
@@ -93,7 +93,7 @@ fn labels_meet_no_other_label_and_no_other_piece() {
 #[test]
 fn labels_keep_clear_of_grainlines_brackets_creases_and_notches() {
     for (name, sheet) in SHEETS.iter() {
-        for label in sheet.labels.iter().filter(|l| l.site == LabelSite::Inside) {
+        for label in sheet.labels.iter().filter(|l| l.site != LabelSite::Beside) {
             for &[a, b] in &label.strokes {
                 assert_eq!(
                     label.frame.span_within(a, b),
@@ -114,7 +114,8 @@ fn every_cut_on_the_sheet_is_labelled_with_its_number() {
         for number in layout.cuts.iter().map(|c| c.number) {
             let cuts = layout.cuts.iter().filter(|c| c.number == number);
             let (name, count) = (cuts.clone().next().map(|c| c.piece.clone()).unwrap(), cuts.count());
-            let labels: Vec<_> = sheet.labels.iter().filter(|l| l.piece == name).collect();
+            let labels: Vec<_> =
+                sheet.labels.iter().filter(|l| l.piece == name && l.site != LabelSite::Measure).collect();
             assert_eq!(labels.len(), count, "{name}");
             assert!(labels.iter().all(|l| l.lines[0].text.starts_with(&number.to_string())));
         }
@@ -126,7 +127,7 @@ fn large_pieces_carry_their_name_and_a_face_down_piece_says_so() {
     let layout = samples::open_jacket(Nap::With);
     let sheet = layout_sheet(&layout, &INCHES);
     let words = |piece: &str| -> Vec<String> {
-        let labels = sheet.labels.iter().filter(|l| l.piece == piece);
+        let labels = sheet.labels.iter().filter(|l| l.piece == piece && l.site != LabelSite::Measure);
         labels.map(|l| l.lines.iter().map(|line| line.text.as_str()).collect::<Vec<_>>().join(" ")).collect()
     };
     assert_eq!(words("Front"), ["1 a Front", "1 b  Front, face down"]);
@@ -141,6 +142,33 @@ fn a_sheet_to_cut_from_is_read_at_arms_length() {
                 assert!(line.points >= 8.0, "{name}: {} in {} points", line.text, line.points);
             }
         }
+    }
+}
+
+/// The measures on the sheets are those of the placing table, in its words.
+#[test]
+fn measures_say_what_the_placing_table_says() {
+    let layouts =
+        [samples::open_jacket(Nap::With), samples::folded_jacket(), plaids::open_shirt(), plaids::folded_shirt()];
+    for layout in layouts {
+        let sheet = layout_sheet(&layout, &INCHES);
+        let table = placing_table(&layout);
+        let mut measured = 0;
+        for label in sheet.labels.iter().filter(|label| label.site == LabelSite::Measure) {
+            for line in &label.lines {
+                let says = |row: &&PlacingRow| {
+                    let to = |mm: f64, name: &str| format!("{} to {name}", format_length(mm, Units::Inches));
+                    let across = [row.low_end, row.high_end].map(|mm| to(mm, row.from.name()));
+                    row.piece == label.piece
+                        && (across.contains(&line.text) || line.text == to(row.ends_from_cut_end[0], "cut end"))
+                };
+                assert!(table.iter().any(|row| says(&row)), "{} of {}", line.text, label.piece);
+                measured += 1;
+            }
+        }
+        // Folded, the sheet is small and shows less.
+        let least = if layout.uses_fold() { 0 } else { 5 };
+        assert!(measured >= least, "{measured} at {} pieces", layout.cuts.len());
     }
 }
 
@@ -297,7 +325,7 @@ fn designs_and_matches_do_not_touch_the_drawing_of_plain_cloth() {
     ];
     assert_eq!(
         drawings.each_ref().map(|svg| fingerprint(svg)),
-        [11844128912966667236, 1603577573616795265, 11833948939008279930, 407454812452350536]
+        [16313430112848458513, 7421883360504128590, 11391201859417474121, 14424167388766289656]
     );
 }
 

@@ -1,5 +1,6 @@
 //! One piece on its way to the paper: its marks as they will be drawn, and what a label in it must keep clear of.
 
+use ellwand_garment::Units;
 use ellwand_geometry::{Bounds, Point, distance, point};
 
 use crate::boxes::{TurnedBox, turned};
@@ -11,6 +12,7 @@ use crate::label::{Label, Surroundings};
 use crate::lettering::Line;
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark};
 use crate::match_marks::{MatchMark, RING, letter_labels};
+use crate::measures::{self, Dimension, Pinned, TrueEnds};
 use crate::piece_marks::{GrainMark, Heads, Keep, NotchMark, interrupted};
 
 /// A piece on its way to the paper.
@@ -73,6 +75,20 @@ impl<'a> Drawn<'a> {
         (0..self.grains.len()).map(|way| self.surroundings(way, others)).collect()
     }
 
+    /// What a label keeps clear of that comes after the piece is drawn, so that no line gives way to it.
+    pub(crate) fn unbroken_ways(&self) -> Vec<Surroundings> {
+        let around = self.surroundings(0, &[]);
+        vec![Surroundings { fixed: around.everything(), shafts: Vec::new(), ..around }]
+    }
+
+    /// White under words on a hatched piece.
+    pub(crate) fn draw_plate(&self, label: &Label, marks: &mut Vec<Mark>) {
+        if self.shown.face == Face::Down {
+            marks.push(Mark::area(label.frame.corners().to_vec(), Ink::PLATE));
+        }
+    }
+
+    /// What words keep clear of, and of `others`, with the grainline drawn in the given way.
     fn surroundings(&self, way: usize, others: &[Obstacle]) -> Surroundings {
         let mut around = Surroundings { turns_deg: self.turns(), fixed: others.to_vec(), shafts: Vec::new() };
         for grain in &self.grains[way] {
@@ -140,6 +156,27 @@ impl<'a> Drawn<'a> {
         if let Some(label) = label {
             write_label(label, marks);
         }
+    }
+
+    /// What is measured of where it lies, beside its label.
+    pub(crate) fn dimensions(&self, label: Option<&Label>, way: usize, frame: &Frame, units: Units) -> Vec<Dimension> {
+        let (Some(measured), Some(grainline)) = (&self.shown.measured, self.shown.grainline) else { return Vec::new() };
+        let words: Vec<TurnedBox> = label.iter().map(|label| label.frame).collect();
+        let piece = Pinned {
+            outline: &self.outline,
+            grainline: grainline.map(|p| frame.at(p)),
+            ends: [TrueEnds::Both, TrueEnds::High, TrueEnds::Low][way],
+            around: &self.surroundings(way, &[]).everything(),
+            words: &words,
+        };
+        measures::dimensions(measured, &piece, frame, units)
+    }
+
+    /// Draws a measure; on a hatched piece its words stand on white.
+    pub(crate) fn draw_dimension(&self, dimension: &Dimension, marks: &mut Vec<Mark>) {
+        self.draw_plate(&dimension.label, marks);
+        marks.extend(dimension.arrow_marks());
+        write_label(&dimension.label, marks);
     }
 
     /// Notes where its label went.

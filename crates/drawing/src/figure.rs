@@ -1,9 +1,10 @@
 //! One picture of the cloth: edges, rulers and the pieces on it.
 
 use ellwand_garment::{Cloth, MeasuredFrom, Units};
-use ellwand_geometry::{Bounds, Point, point};
+use ellwand_geometry::{Bounds, Point, distance, point};
 
 use crate::block::Block;
+use crate::boxes::TurnedBox;
 use crate::clearing::{Clearing, Obstacle, Region};
 use crate::design::{Strength, tints};
 use crate::drawn::{Drawn, Paper, other_layer, overlapping, write_label};
@@ -72,6 +73,8 @@ const HEADING: f64 = 6.5;
 const RULER_GAP: f64 = 0.9;
 /// Width of a line that stands for a bar, paper mm.
 pub(crate) const HAIR: f64 = 0.2;
+/// Longest leader beyond the piece, when its number can stand in it as well, paper mm.
+const LEADER: f64 = 9.0;
 /// Size of words along edges, points.
 const EDGE_WORDS: f64 = 8.0;
 
@@ -250,6 +253,10 @@ impl Figure {
             };
             let (label, way) = label.map_or((None, 0), |(label, way)| (Some(label), way));
             piece.draw(label.as_ref(), way, marks);
+            for dimension in piece.dimensions(label.as_ref(), way, frame, self.units) {
+                piece.draw_dimension(&dimension, marks);
+                labels.push(piece.record(dimension.label, way, LabelSite::Measure));
+            }
             labels.extend(label.map(|l| piece.record(l, way, LabelSite::Inside)));
         }
         for i in 0..drawn.len() {
@@ -277,9 +284,15 @@ impl Figure {
             drawn.iter().map(|d| d.outline.as_slice()).chain(flaws.iter().map(Vec::as_slice)).collect();
         let crease = self.crease.map(|x| [point(x, self.from), point(x, self.length)].map(|p| frame.at(p)));
         let mut taken: Vec<Obstacle> = crease.map(|[a, b]| Obstacle { a, b, reach: 0.4 }).into_iter().collect();
-        let mut place = |lines: Vec<Line>, target: Point, marks: &mut Vec<Mark>| -> Option<Label> {
+        // A leader is short and crosses no words.
+        let words: Vec<TurnedBox> = labels.iter().map(|label| label.frame.grown(0.3)).collect();
+        let mut place = |lines: Vec<Line>, target: Point, reach: f64, marks: &mut Vec<Mark>| -> Option<Label> {
             let region = Region { outline: &cloth, holes: &holes, margin: 0.3, most_cells: 200_000.0 };
             let label = label::place_beside(lines, &Clearing::new(region, &taken, &[0.0]), target)?;
+            let crossed = words.iter().any(|frame| frame.span_within(label.frame.center, target).is_some());
+            if distance(label.frame.center, target) > reach || (crossed && reach.is_finite()) {
+                return None;
+            }
             let edge = interrupted(label.frame.center, target, Some(&label.frame)).last().map_or(target, |s| s[0]);
             marks.push(Mark::stroke(edge, target, Ink::FINE));
             taken.extend(Obstacle::around(&label.frame, 0.3));
@@ -287,8 +300,23 @@ impl Figure {
         };
         for &i in homeless {
             let piece = &drawn[i];
-            let target = Bounds::of(piece.outline.iter().copied()).center();
-            let Some(label) = place(piece.shown.wording.number_alone(), target, marks) else { continue };
+            let bounds = Bounds::of(piece.outline.iter().copied());
+            let target = bounds.center();
+            let reach = bounds.width().hypot(bounds.height()) / 2.0 + LEADER;
+            let wording = &piece.shown.wording;
+            let beside = place(wording.number_alone(), target, reach, marks);
+            let once = || label::place(&wording.without_copy(), &piece.outline, &piece.unbroken_ways());
+            let Some(label) = beside else {
+                if let Some((label, _)) = once() {
+                    piece.draw_plate(&label, marks);
+                    write_label(&label, marks);
+                    labels.push(piece.record(label, 0, LabelSite::Inside));
+                } else if let Some(label) = place(wording.number_alone(), target, f64::INFINITY, marks) {
+                    write_label(&label, marks);
+                    labels.push(piece.record(label, 0, LabelSite::Beside));
+                }
+                continue;
+            };
             let toward = unit(target - label.frame.center);
             let side = point(-toward.y, toward.x) * 0.35;
             let tip = toward * 0.35;
@@ -297,7 +325,7 @@ impl Figure {
             labels.push(piece.record(label, 0, LabelSite::Beside));
         }
         for (mark, _) in drawn.iter().flat_map(|piece| &piece.matches).filter(|(_, letters)| letters.is_none()) {
-            let letters = mark.line.clone().and_then(|line| place(vec![line], mark.at, marks));
+            let letters = mark.line.clone().and_then(|line| place(vec![line], mark.at, f64::INFINITY, marks));
             letters.iter().for_each(|letters| write_label(letters, marks));
         }
     }

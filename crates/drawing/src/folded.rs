@@ -3,12 +3,13 @@
 //! On folded cloth the right half is turned over onto the left, right sides together, or on cloth with a design under it, the design outside. Either
 //! way what is seen stands where the left half has it: a pair is one shape, a fold piece the half left of the fold, and a piece cut once waits until the cloth is opened.
 
-use ellwand_garment::{CopyName, Cut, Layout, tilt_words};
+use ellwand_garment::{CopyName, Cut, Layout, MeasuredFrom, PlacingRow, placing_table, tilt_words};
 use ellwand_geometry::{Point, point, signed_area};
 
 use crate::clip::left_of;
 use crate::label::Wording;
 use crate::matched::{MatchPoint, Matched, merged};
+use crate::measures::Measured;
 
 /// A shape of the layout as a figure shows it, in cloth millimetres.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,6 +32,8 @@ pub(crate) struct Shown {
     pub(crate) notches: Vec<(Point, Point)>,
     /// Where its design must meet that of other pieces.
     pub(crate) matches: Vec<MatchPoint>,
+    /// Where it is pinned, if that is told.
+    pub(crate) measured: Option<Measured>,
     /// The axis of a fold piece drawn whole.
     pub(crate) crease: Option<[Point; 2]>,
 }
@@ -137,16 +140,31 @@ fn notes(cut: &Cut) -> Vec<String> {
 struct Named<'a> {
     layout: &'a Layout,
     names: Vec<CopyName>,
+    rows: Vec<PlacingRow>,
 }
 
 impl<'a> Named<'a> {
     fn of(layout: &'a Layout) -> Self {
-        Self { layout, names: layout.copy_names() }
+        Self { layout, names: layout.copy_names(), rows: placing_table(layout) }
+    }
+
+    fn index(&self, cut: &Cut) -> Option<usize> {
+        self.layout.cuts.iter().position(|known| std::ptr::eq(known, cut))
     }
 
     fn name(&self, cut: &Cut) -> CopyName {
-        let index = self.layout.cuts.iter().position(|known| std::ptr::eq(known, cut));
-        index.map_or_else(CopyName::default, |index| self.names[index])
+        self.index(cut).map_or_else(CopyName::default, |index| self.names[index])
+    }
+
+    /// Where a cut is pinned, its grainline drawn where `grainline` is.
+    fn measured(&self, cut: &Cut, grainline: [Point; 2]) -> Option<Measured> {
+        let row = &self.rows[self.index(cut)?];
+        let edge = match row.from {
+            MeasuredFrom::LeftEdge => 0.0,
+            MeasuredFrom::RightEdge => self.layout.cloth.width,
+            MeasuredFrom::Fold => self.layout.cloth.centre_fold(),
+        };
+        Some(Measured::of(row, (grainline[0].x + grainline[1].x) / 2.0, edge))
     }
 }
 
@@ -192,6 +210,7 @@ fn shown_flat(cut: &Cut, named: &Named<'_>, part: Part) -> Shown {
         fold_edge: None,
         notches: notches(cut),
         matches: Vec::new(),
+        measured: if part == Part::CutNow { named.measured(cut, cut.grainline) } else { None },
         crease,
     }
 }
@@ -218,6 +237,7 @@ fn shown_on_fold(cut: &Cut, named: &Named<'_>, fold: f64) -> Shown {
             std::iter::once("on fold".to_owned()).chain(tilt_words(cut.turned_deg)).collect(),
         ),
         grainline: away.then_some(grainline),
+        measured: named.measured(cut, grainline),
         fold_edge: Some([point(fold, low), point(fold, high)]),
         notches: notches(cut).into_iter().filter(|(at, _)| at.x <= fold + 1e-6).collect(),
         crease: None,

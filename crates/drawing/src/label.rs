@@ -31,6 +31,12 @@ impl Wording {
     pub(crate) fn number_alone(&self) -> Vec<Line> {
         vec![Line::bold(self.number.clone(), 8.0)]
     }
+
+    /// The number, where there is no room for which copy it is.
+    pub(crate) fn without_copy(&self) -> Self {
+        let number = self.short_number.clone();
+        Self { number: number.clone(), short_number: number, name: String::new(), notes: Vec::new() }
+    }
 }
 
 /// A label in its place.
@@ -145,7 +151,7 @@ fn columns(w: &Wording, share: f64, counts: std::ops::RangeInclusive<usize>) -> 
 /// Everything, with the name in one line, in one column or all on that line.
 fn name_whole(w: &Wording, share: f64) -> Vec<Vec<Line>> {
     let mut forms = columns(w, share, 1..=1);
-    if share > LARGE[2] {
+    if share > LARGE[2] || w.name.is_empty() {
         return forms;
     }
     let mut sentence = format!("{}  {}", w.number, w.name);

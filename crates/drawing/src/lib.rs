@@ -27,6 +27,7 @@ mod lettering;
 mod marks;
 mod match_marks;
 mod matched;
+mod measures;
 mod options;
 mod paper;
 mod piece_marks;

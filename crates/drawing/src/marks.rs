@@ -46,6 +46,8 @@ pub(crate) enum LabelSite {
     Inside,
     /// On the cloth beside it, with a leader.
     Beside,
+    /// In the piece, a measure of where it lies.
+    Measure,
 }
 
 /// One thing drawn.
