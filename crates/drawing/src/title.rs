@@ -1,6 +1,6 @@
 //! Words about the whole layout: the title, what to buy, the foot of the page.
 
-use ellwand_garment::{INCH_MM, Layout, Nap, RightSide, Units, format_length, format_length_up, size_words};
+use ellwand_garment::{INCH_MM, Layout, Nap, RightSide, Units, beginning, format_length, format_length_up, size_words};
 
 use crate::block::Block;
 use crate::lettering::{Line, Weight, wrap_phrases, wrap_within};
@@ -17,14 +17,6 @@ pub(crate) fn head(layout: &Layout, options: &Options, width: f64) -> Block {
     let mut left = wrap_within(&layout.job, 13.0, Weight::Bold, left_width, 2);
     left.extend(wrap_within(&garment_line(layout), 8.0, Weight::Regular, left_width, 2));
     left.extend(wrap_phrases(&cloth_phrases(layout, options), 8.0, Weight::Regular, left_width));
-    if layout.kept_free() > 0.0 {
-        let by = format_length(layout.kept_free(), units);
-        let said = format!(
-            "Where the bars stand was not measured: find the bar nearest to where it is drawn, and move the whole layout sideways with it, \
-             up to {by}."
-        );
-        left.extend(wrap_within(&said, 8.0, Weight::Regular, left_width, 4));
-    }
     let mut block = Block::default();
     let right_at = width - right.width;
     block.place(Block::of_lines(left), 0.0, 0.0);
@@ -45,6 +37,10 @@ pub(crate) fn head(layout: &Layout, options: &Options, width: f64) -> Block {
     }
     let below = block.height;
     block.place(Block::of_lines(wrap_phrases(&handling, 9.0, Weight::Regular, width)), 0.0, below);
+    for step in beginning(layout, units) {
+        let below = block.height;
+        block.place(Block::of_lines(wrap_within(&step, 9.0, Weight::Bold, width, 3)), 0.0, below);
+    }
     block.width = width;
     block.height += 2.5;
     block
@@ -214,6 +210,16 @@ mod tests {
         assert!(size(&head(&folded, None), "Folded lengthwise, either side out").is_some());
         let plaid = head(&crate::plaids::folded_shirt(), None);
         assert!(size(&plaid, "Folded lengthwise, the design outside").is_some());
+    }
+
+    #[test]
+    fn matched_cloth_is_told_where_to_begin() {
+        for layout in [crate::plaids::open_shirt(), crate::plaids::folded_shirt()] {
+            let steps = beginning(&layout, Units::Inches);
+            assert!(steps.len() >= 2, "{steps:?}");
+            let said = words(&head(&layout, &Options::new(Units::Inches), 190.0));
+            assert!(steps.iter().all(|step| said.contains(step)), "{steps:?} in {said}");
+        }
     }
 
     #[test]

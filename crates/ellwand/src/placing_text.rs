@@ -1,20 +1,29 @@
 //! The placing table as text: where each piece lies, in tape-measure fractions.
 
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
-use ellwand_garment::{Layout, PlacingRow, Units, format_length, format_length_up, lies_words, placing_table};
+use ellwand_garment::{
+    Layout, PlacingRow, Units, beginning, format_length, format_length_up, lies_words, placing_table,
+};
 
 /// Where to pin every piece of `layout`: a heading, one row a cut, and how to read them.
 pub(crate) fn placing_text(layout: &Layout, units: Units) -> String {
     let rows = placing_table(layout);
     format!(
-        "{}, {}: where each piece lies on {} of cloth {} wide\n\n{}\n\n{}\n",
+        "{}, {}: where each piece lies on {} of cloth {} wide\n\n{}{}\n\n{}\n",
         layout.job,
         layout.role,
         format_length_up(layout.length, units),
         format_length(layout.cloth.width, units),
+        steps(layout, units),
         table(&rows, units),
         how_to_read(layout),
     )
+}
+
+/// Where to begin on matched cloth, a line a step; nothing for other cloth.
+fn steps(layout: &Layout, units: Units) -> String {
+    let steps = beginning(layout, units);
+    if steps.is_empty() { String::new() } else { format!("{}\n\n", steps.join("\n")) }
 }
 
 fn table(rows: &[PlacingRow], units: Units) -> Table {

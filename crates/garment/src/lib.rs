@@ -41,6 +41,7 @@
 //! Literals serve as well, and [`validate`] judges them by the same rules. What follows is the planner's: `ellwand-planner` lays the pieces
 //! out and tells what to buy.
 
+mod begin;
 mod build;
 pub mod check;
 mod cloth;
@@ -69,6 +70,7 @@ mod symmetry;
 mod units;
 mod valid;
 
+pub use begin::beginning;
 pub use build::{ClothBuilder, FabricBuilder, JobBuilder, PatternBuilder, PieceBuilder};
 pub use cloth::{Cloth, Layers, Nap, RightSide};
 pub use copy_name::{CopyName, WornSide};
