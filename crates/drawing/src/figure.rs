@@ -298,6 +298,15 @@ impl Figure {
             taken.extend(Obstacle::around(&label.frame, 0.3));
             Some(label)
         };
+        // The crease is what is measured from; it is named where it is seen.
+        if let Some([from, to]) = crease {
+            let seen = |p: &Point| !holes.iter().any(|hole| inside(hole, *p));
+            let along = (1..20).rev().map(|i| from + (to - from) * (f64::from(i) / 20.0));
+            if let Some(target) = along.into_iter().find(seen) {
+                let name = place(vec![edge_line(MeasuredFrom::Fold.name())], target, f64::INFINITY, marks);
+                name.iter().for_each(|name| write_label(name, marks));
+            }
+        }
         for &i in homeless {
             let piece = &drawn[i];
             let bounds = Bounds::of(piece.outline.iter().copied());
@@ -329,6 +338,11 @@ impl Figure {
             letters.iter().for_each(|letters| write_label(letters, marks));
         }
     }
+}
+
+/// Whether a place lies inside a polygon.
+fn inside(polygon: &[Point], p: Point) -> bool {
+    hatch::inside_spans(polygon, p.y).iter().any(|&(from, to)| from <= p.x && p.x <= to)
 }
 
 /// One edge of the cloth, for words and marks outside it. Directions are unit vectors on the cloth.

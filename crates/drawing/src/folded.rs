@@ -4,9 +4,11 @@
 //! way what is seen stands where the left half has it: a pair is one shape, a fold piece the half left of the fold, and a piece cut once waits until the cloth is opened.
 
 use ellwand_garment::{CopyName, Cut, Layout, MeasuredFrom, PlacingRow, placing_table, tilt_words};
-use ellwand_geometry::{Point, point, signed_area};
+use ellwand_geometry::{Bounds, Point, point, signed_area};
 
+use crate::boxes::turned;
 use crate::clip::left_of;
+use crate::hatch::inside_spans;
 use crate::label::Wording;
 use crate::matched::{MatchPoint, Matched, merged};
 use crate::measures::Measured;
@@ -156,6 +158,11 @@ impl<'a> Named<'a> {
         self.index(cut).map_or_else(CopyName::default, |index| self.names[index])
     }
 
+    /// Whether a cut is a whole piece that the pattern draws as one half, so that it has a centre line.
+    fn has_axis(&self, cut: &Cut) -> bool {
+        self.layout.asked.iter().any(|asked| asked.piece == cut.piece && asked.on_fold)
+    }
+
     /// Where a cut is pinned, its grainline drawn where `grainline` is.
     fn measured(&self, cut: &Cut, grainline: [Point; 2]) -> Option<Measured> {
         let row = &self.rows[self.index(cut)?];
@@ -196,10 +203,14 @@ fn shown_open(cut: &Cut, named: &Named<'_>, matched: &Matched<'_>) -> Shown {
 
 fn shown_flat(cut: &Cut, named: &Named<'_>, part: Part) -> Shown {
     let fold = named.layout.cloth.centre_fold();
-    let crease = (cut.on_fold && part == Part::CutNow).then(|| {
+    let crease = if part != Part::CutNow {
+        None
+    } else if cut.on_fold {
         let b = cut.outline.bounds();
-        [point(fold, b.min.y), point(fold, b.max.y)]
-    });
+        Some([point(fold, b.min.y), point(fold, b.max.y)])
+    } else {
+        named.has_axis(cut).then(|| axis(cut)).flatten()
+    };
     Shown {
         piece: cut.piece.clone(),
         outline: cut.outline.points().to_vec(),
@@ -213,6 +224,18 @@ fn shown_flat(cut: &Cut, named: &Named<'_>, part: Part) -> Shown {
         measured: if part == Part::CutNow { named.measured(cut, cut.grainline) } else { None },
         crease,
     }
+}
+
+/// The centre line of a whole piece, from the cutting line to the cutting line, its end towards the hem first: along the grain through the middle
+/// of its width.
+fn axis(cut: &Cut) -> Option<[Point; 2]> {
+    let along = cut.grainline[1] - cut.grainline[0];
+    let turn = along.y.atan2(along.x).to_degrees();
+    let level: Vec<Point> = cut.outline.points().iter().map(|&p| turned(p, -turn)).collect();
+    let middle = Bounds::of(level.iter().copied()).center().y;
+    let spans = inside_spans(&level, middle);
+    let (from, to) = (spans.first()?.0, spans.last()?.1);
+    Some([from, to].map(|x| turned(point(x, middle), turn)))
 }
 
 fn shown_pair(a: &Cut, b: &Cut, named: &Named<'_>, fold: f64) -> Shown {
@@ -305,6 +328,38 @@ mod tests {
         let mut back = layout.cuts.iter().find(|c| c.piece == "Back").unwrap().clone();
         back.mirrored = true;
         assert_eq!((back.notches.len(), face(&back)), (1, Face::Down));
+    }
+
+    #[test]
+    fn a_whole_piece_on_open_cloth_shows_its_centre_line() {
+        let mut layout = samples::open_jacket(ellwand_garment::Nap::Without);
+        let asked = |piece: &str, on_fold| ellwand_garment::Asked {
+            piece: piece.into(),
+            count: 1,
+            hands: ellwand_garment::Hands::Any,
+            on_fold,
+            grain: ellwand_garment::GrainRule::Straight,
+        };
+        layout.asked = vec![asked("Back", true), asked("Front", false)];
+        let back = layout.cuts.iter().position(|cut| cut.piece == "Back").unwrap();
+        let upright = layout.cuts[back].outline.bounds();
+        let creases = |layout: &Layout| -> Vec<(String, [Point; 2])> {
+            flat(layout).into_iter().filter_map(|shown| Some((shown.piece, shown.crease?))).collect()
+        };
+        let [(piece, [low, high])] = &creases(&layout)[..] else { panic!("one centre line") };
+        assert_eq!(piece, "Back");
+        assert!((low.x - upright.center().x).abs() < 1e-6 && (high.x - low.x).abs() < 1e-6);
+        assert!((low.y - upright.min.y).abs() < 1e-6 && high.y > low.y && high.y <= upright.max.y + 1e-6);
+        // Turned by a quarter it turns along.
+        let quarter = ellwand_geometry::Pose::turned(90.0);
+        let cut = &mut layout.cuts[back];
+        cut.outline = ellwand_geometry::Placement::new(quarter, 0.0, 0.0).apply(&cut.outline);
+        cut.grainline = cut.grainline.map(|p| quarter.apply_to_point(p));
+        let [(_, line)] = &creases(&layout)[..] else { panic!("one centre line") };
+        for (was, is) in [low, high].into_iter().zip(line) {
+            let there = quarter.apply_to_point(*was);
+            assert!((there.x - is.x).abs() < 1e-6 && (there.y - is.y).abs() < 1e-6, "{there:?} {is:?}");
+        }
     }
 
     #[test]

@@ -142,6 +142,10 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
         let bracket = GrainMark::bracket(ends.0, ends.1, point(0.0, -1.0), 7.0, Heads::Neither);
         rows.push(sample(std::iter::once(fold).chain(bracket.marks(None)).collect(), "place this edge on the fold"));
     }
+    if any(|s| s.crease.is_some()) {
+        let line = Mark::stroke(point(0.0, 1.6), point(SAMPLE, 1.6), Ink::CREASE);
+        rows.push(sample(vec![line], "centre line of a whole piece"));
+    }
     if shown().any(|s| now(s) && s.face == Face::Down) {
         let area = swatch();
         let lines = hatch::lines(&area, 1.5, -45.0);

@@ -65,7 +65,7 @@ pub(crate) fn wrap(text: &str, points: f64, weight: Weight, width: f64) -> Vec<L
     let fits = |text: &str| line(text.to_owned()).width() <= width;
     let mut lines = Vec::new();
     let mut current = String::new();
-    for word in text.split_whitespace() {
+    for word in &words(text) {
         let joined = if current.is_empty() { word.to_owned() } else { format!("{current} {word}") };
         if fits(&joined) {
             current = joined;
@@ -85,6 +85,25 @@ pub(crate) fn wrap(text: &str, points: f64, weight: Weight, width: f64) -> Vec<L
         lines.push(line(current));
     }
     lines
+}
+
+/// The words of a text; a length such as "8 3/4 in" is one of them.
+fn words(text: &str) -> Vec<String> {
+    let is_number = |word: &str| word.chars().all(|c| c.is_ascii_digit() || c == '.') && !word.is_empty();
+    let is_fraction = |word: &str| word.split_once('/').is_some_and(|(a, b)| is_number(a) && is_number(b));
+    let is_unit = |word: &str| ["in", "cm", "mm", "yd", "m"].contains(&word.trim_end_matches([',', '.', ';', ':']));
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        let last = words.last_mut();
+        match last.filter(|last| {
+            let end = last.rsplit(' ').next().unwrap_or_default();
+            is_number(end) && (is_fraction(word) || is_unit(word)) || is_fraction(end) && is_unit(word)
+        }) {
+            Some(last) => *last = format!("{last} {word}"),
+            None => words.push(word.to_owned()),
+        }
+    }
+    words
 }
 
 /// Phrases joined by spaces, in lines no wider than `width` mm; a line ends between two phrases, within one only where it is wider than that.
@@ -197,6 +216,18 @@ mod tests {
         assert!(lines.iter().all(|l| l.width() <= 20.0));
         let joined: String = lines.iter().flat_map(|l| l.text.chars()).filter(|c| !c.is_whitespace()).collect();
         assert_eq!(joined, text.replace(' ', ""));
+    }
+
+    #[test]
+    fn a_length_is_never_broken() {
+        let said = words("on a bar, 8 3/4 in from the cut end, 12 cm. and 1/2 yd of 44/45 wide, in 3 steps");
+        assert_eq!(said[3..5], ["8 3/4 in", "from"]);
+        assert!(said.contains(&"12 cm.".to_owned()) && said.contains(&"1/2 yd".to_owned()));
+        assert_eq!(said[said.len() - 3..], ["in", "3", "steps"]);
+        for width in [20.0, 30.0, 40.0, 50.0] {
+            let lines = wrap("then has its middle on a bar, 8 3/4 in from the cut end", 8.0, Weight::Regular, width);
+            assert!(lines.iter().any(|line| line.text.contains("8 3/4 in")), "{lines:?}");
+        }
     }
 
     #[test]

@@ -30,9 +30,10 @@ fn begin_along(layout: &Layout, design: &Design, repeat: &Repeat, units: Units) 
     let first = repeat.within(repeat.offset);
     let where_it_stands = standing(layout, design, DesignAxis::Along, units);
     match (design.cut_end, where_it_stands) {
-        (CutEnd::OnTheRoll, None) => {
-            Some(format!("Begin at any {mark}: what is matched meets wherever the cloth is cut across."))
-        }
+        (CutEnd::OnTheRoll, None) => Some(format!(
+            "Begin anywhere along the cloth: what is matched meets wherever its end is cut, though each {mark} then stands elsewhere than it \
+             is drawn."
+        )),
         (CutEnd::OnTheRoll, Some(stands)) if first <= TAPE_TOLERANCE || repeat.every - first <= TAPE_TOLERANCE => {
             Some(format!("Begin at a {mark}: cut the end straight on its middle. {stands}"))
         }
@@ -87,7 +88,7 @@ fn plural(mark: &str) -> String {
     }
 }
 
-/// Of the pieces that stand on the design in a direction, where the one nearest to the cut end does: "\"Back\" then has \"waist\" on a bar, 12 in
+/// Of the pieces that stand on the design in a direction, where one does, along that nearest to the cut end and across the most important: "\"Back\" then has \"waist\" on a bar, 12 in
 /// from the cut end."
 fn standing(layout: &Layout, design: &Design, axis: DesignAxis, units: Units) -> Option<String> {
     let repeat = design.repeat(axis)?;
@@ -97,13 +98,16 @@ fn standing(layout: &Layout, design: &Design, axis: DesignAxis, units: Units) ->
         let shown = cut.points.get(point).map(|&at| cut.phase(at, axis, repeat));
         shown.zip(phase).is_some_and(|(shown, phase)| repeat.off(shown - phase).abs() <= 1.0)
     };
-    let found = layout.matches.iter().filter(|found| found.b.is_none() && found.axis == axis).filter_map(|found| {
+    let mut found = layout.matches.iter().filter(|found| found.b.is_none() && found.axis == axis).filter_map(|found| {
         let index = layout.cuts.iter().position(|cut| cut.piece == found.a.piece && cut.copy == found.a.copy)?;
         let cut = &layout.cuts[index];
         on_repeat(found.phase, cut, &found.a.point).then(|| (cut.points[&found.a.point], index, found))
     });
-    let (at, index, found) =
-        found.min_by(|(p, ..), (q, ..)| (p.y, p.x).partial_cmp(&(q.y, q.x)).unwrap_or(std::cmp::Ordering::Equal))?;
+    // Along, what is cut first; across, what matters most.
+    let (at, index, found) = match axis {
+        DesignAxis::Along => found.min_by(|(p, ..), (q, ..)| p.y.total_cmp(&q.y)),
+        DesignAxis::Across => found.next(),
+    }?;
     let mark = mark(design, repeat);
     let place = match axis {
         DesignAxis::Across => at.x,
@@ -185,7 +189,10 @@ mod tests {
         only_meeting.matches[0].b = Some(only_meeting.matches[0].a.clone());
         assert_eq!(
             said(&only_meeting),
-            ["Begin at any line of the design: what is matched meets wherever the cloth is cut across."]
+            [
+                "Begin anywhere along the cloth: what is matched meets wherever its end is cut, though each line of the design then stands \
+              elsewhere than it is drawn."
+            ]
         );
     }
 
