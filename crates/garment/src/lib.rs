@@ -32,7 +32,7 @@
 //! let expected = [
 //!     "the outline of \"Tie\": an outline needs at least three different points, this one has 2",
 //!     "\"Tie\" has no grainline: say where it runs",
-//!     "3 of \"Tie\" cannot be cut from main as pairs: one would be left without its other hand",
+//!     "3 of \"Tie\" cannot be cut from main in pairs of left and right: the count is odd",
 //! ];
 //! assert_eq!(faults.to_string(), expected.join("\n"));
 //! # Ok::<(), Box<dyn std::error::Error>>(())

@@ -29,7 +29,7 @@ pub enum QuestionFault {
         view: String,
     },
     /// The job has no fabric for a role.
-    #[error("the job has no fabric \"{role}\"")]
+    #[error("the job has no cloth \"{role}\"")]
     NoSuchRole {
         /// The role asked for.
         role: String,

@@ -77,7 +77,7 @@ pub enum MatchFault {
     },
     /// Two halves on the bias on an uneven design.
     #[error(
-        "\"{name}\" asks for chevrons of \"{piece}\", and an uneven design has none: its bars lean the same way on both halves"
+        "\"{name}\" asks for chevrons of \"{piece}\", but an uneven design has none: its bars lean the same way on both halves"
     )]
     UnevenChevron {
         /// The match.

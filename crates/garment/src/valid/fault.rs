@@ -19,7 +19,7 @@ pub enum InputFault {
         what: Part,
     },
     /// Two of a kind share a name.
-    #[error("two {what}s are called \"{name}\": give each a name of its own")]
+    #[error("two {what}s are called \"{name}\": give each its own name")]
     SameName {
         /// What.
         what: Part,
@@ -41,7 +41,7 @@ pub enum InputFault {
         fault: OutlineFault,
     },
     /// A half that does not begin and end on its fold.
-    #[error("the half of \"{piece}\" begins and ends on the fold, at x = 0, and one end is at x = {x:.3} mm")]
+    #[error("the half of \"{piece}\" must begin and end on the fold, at x = 0, but one end is at x = {x:.3} mm")]
     HalfOffFold {
         /// The piece.
         piece: String,
@@ -88,7 +88,7 @@ pub enum InputFault {
     },
     /// A piece with its fold on `x = 0` whose halves differ.
     #[error(
-        "\"{piece}\" is cut on the fold and not symmetric about x = 0: ({:.1}, {:.1}) mm has no mirror image, {by:.2} mm are missing",
+        "\"{piece}\" is cut on the fold but is not symmetric about x = 0: ({:.1}, {:.1}) mm has no mirror image, {by:.2} mm are missing",
         .at.x, .at.y
     )]
     NotSymmetric {
@@ -100,7 +100,7 @@ pub enum InputFault {
         by: f64,
     },
     /// A piece cut on the fold that has none.
-    #[error("\"{piece}\" is cut on the fold of {role}, and is not told to have its fold at x = 0")]
+    #[error("\"{piece}\" is cut on the fold of {role}, but does not say that its fold is at x = 0")]
     NoFold {
         /// The piece.
         piece: String,
@@ -128,7 +128,7 @@ pub enum InputFault {
         length: f64,
     },
     /// A piece that is cut from nothing.
-    #[error("\"{piece}\" is cut from nothing: say from which cloth, and how many")]
+    #[error("\"{piece}\" is cut from no cloth: say from which cloth, and how many")]
     NeverCut {
         /// The piece.
         piece: String,
@@ -140,7 +140,7 @@ pub enum InputFault {
         piece: String,
     },
     /// Two rules for one cloth.
-    #[error("\"{piece}\" has two rules for {role}: one tells how many are cut in all")]
+    #[error("\"{piece}\" has two rules for {role}: keep one that says how many are cut in total")]
     RoleTwice {
         /// The piece.
         piece: String,
@@ -156,7 +156,7 @@ pub enum InputFault {
         role: String,
     },
     /// An odd number of left and right.
-    #[error("{count} of \"{piece}\" cannot be cut from {role} as pairs: one would be left without its other hand")]
+    #[error("{count} of \"{piece}\" cannot be cut from {role} in pairs of left and right: the count is odd")]
     OddPair {
         /// The piece.
         piece: String,
@@ -179,7 +179,7 @@ pub enum InputFault {
     },
     /// A view of a piece that is not there.
     #[error(
-        "view \"{view}\" has a piece \"{piece}\", which the pattern has not: add the piece, or leave it out of the view"
+        "view \"{view}\" has a piece \"{piece}\", which the pattern does not have: add the piece, or leave it out of the view"
     )]
     ViewWithoutPiece {
         /// The view.
@@ -188,7 +188,7 @@ pub enum InputFault {
         piece: String,
     },
     /// A view that names a piece again.
-    #[error("view \"{view}\" names the piece \"{piece}\" twice: how many are cut is said by the piece")]
+    #[error("view \"{view}\" names the piece \"{piece}\" twice: the piece itself says how many are cut")]
     PieceTwice {
         /// The view.
         view: String,
@@ -196,7 +196,7 @@ pub enum InputFault {
         piece: String,
     },
     /// A seam of something that is not there.
-    #[error("seam \"{seam}\" joins {mark} of \"{piece}\", which the pattern has not")]
+    #[error("seam \"{seam}\" joins {mark} of \"{piece}\", which the pattern does not have")]
     SeamWithout {
         /// The seam.
         seam: String,
@@ -214,7 +214,7 @@ pub enum InputFault {
         known: Vec<String>,
     },
     /// Nothing to cut a piece from.
-    #[error("view \"{view}\" is cut from {role}, and the job has no such cloth")]
+    #[error("view \"{view}\" is cut from {role}, but the job has no such cloth")]
     RoleWithoutFabric {
         /// The view.
         view: String,
@@ -232,7 +232,7 @@ pub enum InputFault {
         found: f64,
     },
     /// Selvages that leave no cloth.
-    #[error("the two selvages of {role}, {selvage:.1} mm each, leave nothing of {width:.1} mm of cloth")]
+    #[error("the two selvages of {role}, {selvage:.1} mm each, use up all {width:.1} mm of the cloth")]
     SelvagesTooWide {
         /// The cloth.
         role: String,
@@ -258,7 +258,7 @@ pub enum InputFault {
         amount: Decimal,
     },
     /// A limit in money on cloth without a price.
-    #[error("a wished match on {role} may cost so much money, and the cloth has no price")]
+    #[error("the limit on a wished match of {role} is an amount of money, but the cloth has no price")]
     LimitWithoutPrice {
         /// The cloth.
         role: String,
@@ -296,7 +296,7 @@ pub enum InputFault {
         cloth: f64,
     },
     /// A colour that is none.
-    #[error("\"{found}\" is no colour of {role}: write it like \"#203a5c\"")]
+    #[error("\"{found}\" is not a colour for {role}: write it like \"#203a5c\"")]
     NotAColour {
         /// The cloth.
         role: String,
@@ -304,7 +304,7 @@ pub enum InputFault {
         found: String,
     },
     /// Something to match on plain cloth.
-    #[error("\"{name}\" is to match on {role}, which is plain: give the cloth its design")]
+    #[error("\"{name}\" should match on {role}, which is plain: give the cloth its design")]
     MatchOnPlainCloth {
         /// The cloth.
         role: String,
@@ -312,7 +312,7 @@ pub enum InputFault {
         name: String,
     },
     /// A match of something that is not there.
-    #[error("\"{name}\" matches {mark} of \"{piece}\" on {role}, and the view has no such thing to cut from it")]
+    #[error("\"{name}\" matches {mark} of \"{piece}\" on {role}, but the view cuts no such thing from it")]
     MatchWithout {
         /// The cloth.
         role: String,
@@ -324,7 +324,7 @@ pub enum InputFault {
         mark: PieceMark,
     },
     /// A match in a direction that repeats nothing.
-    #[error("\"{name}\" matches {} the cloth, and the design of {role} has no repeat in that direction", .axis.name())]
+    #[error("\"{name}\" matches {} the cloth, but the design of {role} has no repeat in that direction", .axis.name())]
     NoRepeat {
         /// The cloth.
         role: String,
@@ -346,7 +346,7 @@ pub enum InputFault {
         piece: String,
     },
     /// A piece at a border of cloth that has none.
-    #[error("\"{name}\" puts a piece at a border, and the design of {role} has none")]
+    #[error("\"{name}\" puts a piece at a border, but the design of {role} has none")]
     NoBorder {
         /// The cloth.
         role: String,

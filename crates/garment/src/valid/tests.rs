@@ -362,7 +362,7 @@ fn faults_say_what_would_be_right() {
         panel.grainline.reverse();
     });
     let expected = "the grainline of \"Panel\" points 180.00 degrees off upright: turn the piece until it runs straight up, its \
-                    low end first\n3 of \"Panel\" cannot be cut from main as pairs: one would be left without its other hand";
+                    low end first\n3 of \"Panel\" cannot be cut from main in pairs of left and right: the count is odd";
     assert_eq!(said(panel), expected);
     let fabric = of_fabric(|fabric| fabric.cloth.width = f64::NAN);
     assert_eq!(said(fabric), "the width of main is NaN: it must be a number of millimetres above 0, to 10000000");
