@@ -73,8 +73,10 @@ fn advice_text(advice: &Advice, units: Units) -> String {
     }
     for (measure, smaller) in half_way(advice) {
         let smaller = size_words(&smaller.size);
-        let _ =
-            writeln!(text, "By the {measure} {smaller} is just as near; of two equally near the larger is suggested.");
+        let _ = writeln!(
+            text,
+            "By the {measure}, {smaller} is just as near; of two equally near sizes the larger is suggested."
+        );
     }
     text
 }
@@ -162,7 +164,11 @@ fn seams_table(walked: &[WalkedSeam], units: Units) -> Table {
             false if is_none(off) => "fits".to_owned(),
             false => format!("fits within {}", format_length(off.abs(), units)),
         };
-        table.add_row([seam.name.clone(), format!("{a}, {b}"), one, other, eased, fits]);
+        table.add_row([seam.name.clone(), format!("{a} to {b}"), one, other, eased, fits]);
+    }
+    // A verdict is read and not compared.
+    if let Some(verdicts) = table.column_mut(5) {
+        verdicts.set_cell_alignment(CellAlignment::Left);
     }
     table
 }
@@ -237,7 +243,7 @@ mod tests {
         assert!(
             row(12.0).contains("off by +1.2 cm") && row(-12.0).contains("off by -1.2 cm") && row(1.0).contains("fits")
         );
-        for said in ["70 cm", "71.1 cm", " 1.1 cm", "Front, Back"] {
+        for said in ["70 cm", "71.1 cm", " 1.1 cm", "Front to Back"] {
             assert!(row(1.0).contains(said), "{said}");
         }
     }
@@ -322,7 +328,9 @@ mod tests {
         };
         let said = advice_text(&advice, Units::Centimetres);
         assert!(
-            said.ends_with("By the bust size 38 is just as near; of two equally near the larger is suggested.\n"),
+            said.ends_with(
+                "By the bust, size 38 is just as near; of two equally near sizes the larger is suggested.\n"
+            ),
             "{said}"
         );
         assert!(said.contains("size 40: the body has bust -2 cm, waist 0 cm"), "{said}");
