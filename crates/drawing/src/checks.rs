@@ -173,6 +173,30 @@ fn measures_say_what_the_placing_table_says() {
 }
 
 #[test]
+fn an_arrow_at_either_end_of_the_cloth_shows_which_way_the_nap_runs() {
+    let layout = samples::open_jacket(Nap::With);
+    let sheet = layout_sheet(&layout, &INCHES);
+    // The page lies across: the cloth's length runs from left to right.
+    let level: Vec<[Point; 2]> = (sheet.marks.iter())
+        .filter_map(|mark| match mark {
+            Mark::Shape { points, ink, .. } if *ink == Ink::EDGE && points.len() == 2 => Some([points[0], points[1]]),
+            _ => None,
+        })
+        // Samples of the key are shorter.
+        .filter(|[a, b]| (a.y - b.y).abs() < 1e-9 && (a.x - b.x).abs() > 10.0)
+        .collect();
+    let on_cloth = layout.length / sheet.scale;
+    let is_edge = |[a, b]: &&[Point; 2]| (b.x - a.x - on_cloth).abs() < 1e-6;
+    let (from, to) = level.iter().find(is_edge).map(|[a, b]| (a.x, b.x)).expect("the edges of the cloth");
+    let arrows: Vec<&[Point; 2]> = level.iter().filter(|line| !is_edge(line)).collect();
+    let [first, second] = arrows[..] else { panic!("two arrows: {arrows:?}") };
+    assert!((first[0].x - from).abs() < 1e-6 && first[1].x > from, "from the cut end on: {first:?}");
+    assert!((second[1].x - to).abs() < 1e-6 && second[0].x < to, "up to the far end: {second:?}");
+    let plain = layout_svg(&samples::open_jacket(Nap::Without), &INCHES);
+    assert!(layout_svg(&layout, &INCHES).contains("all tops this way") && !plain.contains("all tops this way"));
+}
+
+#[test]
 fn all_words_are_legible_and_fit_the_room_set_aside() {
     for (name, sheet) in SHEETS.iter() {
         for mark in &sheet.marks {
@@ -329,7 +353,7 @@ fn designs_and_matches_do_not_touch_the_drawing_of_plain_cloth() {
     ];
     assert_eq!(
         drawings.each_ref().map(|svg| fingerprint(svg)),
-        [16313430112848458513, 7421883360504128590, 642039720580703642, 8316978629809654365]
+        [5385800974112714811, 1208165255779323297, 5771827059394750376, 6553453928921333917]
     );
 }
 

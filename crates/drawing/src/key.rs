@@ -12,6 +12,7 @@ use crate::lettering::{Line, Weight, wrap_within};
 use crate::marks::{Anchor, Ink, Mark};
 use crate::match_marks::MatchMark;
 use crate::matched::MatchPoint;
+use crate::measures;
 use crate::piece_marks::{GrainMark, Heads, NotchMark};
 
 /// Width of one column of the key, paper mm.
@@ -132,9 +133,15 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
     let any = |test: fn(&Shown) -> bool| shown().any(test);
     let now = |s: &Shown| s.part == Part::CutNow;
     let mut rows = Vec::new();
-    let grain = "grainline; its arrow points to the top of the piece";
+    let grain = "grainline; its arrow points to the top";
     if any(|s| s.grainline.is_some()) {
         rows.push(sample(GrainMark::line(point(0.0, 1.6), point(SAMPLE, 1.6), Heads::Top).marks(None), grain));
+    }
+    if any(|s| s.measured.is_some() && s.grainline.is_some()) {
+        let [end, tip] = [point(1.5, 0.4), point(1.5, 4.2)];
+        let mut marks = GrainMark::line(end, point(SAMPLE, 0.4), Heads::Neither).marks(None);
+        marks.extend(measures::arrow_marks([end, tip]));
+        rows.push(sample(marks, "measured from this end, to the edge named"));
     }
     if any(|s| s.fold_edge.is_some()) {
         let fold = Mark::stroke(point(0.0, 3.6), point(SAMPLE, 3.6), Ink::FOLD);
@@ -144,7 +151,7 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
     }
     if any(|s| s.crease.is_some()) {
         let line = Mark::stroke(point(0.0, 1.6), point(SAMPLE, 1.6), Ink::CREASE);
-        rows.push(sample(vec![line], "centre line of a whole piece"));
+        rows.push(sample(vec![line], "centre line"));
     }
     if shown().any(|s| now(s) && s.face == Face::Down) {
         let area = swatch();
@@ -170,11 +177,11 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
     let points = || shown().flat_map(|s| &s.matches);
     if points().any(|at| !at.letters.is_empty()) {
         let shown = MatchPoint { letters: vec![0], ..MatchPoint::default() };
-        rows.push(sample(lettered_ring(&shown), "match point: points of one letter meet, bar to bar"));
+        rows.push(sample(lettered_ring(&shown), "points of one letter meet, bar to bar"));
     }
     if points().any(|at| at.on_design) {
         let shown = MatchPoint { on_design: true, ..MatchPoint::default() };
-        rows.push(sample(lettered_ring(&shown), "this point stands at a set place of the design"));
+        rows.push(sample(lettered_ring(&shown), "stands at a set place of the design"));
     }
     if figures.iter().any(|f| !f.flaws.is_empty()) {
         let area = swatch();

@@ -163,12 +163,13 @@ fn crosses([a, b]: [Point; 2], [c, d]: [Point; 2]) -> bool {
 impl Dimension {
     /// The arrow; the words are written like any label.
     pub(crate) fn arrow_marks(&self) -> Vec<Mark> {
-        self.arrow.iter().flat_map(|&[from, to]| [Mark::stroke(from, to, Ink::TICK), arrow_head(from, to)]).collect()
+        self.arrow.map_or_else(Vec::new, arrow_marks)
     }
 }
 
-fn arrow_head(from: Point, to: Point) -> Mark {
-    head(to, unit(to - from), 1.6_f64.min(distance(from, to)))
+/// An arrow from the end of a grainline towards the edge it is measured from.
+pub(crate) fn arrow_marks([from, to]: [Point; 2]) -> Vec<Mark> {
+    vec![Mark::stroke(from, to, Ink::TICK), head(to, unit(to - from), 1.6_f64.min(distance(from, to)))]
 }
 
 #[cfg(test)]

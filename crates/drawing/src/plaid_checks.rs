@@ -346,7 +346,7 @@ fn the_design_shows_through_pieces_and_the_key_explains_it() {
     let last_tint = sheet.marks.iter().take(first_piece.unwrap()).filter(|mark| matches!(mark, Mark::Tint(_)));
     assert_eq!(last_tint.count(), 6, "ground and five bars lie under the pieces");
     let svg = layout_svg(&layout, &INCHES);
-    for words in ["design of the cloth", "match point", "this point stands"] {
+    for words in ["design of the cloth", "points of one letter", "stands at a set"] {
         assert!(svg.contains(words), "{words}");
     }
 }

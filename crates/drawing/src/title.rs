@@ -24,8 +24,7 @@ pub(crate) fn head(layout: &Layout, options: &Options, width: f64) -> Block {
     let rule = block.height + 1.2;
     block.marks.push(Mark::stroke(point(0.0, rule), point(width, rule), Ink::FINE));
     block.height = rule + 1.2;
-    let lies = lay_words(layout, options.spread);
-    block.place(Block::of_lines(wrap_within(lies, 15.0, Weight::Bold, width, 2)), 0.0, rule + 1.2);
+    let lies = Block::of_lines(wrap_within(lay_words(layout, options.spread), 15.0, Weight::Bold, width, 2));
     let mut handling = vec!["Allowances included.".to_owned()];
     match (layout.cloth.nap, layout.cloth.is_one_way()) {
         (Nap::With, _) => handling.push("With nap: all tops to the far end.".to_owned()),
@@ -35,8 +34,17 @@ pub(crate) fn head(layout: &Layout, options: &Options, width: f64) -> Block {
     if layout.copy_names().iter().any(|name| name.side.is_some()) {
         handling.push("Left and right are the wearer's own.".to_owned());
     }
-    let below = block.height;
-    block.place(Block::of_lines(wrap_phrases(&handling, 9.0, Weight::Regular, width)), 0.0, below);
+    // Beside the large words where there is room, and else under them.
+    let beside = width - lies.width - gap;
+    let on_the_side = wrap_phrases(&handling, 9.0, Weight::Regular, beside.max(0.0));
+    let (from, top) = (lies.width + gap, rule + 1.2);
+    let is_beside = beside > width / 3.0 && on_the_side.len() <= 2;
+    let (left, handling) =
+        if is_beside { (from, on_the_side) } else { (0.0, wrap_phrases(&handling, 9.0, Weight::Regular, width)) };
+    let handling = Block::of_lines(handling);
+    let down = if is_beside { top + (lies.height - handling.height).max(0.0) / 2.0 } else { top + lies.height };
+    block.place(lies, 0.0, top);
+    block.place(handling, left, down);
     for step in beginning(layout, units) {
         let below = block.height;
         block.place(Block::of_lines(wrap_within(&step, 9.0, Weight::Bold, width, 3)), 0.0, below);
