@@ -46,7 +46,7 @@ impl FromTable for DesignEntry {
 #[derive(Debug, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct RepeatEntry {
-    /// From a place of the design to the next that is alike; of a half drop from one column to the next.
+    /// From one place in the design to the next that is alike; in a half drop from one column to the next.
     #[schemars(required)]
     pub(crate) repeat: Option<At<Length>>,
     /// Where the middle of a dominant bar or motif stands: from the left edge or from the cut end; unknown when left out, as it is

@@ -31,7 +31,7 @@ pub(crate) struct JobFile {
     /// What the job is called.
     #[schemars(required)]
     pub(crate) name: Option<At<Name>>,
-    /// The pattern file, counted from the folder of the job.
+    /// The pattern file; its path is relative to the folder of the job.
     #[schemars(required)]
     pub(crate) pattern: Option<At<Name>>,
     /// The view to make.
@@ -56,7 +56,7 @@ pub(crate) struct JobFile {
     pub(crate) units: Option<At<UnitsWord>>,
     /// What money the prices are in, shown after amounts.
     pub(crate) currency: Option<At<Name>>,
-    /// One table a role of cloth.
+    /// One table for each cloth, named by the part it plays: main, lining and so on.
     #[schemars(required)]
     pub(crate) fabric: Option<At<Named<FabricEntry>>>,
 }
@@ -92,7 +92,7 @@ impl JobFile {
     }
 }
 
-/// The cloth for one role.
+/// One cloth, for the part it plays.
 #[derive(Debug, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct FabricEntry {
@@ -110,7 +110,7 @@ pub(crate) struct FabricEntry {
     /// Whether it looks different from the other end.
     #[schemars(required)]
     pub(crate) nap: Option<At<NapWord>>,
-    /// How many of its faces serve; one when left out.
+    /// How many of its faces can be the right side; one when left out.
     pub(crate) right_side: Option<At<RightSideWord>>,
     /// How it may lie when it is cut; either when left out.
     pub(crate) layer: Option<At<LayerWord>>,
@@ -147,7 +147,7 @@ pub(crate) struct FabricEntry {
 }
 
 impl FromTable for FabricEntry {
-    const WHAT: &'static str = "a fabric";
+    const WHAT: &'static str = "a cloth";
     const MANY: Counted = Counted::Fabrics;
     const BY_NAME: &'static str = "a table for each cloth, such as [fabric.main] with its name, width and nap";
 
@@ -272,13 +272,13 @@ impl FromToml for NapWord {
     }
 }
 
-/// How many faces serve.
+/// How many faces can be the right side.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
 #[schemars(rename = "RightSide", rename_all = "lowercase")]
 pub(crate) enum RightSideWord {
     /// One face is the right side.
     One,
-    /// Both faces serve.
+    /// Both faces can be the right side.
     Both,
 }
 

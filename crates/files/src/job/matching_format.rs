@@ -305,7 +305,7 @@ impl FromToml for AxisWord {
 pub(crate) enum LineOn {
     /// The bar, or midway.
     Word(LineWord),
-    /// So far above the bar.
+    /// So far above the middle of the bar.
     Above(Length),
 }
 
