@@ -310,14 +310,14 @@ fn the_same_layout_gives_the_same_bytes() {
 fn folded_cloth_shows_the_fold_once_and_the_second_step_only_when_needed() {
     let mut layout = samples::folded_jacket();
     let both = layout_svg(&layout, &INCHES);
-    assert!(both.contains("2. Open out"));
+    assert!(both.contains("2. Opened out"));
     layout.cuts.retain(|c| {
         c.on_fold
             || layout.cloth.centre_fold() > 0.0
                 && !["Belt loop", "Tab <left>", "Hem & cuff binding"].contains(&c.piece.as_str())
     });
     let folded = layout_svg(&layout, &INCHES);
-    assert!(!folded.contains("2. Open out") && folded.contains(">fold<"));
+    assert!(!folded.contains("2. Opened out") && folded.contains(">fold<"));
     let flat = layout_svg(&layout, &Options { spread: Spread::Flat, ..INCHES });
     assert_eq!(
         flat.matches(">fold<").count(),
@@ -353,7 +353,7 @@ fn designs_and_matches_do_not_touch_the_drawing_of_plain_cloth() {
     ];
     assert_eq!(
         drawings.each_ref().map(|svg| fingerprint(svg)),
-        [5385800974112714811, 1208165255779323297, 5771827059394750376, 6553453928921333917]
+        [15209553096412353812, 8885129320411501686, 14000301390489869078, 3794101241156059712]
     );
 }
 
@@ -379,4 +379,23 @@ fn a_fitted_piece_is_drawn_over_what_it_was() {
     assert!((width(was) - before.pieces[0].outline.bounds().width()).abs() < 1e-6, "to the scale of the sheet");
     let same = crate::pieces::pieces_sheet(&before, Some(&before), &before.views[0], Units::Inches);
     assert!(!same.marks.iter().any(|mark| matches!(mark, Mark::Shape { ink, .. } if *ink == Ink::BEFORE)));
+}
+
+#[test]
+fn the_key_has_its_place_under_a_single_figure_and_right_of_two() {
+    let boxes = |sheet: &Sheet| -> Bounds {
+        let corners = sheet.marks.iter().filter_map(|mark| match mark {
+            Mark::Shape { points, ink, .. } if *ink == Ink::TICK_BOX => Some(points.clone()),
+            _ => None,
+        });
+        // The fields of the scale bar are longer.
+        Bounds::of(corners.filter(|p| (Bounds::of(p.iter().copied()).width() - 2.0).abs() < 1e-6).flatten())
+    };
+    let pieces = |sheet: &Sheet| Bounds::of(sheet.labels.iter().flat_map(|label| label.outline.clone()));
+    for layout in [samples::open_jacket(Nap::With), samples::open_jacket(Nap::Without), plaids::open_shirt()] {
+        let sheet = layout_sheet(&layout, &INCHES);
+        assert!(boxes(&sheet).min.y > pieces(&sheet).max.y, "below");
+    }
+    let two_steps = layout_sheet(&samples::folded_jacket(), &INCHES);
+    assert!(boxes(&two_steps).min.x > pieces(&two_steps).max.x, "at the side");
 }

@@ -24,6 +24,15 @@ const FIGURE_GAP: f64 = 3.0;
 /// Cloth of 150 m still fits a page at this scale.
 const SMALLEST_SCALE: u32 = 1000;
 
+/// Where the key stands: under a single figure, right of two that stand one above the other; under both only where it is too long for that.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum KeyAt {
+    /// Across the page.
+    Below,
+    /// In a column of its own.
+    Side,
+}
+
 /// How several figures stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Stack {
@@ -37,7 +46,11 @@ struct Arrangement {
     page: (f64, f64),
     run: Run,
     stack: Stack,
+    key: KeyAt,
 }
+
+/// From the top of a figure to the top of the key beside it.
+const KEY_DROP: f64 = 1.0;
 
 /// Composes the sheet of a layout.
 pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
@@ -47,7 +60,7 @@ pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
     let (page_width, _) = chosen.page;
     let head = title::head(layout, options, page_width);
     let foot = title::foot(scale, options.units, page_width);
-    let key = key::arranged(&rows, page_width);
+    let key = key::arranged(&rows, key_width(&chosen));
 
     let mut sheet = Sheet {
         width: page_width,
@@ -71,9 +84,12 @@ pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
             Stack::Column => corner.y += height + FIGURE_GAP,
         }
     }
-    let key_height = key.height;
-    sheet.marks.extend(key.into_marks(point(0.0, bottom + FIGURE_GAP)));
-    bottom += FIGURE_GAP + key_height;
+    let at = match chosen.key {
+        KeyAt::Below => point(0.0, bottom + FIGURE_GAP),
+        KeyAt::Side => point(page_width - key::COLUMN, top + KEY_DROP),
+    };
+    bottom = bottom.max(at.y + key.height);
+    sheet.marks.extend(key.into_marks(at));
     sheet.height = bottom + foot.height;
     sheet.marks.extend(foot.into_marks(point(0.0, bottom)));
     sheet
@@ -98,24 +114,30 @@ fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block]
         let head = title::head(layout, options, page.0).height;
         let body = page.1 - head - title::foot(10.0, options.units, page.0).height;
         for run in [Run::Across, Run::Up] {
-            for stack in [Stack::Row, Stack::Column] {
-                arrangements.push((Arrangement { page, run, stack }, body));
+            for (stack, key) in
+                [(Stack::Row, KeyAt::Below), (Stack::Column, KeyAt::Below), (Stack::Column, KeyAt::Side)]
+            {
+                arrangements.push((Arrangement { page, run, stack, key }, body));
             }
         }
     }
-    let fitting = (1..=SMALLEST_SCALE).map(f64::from).find_map(|scale| {
+    let usual = if figures.len() > 1 { KeyAt::Side } else { KeyAt::Below };
+    let best_with = |key: KeyAt, scale: f64| {
         let paper = |(a, body): &(Arrangement, f64)| {
             let (width, height) = extent(figures, rows, a, scale);
             let used = a.page.0 * (a.page.1 - body + height);
             (width <= a.page.0 && height <= *body).then_some((used, *a))
         };
-        let best = arrangements.iter().filter_map(paper).min_by(|(a, _), (b, _)| a.total_cmp(b));
+        let all = arrangements.iter().filter(|(a, _)| a.key == key);
+        let best = all.filter_map(paper).min_by(|(a, _), (b, _)| a.total_cmp(b));
         best.map(|(_, a)| (scale, a))
-    });
+    };
+    let mut keys = [usual, KeyAt::Below].into_iter();
+    let fitting = keys.find_map(|key| (1..=SMALLEST_SCALE).map(f64::from).find_map(|scale| best_with(key, scale)));
     // A key too long for any page: the sheet then grows past the page, and the cloth keeps a useful size.
     fitting.unwrap_or_else(|| {
         let page = (SHORT_SIDE, LONG_SIDE);
-        let arrangement = Arrangement { page, run: Run::Across, stack: Stack::Column };
+        let arrangement = Arrangement { page, run: Run::Across, stack: Stack::Column, key: KeyAt::Below };
         let fits = |scale: &f64| figures_extent(figures, &arrangement, *scale).0 <= page.0;
         ((1..=SMALLEST_SCALE).map(f64::from).find(fits).unwrap_or(f64::from(SMALLEST_SCALE)), arrangement)
     })
@@ -130,13 +152,25 @@ fn figures_extent(figures: &[Figure], arrangement: &Arrangement, scale: f64) -> 
     }
 }
 
-/// Width and height of figures and key, which has its place under them; unbounded for an arrangement that does not apply.
+/// Room for the key in width.
+fn key_width(arrangement: &Arrangement) -> f64 {
+    match arrangement.key {
+        KeyAt::Below => arrangement.page.0,
+        KeyAt::Side => key::COLUMN,
+    }
+}
+
+/// Width and height of figures and key; unbounded for an arrangement that does not apply.
 fn extent(figures: &[Figure], rows: &[Block], arrangement: &Arrangement, scale: f64) -> (f64, f64) {
     let (width, height) = figures_extent(figures, arrangement, scale);
     if width > arrangement.page.0 {
         return (f64::INFINITY, f64::INFINITY);
     }
-    (width, height + FIGURE_GAP + key::arranged(rows, arrangement.page.0).height)
+    let key = key::arranged(rows, key_width(arrangement)).height;
+    match arrangement.key {
+        KeyAt::Below => (width, height + FIGURE_GAP + key),
+        KeyAt::Side => (width + GAP + key::COLUMN, height.max(key + KEY_DROP)),
+    }
 }
 
 /// The figures of a layout: one, or the two steps of cutting on a fold.
@@ -164,13 +198,13 @@ fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
     };
     let shows_design = layout.cloth.design.is_some();
     if steps.opened.is_empty() {
-        first.heading = shows_design.then(|| format!("{DESIGN_OUT}; cut through both layers"));
+        first.heading = shows_design.then(|| format!("Cut through both layers, {BAR_ON_BAR}"));
         return vec![first];
     }
-    let how = if shows_design { DESIGN_OUT } else { "Fold right sides together" };
-    first.heading = Some(format!("1. {how}; cut through both layers"));
+    let how = if shows_design { format!(", {BAR_ON_BAR}") } else { String::new() };
+    first.heading = Some(format!("1. Folded: cut through both layers{how}"));
     let mut second = open_figure(layout, options, steps.opened);
-    second.heading = Some("2. Open out, right side up; cut the rest from one layer".to_owned());
+    second.heading = Some("2. Opened out, right side up: cut the rest".to_owned());
     second.crease = Some(fold);
     crop(&mut second);
     vec![first, second]
@@ -180,8 +214,8 @@ fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
 const BOTH_EDGES: &str = "left and right edge, one on the other";
 
 /// Stripes, plaids and prints are folded with the design outside, so that it can be seen and both layers pinned to meet (a school textbook);
-/// other cloth right sides together.
-const DESIGN_OUT: &str = "Fold with the design outside, both layers bar on bar";
+/// other cloth right sides together. The head of the sheet says which.
+const BAR_ON_BAR: &str = "bar on bar";
 
 /// Leaves out the first part of the cloth when nothing is cut from it in this figure.
 fn crop(figure: &mut Figure) {

@@ -141,13 +141,13 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
         let [end, tip] = [point(1.5, 0.4), point(1.5, 4.2)];
         let mut marks = GrainMark::line(end, point(SAMPLE, 0.4), Heads::Neither).marks(None);
         marks.extend(measures::arrow_marks([end, tip]));
-        rows.push(sample(marks, "measured from this end, to the edge named"));
+        rows.push(sample(marks, "measured from here to the edge named"));
     }
     if any(|s| s.fold_edge.is_some()) {
         let fold = Mark::stroke(point(0.0, 3.6), point(SAMPLE, 3.6), Ink::FOLD);
         let ends = (point(-SAMPLE / 3.0, 3.4), point(SAMPLE * 4.0 / 3.0, 3.4));
         let bracket = GrainMark::bracket(ends.0, ends.1, point(0.0, -1.0), 7.0, Heads::Neither);
-        rows.push(sample(std::iter::once(fold).chain(bracket.marks(None)).collect(), "place this edge on the fold"));
+        rows.push(sample(std::iter::once(fold).chain(bracket.marks(None)).collect(), "edge on the fold"));
     }
     if any(|s| s.crease.is_some()) {
         let line = Mark::stroke(point(0.0, 1.6), point(SAMPLE, 1.6), Ink::CREASE);
@@ -161,10 +161,10 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
         rows.push(sample(marks, "face down: turn the paper over"));
     }
     if any(|s| s.part == Part::CutLater) {
-        rows.push(sample(vec![Mark::area(swatch(), Ink::LATER)], "leave for step 2: cut from one layer"));
+        rows.push(sample(vec![Mark::area(swatch(), Ink::LATER)], "left for step 2"));
     }
     if any(|s| s.part == Part::Gone) {
-        rows.push(sample(vec![Mark::area(swatch(), Ink::GONE)], "already cut away in step 1"));
+        rows.push(sample(vec![Mark::area(swatch(), Ink::GONE)], "cut in step 1"));
     }
     if shown().any(|s| now(s) && !s.notches.is_empty()) {
         let edge = Mark::stroke(point(0.0, 1.0), point(SAMPLE, 1.0), Ink::EDGE);
