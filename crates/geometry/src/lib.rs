@@ -65,7 +65,9 @@ pub use fold::{FoldLine, UnfoldFault};
 pub use geo_types::Coord;
 pub use index::PlacedIndex;
 pub use nofit::{Escape, NoFitRegion};
-pub use offset::{CarriedOut, CuttingLine, EdgeAllowance, HAIR_MM, LONGEST_REACH, MITRE_LIMIT, OffsetFault};
+pub use offset::{
+    CarriedOut, CuttingLine, EdgeAllowance, HAIR_MM, LONGEST_REACH, Leg, MITRE_LIMIT, OffsetFault, PressedDart,
+};
 pub use outline::{Outline, OutlineFault, orientation, signed_area};
 pub use overlap::{
     OverlapWitness, TOUCHING_AREA_MM2, TOUCHING_THICKNESS_MM, area_outside, contains_point, interiors_overlap,

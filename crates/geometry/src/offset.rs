@@ -7,8 +7,11 @@
 //! An allowance deeper than its neighbour's is a hem or facing: it is turned up over what the piece and the shallower
 //! allowances make together, and its side is the mirror image of that ([`turned_up`]). Unions leave slits and gaps of no
 //! width where parts touch but for a rounding error; [`tidy`] fills them.
+//!
+//! The legs of a dart take no allowance; what its mouth needs once it is folded and pressed is in [`dart`].
 
 mod border;
+mod dart;
 mod layers;
 mod tidy;
 mod turned_up;
@@ -38,12 +41,33 @@ pub enum EdgeAllowance {
     Fold,
     /// Cloth of this depth, mm, measured square to the edge; 0 for a raw edge.
     Depth(f64),
+    /// The edge is a leg of a dart that is sewn to its other leg and pressed to one side: nothing is added, and the neighbour's
+    /// allowance runs on to its line.
+    Leg,
+}
+
+/// One of the two legs of a dart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Leg {
+    /// The one that comes first when the outline is followed counter-clockwise.
+    First,
+    /// The other.
+    Second,
+}
+
+/// A dart in the seam line: edges of [`EdgeAllowance::Leg`] that run from the mouth to its point and back.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PressedDart {
+    /// The point of the dart, a corner of the seam line, mm.
+    pub tip: Point,
+    /// The leg over which the fold is pressed, so that it comes to lie on the cloth beyond.
+    pub over: Leg,
 }
 
 impl EdgeAllowance {
     fn depth(self) -> f64 {
         match self {
-            Self::Fold => 0.0,
+            Self::Fold | Self::Leg => 0.0,
             Self::Depth(depth) => depth,
         }
     }
@@ -89,6 +113,12 @@ pub enum OffsetFault {
         at: Point,
         /// How far, mm.
         by: f64,
+    },
+    /// No legs meet at the point of a dart, or the edges beside it are all legs.
+    #[error("no two legs of a dart meet at ({:.1}, {:.1}) mm", at.x, at.y)]
+    NoSuchDart {
+        /// Where its point was said to be.
+        at: Point,
     },
     /// The seam line is not a sound outline.
     #[error("the seam line is not sound: {0}")]
@@ -151,6 +181,36 @@ impl CuttingLine {
     /// assert_eq!((notch.at, notch.inward), (point(60.0, 170.0), point(0.0, -1.0)));
     /// ```
     pub fn around(seam: Flattened, allowances: &[EdgeAllowance]) -> Result<Self, Vec<OffsetFault>> {
+        Self::around_darts(seam, allowances, &[])
+    }
+
+    /// As [`Self::around`], with the darts of the seam line folded and pressed: between the legs of each the cutting line is that of the
+    /// cloth it comes to lie on, so that the fold is caught in the seam all along. The mouths of two darts must not reach into each other.
+    ///
+    /// # Errors
+    ///
+    /// Every fault found; also a dart that is not there.
+    ///
+    /// ```
+    /// use ellwand_geometry::{CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, Leg, Path, PressedDart, point};
+    ///
+    /// let edge = |x, y| Edge { name: String::new(), to: point(x, y), shape: EdgeShape::Straight };
+    /// let side = [edge(200.0, 180.0), edge(80.0, 200.0), edge(200.0, 220.0), edge(200.0, 400.0)];
+    /// let front = [vec![edge(200.0, 0.0)], side.to_vec(), vec![edge(0.0, 400.0), edge(0.0, 0.0)]].concat();
+    /// let (seam, leg) = (EdgeAllowance::Depth(15.0), EdgeAllowance::Leg);
+    /// let allowances = [seam, seam, leg, leg, seam, seam, seam];
+    /// let dart = PressedDart { tip: point(80.0, 200.0), over: Leg::First };
+    /// let path = Path::new(point(0.0, 0.0), front).unwrap();
+    /// let cut = CuttingLine::around_darts(path.flatten(FLATNESS_MM), &allowances, &[dart]).unwrap();
+    /// // Folded down, the middle of the dart lies lower on the side seam, farther from the point: 135 mm across, by its angle.
+    /// let angle = 2.0 * 20f64.atan2(120.0);
+    /// assert!((cut.outline().bounds().max.x - (80.0 + 135.0 / angle.cos())).abs() < 1e-6);
+    /// ```
+    pub fn around_darts(
+        seam: Flattened,
+        allowances: &[EdgeAllowance],
+        darts: &[PressedDart],
+    ) -> Result<Self, Vec<OffsetFault>> {
         let mut faults: Vec<OffsetFault> = (allowances.iter().enumerate())
             .filter(|(_, a)| !(a.depth().is_finite() && a.depth() >= 0.0))
             .map(|(edge, a)| OffsetFault::BadDepth { edge, depth: a.depth() })
@@ -166,7 +226,14 @@ impl CuttingLine {
             return Err(faults);
         }
         let folds = fold_lines(&seam, allowances)?;
-        let outline = tidy::outline_of(layers::cutting_ring(&seam, allowances, &folds))
+        let mouth = |dart: &PressedDart| {
+            dart::Mouth::find(&seam, allowances, dart).ok_or(vec![OffsetFault::NoSuchDart { at: dart.tip }])
+        };
+        let mouths: Vec<dart::Mouth> = darts.iter().map(mouth).collect::<Result<_, _>>()?;
+        let deepest = allowances.iter().map(|a| a.depth()).fold(0.0, f64::max);
+        let undarted = layers::cutting_ring(&seam, allowances, &folds);
+        let ring = mouths.iter().fold(undarted, |ring, mouth| mouth.pressed(ring, deepest, &folds));
+        let outline = tidy::outline_of(ring)
             .map_err(|unsound| unsound.into_iter().map(OffsetFault::Defect).collect::<Vec<_>>())?;
         Ok(Self { outline, seam, allowances: allowances.to_vec() })
     }

@@ -57,6 +57,22 @@ pub(super) fn around(body: &Vec<Point>, parts: &[Vec<Point>]) -> Vec<Point> {
     tidied(ring)
 }
 
+/// The largest part of `body` outside of `taken`; `None` when nothing is left.
+pub(super) fn apart_from(body: &Vec<Point>, taken: &Vec<Point>) -> Option<Vec<Point>> {
+    overlaid(body, taken, OverlayRule::Difference)
+}
+
+/// The largest part that two rings have in common; `None` when there is none.
+pub(super) fn common(body: &Vec<Point>, other: &Vec<Point>) -> Option<Vec<Point>> {
+    overlaid(body, other, OverlayRule::Intersect)
+}
+
+fn overlaid(body: &Vec<Point>, other: &Vec<Point>, rule: OverlayRule) -> Option<Vec<Point>> {
+    let mut ring = largest(outer_rings(&pairs(std::iter::once(body)), &pairs(std::iter::once(other)), rule));
+    back_onto(body.iter().chain(other).copied(), &mut ring);
+    (ring.len() >= 3).then_some(ring)
+}
+
 /// A contour that may cross itself as the simple rings of what it goes round, whichever way.
 pub(super) fn simple_rings(contour: Vec<Point>) -> Vec<Vec<Point>> {
     outer_rings(&pairs(std::iter::once(&contour)), &Vec::new(), OverlayRule::Subject)

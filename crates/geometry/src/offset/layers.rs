@@ -142,6 +142,7 @@ impl Layers<'_> {
         let last = (corner + self.len() - 1) % self.len();
         let is_deeper =
             [self.of(last), self.of(corner)].iter().any(|of| matches!(of, EdgeAllowance::Depth(d) if *d < depth));
+        // A leg of a dart is sewn shut before anything is turned up.
         let corner = self.corner(corner);
         is_deeper && corner.outward_turn && !corner.is_blunt()
     }
@@ -165,14 +166,14 @@ impl Corner {
 
     /// What an outward corner adds to the bands of one layer; inward corners need nothing, since the bands overlap.
     fn filling(&self, last: EdgeAllowance, next: EdgeAllowance, depth: f64) -> Option<Vec<Point>> {
-        use EdgeAllowance::{Depth, Fold};
+        use EdgeAllowance::{Depth, Fold, Leg};
         if !self.outward_turn {
             return None;
         }
         match (last, next) {
-            (Fold, Fold) => None,
-            (Depth(_), Fold) => self.mitred([depth, 0.0]),
-            (Fold, Depth(_)) => self.mitred([0.0, depth]),
+            (Fold | Leg, Fold | Leg) => None,
+            (Depth(_), Fold | Leg) => self.mitred([depth, 0.0]),
+            (Fold | Leg, Depth(_)) => self.mitred([0.0, depth]),
             (Depth(d1), Depth(d2)) if d1 == d2 => self.mitred([depth, depth]),
             // The deeper allowance, which is not turned up here, ends square; the shallower one was drawn before.
             (Depth(d1), Depth(d2)) if d1.max(d2) == depth => Some(self.step([d1, d2])),
