@@ -36,7 +36,9 @@ impl Polygon {
     /// depth is less deep than that.
     pub(crate) fn depth_of_overlap(&self, other: &Self) -> Result<f64, String> {
         let said = |fault: geos::Error| fault.to_string();
-        let common = self.0.intersection(&other.0).map_err(said)?;
+        // What is common to two borders that run on one another comes out as a whole shape now and then, so one is made smaller first.
+        let within = self.0.buffer(-0.0005, 2).map_err(said)?;
+        let common = within.intersection(&other.0).map_err(said)?;
         let mut depth = 0.0;
         for half in [0.001, 0.01, 0.1, 1.0, 10.0] {
             let left = common.buffer(-half, 2).map_err(said)?;
@@ -72,5 +74,31 @@ impl Polygon {
         let closed = grown(&grown(&self.0, width / 2.0)?, -width / 2.0)?;
         let length = |shape: &Geometry| shape.length().map_err(said);
         Ok(length(&self.0)? - length(&closed)?)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Two trapezoids whose long sides lie on one another but for the last bit.
+    #[test]
+    fn shapes_that_touch_along_a_side_do_not_overlap() {
+        let low = [
+            [819.525, 350.4676370313598],
+            [9.525000000000006, 341.0527019664247],
+            [9.525000000000006, 9.414935064935037],
+            [819.525, 0.0],
+        ];
+        let high = [
+            [9.524999999999977, 341.0527019664247],
+            [819.525, 350.4676370313598],
+            [819.525, 682.1054039328494],
+            [9.524999999999977, 691.5203389977845],
+        ];
+        let [one, other] = [low, high].map(|ring| Polygon::new(&ring).unwrap());
+        assert_eq!(one.depth_of_overlap(&other).unwrap(), 0.0);
+        let deeper = Polygon::new(&high.map(|[x, y]| [x, y - 0.3])).unwrap();
+        assert!(one.depth_of_overlap(&deeper).unwrap() >= 0.2);
     }
 }

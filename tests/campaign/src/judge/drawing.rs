@@ -99,7 +99,10 @@ fn seam_line_inside(
     match seam.sticks_out_of(&cut) {
         Ok(area) if area > 0.0 => say(
             "drawing",
-            format!("the cutting line of \"{}\" runs inside its seam line, which has {area:.4} mm² outside", record.piece),
+            format!(
+                "the cutting line of \"{}\" runs inside its seam line, which has {area:.4} mm² outside",
+                record.piece
+            ),
         ),
         Ok(_) => {}
         Err(fault) => say("drawing", format!("\"{}\": {fault}", record.piece)),
