@@ -66,7 +66,7 @@ pub use geo_types::Coord;
 pub use index::PlacedIndex;
 pub use nofit::{Escape, NoFitRegion};
 pub use offset::{
-    CarriedOut, CuttingLine, EdgeAllowance, HAIR_MM, LONGEST_REACH, Leg, MITRE_LIMIT, OffsetFault, PressedDart,
+    CarriedOut, CuttingLine, EdgeAllowance, HAIR_MM, LONGEST_REACH, MITRE_LIMIT, OffsetFault, PressedDart,
 };
 pub use outline::{Outline, OutlineFault, orientation, signed_area};
 pub use overlap::{
@@ -74,8 +74,8 @@ pub use overlap::{
     outline_distance,
 };
 pub use path::{
-    CLOSING_MM, Edge, EdgePart, EdgeShape, FLATNESS_MM, Flattened, Nearest, Path, PathFault, cut_at_height, distance,
-    distance_to_segment,
+    CLOSING_MM, Edge, EdgePart, EdgeShape, FLATNESS_MM, Flattened, Nearest, Path, PathFault, cut_at_height,
+    cut_at_point, distance, distance_to_segment,
 };
 pub use pose::{Placement, Pose};
 pub use simplify::simplify_outward;

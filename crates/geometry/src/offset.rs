@@ -46,22 +46,13 @@ pub enum EdgeAllowance {
     Leg,
 }
 
-/// One of the two legs of a dart.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Leg {
-    /// The one that comes first when the outline is followed counter-clockwise.
-    First,
-    /// The other.
-    Second,
-}
-
 /// A dart in the seam line: edges of [`EdgeAllowance::Leg`] that run from the mouth to its point and back.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PressedDart {
     /// The point of the dart, a corner of the seam line, mm.
     pub tip: Point,
-    /// The leg over which the fold is pressed, so that it comes to lie on the cloth beyond.
-    pub over: Leg,
+    /// End of the leg over which the fold is pressed, so that it comes to lie on the cloth beyond, mm.
+    pub over: Point,
 }
 
 impl EdgeAllowance {
@@ -114,8 +105,8 @@ pub enum OffsetFault {
         /// How far, mm.
         by: f64,
     },
-    /// No legs meet at the point of a dart, or the edges beside it are all legs.
-    #[error("no two legs of a dart meet at ({:.1}, {:.1}) mm", at.x, at.y)]
+    /// No legs meet at the point of a dart, the edges beside it are all legs, or none of them ends where it is to be pressed over.
+    #[error("no two legs of a dart as described meet at ({:.1}, {:.1}) mm", at.x, at.y)]
     NoSuchDart {
         /// Where its point was said to be.
         at: Point,
@@ -192,14 +183,14 @@ impl CuttingLine {
     /// Every fault found; also a dart that is not there.
     ///
     /// ```
-    /// use ellwand_geometry::{CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, Leg, Path, PressedDart, point};
+    /// use ellwand_geometry::{CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, Path, PressedDart, point};
     ///
     /// let edge = |x, y| Edge { name: String::new(), to: point(x, y), shape: EdgeShape::Straight };
     /// let side = [edge(200.0, 180.0), edge(80.0, 200.0), edge(200.0, 220.0), edge(200.0, 400.0)];
     /// let front = [vec![edge(200.0, 0.0)], side.to_vec(), vec![edge(0.0, 400.0), edge(0.0, 0.0)]].concat();
     /// let (seam, leg) = (EdgeAllowance::Depth(15.0), EdgeAllowance::Leg);
     /// let allowances = [seam, seam, leg, leg, seam, seam, seam];
-    /// let dart = PressedDart { tip: point(80.0, 200.0), over: Leg::First };
+    /// let dart = PressedDart { tip: point(80.0, 200.0), over: point(200.0, 180.0) };
     /// let path = Path::new(point(0.0, 0.0), front).unwrap();
     /// let cut = CuttingLine::around_darts(path.flatten(FLATNESS_MM), &allowances, &[dart]).unwrap();
     /// // Folded down, the middle of the dart lies lower on the side seam, farther from the point: 135 mm across, by its angle.

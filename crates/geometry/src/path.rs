@@ -7,7 +7,7 @@ mod cut;
 
 use kurbo::{CubicBez, ParamCurve};
 
-pub use cut::{EdgePart, cut_at_height};
+pub use cut::{EdgePart, cut_at_height, cut_at_point};
 
 use crate::outline::signed_area;
 use crate::{Outline, OutlineFault, Point, orientation, point};

@@ -9,7 +9,7 @@
 //! The construction is that of drafting on paper: fold the dart, cut along the seam, unfold. (Common practice; no source.)
 
 use super::border::{self, JOIN_MM};
-use super::{EdgeAllowance, FoldEdge, Leg, MITRE_LIMIT, PressedDart, cross, direction, dot};
+use super::{EdgeAllowance, FoldEdge, MITRE_LIMIT, PressedDart, cross, direction, dot};
 use crate::path::distance;
 use crate::{Flattened, Point, point};
 
@@ -45,9 +45,10 @@ impl Mouth {
             |from: usize, count: usize| (0..=count).map(|k| seam.points()[(from + k) % n]).collect::<Vec<Point>>();
         let legs = [leg(tip + n - before, before), leg(tip, after)];
         let (first, last) = (legs[0][0], legs[1][after]);
-        let (over, other) = match pressed.over {
-            Leg::First => (first, last),
-            Leg::Second => (last, first),
+        let (over, other) = match (same(first, pressed.over), same(last, pressed.over)) {
+            (true, false) => (first, last),
+            (false, true) => (last, first),
+            _ => return None,
         };
         Some(Self { tip: seam.points()[tip], over, other, legs })
     }

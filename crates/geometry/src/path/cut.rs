@@ -1,7 +1,7 @@
-//! An edge cut where it crosses a level line, curves kept as curves.
+//! An edge cut where it crosses a level line or at a point of it, curves kept as curves.
 
 use kurbo::common::solve_itp;
-use kurbo::{CubicBez, ParamCurve, ParamCurveExtrema};
+use kurbo::{CubicBez, ParamCurve, ParamCurveExtrema, ParamCurveNearest};
 
 use super::{Arc, EdgeShape};
 use crate::{Point, point};
@@ -47,6 +47,60 @@ pub fn cut_at_height(from: Point, shape: EdgeShape, to: Point, at: f64) -> Vec<E
             None => cut_straight(from, to, at),
         },
     }
+}
+
+/// The two parts of the edge from `from` to `to` before and after its place nearest to `at`, and that place; `None` where it is an end.
+///
+/// ```
+/// use ellwand_geometry::{EdgeShape, cut_at_point, point};
+///
+/// let [before, after] = cut_at_point(point(0.0, 0.0), EdgeShape::Straight, point(100.0, 0.0), point(30.0, 1.0)).unwrap();
+/// assert_eq!((before.to, after.from, after.to), (point(30.0, 0.0), point(30.0, 0.0), point(100.0, 0.0)));
+/// assert_eq!(cut_at_point(point(0.0, 0.0), EdgeShape::Straight, point(100.0, 0.0), point(-5.0, 0.0)), None);
+/// ```
+pub fn cut_at_point(from: Point, shape: EdgeShape, to: Point, at: Point) -> Option<[EdgePart; 2]> {
+    let arc = match shape {
+        EdgeShape::Arc { through } => Arc::through(from, through, to),
+        _ => None,
+    };
+    if let Some(arc) = arc {
+        let angle = (at.y - arc.center.y).atan2(at.x - arc.center.x);
+        let share = ((angle - arc.start) * arc.sweep.signum()).rem_euclid(std::f64::consts::TAU) / arc.sweep.abs();
+        let inside = (share.min(1.0 - share)) * arc.sweep.abs() * arc.radius > NO_PART_MM;
+        let part = |from: Point, a: f64, b: f64, to: Point| {
+            let through = arc.at((a + b) / 2.0);
+            EdgePart { from, shape: EdgeShape::Arc { through }, to, middle_y: through.y }
+        };
+        return inside.then(|| [part(from, 0.0, share, arc.at(share)), part(arc.at(share), share, 1.0, to)]);
+    }
+    let [p0, p3, near] = [from, to, at].map(|p| kurbo::Point::new(p.x, p.y));
+    let (first, second) = match shape {
+        EdgeShape::Cubic { first, second } => (first, second),
+        _ => (from + (to - from) / 3.0, to - (to - from) / 3.0),
+    };
+    let curve = CubicBez::new(p0, kurbo::Point::new(first.x, first.y), kurbo::Point::new(second.x, second.y), p3);
+    let share = if shape == EdgeShape::Straight {
+        let along = to - from;
+        ((at.x - from.x) * along.x + (at.y - from.y) * along.y) / (along.x * along.x + along.y * along.y)
+    } else {
+        curve.nearest(near, 1e-6).t
+    };
+    if !(NO_SHARE..=1.0 - NO_SHARE).contains(&share) {
+        return None;
+    }
+    let place = if shape == EdgeShape::Straight {
+        from + (to - from) * share
+    } else {
+        let there = curve.eval(share);
+        point(there.x, there.y)
+    };
+    let part = |from: Point, a: f64, b: f64, to: Point| {
+        let part = curve.subsegment(a..b);
+        let [first, second] = [part.p1, part.p2].map(|p| point(p.x, p.y));
+        let shape = if shape == EdgeShape::Straight { shape } else { EdgeShape::Cubic { first, second } };
+        EdgePart { from, shape, to, middle_y: part.eval(0.5).y }
+    };
+    Some([part(from, 0.0, share, place), part(place, share, 1.0, to)])
 }
 
 fn cut_straight(from: Point, to: Point, at: f64) -> Vec<EdgePart> {

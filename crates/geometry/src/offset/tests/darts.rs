@@ -71,7 +71,7 @@ fn assert_is_caught(outline: &Outline, tip: Point, over: Point, other: Point) {
 #[test]
 fn a_side_dart_pressed_down_has_a_pointed_cap() {
     let (lower, tip, upper) = (point(200.0, 180.0), point(80.0, 200.0), point(200.0, 220.0));
-    let outline = cut(front(lower, tip, upper, 200.0), 15.0, PressedDart { tip, over: Leg::First });
+    let outline = cut(front(lower, tip, upper, 200.0), 15.0, PressedDart { tip, over: lower });
     assert_is_caught(&outline, tip, lower, upper);
     let twice = 2.0 * 20f64.atan2(120.0);
     assert!((outline.bounds().max.x - (80.0 + 135.0 / twice.cos())).abs() < 1e-6);
@@ -87,9 +87,8 @@ fn a_side_dart_pressed_down_has_a_pointed_cap() {
 #[test]
 fn pressed_the_other_way_it_is_the_mirror_image() {
     let (lower, tip, upper) = (point(200.0, 170.0), point(90.0, 200.0), point(200.0, 230.0));
-    let (down, up) = [Leg::First, Leg::Second]
-        .map(|over| cut(front(lower, tip, upper, 200.0), 10.0, PressedDart { tip, over }))
-        .into();
+    let (down, up) =
+        [lower, upper].map(|over| cut(front(lower, tip, upper, 200.0), 10.0, PressedDart { tip, over })).into();
     assert_is_caught(&down, tip, lower, upper);
     assert_is_caught(&up, tip, upper, lower);
     assert!((down.area() - up.area()).abs() < 1e-6);
@@ -98,7 +97,7 @@ fn pressed_the_other_way_it_is_the_mirror_image() {
 #[test]
 fn a_raw_edge_gets_the_cap_too() {
     let (lower, tip, upper) = (point(200.0, 180.0), point(80.0, 200.0), point(200.0, 220.0));
-    let outline = cut(front(lower, tip, upper, 200.0), 0.0, PressedDart { tip, over: Leg::First });
+    let outline = cut(front(lower, tip, upper, 200.0), 0.0, PressedDart { tip, over: lower });
     assert_is_caught(&outline, tip, lower, upper);
 }
 
@@ -108,7 +107,7 @@ fn a_dart_beside_a_fold_leaves_the_fold_where_it_is() {
     let (lower, tip, upper) = (point(200.0, 180.0), point(30.0, 200.0), point(200.0, 220.0));
     let around = EdgeAllowance::Depth(15.0);
     let allowances = [[around, around].as_slice(), &LEGS, &[around, around, EdgeAllowance::Fold]].concat();
-    let dart = PressedDart { tip, over: Leg::First };
+    let dart = PressedDart { tip, over: lower };
     let half = CuttingLine::around_darts(front(lower, tip, upper, 200.0), &allowances, &[dart]).unwrap();
     assert_is_caught(half.outline(), tip, lower, upper);
     assert_eq!(half.outline().bounds().min.x, 0.0);
@@ -117,7 +116,7 @@ fn a_dart_beside_a_fold_leaves_the_fold_where_it_is() {
 #[test]
 fn a_dart_that_is_not_there_is_a_fault() {
     let seam = polygon(&[(0.0, 0.0), (200.0, 0.0), (200.0, 400.0), (0.0, 400.0)]);
-    let dart = PressedDart { tip: point(200.0, 0.0), over: Leg::First };
+    let dart = PressedDart { tip: point(200.0, 0.0), over: point(0.0, 0.0) };
     let refused = CuttingLine::around_darts(seam, &depths(&[10.0; 4]), &[dart]);
     assert_eq!(refused, Err(vec![OffsetFault::NoSuchDart { at: point(200.0, 0.0) }]));
 }
@@ -136,9 +135,8 @@ proptest! {
         let (tip, upper) = (point(tip.0, tip.1), point(200.0 + slants[0], high));
         let seam = front(lower, tip, upper, 200.0 + slants[1]);
         prop_assume!(seam.outline().is_ok());
-        let over = if second { Leg::Second } else { Leg::First };
-        let outline = cut(seam, depth, PressedDart { tip, over });
         let (near, far) = if second { (upper, lower) } else { (lower, upper) };
+        let outline = cut(seam, depth, PressedDart { tip, over: near });
         assert_is_caught(&outline, tip, near, far);
     }
 }
