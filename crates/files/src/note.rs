@@ -77,6 +77,18 @@ pub enum NoteKind {
         /// As written.
         degrees: f64,
     },
+    /// A dart whose legs cannot be sewn to each other without easing.
+    #[error("the legs of the dart `{dart}` of `{piece}` differ by {by:.1} {unit}")]
+    UnevenDart {
+        /// The piece.
+        piece: String,
+        /// The dart.
+        dart: String,
+        /// By how much, in the unit of the drawing.
+        by: f64,
+        /// The unit.
+        unit: &'static str,
+    },
     /// A wished match that cannot be kept.
     #[error("the wish `{name}` is given up: {why}")]
     WishGivenUp {
@@ -107,6 +119,7 @@ impl NoteKind {
             Self::NoSelvage { .. } => "add selvage = \"1/4 in\", or \"0 in\" if the whole width can be used".into(),
             Self::InNoView { .. } => "add it to the `pieces` of a view, or remove it".into(),
             Self::NeverChosen { .. } => "add it to the `pieces` of a view, or take it out of the choice".into(),
+            Self::UnevenDart { .. } => "move the end of a leg, or ease the longer one in".into(),
             Self::MuchOffGrain { .. } => "write \"1 deg\" or \"2 deg\", or leave it if this is meant".into(),
             Self::WishGivenUp { why: WhyGivenUp::UnevenOnFold, .. } => {
                 "lay the cloth open, layer = \"open\", to keep it".into()

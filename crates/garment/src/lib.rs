@@ -47,6 +47,7 @@ pub mod check;
 mod cloth;
 mod copy_name;
 mod cut;
+mod dart;
 mod design;
 mod fit;
 mod half;
@@ -75,11 +76,12 @@ pub use build::{ClothBuilder, FabricBuilder, JobBuilder, PatternBuilder, PieceBu
 pub use cloth::{Cloth, Layers, Nap, RightSide};
 pub use copy_name::{CopyName, WornSide};
 pub use cut::Cut;
+pub use dart::{Dart, Pressed};
 pub use design::{Balance, Bar, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, LeftEdge, Repeat};
 pub use fit::{
-    Advice, Alteration, Body, Candidate, ChooseBy, DeclaredLength, Draft, DraftEdge, FitFault, FitReport, FitRequest,
-    Fitted, GarmentKind, Girth, GirthPart, GradedPiece, LevelRow, Size, SizeChart, SizeWish, Sized, WalkedSeam, advise,
-    correspondence, fit, usual_ease, walk,
+    Advice, Alteration, Body, Candidate, ChooseBy, DartPlace, DartShape, DeclaredLength, Draft, DraftDart, DraftEdge,
+    FitFault, FitReport, FitRequest, Fitted, GarmentKind, Girth, GirthPart, GradedPiece, LevelRow, Size, SizeChart,
+    SizeWish, Sized, WalkedSeam, advise, correspondence, fit, usual_ease, walk,
 };
 pub use half::Half;
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};

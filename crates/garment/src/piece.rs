@@ -24,6 +24,8 @@ pub struct Piece {
     pub grain: GrainRule,
     /// Notches on the cutting line.
     pub notches: Vec<Notch>,
+    /// Its darts, those of both halves of an unfolded piece.
+    pub darts: Vec<crate::Dart>,
     /// Other named points, on the seam line or inside.
     pub points: BTreeMap<String, Point>,
     /// From which cloth and how many; one entry a role.

@@ -35,6 +35,7 @@ fn piece(name: &str, corners: &[(f64, f64)], grain_x: f64, grain_y: [f64; 2], ru
         grain: GrainRule::Straight,
         notches: Vec::new(),
         points: BTreeMap::new(),
+        darts: Vec::new(),
         cuts: vec![rule],
     }
 }

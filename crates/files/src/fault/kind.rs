@@ -3,8 +3,8 @@
 use ellwand_garment::FitFault;
 
 use super::{
-    design::DesignFault, document::DocumentFault, file::FileFault, fit, job::JobFault, limit::LimitFault,
-    pattern::PatternFault, quantity::QuantityFault, size::SizeFault,
+    dart::DartFault, design::DesignFault, document::DocumentFault, file::FileFault, fit, job::JobFault,
+    limit::LimitFault, pattern::PatternFault, quantity::QuantityFault, size::SizeFault,
 };
 
 /// What is wrong, by area.
@@ -26,6 +26,9 @@ pub enum FaultKind {
     /// With what a pattern says.
     #[error(transparent)]
     Pattern(#[from] PatternFault),
+    /// With a dart.
+    #[error(transparent)]
+    Dart(#[from] DartFault),
     /// With the sizes of a pattern.
     #[error(transparent)]
     Size(#[from] SizeFault),
@@ -57,6 +60,7 @@ impl FaultKind {
             Self::Document(fault) => fault.help(),
             Self::Quantity(fault) => fault.help(),
             Self::Pattern(fault) => fault.help(),
+            Self::Dart(fault) => fault.help(),
             Self::Size(fault) => fault.help(),
             Self::Job(fault) => fault.help(),
             Self::Unfit { line: Some(line), .. } => {
@@ -75,7 +79,7 @@ impl FaultKind {
             Self::Limit(_) => "ellwand::limit",
             Self::Document(_) => "ellwand::document",
             Self::Quantity(_) => "ellwand::quantity",
-            Self::Pattern(_) => "ellwand::pattern",
+            Self::Pattern(_) | Self::Dart(_) => "ellwand::pattern",
             Self::Size(_) => "ellwand::size",
             Self::Job(_) | Self::Unfit { .. } => "ellwand::job",
             Self::Fit(_) => "ellwand::fit",

@@ -3,6 +3,7 @@
 //! A [`Fault`] holds a [`FaultKind`], grouped by area, and its [`Place`](crate::Place), from which the line at fault can be drawn.
 //! [`Faults`] is everything found in one run; it prints as plain text, one `file:line:column: error: …` a fault.
 
+mod dart;
 mod design;
 mod document;
 mod file;
@@ -16,6 +17,7 @@ mod quantity;
 mod size;
 mod words;
 
+pub use dart::{DartFault, DartTrouble};
 pub use design::DesignFault;
 pub use document::DocumentFault;
 pub use file::FileFault;

@@ -3,6 +3,7 @@
 
 use schemars::JsonSchema;
 
+use super::dart_format::DartEntry;
 use crate::{
     Length,
     document::{At, Fields, FromTable, Height, Name, Named, Pair},
@@ -23,6 +24,8 @@ pub(crate) struct DrawingEntry {
     pub(crate) notches: Option<At<Vec<At<NotchEntry>>>>,
     /// Other named points.
     pub(crate) points: Option<At<Named<Pair>>>,
+    /// Darts.
+    pub(crate) darts: Option<At<Vec<At<DartEntry>>>>,
     /// Height in the drawing of each level of the body that crosses it: bust, waist, hip.
     pub(crate) levels: Option<At<Named<Height>>>,
     /// Height in the drawing of each line at which it may be lengthened or shortened.
@@ -51,6 +54,7 @@ impl DrawingEntry {
             edges,
             notches: fields.optional("notches", findings),
             points: fields.optional("points", findings),
+            darts: fields.optional("darts", findings),
             levels: fields.optional("levels", findings),
             lines: fields.optional("lines", findings),
         }
@@ -62,6 +66,7 @@ impl DrawingEntry {
             || self.grainline.is_some()
             || self.notches.is_some()
             || self.points.is_some()
+            || self.darts.is_some()
             || self.levels.is_some()
             || self.lines.is_some()
     }

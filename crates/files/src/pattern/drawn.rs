@@ -41,7 +41,7 @@ pub(super) fn draw(
         grainline: grainline?,
         grainline_place: entry.grainline.as_ref()?.span.clone(),
     };
-    outline.with(marks?, entry, frame, findings)
+    outline.with(marks?, entry, whole, frame, findings)
 }
 
 /// The two ends of a grainline, different points.

@@ -6,7 +6,9 @@ use ellwand_garment::{Draft, DraftEdge};
 use ellwand_geometry::{EdgeShape, Point};
 
 use super::{
+    darts,
     drawing_format::DrawingEntry,
+    format::SeamAllowance,
     outline::{Drawn, PieceFrame, Places},
     setting::PARALLEL_DEG,
 };
@@ -59,14 +61,16 @@ pub(super) fn read(entry: &DrawingEntry, frame: &PieceFrame<'_>, findings: &mut 
 impl Outlined {
     /// The whole drawing; none when a level or a line is at fault.
     pub(super) fn with(
-        self,
+        mut self,
         marks: Marks,
         entry: &DrawingEntry,
+        whole: Option<SeamAllowance>,
         frame: &PieceFrame<'_>,
         findings: &mut Findings,
     ) -> Option<Drawn> {
         let before = findings.count();
         self.note_heights(entry, frame, findings);
+        let darts = darts::read(&mut self, entry, whole, frame, findings);
         if findings.count() > before {
             return None;
         }
@@ -77,6 +81,7 @@ impl Outlined {
             grainline: self.grainline,
             notches: marks.notches,
             points: marks.points,
+            darts: darts?,
             levels: marks.levels,
             lines: marks.lines,
         };

@@ -90,7 +90,8 @@ pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Fi
         grainline,
         grainline_place: entry.drawing.grainline.as_ref().map_or(place, |line| &line.span).clone(),
     };
-    outline.with(marks::read(&entry.drawing, frame, findings)?, &entry.drawing, frame, findings)
+    let whole = entry.seam_allowance.as_ref().map(|at| at.value);
+    outline.with(marks::read(&entry.drawing, frame, findings)?, &entry.drawing, whole, frame, findings)
 }
 
 /// Whether `name` is a side of the shape; noted if not.

@@ -1,6 +1,8 @@
 //! From what a pattern file says to the pattern it means.
 
 pub(crate) mod cuts;
+pub(crate) mod dart_format;
+mod darts;
 mod declared;
 pub(crate) mod drawing_format;
 mod drawn;

@@ -144,7 +144,7 @@ impl Drawing<'_> {
             return None;
         }
         let allowances: Vec<EdgeAllowance> = edges.iter().map(|edge| edge.allowance).collect();
-        match CuttingLine::around(seam, &allowances) {
+        match CuttingLine::around_darts(seam, &allowances, &self.draft.pressed_darts()) {
             Ok(line) => Some((path, line)),
             Err(faults) => {
                 for fault in faults {

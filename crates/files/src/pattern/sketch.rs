@@ -237,6 +237,7 @@ fn note_mixed(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Finding
         span(&of_drawing.grainline),
         span(&of_drawing.notches),
         span(&of_drawing.points),
+        span(&of_drawing.darts),
         span(&of_drawing.levels),
         span(&of_drawing.lines),
     ];

@@ -2,7 +2,7 @@
 
 use std::{collections::BTreeMap, ops::Range};
 
-use ellwand_garment::{CutRule, GrainRule, Half, Notch, Piece};
+use ellwand_garment::{CutRule, Dart, GrainRule, Half, Notch, Piece};
 use ellwand_geometry::{Point, contains_point, distance, point};
 
 use super::{
@@ -10,7 +10,10 @@ use super::{
     outline::{Drawing, PieceFrame},
     setting::{Cutting, Needs, Setting},
 };
-use crate::{fault::PatternFault, findings::Findings};
+use crate::{
+    fault::{DartFault, DartTrouble, PatternFault},
+    findings::Findings,
+};
 
 /// How far a notch may lie off the outline as drawn, mm.
 const NOTCH_REACH: f64 = 2.0;
@@ -59,6 +62,14 @@ pub(super) fn finish(
     for (name, at) in &drawing.draft.points {
         mark_halves(&mut points, name, setting.places(*at));
     }
+    let darts = darts(drawing, &setting);
+    for dart in &darts {
+        if !dart.tips.iter().all(|tip| contains_point(&setting.outline, *tip)) {
+            let (piece, dart) = (frame.name.to_owned(), dart.name.clone());
+            findings.add(frame.span, DartFault { piece, dart, what: DartTrouble::Outside });
+        }
+        notches.extend(dart.mouth_notches(&setting.outline));
+    }
     let piece = Piece {
         name: frame.name.to_owned(),
         fold: setting.is_on_axis(),
@@ -68,6 +79,7 @@ pub(super) fn finish(
         grain: entry.grain.as_ref().map_or(GrainRule::Straight, |grain| grain.value.into()),
         notches,
         points,
+        darts,
         cuts,
     };
     Some(Finished { piece, notches_on_seam })
@@ -79,6 +91,33 @@ fn mark_halves(places: &mut BTreeMap<String, Point>, name: &str, (at, other): (P
     if let Some(other) = other {
         places.insert(Half::Other.name(name), other);
     }
+}
+
+/// The darts of the piece, once for each half.
+fn darts(drawing: Drawing<'_>, setting: &Setting) -> Vec<Dart> {
+    let mut darts = Vec::new();
+    for (dart, place) in drawing.draft.darts.iter().zip(drawing.draft.dart_places()) {
+        let Some(place) = place else { continue };
+        let tips: Vec<(Point, Option<Point>)> = place.tips.iter().map(|&tip| setting.places(tip)).collect();
+        let legs = place.legs.map(|leg| setting.places(leg));
+        let (name, pressed) = (dart.name.clone(), dart.pressed);
+        darts.push(Dart {
+            name: name.clone(),
+            tips: tips.iter().map(|tip| tip.0).collect(),
+            legs: legs.map(|leg| leg.0),
+            pressed,
+        });
+        if let [Some(first), Some(second)] = legs.map(|leg| leg.1) {
+            let tips = tips.iter().map(|tip| tip.1.unwrap_or(tip.0)).collect();
+            darts.push(Dart {
+                name: Half::Other.name(&name),
+                tips,
+                legs: [first, second],
+                pressed: pressed.mirrored(),
+            });
+        }
+    }
+    darts
 }
 
 /// Both ends at one `x`, exactly: rounding, or a grainline a hair off its fold, has moved them by less than a thread.

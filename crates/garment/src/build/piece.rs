@@ -187,6 +187,7 @@ impl PieceBuilder {
         let points = self.points.iter().flat_map(|(name, at)| both(*at).map(move |(half, at)| (half.name(name), at)));
         Piece {
             points: points.collect(),
+            darts: Vec::new(),
             notches,
             edges: Vec::new(),
             grainline: self.grainline.unwrap_or([point(0.0, 0.0); 2]),

@@ -286,7 +286,8 @@ fn allow(drafts: &mut [Draft], piece: Option<&str>, edge: &str, depth: f64) -> R
     let mut names = Vec::new();
     for draft in drafts.iter_mut().filter(|draft| chosen(draft)) {
         let mut changed = false;
-        for of in draft.edges.iter_mut().filter(|of| of.name == edge && of.allowance != EdgeAllowance::Fold) {
+        for of in draft.edges.iter_mut().filter(|of| of.name == edge && matches!(of.allowance, EdgeAllowance::Depth(_)))
+        {
             of.allowance = EdgeAllowance::Depth(depth);
             changed = true;
         }

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 use ellwand_geometry::{EdgeAllowance, EdgeShape, Point, distance, point};
 
-use super::{Draft, DraftEdge, FitFault};
+use super::{DartShape, Draft, DraftDart, DraftEdge, FitFault};
 
 /// A line that leans by this much, mm, is upright.
 const UPRIGHT: f64 = 1e-6;
@@ -128,6 +128,7 @@ pub(super) fn blend(
         points: (reference.points.iter())
             .map(|(name, at)| (name.clone(), mix.point(*at, |d| d.points[name])))
             .collect(),
+        darts: (reference.darts.iter().enumerate()).map(|(k, dart)| mix.dart(k, dart)).collect(),
         levels: (reference.levels.iter())
             .map(|(name, &y)| (name.clone(), level(mix.position(y), &|d| d.levels[name])))
             .collect(),
@@ -203,6 +204,18 @@ impl Mix<'_> {
         let (low, share) = self.between(self.position(like.y));
         let (p, q) = (of(&self.drafts[low]), of(&self.drafts[low + 1]));
         p + (q - p) * share
+    }
+
+    /// The blend of a dart; what of it are edges is blended with them.
+    fn dart(&self, k: usize, dart: &DraftDart) -> DraftDart {
+        let of = |draft: &Draft| match draft.darts[k].shape {
+            DartShape::Inside { tips, legs } => Some((tips, legs)),
+            DartShape::InEdge { .. } => None,
+        };
+        let Some((tips, legs)) = of(self.reference) else { return dart.clone() };
+        let tips = [0, 1].map(|end| self.point(tips[end], |d| of(d).map_or(tips[end], |of| of.0[end])));
+        let legs = [0, 1].map(|end| self.point(legs[end], |d| of(d).map_or(legs[end], |of| of.1[end])));
+        DraftDart { shape: DartShape::Inside { tips, legs }, ..dart.clone() }
     }
 
     fn number(&self, position: f64, of: &dyn Fn(&Draft) -> f64) -> f64 {
@@ -301,6 +314,13 @@ fn marks_agree(drafts: &[&Draft], sizes: &[&str]) -> Result<(), FitFault> {
             }
             if let Some(name) = draft.lines.keys().find(|name| !other.lines.contains_key(*name)) {
                 return Err(missing("line", name, of_other));
+            }
+            let is_inside = |dart: &DraftDart| matches!(dart.shape, DartShape::Inside { .. });
+            let lacks = |(k, dart): &(usize, &DraftDart)| {
+                other.darts.get(*k).is_none_or(|d| d.name != dart.name || is_inside(d) != is_inside(dart))
+            };
+            if let Some((_, dart)) = draft.darts.iter().enumerate().find(lacks) {
+                return Err(missing("dart", &dart.name, of_other));
             }
             let notch = draft.notches.iter().enumerate();
             let differs =

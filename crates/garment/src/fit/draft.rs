@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use ellwand_geometry::{EdgeAllowance, EdgeShape, Point};
 
+use super::DraftDart;
+
 /// A piece as drawn in one size, mm, `y` upwards along the grain where the piece has levels.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Draft {
@@ -19,6 +21,8 @@ pub struct Draft {
     pub notches: Vec<(String, Point)>,
     /// Other named points.
     pub points: BTreeMap<String, Point>,
+    /// Its darts.
+    pub darts: Vec<DraftDart>,
     /// Height of each level that crosses the piece: bust, waist, hip …
     pub levels: BTreeMap<String, f64>,
     /// Height of each line at which it is lengthened or shortened.
@@ -73,6 +77,7 @@ impl Draft {
             grainline: self.grainline.map(&to),
             notches: self.notches.iter().map(|(name, at)| (name.clone(), to(*at))).collect(),
             points: self.points.iter().map(|(name, at)| (name.clone(), to(*at))).collect(),
+            darts: self.darts.iter().map(|dart| dart.moved(&to)).collect(),
             levels: self.levels.iter().map(|(name, &y)| (name.clone(), height(y))).collect(),
             lines: self.lines.iter().map(|(name, &y)| (name.clone(), height(y))).collect(),
         }

@@ -2,7 +2,10 @@
 
 use ellwand_geometry::{Edge, FLATNESS_MM, Flattened, Path, Point, distance};
 
-use super::{DeclaredLength, Draft, Girth};
+use super::{DartShape, DeclaredLength, Draft, Girth};
+
+/// Ends no farther apart than this are one place, mm: what an outline may miss its start by.
+const JOINED: f64 = 0.05;
 
 /// How far beside a height a width is measured, mm: nothing to a tape, and clear of an edge that is level there.
 const BESIDE: f64 = 1e-6;
@@ -31,7 +34,7 @@ impl Draft {
         points.iter().zip(next).map(|(p, q)| p.x * q.y - q.x * p.y).sum::<f64>().abs() / 2.0
     }
 
-    /// Width within the seam line at height `y`, mm: what a dart that opens the edge there takes is not counted. With `from`, only
+    /// Width within the seam line at height `y`, mm: what a dart takes, in an edge or inside the piece, is not counted. With `from`, only
     /// on the broader side of the upright line through it.
     /// Where the height is that of a level edge, it is the width beside that edge.
     pub fn width_at(&self, y: f64, from: Option<f64>) -> f64 {
@@ -39,9 +42,16 @@ impl Draft {
     }
 
     fn width_just_at(&self, y: f64, from: Option<f64>) -> f64 {
-        let points = self.seam_line();
-        let next = points.iter().cycle().skip(1);
-        let mut crossings: Vec<f64> = (points.iter().zip(next))
+        let inside = self.darts.iter().filter_map(|dart| match dart.shape {
+            DartShape::Inside { tips: [a, b], legs: [c, d] } => Some(vec![a, c, b, d]),
+            DartShape::InEdge { .. } => None,
+        });
+        let mut crossings: Vec<f64> = std::iter::once(self.seam_line())
+            .chain(inside)
+            .flat_map(|ring| {
+                let next = ring.iter().copied().cycle().skip(1).take(ring.len()).collect::<Vec<_>>();
+                ring.into_iter().zip(next)
+            })
             .filter(|(p, q)| (p.y <= y) != (q.y <= y))
             .map(|(p, q)| p.x + (q.x - p.x) * (y - p.y) / (q.y - p.y))
             .collect();
@@ -57,7 +67,31 @@ impl Draft {
 
     /// Length along the edges called `name`, mm; 0 when there is none.
     pub fn length_of(&self, name: &str) -> f64 {
-        run(&self.line_of(name))
+        self.lines_of(name).iter().map(|line| run(line)).sum()
+    }
+
+    /// The stretches of the edges called `name`, as drawn: one where they follow one another, and a new one beyond a dart between them.
+    pub(super) fn lines_of(&self, name: &str) -> Vec<Vec<Point>> {
+        let mut lines: Vec<Vec<Point>> = Vec::new();
+        for (_, line) in self.edges.iter().zip(self.edge_lines()).filter(|(edge, _)| edge.name == name) {
+            match (lines.last_mut(), line.first()) {
+                (Some(before), Some(&from)) if before.last().is_some_and(|&end| distance(end, from) <= JOINED) => {
+                    before.extend(line.into_iter().skip(1));
+                }
+                _ => lines.push(line),
+            }
+        }
+        // Where the outline starts within them.
+        if lines.len() > 1
+            && let (Some(&end), Some(&from)) = (lines[lines.len() - 1].last(), lines[0].first())
+            && distance(end, from) <= JOINED
+        {
+            let first = lines.remove(0);
+            if let Some(last) = lines.last_mut() {
+                last.extend(first.into_iter().skip(1));
+            }
+        }
+        lines
     }
 
     /// The edges called `name` one after the other as drawn, point by point.

@@ -6,6 +6,7 @@
 mod alter;
 mod blend;
 mod choose;
+mod dart;
 mod draft;
 mod ease;
 mod fault;
@@ -17,6 +18,7 @@ mod tests;
 mod walk;
 
 pub use choose::{Advice, Candidate, ChooseBy, Size, SizeChart, advise};
+pub use dart::{DartPlace, DartShape, DraftDart};
 pub use draft::{Draft, DraftEdge, GradedPiece};
 pub use ease::{GarmentKind, usual_ease};
 pub use fault::FitFault;

@@ -39,6 +39,7 @@ fn panel(name: &str, step: f64, sway: f64) -> Draft {
         ],
         grainline: [point(60.0, 80.0), point(60.0, 600.0)],
         notches: vec![("hip".into(), point(hip, 500.0))],
+        darts: Vec::new(),
         points: [("side low".to_owned(), point(hem, 0.0)), ("side high".to_owned(), point(waist, 700.0))].into(),
         levels: [("waist".to_owned(), 690.0), ("hip".to_owned(), 500.0)].into(),
         lines: [("skirt".to_owned(), 250.0), ("yoke".to_owned(), 420.0)].into(),
@@ -59,6 +60,7 @@ fn sleeve(step: f64) -> Draft {
         grainline: [point(150.0, 50.0), point(150.0, 450.0)],
         notches: Vec::new(),
         points: BTreeMap::new(),
+        darts: Vec::new(),
         levels: BTreeMap::new(),
         lines: [("sleeve".to_owned(), 200.0)].into(),
     }

@@ -66,26 +66,30 @@ impl Side {
         let draft = drafts.iter().find(|draft| draft.name == side.piece)?;
         let mut lines: Vec<Vec<Point>> = Vec::new();
         for name in &side.edges {
-            let mut next = draft.line_of(name);
+            let mut next = draft.lines_of(name);
+            let turned = |mut lines: Vec<Vec<Point>>| {
+                lines.reverse();
+                lines.iter_mut().for_each(|line| line.reverse());
+                lines
+            };
+            let ends = |lines: &[Vec<Point>]| {
+                Some((*lines.first().and_then(|line| line.first())?, *lines.last().and_then(|line| line.last())?))
+            };
             // Edges of a seam are told in the order they are sewn, whichever way round the piece was drawn.
-            if let (Some(&end), Some(&from), Some(&to)) =
-                (lines.last().and_then(|line| line.last()), next.first(), next.last())
-            {
+            if let (Some(&end), Some((from, to))) = (lines.last().and_then(|line| line.last()), ends(&next)) {
                 if distance(end, to) < distance(end, from) {
-                    next.reverse();
+                    next = turned(next);
                 }
             } else if side.edges.len() > 1
-                && let Some(after) = side.edges.get(1).map(|name| draft.line_of(name))
-                && let (Some(&from), Some(&to)) = (next.first(), next.last())
+                && let Some((first, last)) = side.edges.get(1).and_then(|name| ends(&draft.lines_of(name)))
+                && let Some((from, to)) = ends(&next)
             {
-                let near = |p: Point| {
-                    after.first().into_iter().chain(after.last()).map(|q| distance(p, *q)).fold(f64::MAX, f64::min)
-                };
+                let near = |p: Point| distance(p, first).min(distance(p, last));
                 if near(from) < near(to) {
-                    next.reverse();
+                    next = turned(next);
                 }
             }
-            lines.push(next);
+            lines.extend(next);
         }
         let place =
             |name: &String| draft.points.get(name).or(draft.notches.iter().find(|n| n.0 == *name).map(|n| &n.1));

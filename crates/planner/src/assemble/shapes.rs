@@ -124,6 +124,7 @@ mod tests {
             grain: GrainRule::Straight,
             notches: Vec::new(),
             points: Default::default(),
+            darts: Vec::new(),
             cuts: vec![CutRule { role: "main".into(), count: 1, on_fold: false, hands: Hands::Any }],
         }
     }

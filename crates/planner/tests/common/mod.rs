@@ -31,6 +31,7 @@ pub(crate) fn piece(name: &str, outline: Outline, count: u32, hands: Hands) -> P
         grain: GrainRule::Straight,
         notches: Vec::new(),
         points: BTreeMap::new(),
+        darts: Vec::new(),
         cuts: vec![CutRule { role: "main".into(), count, on_fold: false, hands }],
     }
 }

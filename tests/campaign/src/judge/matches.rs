@@ -195,9 +195,9 @@ pub(super) fn told(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, String
                             && told.axis == axis
                             && (here(&told.a) || told.b.as_ref().is_some_and(here))
                     });
-                    // A copy alone meets nobody.
-                    let alone =
-                        matches!(rule, Rule::Meet(a, b, _) if a.piece == b.piece) && copies(answer, &at.piece) < 2;
+                    // One point of a copy alone meets nobody; of two points the one meets the other.
+                    let alone = matches!(rule, Rule::Meet(a, b, _) if a.piece == b.piece && a.point == b.point)
+                        && copies(answer, &at.piece) < 2;
                     if !is_told && !alone {
                         say(
                             "matches told",

@@ -185,6 +185,7 @@ mod tests {
             fold: false,
             grain: GrainRule::Straight,
             notches: Vec::new(),
+            darts: Vec::new(),
             points: Default::default(),
             cuts: vec![rule],
         };

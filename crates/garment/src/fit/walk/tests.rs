@@ -25,6 +25,7 @@ fn piece(name: &str, edges: &[Named], notches: &[Named]) -> Draft {
         grainline: [point(50.0, 50.0), point(50.0, 600.0)],
         notches: notches.iter().map(|&(name, (x, y))| (name.to_owned(), point(x, y))).collect(),
         points: BTreeMap::new(),
+        darts: Vec::new(),
         levels: BTreeMap::new(),
         lines: BTreeMap::new(),
     }
