@@ -251,8 +251,11 @@ fn views_have_pieces_that_exist() {
 
 #[test]
 fn a_notch_off_the_outline_names_the_nearest_point() {
-    let kind =
-        only(pattern("at = [296, 300]", "at = [301, 300]"), "at = [301, 300]", "the nearest point of the outline is");
+    let kind = only(
+        pattern("at = [296, 300]", "at = [301, 300]"),
+        "at = [301, 300]",
+        "move it to the nearest point of the outline",
+    );
     assert!(matches!(kind, FaultKind::Pattern(PatternFault::NotchOff { .. })));
     let kind = only(pattern("at = [296, 300]", "at = [0, 300]"), "at = [0, 300]", "name the place in `points`");
     assert!(matches!(kind, FaultKind::Pattern(PatternFault::NotchOnFold { .. })));

@@ -14,6 +14,17 @@ pub(crate) struct Drawn {
     /// Low and high end.
     pub(crate) grainline: [Place; 2],
     pub(crate) points: Vec<(String, Place)>,
+    /// The darts in its edges.
+    pub(crate) darts: Vec<DrawnDart>,
+}
+
+/// A dart in an edge.
+pub(crate) struct DrawnDart {
+    pub(crate) tip: Place,
+    /// Ends of its legs; the first is the one its fold is pressed over.
+    pub(crate) legs: [Place; 2],
+    /// Whether it is folded and pressed, and not cut open.
+    pub(crate) folded: bool,
 }
 
 /// An edge as a fine line of points.
@@ -48,11 +59,26 @@ pub(crate) fn drawn(piece: &Table, pattern: &Table) -> Option<Drawn> {
     let listed = piece.get("points").and_then(Value::as_table);
     let points = listed.into_iter().flatten().map(|(name, at)| Some((name.clone(), place(at)?)));
     let points = points.collect::<Option<_>>()?;
+    let darts = piece.get("darts").and_then(Value::as_array).into_iter().flatten();
+    let darts = darts.filter(|dart| dart.get("point").is_some()).map(|dart| {
+        let (tip, legs) = (place(dart.get("point")?)?, dart.get("legs")?);
+        let legs = [place(legs.get(0)?)?, place(legs.get(1)?)?];
+        let pressed = dart.get("pressed").and_then(Value::as_str);
+        let first = match pressed {
+            Some("down") => legs[0][1] < legs[1][1],
+            Some("up") => legs[0][1] > legs[1][1],
+            Some("left") => legs[0][0] < legs[1][0],
+            _ => legs[0][0] > legs[1][0],
+        };
+        let legs = if first { legs } else { [legs[1], legs[0]] };
+        Some(DrawnDart { tip, legs, folded: pressed.is_some() })
+    });
+    let darts = darts.collect::<Option<_>>()?;
     let line = piece.get("grainline").and_then(Value::as_array);
     let grainline = line.map(|ends| Some([place(ends.first()?)?, place(ends.get(1)?)?]));
     if let Some(shape) = piece.get("shape") {
         let (edges, middle) = measured(piece, shape.as_table()?)?;
-        return Some(Drawn { edges, grainline: grainline.unwrap_or(Some(middle))?, points });
+        return Some(Drawn { edges, grainline: grainline.unwrap_or(Some(middle))?, points, darts });
     }
     let whole = if word(piece, "seam_allowance") == Some("included") { 0.0 } else { mm(piece, "seam_allowance")? };
     let mut at = place(piece.get("start")?)?;
@@ -70,7 +96,7 @@ pub(crate) fn drawn(piece: &Table, pattern: &Table) -> Option<Drawn> {
         edges.push(DrawnEdge { line, depth: (!on_fold).then_some(own) });
         at = to;
     }
-    Some(Drawn { edges, grainline: grainline??, points })
+    Some(Drawn { edges, grainline: grainline??, points, darts })
 }
 
 fn cubic(a: Place, b: Place, c: Place, d: Place) -> Vec<Place> {

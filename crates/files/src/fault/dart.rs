@@ -77,7 +77,7 @@ impl DartFault {
                 "write point = [x, y]; for a dart inside the piece points = [[x, y], [x, y]]".into()
             }
             DartTrouble::LegOff { nearest, unit, .. } => format!(
-                "the nearest point of the outline is ({:.1}, {:.1}) {unit}; a dart inside the piece has two `points`",
+                "move it to the nearest point of the outline, ({:.1}, {:.1}) {unit}, or give a dart inside the piece two `points`",
                 nearest.x, nearest.y
             ),
             DartTrouble::NoMouth => "give the ends of both legs, some way apart".into(),

@@ -433,7 +433,7 @@ impl PatternFault {
             Self::GrainlineWithoutLength { .. } => "give its low end and, further up, its high end".into(),
             Self::GrainlineOutside { .. } => "draw both ends inside the outline".into(),
             Self::NotchOff { nearest, unit, .. } => {
-                format!("the nearest point of the outline is ({:.1}, {:.1}) {unit}", nearest.x, nearest.y)
+                format!("move it to the nearest point of the outline, ({:.1}, {:.1}) {unit}", nearest.x, nearest.y)
             }
             Self::NotchOnFold { .. } => "put it at an end of the fold edge, or name the place in `points`".into(),
             Self::Shape { remedy, .. } => (*remedy).into(),

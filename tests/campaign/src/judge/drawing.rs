@@ -4,7 +4,7 @@
 use toml::Table;
 
 use crate::{
-    drawn::{Drawn, drawn},
+    drawn::{Drawn, DrawnDart, drawn},
     motion::apart,
     plane::Polygon,
     record::{PieceRecord, Place},
@@ -35,8 +35,12 @@ pub(super) fn drawing(piece: &Table, pattern: &Table, record: &PieceRecord, say:
     }
     let lines: Vec<(Vec<Place>, Option<f64>)> =
         (drawn.edges.iter()).map(|edge| (edge.line.iter().map(|&at| frame.place(at)).collect(), edge.depth)).collect();
-    seam_line_inside(&lines, record, say);
-    depths(&lines, record, say);
+    let darts: Vec<DrawnDart> = (drawn.darts.iter())
+        .map(|dart| DrawnDart { tip: frame.place(dart.tip), legs: dart.legs.map(|leg| frame.place(leg)), ..*dart })
+        .collect();
+    seam_line_inside(&lines, &darts, record, say);
+    depths(&lines, &darts, record, say);
+    darts.iter().filter(|dart| dart.folded).for_each(|dart| caught(dart, &darts, record, say));
 }
 
 /// From the drawing to the frame of the record: a turn and a shift.
@@ -87,10 +91,12 @@ impl Frame {
 /// No part of the piece within its seam line is cut off.
 fn seam_line_inside(
     lines: &[(Vec<Place>, Option<f64>)],
+    darts: &[DrawnDart],
     record: &PieceRecord,
     say: &mut dyn FnMut(&'static str, String),
 ) {
-    let seam: Vec<Place> = lines.iter().flat_map(|(line, _)| &line[..line.len() - 1]).copied().collect();
+    let mut seam: Vec<Place> = lines.iter().flat_map(|(line, _)| &line[..line.len() - 1]).copied().collect();
+    darts.iter().for_each(|dart| opened(&mut seam, dart));
     let (Ok(seam), Ok(cut)) = (Polygon::new(&seam), Polygon::new(&record.outline)) else { return };
     // A drawing that crosses itself by less than curves are flattened to is taken as it is flattened.
     if !seam.is_simple() || !cut.is_simple() {
@@ -110,7 +116,12 @@ fn seam_line_inside(
 }
 
 /// In the middle of each edge the cutting line lies as far out as its allowance is deep.
-fn depths(lines: &[(Vec<Place>, Option<f64>)], record: &PieceRecord, say: &mut dyn FnMut(&'static str, String)) {
+fn depths(
+    lines: &[(Vec<Place>, Option<f64>)],
+    darts: &[DrawnDart],
+    record: &PieceRecord,
+    say: &mut dyn FnMut(&'static str, String),
+) {
     let deepest = lines.iter().filter_map(|(_, depth)| *depth).fold(0.0, f64::max);
     let area: f64 =
         lines.iter().flat_map(|(line, _)| line.windows(2)).map(|w| w[0][0] * w[1][1] - w[1][0] * w[0][1]).sum();
@@ -136,11 +147,99 @@ fn depths(lines: &[(Vec<Place>, Option<f64>)], record: &PieceRecord, say: &mut d
             let segments = others.chain(&other_half).flat_map(|line| line.windows(2));
             segments.map(|w| to_segment(place, w[0], w[1])).fold(f64::INFINITY, f64::min) > least
         };
+        // At its mouth a dart is as deep as what it is pressed over.
+        let at_mouth = |dart: &DrawnDart| {
+            let on_edge = |leg: &Place| line.windows(2).any(|w| to_segment(*leg, w[0], w[1]) < 3.0);
+            dart.legs.iter().any(on_edge) || share_of(dart, at(depth)).is_some_and(|share| (-0.5..1.5).contains(&share))
+        };
+        if darts.iter().any(at_mouth) {
+            continue;
+        }
         if depth > DEEP && clear(depth, 0.5) && !inside(&record.outline, at(depth - DEEP)) {
             say("drawing", format!("an edge of \"{}\" has less than its allowance of {depth}", record.piece));
         }
         if clear(depth, 3.0 * deepest + 1.0) && is_straight(line) && inside(&record.outline, at(depth + DEEP)) {
             say("drawing", format!("an edge of \"{}\" has more than its allowance of {depth}", record.piece));
+        }
+    }
+}
+
+/// The ring with the legs of a dart in the place of what it has between their ends.
+fn opened(ring: &mut Vec<Place>, dart: &DrawnDart) {
+    let n = ring.len();
+    let segment = |leg: Place| {
+        (0..n).min_by(|&j, &k| {
+            let off = |k: usize| to_segment(leg, ring[k], ring[(k + 1) % n]);
+            off(j).total_cmp(&off(k))
+        })
+    };
+    let [Some(a), Some(b)] = dart.legs.map(segment) else { return };
+    let along = |k: usize, leg: Place| apart(ring[k], leg);
+    let ahead = (a, along(a, dart.legs[0])) < (b, along(b, dart.legs[1]));
+    // From the one leg on to the other, and the other way round; the mouth is the shorter of the two.
+    let ((i, first), (j, last)) =
+        if ahead { ((a, dart.legs[0]), (b, dart.legs[1])) } else { ((b, dart.legs[1]), (a, dart.legs[0])) };
+    let between: Vec<Place> = ring[i + 1..=j].to_vec();
+    let around: Vec<Place> = ring[j + 1..].iter().chain(&ring[..=i]).copied().collect();
+    let long = |from: Place, inner: &[Place], to: Place| {
+        let whole: Vec<Place> = std::iter::once(from).chain(inner.iter().copied()).chain([to]).collect();
+        whole.windows(2).map(|w| apart(w[0], w[1])).sum::<f64>()
+    };
+    *ring = if long(first, &between, last) <= long(last, &around, first) {
+        [vec![last], around, vec![first, dart.tip]].concat()
+    } else {
+        [vec![first], between, vec![last, dart.tip]].concat()
+    };
+}
+
+/// How far from the leg it is pressed over towards the other one a place lies as seen from the point of a dart, as a share; `None` behind it.
+fn share_of(dart: &DrawnDart, p: Place) -> Option<f64> {
+    let from_tip = |q: Place| [q[0] - dart.tip[0], q[1] - dart.tip[1]];
+    let (over, other, there) = (from_tip(dart.legs[0]), from_tip(dart.legs[1]), from_tip(p));
+    let turn = |a: Place, b: Place| (a[0] * b[1] - a[1] * b[0]).atan2(a[0] * b[0] + a[1] * b[1]);
+    let angle = turn(over, there);
+    (angle.abs() < 2.0).then(|| angle / turn(over, other))
+}
+
+/// Folded and pressed, the cloth between the legs of a dart ends where the cloth ends that it comes to lie on: each point of the cutting
+/// line there, folded back, lies on the cutting line.
+fn caught(dart: &DrawnDart, all: &[DrawnDart], record: &PieceRecord, say: &mut dyn FnMut(&'static str, String)) {
+    let ring = &record.outline;
+    let turn = {
+        let v = dart.legs.map(|leg| [leg[0] - dart.tip[0], leg[1] - dart.tip[1]]);
+        (v[0][0] * v[1][1] - v[0][1] * v[1][0]).atan2(v[0][0] * v[1][0] + v[0][1] * v[1][1])
+    };
+    let leg = dart.legs.map(|leg| apart(leg, dart.tip));
+    // A cap longer than this is cut off, and the mouths of two darts in each other's way are not judged.
+    let longest = 1.9 * leg[0].max(leg[1]);
+    let is_near = |other: &DrawnDart| {
+        !std::ptr::eq(dart, other) && other.legs.iter().any(|&at| apart(at, dart.tip) < 2.0 * longest)
+    };
+    if all.iter().any(is_near) {
+        return;
+    }
+    for k in 0..ring.len() {
+        let (a, b) = (ring[k], ring[(k + 1) % ring.len()]);
+        for step in 0..4 {
+            let p = [0, 1].map(|axis| a[axis] + (b[axis] - a[axis]) * f64::from(step) / 4.0);
+            let Some(share) = share_of(dart, p).filter(|share| (0.01..0.99).contains(share)) else { continue };
+            let far = apart(p, dart.tip);
+            if far > longest || far < leg[0].min(leg[1]) * 0.9 {
+                continue;
+            }
+            let back = if share <= 0.5 {
+                across(p, [dart.tip, dart.legs[0]])
+            } else {
+                let (sin, cos) = (-turn).sin_cos();
+                let v = [p[0] - dart.tip[0], p[1] - dart.tip[1]];
+                [dart.tip[0] + v[0] * cos - v[1] * sin, dart.tip[1] + v[0] * sin + v[1] * cos]
+            };
+            let off = (0..ring.len()).map(|j| to_segment(back, ring[j], ring[(j + 1) % ring.len()]));
+            let off = off.fold(f64::INFINITY, f64::min);
+            if off > DEEP {
+                say("darts", format!("a dart of \"{}\", folded, misses what it lies on by {off:.3} mm", record.piece));
+                return;
+            }
         }
     }
 }

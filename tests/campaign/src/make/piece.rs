@@ -161,7 +161,13 @@ fn drawn(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: &mu
     }
     let fold = base.fold.filter(|_| chance.often(0.4));
     let levels = ground.graded && chance.often(0.7);
-    let style = Style { own, fold, levels, unit: ground.unit.1 };
+    let darts = (0..2)
+        .filter_map(|_| {
+            let darted = chance.often(0.08 + 0.1 * ground.taste.rich);
+            darted.then(|| DartStyle::new(chance, base.edges.len()))
+        })
+        .collect();
+    let style = Style { own, fold, levels, unit: ground.unit.1, darts };
     if ground.sizes.len() > 1 && (ground.graded || chance.often(0.5)) {
         let in_size = |(number, (size, figure)): (usize, &(String, Option<String>))| {
             let (wider, higher) = (1.0 + grade.0 * number as f64, 1.0 + grade.1 * number as f64);
@@ -202,6 +208,91 @@ struct Style {
     fold: Option<usize>,
     levels: bool,
     unit: f64,
+    darts: Vec<DartStyle>,
+}
+
+/// A dart, by shares of the drawing.
+struct DartStyle {
+    edge: usize,
+    /// Where along the edge its middle lies, how wide its mouth is, and how far towards the middle of the piece it reaches.
+    at: f64,
+    mouth: f64,
+    reach: f64,
+    inside: bool,
+    cut_open: bool,
+    /// Pressed towards its second leg, or some way that may be impossible.
+    second: bool,
+    odd: Option<&'static str>,
+    name: String,
+}
+
+impl DartStyle {
+    fn new(chance: &mut Chance, edges: usize) -> Self {
+        Self {
+            edge: chance.whole(0, edges as i64 - 1) as usize,
+            at: chance.between(0.15, 0.85),
+            mouth: chance.between(0.02, 0.2),
+            reach: chance.between(0.2, 1.1),
+            inside: chance.often(0.25),
+            cut_open: chance.often(0.15),
+            second: chance.often(0.5),
+            odd: chance.often(0.1).then(|| *chance.pick(&["down", "up", "left", "right"])),
+            name: (*chance.pick(&["bust dart", "waist dart", "elbow dart"])).to_owned(),
+        }
+    }
+
+    /// Its keys in a drawing.
+    fn keys(&self, drawing: &Drawing, pair: &dyn Fn(Place) -> Value) -> Table {
+        let n = drawing.edges.len();
+        let (from, to) = (drawing.edges[(self.edge + n - 1) % n].to, drawing.edges[self.edge].to);
+        let on = |share: f64| [0, 1].map(|axis| from[axis] + (to[axis] - from[axis]) * share);
+        let middle = [0, 1].map(|axis| (drawing.grainline[0][axis] + drawing.grainline[1][axis]) / 2.0);
+        let towards = |share: f64| [0, 1].map(|axis| on(self.at)[axis] + (middle[axis] - on(self.at)[axis]) * share);
+        let half = self.mouth / 2.0;
+        let mut keys = Table::new();
+        keys.insert("name".to_owned(), text(&self.name));
+        let legs = if self.inside {
+            let by = half * 200.0;
+            keys.insert("points".to_owned(), Value::Array(vec![pair(towards(0.4)), pair(towards(0.9))]));
+            let centre = towards(0.65);
+            let across = (from[1] - to[1]).abs() < (from[0] - to[0]).abs();
+            if across {
+                [[centre[0] - by, centre[1]], [centre[0] + by, centre[1]]]
+            } else {
+                [[centre[0], centre[1] - by], [centre[0], centre[1] + by]]
+            }
+        } else {
+            keys.insert("point".to_owned(), pair(towards(self.reach)));
+            [on(self.at - half), on(self.at + half)]
+        };
+        keys.insert("legs".to_owned(), Value::Array(legs.map(pair).into()));
+        let [apart_x, apart_y] = [0, 1].map(|axis| legs[1][axis] - legs[0][axis]);
+        let right = match (
+            apart_x.abs() > apart_y.abs(),
+            if apart_x.abs() > apart_y.abs() { apart_x } else { apart_y } > 0.0,
+        ) {
+            (true, ahead) => {
+                if ahead == self.second {
+                    "right"
+                } else {
+                    "left"
+                }
+            }
+            (false, ahead) => {
+                if ahead == self.second {
+                    "up"
+                } else {
+                    "down"
+                }
+            }
+        };
+        if self.cut_open {
+            keys.insert("cut_open".to_owned(), text("1/2 in"));
+        } else {
+            keys.insert("pressed".to_owned(), text(self.odd.unwrap_or(right)));
+        }
+        keys
+    }
 }
 
 impl Style {
@@ -252,6 +343,10 @@ impl Style {
         }
         let points = drawing.points.iter().map(|(name, at)| (name.clone(), pair(*at)));
         keys.insert("points".to_owned(), Value::Table(points.collect()));
+        let darts: Vec<Value> = self.darts.iter().map(|dart| Value::Table(dart.keys(drawing, &pair))).collect();
+        if !darts.is_empty() {
+            keys.insert("darts".to_owned(), Value::Array(darts));
+        }
         if self.levels {
             let [low, high] = drawing.heights;
             let at = |share: f64| round(low + (high - low) * share);
