@@ -14,7 +14,7 @@ fn text(edges: &str, rest: &str) -> String {
 }
 
 fn read(edges: &str, rest: &str) -> Pattern {
-    let read = parse_pattern(&Source::new("p", &text(edges, rest)), &Limits::default());
+    let read = parse_pattern(&Source::new("p", text(edges, rest)), &Limits::default());
     read.unwrap_or_else(|faults| panic!("{faults}")).pattern
 }
 

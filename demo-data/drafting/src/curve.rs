@@ -1,7 +1,7 @@
 //! Small tools of curve drafting: lengths along curves, cutting them, turning and mirroring them, and solving for a
 //! measure. Everything in mm.
 
-use kurbo::{Affine, CubicBez, Line, ParamCurve, ParamCurveArclen, PathSeg, Point, Vec2};
+use kurbo::{Affine, CubicBez, ParamCurve, ParamCurveArclen, PathSeg, Point, Vec2};
 
 /// Arc lengths are right to a thousandth of a millimetre.
 const LENGTH_ACCURACY: f64 = 1e-3;
@@ -145,11 +145,6 @@ pub(crate) fn turned(v: Vec2, angle: f64) -> Vec2 {
 /// How far `p` lies to the left of the line from `a` to `b`, mm.
 pub(crate) fn left_of(p: Point, a: Point, b: Point) -> f64 {
     (b - a).normalize().cross(p - a)
-}
-
-/// Where the lines through two pairs of points meet; the middle of the four when they are parallel.
-pub(crate) fn meeting(a: (Point, Point), b: (Point, Point)) -> Point {
-    Line::new(a.0, a.1).crossing_point(Line::new(b.0, b.1)).unwrap_or_else(|| a.1.midpoint(b.0))
 }
 
 /// The value between `low` and `high` where `f` passes zero, by halving; the better end when `f` does not change sign.

@@ -1,16 +1,14 @@
-//! A bust dart in the side seam, with the cap that the folded dart needs at its mouth.
+//! A bust dart in the side seam. What its mouth needs beyond the seam is worked out from the pattern.
 
 use kurbo::{Point, Vec2};
 
-use crate::curve::{meeting, turned};
+use crate::curve::turned;
 
 /// The dart's mouth on the side seam, from below to above, and how the seam runs on.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct SideDart {
     /// Where the lower leg meets the seam.
     pub(crate) lower: Point,
-    /// Tip of the cap: the cloth that fills the seam allowance once the dart is folded down.
-    pub(crate) cap: Point,
     /// Where the upper leg meets the seam.
     pub(crate) upper: Point,
     /// Direction of the seam upwards at the lower leg; once the dart is closed it runs on into the seam above.
@@ -26,11 +24,7 @@ impl SideDart {
         let leg_turned = |by: f64| apex + turned(leg, by);
         let lower = leg_turned(angle);
         let up = turned(-down.normalize(), angle);
-        // Folded down, the dart's middle lies half its angle below the lower leg; there it must reach the seam.
-        let fold_end = meeting((apex, leg_turned(1.5 * angle)), (lower, lower - up));
-        let reach = (fold_end - apex).length();
-        let middle = (leg_turned(0.5 * angle) - apex).normalize();
-        Self { lower, cap: apex + middle * reach, upper, up }
+        Self { lower, upper, up }
     }
 }
 
@@ -44,6 +38,6 @@ mod tests {
         let dart = SideDart::draft(Point::new(260.0, 190.0), Vec2::new(-0.1, -1.0), 60.0, apex, 25.0);
         assert!(((dart.upper - apex).length() - (dart.lower - apex).length()).abs() < 1e-9);
         assert!((dart.upper.distance(dart.lower) - 25.0).abs() < 1e-9);
-        assert!(dart.lower.y < dart.upper.y && dart.cap.x > dart.lower.x.min(dart.upper.x));
+        assert!(dart.lower.y < dart.upper.y);
     }
 }

@@ -188,6 +188,15 @@ fn drawing(piece: &Piece) -> String {
         }
         line(out, "]");
     }
+    if !piece.darts.is_empty() {
+        line(out, "darts = [");
+        for dart in &piece.darts {
+            let [one, other] = dart.legs.map(pair);
+            let (name, tip, pressed) = (quoted(dart.name), pair(dart.tip), quoted(dart.pressed));
+            line(out, &format!("  {{ name = {name}, legs = [{one}, {other}], point = {tip}, pressed = {pressed} }},"));
+        }
+        line(out, "]");
+    }
     let mut named = |what: &str, entries: Vec<String>| {
         if !entries.is_empty() {
             line(out, &format!("{what} = {{ {} }}", entries.join(", ")));

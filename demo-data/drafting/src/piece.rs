@@ -59,6 +59,19 @@ pub enum End {
     Finish,
 }
 
+/// A dart in a seam: the seam line runs straight across its mouth.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Dart {
+    /// Its name.
+    pub name: &'static str,
+    /// Where its legs end on the seam line.
+    pub legs: [Point; 2],
+    /// Its point.
+    pub tip: Point,
+    /// Which way it is pressed, as the pattern file says it.
+    pub pressed: &'static str,
+}
+
 /// A piece of a draft.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Piece {
@@ -78,6 +91,8 @@ pub struct Piece {
     pub notches: Vec<(String, Point)>,
     /// Named points.
     pub points: Vec<(String, Point)>,
+    /// Its darts.
+    pub darts: Vec<Dart>,
     /// The level whose size it takes where it has no levels of its own.
     pub sized_by: Option<&'static str>,
     /// Heights of the levels of the body that cross it.
@@ -99,6 +114,7 @@ impl Piece {
             edges: pen.edges,
             notches: Vec::new(),
             points: Vec::new(),
+            darts: Vec::new(),
             sized_by: None,
             levels: Vec::new(),
             lines: Vec::new(),
@@ -150,6 +166,11 @@ impl Piece {
     /// Two notches 10 mm apart, the mark of the back (common practice, no source).
     pub(crate) fn double_notch(self, name: &str, seam: &str, end: End, along: f64) -> Self {
         self.notch(name, seam, end, along).notch(&format!("{name}, second"), seam, end, along + 10.0)
+    }
+
+    pub(crate) fn dart(mut self, dart: Dart) -> Self {
+        self.darts.push(dart);
+        self
     }
 
     pub(crate) fn point(mut self, name: &str, at: Point) -> Self {

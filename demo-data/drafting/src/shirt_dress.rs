@@ -10,7 +10,7 @@ use crate::curve::{
     bent_ruler, chain_length, cut_chain, cut_chain_at, hermite, left_of, moved, quarter_turn, reversed, solve,
 };
 use crate::dart::SideDart;
-use crate::piece::Pen;
+use crate::piece::{Dart, Pen};
 use crate::sleeve::{Cap, CapTask, FRONT_EASE_SHARE};
 use crate::{Body, Choice, DeclaredLength, End, Girth, Grain, Pattern, Piece, Seam, SeamSide, small_parts};
 
@@ -335,7 +335,6 @@ fn front(body: &Body, bodice: &Bodice, parts: &UpperParts, hem: f64, back_side: 
         .curve("hem", hem_curve(corner, &side[0]))
         .with("hem", HEM)
         .curves("side", &side)
-        .line("dart", dart.cap)
         .line("dart", dart.upper)
         .line("side above dart", half.underarm)
         .curves("armhole", &parts.front_armhole.0)
@@ -352,9 +351,7 @@ fn front(body: &Body, bodice: &Bodice, parts: &UpperParts, hem: f64, back_side: 
         .point_on("front armhole notch", "armhole", End::Start, notch)
         .point_on("side low", "side", End::Start, 0.0)
         .point("side high", half.underarm)
-        .point("dart point", apex)
-        .point("dart lower leg", dart.lower)
-        .point("dart upper leg", dart.upper)
+        .dart(Dart { name: "bust dart", legs: [dart.lower, dart.upper], tip: apex, pressed: "down" })
         .point("centre front waist", Point::new(edge, -DART))
         .point("centre front neck", top)
         .point("centre line low", Point::new(0.0, hem - DART))
