@@ -209,6 +209,8 @@ impl Ink {
     pub(crate) const FLAW: Self = Self::outlined(PAPER, BLACK, 0.2, &[0.6, 0.4]);
     /// A seam line between pieces of a garment.
     pub(crate) const SEAM: Self = Self::line(BLACK, 0.2, &[]);
+    /// The seam line within a cutting line, and the legs of a dart.
+    pub(crate) const SEWN: Self = Self::line(BLACK, 0.18, &[1.4, 0.9]);
     /// White behind words on a garment, through which its cloth shows.
     pub(crate) const VEIL: Self = Self { cover: 0.8, ..Self::PLATE };
     /// The line of a match point.

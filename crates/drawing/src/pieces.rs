@@ -1,10 +1,10 @@
 //! The sheet of pieces: every piece of a view at one scale, with its size and how often it is cut from what.
 //!
-//! Pieces stand in rows, the tallest first, so that little paper is lost; their numbers are those of the layouts. Under each
-//! stands its caption, beside it its width and height.
+//! Pieces stand in rows by their numbers, which are those of the layouts. Within the cutting line runs the seam line, with darts and
+//! grainline; under each piece stands its caption, with allowances and how its darts are pressed, beside it its width and height.
 
-use ellwand_garment::{GrainRule, Half, Hands, Pattern, Piece, Units, View, format_length, size_words};
-use ellwand_geometry::{Bounds, Point, point};
+use ellwand_garment::{GrainRule, Half, Hands, Pattern, Piece, PieceEdge, Units, View, format_length, size_words};
+use ellwand_geometry::{Bounds, Point, distance, distance_to_segment, point};
 
 use crate::block::Block;
 use crate::boxes::TurnedBox;
@@ -33,8 +33,7 @@ pub(crate) fn pieces_sheet(pattern: &Pattern, before: Option<&Pattern>, view: &V
         let was = before.and_then(|before| outline_before(piece, before.piece(name)?));
         Some(Drawn { number: i + 1, piece, shows, before: was })
     };
-    let mut pieces: Vec<Drawn<'_>> = view.pieces.iter().enumerate().filter_map(drawn).collect();
-    pieces.sort_by(|a, b| b.bounds().height().total_cmp(&a.bounds().height()));
+    let pieces: Vec<Drawn<'_>> = view.pieces.iter().enumerate().filter_map(drawn).collect();
     let pages = [(SHORT_SIDE, LONG_SIDE), (LONG_SIDE, SHORT_SIDE)];
     let fits = |scale: u32, page: (f64, f64)| {
         let (width, height) = extent(&rows(&pieces, f64::from(scale), page.0, units));
@@ -69,7 +68,8 @@ pub(crate) fn pieces_sheet(pattern: &Pattern, before: Option<&Pattern>, view: &V
     } else {
         ""
     };
-    let foot = format!("Scale 1 : {scale} printed at full size. All allowances are included.{was}");
+    let sewn = if before.is_none() { " Broken lines within: the seam line." } else { "" };
+    let foot = format!("Scale 1 : {scale} printed at full size. All allowances are included.{sewn}{was}");
     let foot = Line::regular(foot, 6.5);
     sheet.marks.push(Mark::text(foot, 0.0, y + 3.0));
     sheet.height = y + FOOT;
@@ -189,6 +189,10 @@ impl<'a> Cell<'a> {
         let head = format!("{number}  {}", piece.name);
         let mut caption = wrap(&head, 8.0, Weight::Bold, width);
         caption.extend(wrap(&instruction(piece), 7.0, Weight::Regular, width));
+        if drawn.shows == Shows::Points {
+            let sewing = [allowances(piece, units)].into_iter().chain(darts(piece, units)).flatten();
+            sewing.for_each(|told| caption.extend(wrap(&told, 7.0, Weight::Regular, width)));
+        }
         let letters: Vec<String> = letters(piece).map(|(letter, name, _)| format!("{letter} {name}")).collect();
         if drawn.shows == Shows::Points && !letters.is_empty() {
             caption.extend(wrap(&letters.join(", "), 6.5, Weight::Regular, width));
@@ -231,8 +235,17 @@ impl<'a> Cell<'a> {
         let mut around = Surroundings { turns_deg: vec![0.0, -90.0], ..Surroundings::default() };
         around.shafts.extend(axis.map(|[a, b]| Obstacle { a, b, reach: 0.5 }));
         around.fixed.extend(notches.iter().map(NotchMark::obstacle));
+        let sewn: Vec<[Point; 2]> = match self.drawn.shows {
+            Shows::Points => sewn_lines(piece)
+                .iter()
+                .flat_map(|line| line.windows(2))
+                .map(|w| [w[0], w[1]].map(|p| frame.at(p)))
+                .collect(),
+            Shows::Change => Vec::new(),
+        };
+        around.shafts.extend(sewn.iter().map(|&[a, b]| Obstacle { a, b, reach: 0.35 }));
         let points: Vec<Point> = match self.drawn.shows {
-            Shows::Points => piece.points.values().map(|&p| frame.at(p)).collect(),
+            Shows::Points => placements(piece).map(|(_, p)| frame.at(p)).collect(),
             Shows::Change => Vec::new(),
         };
         around.fixed.extend(points.iter().map(|&p| Obstacle { a: p, b: p, reach: 1.2 }));
@@ -265,6 +278,14 @@ impl<'a> Cell<'a> {
         let marks = &mut sheet.marks;
         marks.push(Mark::area(outline.clone(), Ink::PIECE));
         let taken: Option<&TurnedBox> = label.as_ref().map(|l| &l.frame);
+        // Where words stand on it the seam line gives way.
+        let words: Vec<&TurnedBox> = lettered.iter().map(|letter| &letter.frame).chain(taken).collect();
+        let stretches = sewn.iter().flat_map(|&line| {
+            words.iter().fold(vec![line], |parts, word| {
+                parts.into_iter().flat_map(|[a, b]| interrupted(a, b, Some(word))).collect()
+            })
+        });
+        marks.extend(joined(stretches).into_iter().map(|line| Mark::path(line, Ink::SEWN)));
         if let Some([a, b]) = axis {
             let parts = interrupted(a, b, taken);
             marks.extend(parts.into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::CREASE)));
@@ -317,11 +338,84 @@ pub(crate) fn instruction(piece: &Piece) -> String {
     parts.join("; ")
 }
 
-/// The named points of a piece, each with its letter: a, b … z, aa …
+/// Points nearer than this to the seam line or the cutting line name places of a seam, which notches mark where they are needed, mm.
+const ON_SEAM: f64 = 2.0;
+
+/// The named points that a person needs on the table: those inside the piece, where something is placed or begins.
+fn placements(piece: &Piece) -> impl Iterator<Item = (&str, Point)> {
+    let seams = piece.edges.iter().flat_map(|edge| edge.line.windows(2)).map(|w| (w[0], w[1]));
+    let lines: Vec<(Point, Point)> = seams.chain(piece.outline.edges()).collect();
+    let is_inside = move |p: Point| lines.iter().all(|&(a, b)| distance_to_segment(p, a, b) > ON_SEAM);
+    piece.points.iter().map(|(name, &at)| (name.as_str(), at)).filter(move |&(_, at)| is_inside(at))
+}
+
+/// Those points, each with its letter: a, b … z, aa …
 fn letters(piece: &Piece) -> impl Iterator<Item = (String, &str, Point)> {
     // The other half of an unfolded piece mirrors the one that is lettered.
-    let drawn = piece.points.iter().filter(|(name, _)| piece.half_of(name) == Half::Drawn);
-    drawn.enumerate().map(|(i, (name, &at))| (counting_letters(i, 'a'), name.as_str(), at))
+    let drawn = placements(piece).filter(|(name, _)| piece.half_of(name) == Half::Drawn);
+    drawn.enumerate().map(|(i, (name, at))| (counting_letters(i, 'a'), name, at))
+}
+
+/// The lines to sew along: the seam line where it is not the cutting line, with the legs of darts, and darts inside the piece.
+fn sewn_lines(piece: &Piece) -> Vec<Vec<Point>> {
+    let sewn = |edge: &&PieceEdge| edge.allowance.is_none_or(|depth| depth > 0.0);
+    let mut lines: Vec<Vec<Point>> = piece.edges.iter().filter(sewn).map(|edge| edge.line.clone()).collect();
+    for dart in &piece.darts {
+        if let [low, high] = dart.tips[..] {
+            let [one, other] = dart.legs;
+            lines.push(vec![low, one, high, other, low]);
+        }
+    }
+    lines
+}
+
+/// Segments that follow one another as lines, so that dashes run on.
+fn joined(segments: impl Iterator<Item = [Point; 2]>) -> Vec<Vec<Point>> {
+    let mut lines: Vec<Vec<Point>> = Vec::new();
+    for [a, b] in segments {
+        match lines.last_mut().filter(|line| line.last() == Some(&a)) {
+            Some(line) => line.push(b),
+            None => lines.push(vec![a, b]),
+        }
+    }
+    lines
+}
+
+/// "allowances 5/8 in; hem 1 1/2 in": the depth that most edges have, and the edges with another. Nothing where the drawing includes all
+/// allowances, or the piece has none.
+fn allowances(piece: &Piece, units: Units) -> Option<String> {
+    let drawn: Vec<(&str, f64)> = (piece.edges.iter())
+        .filter(|edge| piece.half_of_edge(&edge.name) == Half::Drawn)
+        .filter_map(|edge| Some((edge.name.as_str(), edge.allowance?)))
+        .collect();
+    let same = |a: f64, b: f64| (a - b).abs() < 0.05;
+    let usual = drawn.iter().map(|edge| edge.1).max_by_key(|&depth| {
+        // Of two as common the deeper one is said of every edge.
+        (drawn.iter().filter(|edge| same(edge.1, depth)).count(), depth.to_bits())
+    })?;
+    let mut parts = Vec::new();
+    if usual > 0.0 {
+        parts.push(format!("allowances {}", format_length(usual, units)));
+    }
+    let mut named: Vec<(&str, f64)> = Vec::new();
+    for &(name, depth) in drawn.iter().filter(|edge| !same(edge.1, usual)) {
+        if !named.iter().any(|known| known.0 == name) {
+            named.push((name, depth));
+        }
+    }
+    parts.extend(named.into_iter().filter(|(name, _)| !name.is_empty()).map(|(name, depth)| {
+        let depth = if depth > 0.0 { format_length(depth, units) } else { "no allowance".to_owned() };
+        format!("{name} {depth}")
+    }));
+    (!parts.is_empty()).then(|| parts.join("; "))
+}
+
+/// "bust dart: takes up 1 in, pressed down".
+fn darts(piece: &Piece, units: Units) -> impl Iterator<Item = Option<String>> {
+    piece.darts.iter().filter(|dart| piece.half_of_dart(&dart.name) == Half::Drawn).map(move |dart| {
+        let takes = format_length(distance(dart.legs[0], dart.legs[1]), units);
+        Some(format!("{}: takes up {takes}, {}", dart.name, dart.pressed.words()))
+    })
 }
 
 /// A letter beside each named point, within the piece if it can be; the caption says what it means.

@@ -61,7 +61,11 @@ pub(crate) fn piece(name: &str, seam: &[(f64, f64)], points: &[(&str, f64, f64)]
         name: name.into(),
         outline: outline.outline().clone(),
         edges: (0..seam.len())
-            .map(|i| PieceEdge { name: (i + 1).to_string(), line: vec![place(i), place(i + 1)] })
+            .map(|i| PieceEdge {
+                name: (i + 1).to_string(),
+                line: vec![place(i), place(i + 1)],
+                allowance: Some(ALLOWANCE),
+            })
             .collect(),
         grainline: [0.25, 0.75].map(|share| point(middle, low + (high - low) * share)),
         fold: rule.on_fold,
@@ -71,6 +75,7 @@ pub(crate) fn piece(name: &str, seam: &[(f64, f64)], points: &[(&str, f64, f64)]
             at: point(place(1).x, place(1).y - ALLOWANCE),
             inward: point(0.0, 1.0),
         }],
+        darts: Vec::new(),
         points: points.iter().map(|&(name, x, y)| (name.to_owned(), point(x, y))).collect::<BTreeMap<_, _>>(),
         cuts: vec![rule],
     }

@@ -42,6 +42,7 @@ fn piece(name: &str, corners: &[(f64, f64)], grain: f64) -> Piece {
         fold: false,
         grain: GrainRule::Straight,
         notches,
+        darts: Vec::new(),
         points: BTreeMap::new(),
         cuts: vec![CutRule { role: "main".into(), count: 2, on_fold: false, hands: Hands::Pair }],
     }

@@ -33,8 +33,22 @@ impl Piece {
     /// The half on which the point called `name` lies: the other one when it is called as the mirror image of a point that the piece
     /// has. `O(n)` in the points.
     pub fn half_of(&self, name: &str) -> Half {
-        if self.points.keys().any(|drawn| Half::Other.name(drawn) == name) { Half::Other } else { Half::Drawn }
+        half_among(self.points.keys().map(String::as_str), name)
     }
+
+    /// The half on which the edge called `name` lies.
+    pub fn half_of_edge(&self, name: &str) -> Half {
+        half_among(self.edges.iter().map(|edge| edge.name.as_str()), name)
+    }
+
+    /// The half on which the dart called `name` lies.
+    pub fn half_of_dart(&self, name: &str) -> Half {
+        half_among(self.darts.iter().map(|dart| dart.name.as_str()), name)
+    }
+}
+
+fn half_among<'n>(mut drawn: impl Iterator<Item = &'n str>, name: &str) -> Half {
+    if drawn.any(|drawn| !drawn.is_empty() && Half::Other.name(drawn) == name) { Half::Other } else { Half::Drawn }
 }
 
 #[cfg(test)]

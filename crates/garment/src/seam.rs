@@ -64,4 +64,6 @@ pub struct PieceEdge {
     pub name: String,
     /// Its points in order, the first the last of the edge before, flattened like the outline.
     pub line: Vec<Point>,
+    /// How deep its allowance is, mm; `None` of a leg of a dart, which has none of its own.
+    pub allowance: Option<f64>,
 }

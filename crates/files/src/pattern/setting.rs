@@ -1,7 +1,7 @@
 //! How a drawing is set upright: the half with a fold edge unfolded, the whole turned until its grainline is vertical.
 
 use ellwand_garment::{Half, Notch, PieceEdge};
-use ellwand_geometry::{CuttingLine, FoldLine, Outline, Path, Point, UnfoldFault, point};
+use ellwand_geometry::{CuttingLine, EdgeAllowance, FoldLine, Outline, Path, Point, UnfoldFault, point};
 
 use super::outline::{Drawing, PieceFrame};
 use crate::{fault::PatternFault, findings::Findings};
@@ -122,31 +122,39 @@ impl Setting {
     pub(super) fn edges(&self, drawing: Drawing<'_>, line: &CuttingLine) -> Vec<PieceEdge> {
         let mut lines = line.seam().edge_lines();
         let name_of = |edge: usize| drawing.draft.edges[edge].name.clone();
+        let depth_of = |edge: usize| match drawing.draft.edges[edge].allowance {
+            EdgeAllowance::Depth(depth) => Some(depth),
+            EdgeAllowance::Fold | EdgeAllowance::Leg => None,
+        };
         let Some(axis) = &self.fold else {
             // Without a fold the frame of the drawing is left by `to_grain` alone.
-            return lines.into_iter().map(|(edge, line)| self.edge(name_of(edge), line)).collect();
+            return lines.into_iter().map(|(edge, line)| self.edge(name_of(edge), depth_of(edge), line)).collect();
         };
         let fold = drawing.fold();
         let at = lines.iter().position(|(edge, _)| Some(*edge) == fold).unwrap_or(0);
         lines.rotate_left(at);
-        let mut half: Vec<(String, Vec<Point>)> = (lines.into_iter().skip(1))
-            .map(|(edge, line)| (name_of(edge), line.into_iter().map(|p| axis.line.to_frame(p)).collect()))
+        let mut half: Vec<(String, Option<f64>, Vec<Point>)> = (lines.into_iter().skip(1))
+            .map(|(edge, line)| {
+                (name_of(edge), depth_of(edge), line.into_iter().map(|p| axis.line.to_frame(p)).collect())
+            })
             .collect();
         // Both ends lie on the fold, whatever turning them into its frame has rounded.
-        if let Some(start) = half.first_mut().and_then(|(_, line)| line.first_mut()) {
+        if let Some(start) = half.first_mut().and_then(|(.., line)| line.first_mut()) {
             start.x = 0.0;
         }
-        if let Some(end) = half.last_mut().and_then(|(_, line)| line.last_mut()) {
+        if let Some(end) = half.last_mut().and_then(|(.., line)| line.last_mut()) {
             end.x = 0.0;
         }
-        let other: Vec<(String, Vec<Point>)> = (half.iter().rev())
-            .map(|(name, line)| (Half::Other.name(name), line.iter().rev().map(|p| point(-p.x, p.y)).collect()))
+        let other: Vec<(String, Option<f64>, Vec<Point>)> = (half.iter().rev())
+            .map(|(name, depth, line)| {
+                (Half::Other.name(name), *depth, line.iter().rev().map(|p| point(-p.x, p.y)).collect())
+            })
             .collect();
-        half.into_iter().chain(other).map(|(name, line)| self.edge(name, line)).collect()
+        half.into_iter().chain(other).map(|(name, depth, line)| self.edge(name, depth, line)).collect()
     }
 
-    fn edge(&self, name: String, line: Vec<Point>) -> PieceEdge {
-        PieceEdge { name, line: line.into_iter().map(|p| self.to_grain(p)).collect() }
+    fn edge(&self, name: String, allowance: Option<f64>, line: Vec<Point>) -> PieceEdge {
+        PieceEdge { name, allowance, line: line.into_iter().map(|p| self.to_grain(p)).collect() }
     }
 
     /// A notch on the cutting line, and the same on the other half. None when it would lie inside the unfolded piece.
