@@ -327,7 +327,12 @@ pub(crate) fn instruction(piece: &Piece) -> String {
                 (false, Hands::Same) if rule.count > 1 => ", all the same hand",
                 (false, Hands::Same | Hands::Any) => "",
             };
-            format!("{}: cut {}{how}", rule.role, rule.count)
+            let grain = rule.grain.filter(|grain| *grain != piece.grain).map_or("", |grain| match grain {
+                GrainRule::Straight => ", on the straight grain",
+                GrainRule::CrossAllowed => ", cross grain allowed",
+                GrainRule::Bias => ", on the bias",
+            });
+            format!("{}: cut {}{how}{grain}", rule.role, rule.count)
         })
         .collect();
     match piece.grain {

@@ -83,7 +83,7 @@ pub(crate) fn piece(name: &str, seam: &[(f64, f64)], points: &[(&str, f64, f64)]
 
 /// So many from the main cloth.
 pub(crate) fn rule(count: u32, hands: Hands) -> CutRule {
-    CutRule { role: "main".into(), count, on_fold: false, hands }
+    CutRule { role: "main".into(), count, on_fold: false, hands, grain: None }
 }
 
 fn on_fold() -> CutRule {

@@ -44,7 +44,7 @@ fn piece(name: &str, corners: &[(f64, f64)], grain: f64) -> Piece {
         notches,
         darts: Vec::new(),
         points: BTreeMap::new(),
-        cuts: vec![CutRule { role: "main".into(), count: 2, on_fold: false, hands: Hands::Pair }],
+        cuts: vec![CutRule { role: "main".into(), count: 2, on_fold: false, hands: Hands::Pair, grain: None }],
     }
 }
 
@@ -54,7 +54,7 @@ fn on_fold(name: &str, half: &[(f64, f64)]) -> Piece {
     let mut piece = piece(name, &corners, 0.5);
     piece.fold = true;
     piece.grainline = piece.grainline.map(|p| point(0.0, p.y));
-    piece.cuts[0] = CutRule { role: "main".into(), count: 1, on_fold: true, hands: Hands::Any };
+    piece.cuts[0] = CutRule { role: "main".into(), count: 1, on_fold: true, hands: Hands::Any, grain: None };
     piece
 }
 
@@ -113,7 +113,13 @@ pub(crate) fn jacket() -> Pattern {
         let at = pieces[i].outline.bounds().center() + point(70.0, 30.0 * pieces[i].points.len() as f64);
         pieces[i].points.insert(name.into(), at);
     }
-    pieces[4].cuts.push(CutRule { role: "interfacing".into(), count: 1, on_fold: true, hands: Hands::Any });
+    pieces[4].cuts.push(CutRule {
+        role: "interfacing".into(),
+        count: 1,
+        on_fold: true,
+        hands: Hands::Any,
+        grain: None,
+    });
     let view = View {
         name: "A".into(),
         title: "Unlined jacket".into(),

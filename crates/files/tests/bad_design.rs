@@ -372,10 +372,10 @@ fn a_piece_off_the_straight_grain_is_not_cut_on_a_fold() {
 }
 
 #[test]
-fn a_piece_has_one_grain() {
+fn a_piece_has_one_grain_on_a_cloth() {
     let both = bordered("border = [{ piece = \"Back\", edge = \"hem\", from_edge = \"5 cm\" }]\nbias = [\"Back\"]");
-    let words = told(both, "border = [", "make it two pieces");
-    assert_eq!(words, "`Back` should lie crosswise here and on the bias for `main`, but a piece has one grain");
+    let words = told(both, "border = [", "leave one of the two out");
+    assert_eq!(words, "`Back` should lie crosswise here and on the bias by another key of `main`");
 }
 
 #[test]

@@ -83,7 +83,7 @@ impl Asked {
             count: order.rule.count,
             hands: order.rule.hands,
             on_fold: order.rule.on_fold,
-            grain: order.piece.grain,
+            grain: order.grain(),
         }
     }
 }

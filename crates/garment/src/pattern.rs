@@ -39,6 +39,13 @@ pub struct CutOrder<'a> {
     pub number: usize,
 }
 
+impl CutOrder<'_> {
+    /// Which ways the grain may run on this cloth.
+    pub fn grain(&self) -> crate::GrainRule {
+        self.rule.grain.unwrap_or(self.piece.grain)
+    }
+}
+
 /// A size in a sentence: "size 38", and "one size" and "made to measure" as they are.
 ///
 /// ```

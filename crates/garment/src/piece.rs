@@ -32,6 +32,13 @@ pub struct Piece {
     pub cuts: Vec<CutRule>,
 }
 
+impl Piece {
+    /// Which ways its grain may run on the cloth of `role`.
+    pub fn grain_on(&self, role: &str) -> GrainRule {
+        self.cuts.iter().find(|rule| rule.role == role).and_then(|rule| rule.grain).unwrap_or(self.grain)
+    }
+}
+
 /// A mark on the cutting line that tells where to join.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Notch {
@@ -54,6 +61,9 @@ pub struct CutRule {
     pub on_fold: bool,
     /// Which hands are wanted.
     pub hands: Hands,
+    /// Which ways the grain may run on this cloth, where that is not the piece's own rule: a waistband may lie across fusible and not
+    /// across satin.
+    pub grain: Option<GrainRule>,
 }
 
 /// Which faces of the cloth the copies of a piece show.

@@ -30,7 +30,7 @@ pub struct LegalPoses {
 ///
 /// On the cross grain the nap would run sideways, so cloth with nap has no such pose.
 pub fn legal_poses(order: &CutOrder, cloth: &Cloth) -> LegalPoses {
-    let turns: &[f64] = match (order.piece.grain, if cloth.is_one_way() { Nap::With } else { Nap::Without }) {
+    let turns: &[f64] = match (order.grain(), if cloth.is_one_way() { Nap::With } else { Nap::Without }) {
         (GrainRule::Straight | GrainRule::CrossAllowed, Nap::With) => &[0.0],
         (GrainRule::Straight, Nap::Without) => &[0.0, 180.0],
         (GrainRule::CrossAllowed, Nap::Without) => &[0.0, 180.0, 90.0, 270.0],

@@ -41,7 +41,7 @@ fn piece(name: &str, corners: &[(f64, f64)], grain_x: f64, grain_y: [f64; 2], ru
 }
 
 fn rule(count: u32, on_fold: bool, hands: Hands) -> CutRule {
-    CutRule { role: "main".into(), count, on_fold, hands }
+    CutRule { role: "main".into(), count, on_fold, hands, grain: None }
 }
 
 /// A skirt panel that is not its own mirror image, cut as a pair.

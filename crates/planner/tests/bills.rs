@@ -10,7 +10,7 @@ use ellwand_planner::{JobPlan, Unheard, compare_widths, on_width, plan_job};
 fn two_cloths(prices: [Option<&str>; 2]) -> (Job, Pattern) {
     let piece = |role: &str| {
         let mut piece = rectangle(role, 500.0, 1000.0, 1);
-        piece.cuts = vec![CutRule { role: role.into(), count: 1, on_fold: false, hands: Hands::Any }];
+        piece.cuts = vec![CutRule { role: role.into(), count: 1, on_fold: false, hands: Hands::Any, grain: None }];
         piece
     };
     let mut job = job(1000.0, LayerChoice::Open);

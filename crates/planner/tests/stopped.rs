@@ -27,7 +27,7 @@ fn garment() -> (Job, Pattern) {
             let outline = [(0.0, 0.0), (width, 0.0), (lean + 0.4 * width, height), (lean, 0.9 * height)];
             let outline = Outline::from_pairs(&outline).expect("a convex quadrangle");
             let mut piece = piece(&format!("{role} {n}"), outline, 4, Hands::Pair);
-            piece.cuts = vec![CutRule { role: role.into(), count: 4, on_fold: false, hands: Hands::Pair }];
+            piece.cuts = vec![CutRule { role: role.into(), count: 4, on_fold: false, hands: Hands::Pair, grain: None }];
             pieces.push(piece);
         }
     }

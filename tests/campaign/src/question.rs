@@ -65,22 +65,18 @@ pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question
     let fabrics = job.get("fabric").and_then(Value::as_table).ok_or("the job has no fabric")?;
     let none = Table::new();
     let alter = job.get("alter").and_then(Value::as_table).unwrap_or(&none);
-    let grain_of = |piece: &Table, name: &str| {
-        let mut grain = match word(piece, "grain") {
+    let grain_of = |piece: &Table, cut: &Table, role: &str, name: &str| {
+        let mut grain = match word(cut, "grain").or(word(piece, "grain")) {
             Some("bias") => Grain::Bias,
             Some("cross allowed") => Grain::CrossAllowed,
             _ => Grain::Straight,
         };
-        // A piece on the bias or at a border lies so on every cloth.
-        let matchings = || {
-            let of = |fabric: &'_ Value| -> Option<Table> { fabric.get("matching")?.as_table().cloned() };
-            fabrics.iter().filter_map(move |(_, fabric)| of(fabric)).collect::<Vec<Table>>()
-        };
-        if matchings().iter().any(|matching| words(matching.get("bias")).any(|of| of == name)) {
+        // A piece on the bias or at a border of a cloth lies so on that cloth.
+        let matching = fabrics.get(role).and_then(|fabric| fabric.get("matching")).and_then(Value::as_table);
+        if matching.is_some_and(|matching| words(matching.get("bias")).any(|of| of == name)) {
             grain = Grain::Bias;
         }
-        if matchings().iter().any(|matching| tables(matching, "border").any(|entry| word(entry, "piece") == Some(name)))
-        {
+        if matching.is_some_and(|matching| tables(matching, "border").any(|entry| word(entry, "piece") == Some(name))) {
             grain = Grain::CrossAllowed;
         }
         grain
@@ -106,7 +102,7 @@ pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question
             if let Some(from) = moved.filter(|_| number == 0).and_then(|entry| word(entry, "from")) {
                 role = from.to_owned();
             }
-            let grain = grain_of(piece, name);
+            let grain = grain_of(piece, cut, &role, name);
             orders.push((role, Order { piece: name.clone(), count: count as u64, on_fold, hands, grain }));
         }
     }

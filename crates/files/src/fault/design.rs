@@ -164,8 +164,8 @@ pub enum DesignFault {
         /// "on the bias" or "crosswise".
         lies: &'static str,
     },
-    /// Two cloths, or two keys of one, lay a piece differently.
-    #[error("`{piece}` should lie {lies} here and {otherwise} for `{role}`, but a piece has one grain")]
+    /// Two keys of a cloth lay a piece differently.
+    #[error("`{piece}` should lie {lies} here and {otherwise} by another key of `{role}`")]
     TwoGrains {
         /// The piece.
         piece: String,
@@ -173,7 +173,7 @@ pub enum DesignFault {
         lies: &'static str,
         /// The other of the two.
         otherwise: &'static str,
-        /// The cloth that the other was said of.
+        /// The cloth.
         role: String,
     },
     /// A centre midway between the bars of a half drop, where the next column stands.
@@ -222,7 +222,7 @@ impl DesignFault {
             Self::CurvedAtBorder { .. } => {
                 "take a piece with a straighter edge, or let a point of it stand at the border instead".into()
             }
-            Self::TwoGrains { .. } => "leave one of the two out, or make it two pieces in the pattern".into(),
+            Self::TwoGrains { .. } => "leave one of the two out".into(),
             Self::MidwayOfDrop => "write centre = \"on a bar\", or leave it out".into(),
             Self::OffGrainOnFold { .. } => {
                 "lay it open, layer = \"open\" or \"either\": on open cloth the piece is cut whole".into()

@@ -82,6 +82,7 @@ fn convert_entry(entry: &CutEntry, piece: &str, symmetric: bool, findings: &mut 
         count: u32::try_from(number).unwrap_or(u32::MAX),
         on_fold: on_fold.is_some(),
         hands,
+        grain: entry.grain.as_ref().map(|grain| grain.value.into()),
     })
 }
 

@@ -247,6 +247,8 @@ pub(crate) struct CutEntry {
     pub(crate) count: Option<At<Count>>,
     /// Whether each is cut on the fold.
     pub(crate) on_fold: Option<At<bool>>,
+    /// Which ways the grain may run on this cloth; as of the piece when left out.
+    pub(crate) grain: Option<At<Grain>>,
     /// Which hands; "pair" for an even count and "same" for an odd one when left out.
     pub(crate) hands: Option<At<HandsWord>>,
 }
@@ -259,6 +261,7 @@ impl FromTable for CutEntry {
             from: fields.required("from", findings),
             count: fields.required("count", findings),
             on_fold: fields.optional("on_fold", findings),
+            grain: fields.optional("grain", findings),
             hands: fields.optional("hands", findings),
         }
     }

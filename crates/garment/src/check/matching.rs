@@ -67,7 +67,7 @@ fn lies_crosswise(case: &Case, cut: &Cut) -> bool {
 fn upside_down(case: &Case, cut: &Cut, design: &Design) -> Option<Fault> {
     // At a border the low end points to the selvage, and the border says which way is up.
     let grain = cut.grainline[1] - cut.grainline[0];
-    let crosswise = case.order(cut)?.piece.grain == GrainRule::CrossAllowed && design.border.is_some();
+    let crosswise = case.order(cut)?.grain() == GrainRule::CrossAllowed && design.border.is_some();
     let lies_so = crosswise && grain.y.abs() <= grain.x.abs() * case.tolerance.angle_deg.to_radians();
     (!lies_so && !design.may_be_turned() && cut.grainline[1].y <= cut.grainline[0].y)
         .then(|| Fault::AgainstDesign { cut: CutName::of(cut) })

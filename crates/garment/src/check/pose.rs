@@ -8,7 +8,7 @@ use super::{Case, CutName, Fault};
 use crate::{Cut, GrainRule, Nap};
 
 pub(super) fn check(case: &Case) -> Vec<Fault> {
-    (case.layout.cuts.iter()).filter_map(|cut| judge(case, cut, case.order(cut)?.piece.grain)).collect()
+    (case.layout.cuts.iter()).filter_map(|cut| judge(case, cut, case.order(cut)?.grain())).collect()
 }
 
 fn judge(case: &Case, cut: &Cut, grain: GrainRule) -> Option<Fault> {

@@ -20,6 +20,8 @@ pub struct Phases {
     across: BTreeMap<String, OriginPhase>,
     along: BTreeMap<String, OriginPhase>,
     crosswise: BTreeMap<String, f64>,
+    /// The pieces cut on the bias of this cloth.
+    on_bias: BTreeSet<String>,
     /// How many groups of pieces share a phase that nothing sets, across and along.
     groups: [usize; 2],
 }
@@ -136,20 +138,18 @@ impl Phases {
 
     /// How `piece` lies.
     pub fn way(&self, piece: &Piece) -> PieceWay {
-        way(piece, self.crosswise.contains_key(&piece.name))
+        if self.crosswise.contains_key(&piece.name) {
+            PieceWay::Crosswise
+        } else if self.on_bias.contains(&piece.name) {
+            PieceWay::Bias
+        } else {
+            PieceWay::Upright
+        }
     }
 
     /// Whether some match speaks of `piece`.
     pub fn speak_of(&self, piece: &str) -> bool {
         self.across.contains_key(piece) || self.along.contains_key(piece) || self.crosswise.contains_key(piece)
-    }
-}
-
-fn way(piece: &Piece, crosswise: bool) -> PieceWay {
-    match (crosswise, piece.grain) {
-        (true, _) => PieceWay::Crosswise,
-        (false, GrainRule::Bias) => PieceWay::Bias,
-        (false, GrainRule::Straight | GrainRule::CrossAllowed) => PieceWay::Upright,
     }
 }
 
@@ -183,7 +183,7 @@ const DESIGN: usize = 0;
 ///
 /// Everything that makes the matches impossible on any layout.
 pub fn phases(pattern: &Pattern, role: &str, matches: &[Match], design: &Design) -> Result<Phases, Vec<MatchFault>> {
-    let (mut found, mut faults) = at_borders(pattern, matches);
+    let (mut found, mut faults) = at_borders(pattern, role, matches);
     for axis in [DesignAxis::Across, DesignAxis::Along] {
         let Some(repeat) = design.repeat(axis) else { continue };
         let mut graph = Graph { pieces: vec![""], ties: Vec::new() };
@@ -210,8 +210,9 @@ pub fn phases(pattern: &Pattern, role: &str, matches: &[Match], design: &Design)
 }
 
 /// The pieces that stand at a border, which fixes them across; and what else is asked of them there.
-fn at_borders(pattern: &Pattern, matches: &[Match]) -> (Phases, Vec<MatchFault>) {
-    let mut found = Phases::default();
+fn at_borders(pattern: &Pattern, role: &str, matches: &[Match]) -> (Phases, Vec<MatchFault>) {
+    let on_bias = pattern.pieces.iter().filter(|piece| piece.grain_on(role) == GrainRule::Bias);
+    let mut found = Phases { on_bias: on_bias.map(|piece| piece.name.clone()).collect(), ..Phases::default() };
     let mut of_border: BTreeMap<&str, &str> = BTreeMap::new();
     let mut faults = Vec::new();
     let mut disagree = |one: &str, other: &str, by: f64| {
@@ -224,7 +225,7 @@ fn at_borders(pattern: &Pattern, matches: &[Match]) -> (Phases, Vec<MatchFault>)
     for wanted in matches {
         for rule in &wanted.rules {
             let MatchRule::Border { at, from_edge } = rule else { continue };
-            let Some((_, place)) = point_of(pattern, at, true) else { continue };
+            let Some((_, place)) = point_of(pattern, at, |_| PieceWay::Crosswise) else { continue };
             // With the low end to the left the point lies this far right of the origin.
             let origin = from_edge - place.x;
             match found.crosswise.get(&at.piece) {
@@ -253,10 +254,10 @@ fn at_borders(pattern: &Pattern, matches: &[Match]) -> (Phases, Vec<MatchFault>)
 }
 
 /// A named point of a piece, where it lies from the origin of the piece.
-fn point_of<'p>(pattern: &'p Pattern, at: &PiecePoint, crosswise: bool) -> Option<(&'p Piece, Point)> {
+fn point_of<'p>(pattern: &'p Pattern, at: &PiecePoint, way: impl Fn(&Piece) -> PieceWay) -> Option<(&'p Piece, Point)> {
     let piece = pattern.piece(&at.piece)?;
     let place = piece.points.get(&at.point)?;
-    Some((piece, way(piece, crosswise).places(*place)))
+    Some((piece, way(piece).places(*place)))
 }
 
 /// What no layout can do about a rule.
@@ -273,7 +274,7 @@ fn impossible(
     }
     let (one, other) = (pattern.piece(&a.piece)?, pattern.piece(&b.piece)?);
     let name = wanted.name.clone();
-    let is_bias = |piece: &Piece| piece.grain == GrainRule::Bias;
+    let is_bias = |piece: &Piece| piece.grain_on(role) == GrainRule::Bias;
     if is_bias(one) != is_bias(other) {
         let (bias, straight) = if is_bias(one) { (one, other) } else { (other, one) };
         return Some(MatchFault::BiasMeetsStraight { name, bias: bias.name.clone(), straight: straight.name.clone() });
@@ -305,7 +306,7 @@ fn tie<'m>(
         DesignAxis::Across => p.x,
         DesignAxis::Along => p.y,
     };
-    let at = |at: &PiecePoint| point_of(pattern, at, found.crosswise.contains_key(&at.piece));
+    let at = |at: &PiecePoint| point_of(pattern, at, |piece| found.way(piece));
     match rule {
         MatchRule::Meet { a, b, axis: of } if *of == axis => {
             let ((one, p), (other, q)) = (at(a)?, at(b)?);

@@ -40,7 +40,7 @@ fn view_faults(pattern: &Pattern, job: &Job, view: &View) -> Vec<InputFault> {
     for fabric in &job.fabrics {
         let orders = pattern.cut_orders(view, &fabric.role);
         let on_fold = orders.iter().filter(|order| order.rule.on_fold && fabric.layer == LayerChoice::Fold);
-        for order in on_fold.filter(|order| order.piece.grain == GrainRule::Bias) {
+        for order in on_fold.filter(|order| order.grain() == GrainRule::Bias) {
             let (piece, role) = (order.piece.name.clone(), fabric.role.clone());
             faults.push(InputFault::BiasOnFold { piece, role });
         }

@@ -43,7 +43,7 @@ fn rule_faults(fabric: &Fabric, orders: &[CutOrder<'_>], wanted: &Match, rule: &
             }
             None if design.border.is_none() => faults.push(InputFault::NoBorder { role: role(), name: name() }),
             None => {
-                let crosswise = |order: &CutOrder| order.piece.grain == GrainRule::CrossAllowed;
+                let crosswise = |order: &CutOrder| order.grain() == GrainRule::CrossAllowed;
                 let asked = |order: &&CutOrder| rule.points().any(|at| at.piece == order.piece.name);
                 let stays =
                     orders.iter().filter(asked).find(|order| !crosswise(order) || fabric.cloth.nap == Nap::With);

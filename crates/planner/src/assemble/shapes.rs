@@ -125,7 +125,7 @@ mod tests {
             notches: Vec::new(),
             points: Default::default(),
             darts: Vec::new(),
-            cuts: vec![CutRule { role: "main".into(), count: 1, on_fold: false, hands: Hands::Any }],
+            cuts: vec![CutRule { role: "main".into(), count: 1, on_fold: false, hands: Hands::Any, grain: None }],
         }
     }
 

@@ -86,7 +86,7 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
     }
     let turned = in_pose(&Pose::turned(90.0));
     if cloth.nap == Nap::Without
-        && slot.order.piece.grain == GrainRule::Straight
+        && slot.order.grain() == GrainRule::Straight
         && !matches!(slot.copies, Copies::OnFold(_))
         && fits_across(turned, offers)
     {

@@ -32,7 +32,7 @@ pub(crate) fn piece(name: &str, outline: Outline, count: u32, hands: Hands) -> P
         notches: Vec::new(),
         points: BTreeMap::new(),
         darts: Vec::new(),
-        cuts: vec![CutRule { role: "main".into(), count, on_fold: false, hands }],
+        cuts: vec![CutRule { role: "main".into(), count, on_fold: false, hands, grain: None }],
     }
 }
 

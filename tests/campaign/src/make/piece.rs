@@ -58,6 +58,9 @@ fn cuts(chance: &mut Chance, ground: &Ground<'_>, blank: &mut Blank) -> Value {
             let hands: &[&str] = if count % 2 == 0 { &["pair", "same", "any"] } else { &["same", "any"] };
             cut.insert("hands".to_owned(), text(*chance.pick(hands)));
         }
+        if chance.often(0.1) {
+            cut.insert("grain".to_owned(), text(*chance.pick(&["straight", "cross allowed", "bias"])));
+        }
         blank.count = blank.count.max(count);
         entries.push(Value::Table(cut));
     }

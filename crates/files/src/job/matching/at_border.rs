@@ -29,8 +29,8 @@ pub(super) struct AtBorder {
     pub(super) place: Range<usize>,
 }
 
-/// The grain that a job gave to a piece, and the cloth that it was said of.
-pub(super) type Laid = BTreeMap<String, (GrainRule, String)>;
+/// The grain that a job gave to a piece on the cloth of a role.
+pub(super) type Laid = BTreeMap<(String, String), GrainRule>;
 
 /// Lays the pieces of one cloth.
 pub(super) struct Laying<'a> {
@@ -124,14 +124,17 @@ impl Laying<'_> {
             findings.add(&name.span, DesignFault::OffGrainOnFold { piece: piece.name.clone(), lies });
             return None;
         }
-        let (before, role) = laid.entry(name.value.0.clone()).or_insert_with(|| (grain, self.fabric.role.clone()));
+        let role = self.fabric.role.clone();
+        let before = laid.entry((name.value.0.clone(), role.clone())).or_insert(grain);
         if *before != grain {
             let (lies, otherwise) = (in_words(grain), in_words(*before));
-            let (piece, role) = (name.value.0.clone(), role.clone());
+            let piece = name.value.0.clone();
             findings.add(&name.span, DesignFault::TwoGrains { piece, lies, otherwise, role });
             return None;
         }
-        pattern.pieces.iter_mut().filter(|piece| piece.name == name.value.0).for_each(|piece| piece.grain = grain);
+        let rules =
+            pattern.pieces.iter_mut().filter(|piece| piece.name == name.value.0).flat_map(|piece| &mut piece.cuts);
+        rules.filter(|rule| rule.role == self.fabric.role).for_each(|rule| rule.grain = Some(grain));
         Some(())
     }
 
@@ -176,7 +179,8 @@ mod tests {
 
     #[test]
     fn no_point_of_the_pattern_is_renamed_by_that_of_an_edge() {
-        let rule = ellwand_garment::CutRule { role: "main".into(), count: 2, on_fold: false, hands: Hands::Pair };
+        let rule =
+            ellwand_garment::CutRule { role: "main".into(), count: 2, on_fold: false, hands: Hands::Pair, grain: None };
         let mut piece = Piece {
             name: "Front".into(),
             outline: Outline::rectangle(100.0, 200.0).unwrap(),

@@ -80,7 +80,8 @@ impl<'a> Orders<'a> {
     /// grain only what the job asks for by name.
     pub(super) fn matches(&self, case: &Case<'a>, at_border: &[AtBorder]) -> Vec<Wanted> {
         let lies_straight = |at: &PiecePoint| {
-            let on_bias = case.pattern.piece(&at.piece).is_some_and(|piece| piece.grain == GrainRule::Bias);
+            let on_bias =
+                case.pattern.piece(&at.piece).is_some_and(|piece| piece.grain_on(&case.fabric.role) == GrainRule::Bias);
             !on_bias && at_border.iter().all(|border| border.at.piece != at.piece)
         };
         let of_seam = |seam: &'a Seam| {
