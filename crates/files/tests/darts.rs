@@ -122,6 +122,7 @@ fn what_is_wrong_with_a_dart_is_told() {
     assert!(matches!(lone, DartTrouble::NotTwo { found: 1, .. }));
     let far = said("point = [80, 200]", "points = [[100, 900], [90, 800]]", "lies outside of the piece");
     assert_eq!(far, DartTrouble::Outside);
+    assert_eq!(said("point = [80, 200]", "point = [207, 200]", "lies outside of the piece"), DartTrouble::Outside);
 }
 
 /// On a piece cut on the fold both halves have the dart, and the other half is pressed the other way.

@@ -90,7 +90,7 @@ impl DartFault {
             DartTrouble::OpenInside => {
                 "write pressed = \"left\" or \"right\": it is cut along its fold once it is sewn".into()
             }
-            DartTrouble::Outside => "check its coordinates".into(),
+            DartTrouble::Outside => "move its point inside the outline, and check its legs".into(),
         }
     }
 }

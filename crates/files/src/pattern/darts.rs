@@ -4,7 +4,7 @@
 //! the same.
 
 use ellwand_garment::{DartShape, DraftDart, DraftEdge, Pressed};
-use ellwand_geometry::{EdgeAllowance, EdgeShape, Point, cut_at_point, distance};
+use ellwand_geometry::{EdgeAllowance, EdgeShape, Point, cut_at_point, distance, orientation, signed_area};
 
 use super::{
     dart_format::{DartEntry, PressedWord},
@@ -167,9 +167,13 @@ fn open(
     if stretch(from, to).any(|edge| outlined.edges[edge].allowance == EdgeAllowance::Fold) {
         return Err(DartTrouble::OnFold);
     }
-    let ends_at = outlined.corner(to);
+    let (starts_at, ends_at) = (outlined.corner(from), outlined.corner(to));
+    // A dart points into the piece: to the left of an outline that runs counter-clockwise.
+    if orientation(starts_at, ends_at, tip) * outlined.winding() <= 0.0 {
+        return Err(DartTrouble::Outside);
+    }
     let mouth = stretch(from, to).count();
-    outlined.start = outlined.corner(from);
+    outlined.start = starts_at;
     outlined.edges.rotate_left(from);
     let drawn = outlined.edge_places.len();
     let leg =
@@ -179,6 +183,16 @@ fn open(
 }
 
 impl Outlined {
+    /// Above zero where the outline runs counter-clockwise, below where it runs clockwise; curves by the points that bend them.
+    fn winding(&self) -> f64 {
+        let bends = self.edges.iter().flat_map(|edge| match edge.shape {
+            EdgeShape::Straight => vec![edge.to],
+            EdgeShape::Cubic { first, second } => vec![first, second, edge.to],
+            EdgeShape::Arc { through } => vec![through, edge.to],
+        });
+        signed_area(&bends.collect::<Vec<Point>>())
+    }
+
     /// Where an edge starts.
     fn corner(&self, edge: usize) -> Point {
         match edge % self.edges.len() {
