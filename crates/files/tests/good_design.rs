@@ -263,7 +263,7 @@ fn a_piece_on_the_bias_leaves_its_seams_and_keeps_the_chevron_asked_for() {
                    b = { piece = \"Front\", point = \"centre low\" }, axis = \"along\" }]\n";
     let read = matching(&format!("bias = [\"Front\", \"Pocket\"]\n{chevron}"));
     assert_eq!(names(&read), ["centre back", "chevron"]);
-    let grain = |name: &str| read.pattern.piece(name).unwrap().grain;
+    let grain = |name: &str| read.pattern.piece(name).unwrap().grain_on("main");
     assert_eq!(
         (grain("Front"), grain("Pocket"), grain("Back")),
         (GrainRule::Bias, GrainRule::Bias, GrainRule::Straight)
@@ -279,7 +279,7 @@ fn a_piece_at_a_border_lies_crosswise_and_is_centred_along_it() {
     let read = read(&changed(&bordered, CENTRE, keys));
     assert_eq!(names(&read), ["border on Back", "wrists", "centre front", "pocket"]);
     let back = read.pattern.piece("Back").unwrap();
-    assert_eq!((back.grain, back.points["hem low"]), (GrainRule::CrossAllowed, point(0.0, 0.0)));
+    assert_eq!((back.grain_on("main"), back.points["hem low"]), (GrainRule::CrossAllowed, point(0.0, 0.0)));
     let border = |piece: &str, point: &str, from_edge| MatchRule::Border { at: at(piece, point), from_edge };
     let centred = stand(("Back", "centre waist"), DesignAxis::Along, 75.0 * 0.95);
     assert_eq!(rules(&read, "border on Back"), [border("Back", "hem low", 50.0 * 0.98), centred]);

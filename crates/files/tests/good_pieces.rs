@@ -173,3 +173,21 @@ fn a_job_says_what_it_means() {
     assert_eq!((lining.layer, lining.cloth.right_side), (LayerChoice::Fold, RightSide::Both));
     assert_eq!((lining.price, lining.cloth.flaws.len()), (None, 0));
 }
+
+/// A waistband may lie across fusible, and not across satin.
+#[test]
+fn the_grain_may_differ_by_cloth() {
+    let band = piece(
+        "cut = [{ from = \"main\", count = 1 }, { from = \"fusible\", count = 1, grain = \"cross allowed\" }]\n\
+         grainline = [[5, 10], [5, 60]]\nseam_allowance = \"1 cm\"\nstart = [0, 0]\n\
+         edges = [{ to = [10, 0] }, { to = [10, 70] }, { to = [0, 70] }, { to = [0, 0] }]",
+    );
+    assert_eq!((band.grain_on("main"), band.grain_on("fusible")), (GrainRule::Straight, GrainRule::CrossAllowed));
+    let read = parse_job(&Source::new("j", JOB), &Source::new("p", PATTERN), &Limits::default()).unwrap();
+    let cloth = ellwand_garment::Cloth { nap: Nap::Without, design: None, ..read.job.fabrics[0].cloth.clone() };
+    let turns = |of: usize| {
+        let order = ellwand_garment::CutOrder { piece: &band, rule: &band.cuts[of], number: 1 };
+        ellwand_garment::legal_poses(&order, &cloth).poses.iter().filter(|pose| !pose.mirrored).count()
+    };
+    assert_eq!((turns(0), turns(1)), (2, 4));
+}
