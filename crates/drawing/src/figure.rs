@@ -304,7 +304,7 @@ impl Figure {
             let along = (1..20).rev().map(|i| from + (to - from) * (f64::from(i) / 20.0));
             if let Some(target) = along.into_iter().find(seen) {
                 let name = place(vec![edge_line(MeasuredFrom::Fold.name())], target, f64::INFINITY, marks);
-                name.iter().for_each(|name| write_label(name, marks));
+                name.iter().for_each(|name| self.write_on_cloth(name, marks));
             }
         }
         for &i in homeless {
@@ -321,7 +321,7 @@ impl Figure {
                     write_label(&label, marks);
                     labels.push(piece.record(label, 0, LabelSite::Inside));
                 } else if let Some(label) = place(wording.number_alone(), target, f64::INFINITY, marks) {
-                    write_label(&label, marks);
+                    self.write_on_cloth(&label, marks);
                     labels.push(piece.record(label, 0, LabelSite::Beside));
                 }
                 continue;
@@ -330,13 +330,21 @@ impl Figure {
             let side = point(-toward.y, toward.x) * 0.35;
             let tip = toward * 0.35;
             marks.push(Mark::area(vec![target - tip, target + side, target + tip, target - side], Ink::SOLID));
-            write_label(&label, marks);
+            self.write_on_cloth(&label, marks);
             labels.push(piece.record(label, 0, LabelSite::Beside));
         }
         for (mark, _) in drawn.iter().flat_map(|piece| &piece.matches).filter(|(_, letters)| letters.is_none()) {
             let letters = mark.line.clone().and_then(|line| place(vec![line], mark.at, f64::INFINITY, marks));
-            letters.iter().for_each(|letters| write_label(letters, marks));
+            letters.iter().for_each(|letters| self.write_on_cloth(letters, marks));
         }
+    }
+
+    /// Words between the pieces; on a design they stand on a veil, so that they can be read on the darkest bar.
+    fn write_on_cloth(&self, label: &Label, marks: &mut Vec<Mark>) {
+        if self.designed.is_some() {
+            marks.push(Mark::area(label.frame.corners().to_vec(), Ink::VEIL));
+        }
+        write_label(label, marks);
     }
 }
 

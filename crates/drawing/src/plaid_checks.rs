@@ -118,6 +118,14 @@ fn a_letter_without_room_in_its_piece_stands_on_the_cloth_beside() {
         Mark::Text { line, at, .. } if line.text == words => Some(*at),
         _ => None,
     };
+    let veils: Vec<&Vec<Point>> = (sheet.marks.iter())
+        .filter_map(|mark| match mark {
+            Mark::Shape { points, ink, .. } if *ink == Ink::VEIL => Some(points),
+            _ => None,
+        })
+        .collect();
+    let is_veiled = |at: Point| veils.iter().any(|veil| Bounds::of(veil.iter().copied()).contains(at));
+    assert!(sheet.marks.iter().filter_map(text_at).all(is_veiled), "it can be read on a dark bar");
     let outside = sheet.marks.iter().filter_map(text_at).all(|at| {
         let on_paper = frame.all(tiny.outline.points());
         !Bounds::of(on_paper).contains(at)
