@@ -24,8 +24,8 @@ pub(crate) enum Direction {
 
 /// Least distance of two marks on paper, mm.
 const CLOSEST_MARKS: f64 = 1.1;
-/// Least distance of two numbers on paper, mm.
-const CLOSEST_NUMBERS: f64 = 8.5;
+/// Least distance of two numbers on paper, mm: the width of "1000 cm" and a little air.
+const CLOSEST_NUMBERS: f64 = 12.5;
 
 /// The marks of a ruler `length` mm of cloth long that starts `from` mm past its zero, at `scale` mm of cloth to one of
 /// paper.
