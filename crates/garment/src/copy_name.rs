@@ -108,6 +108,9 @@ impl Cut {
     /// 2. points of the front and points of the back, as sleeves and side panels have;
     /// 3. points of the side, on a piece called a front or a back.
     ///
+    /// An under sleeve lies on the inside of the arm, where the front of the body is on the other hand of an onlooker: so the under sleeve that
+    /// goes with an upper sleeve of the same drawing is its mirror image.
+    ///
     /// Nothing is told of a piece that is its own mirror image, and of facings, linings, bags and what goes under another: their right
     /// side is turned to the body.
     pub fn worn_side(&self) -> Option<WornSide> {
@@ -143,7 +146,9 @@ impl Cut {
             }
         };
         // Seen from the wearer's left, the front of the body is on the onlooker's left.
-        forward.map(|forward| if forward < 0.0 { WornSide::Left } else { WornSide::Right })
+        let side = forward.map(|forward| if forward < 0.0 { WornSide::Left } else { WornSide::Right });
+        let inside_the_arm = has(&name, "sleeve") && has(&name, "under") || has(&name, "undersleeve");
+        if inside_the_arm { side.map(WornSide::other) } else { side }
     }
 }
 
@@ -180,6 +185,11 @@ mod tests {
     fn sleeves_and_side_pieces_are_told_by_front_back_and_side() {
         let sleeve = panel("Sleeve", &[("back notch", 10.0), ("front notch", 190.0)]);
         assert_eq!(side(&sleeve, Pose::AS_DRAWN), Some(WornSide::Right));
+        // Its front seam is on the same hand of the drawing: as drawn it belongs to the other arm.
+        for name in ["Under sleeve", "Undersleeve"] {
+            let under = panel(name, &[("back notch", 10.0), ("front notch", 190.0)]);
+            assert_eq!(side(&under, Pose::AS_DRAWN), Some(WornSide::Left));
+        }
         let side_back = panel("Side back", &[("side low", 200.0)]);
         assert_eq!(side(&side_back, Pose::AS_DRAWN), Some(WornSide::Right));
         let side_front = panel("Side front", &[("side low", 200.0)]);
