@@ -102,7 +102,7 @@ pub(crate) fn seam(name: &str, kind: SeamKind, a: (&str, &str), b: Option<(&str,
         piece: piece.into(),
         edges: Vec::new(),
         meets: vec![point.into()],
-        ease: 0.0,
+        taken_up: Vec::new(),
         centre: None,
     };
     Seam { name: name.into(), kind, a: side(a), b: b.map(side) }

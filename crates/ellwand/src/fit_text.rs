@@ -4,7 +4,8 @@ use std::fmt::Write as _;
 
 use comfy_table::{CellAlignment, Table};
 use ellwand_garment::{
-    Advice, Candidate, FitReport, Job, LevelRow, Pattern, Rounding, Units, WalkedSeam, format_length, size_words,
+    Advice, Candidate, FitReport, Job, LevelRow, Pattern, Rounding, TakenUp, Units, WalkedSeam, format_length,
+    size_words,
 };
 
 use crate::{table::ruled_under_its_header, tape::on_the_tape};
@@ -152,13 +153,13 @@ fn levels_table(levels: &[LevelRow], units: Units) -> Table {
 }
 
 fn seams_table(walked: &[WalkedSeam], units: Units) -> Table {
-    let mut table = plain_table(["seam", "pieces", "one side", "the other", "eased in", ""]);
+    let mut table = plain_table(["seam", "pieces", "one side", "the other", "taken up", ""]);
     let is_none = |mm: f64| nearest(mm, units) == 0.0;
     for seam in walked {
         let [a, b] = &seam.pieces;
         let OnTheTape { sides, eased, off } = OnTheTape::of(seam, units);
         let [one, other] = sides.map(|mm| format_length(mm, units));
-        let eased = if is_none(eased) { String::new() } else { format_length(eased.abs(), units) };
+        let eased = taken_up(seam, eased, units);
         let fits = match seam.is_off {
             true => format!("off by {}", signed(off, units)),
             false if is_none(off) => "fits".to_owned(),
@@ -171,6 +172,21 @@ fn seams_table(walked: &[WalkedSeam], units: Units) -> Table {
         verdicts.set_cell_alignment(CellAlignment::Left);
     }
     table
+}
+
+/// "1.1 cm eased in", "5.6 cm in pleats, 3 cm overlapping": what makes one side longer on purpose. One kind alone is said as it adds up on the
+/// tape, `eased` in all.
+fn taken_up(seam: &WalkedSeam, eased: f64, units: Units) -> String {
+    let said = |how: TakenUp, by: f64| format!("{} {}", format_length(by, units), how.words());
+    let parts: Vec<String> = match seam.taken_up[..] {
+        [(how, _)] => vec![(how, eased.abs())],
+        ref several => several.to_vec(),
+    }
+    .into_iter()
+    .filter(|&(_, by)| nearest(by, units) != 0.0)
+    .map(|(how, by)| said(how, by))
+    .collect();
+    parts.join(", ")
 }
 
 fn plain_table<const N: usize>(header: [&str; N]) -> Table {
@@ -194,6 +210,7 @@ pub(crate) fn fit_json(job: &Job, report: &FitReport) -> String {
         let between = seam.between.iter().map(|(to, lengths)| serde_json::json!({ "to": to, "lengths": lengths }));
         serde_json::json!({
             "name": seam.name, "pieces": seam.pieces, "lengths": seam.lengths, "eased": seam.eased, "off": seam.off,
+            "taken_up": seam.taken_up.iter().map(|(how, by)| serde_json::json!({ "how": how.words(), "by": by })).collect::<Vec<_>>(),
             "fits": !seam.is_off, "between": between.collect::<Vec<_>>(),
         })
     };
@@ -225,6 +242,7 @@ mod tests {
             lengths: [700.0, 710.0 + off],
             between: Vec::new(),
             eased: 10.0,
+            taken_up: vec![(TakenUp::Ease, 10.0)],
             off,
             is_off: off.abs() > 2.0,
         }
@@ -253,15 +271,16 @@ mod tests {
     fn the_columns_of_a_seam_add_up_as_printed() {
         let columns = |lengths: [f64; 2], eased: f64, units: Units| -> Vec<String> {
             let off = lengths[1] - lengths[0] - eased;
-            let seam = WalkedSeam { lengths, eased, off, is_off: off.abs() > 2.0, ..walked(0.0) };
+            let taken_up = if eased == 0.0 { Vec::new() } else { vec![(TakenUp::Ease, eased.abs())] };
+            let seam = WalkedSeam { taken_up, lengths, eased, off, is_off: off.abs() > 2.0, ..walked(0.0) };
             let table = seams_table(&[seam], units).to_string();
             let row = table.lines().last().unwrap().split("  ").map(str::trim).filter(|word| !word.is_empty());
             row.skip(2).map(str::to_owned).collect()
         };
         let cm = Units::Centimetres;
-        assert_eq!(columns([164.6, 146.6], -17.6, cm), ["16.5 cm", "14.7 cm", "1.8 cm", "fits"]);
-        assert_eq!(columns([165.4, 147.6], -17.8, cm), ["16.5 cm", "14.8 cm", "1.7 cm", "fits"]);
-        assert_eq!(columns([165.4, 143.6], -17.8, cm), ["16.5 cm", "14.4 cm", "1.8 cm", "off by -0.3 cm"]);
+        assert_eq!(columns([164.6, 146.6], -17.6, cm), ["16.5 cm", "14.7 cm", "1.8 cm eased in", "fits"]);
+        assert_eq!(columns([165.4, 147.6], -17.8, cm), ["16.5 cm", "14.8 cm", "1.7 cm eased in", "fits"]);
+        assert_eq!(columns([165.4, 143.6], -17.8, cm), ["16.5 cm", "14.4 cm", "1.8 cm eased in", "off by -0.3 cm"]);
         assert_eq!(columns([140.0, 141.4], 0.0, cm), ["14 cm", "14.1 cm", "fits within 0.1 cm"]);
         assert_eq!(columns([140.0, 140.3], 0.0, cm), ["14 cm", "14 cm", "fits"]);
         assert_eq!(columns([141.2, 142.0], 0.0, Units::Inches), ["5 1/2 in", "5 5/8 in", "fits within 1/8 in"]);

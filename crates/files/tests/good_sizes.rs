@@ -207,5 +207,6 @@ fn a_pattern_alone_is_read_in_its_first_size() {
     let pattern = parse_pattern(&Source::new("p", PATTERN), &Limits::default()).unwrap().pattern;
     assert_eq!(pattern.size, "36");
     assert_eq!(pattern.pieces, read("size = \"36\"\n", "").pattern.pieces);
-    assert_eq!((pattern.seams[0].a.ease, pattern.seams[0].b.as_ref().unwrap().ease), (0.0, 3.0));
+    let longer = [&pattern.seams[0].a, pattern.seams[0].b.as_ref().unwrap()].map(|side| side.longer_by());
+    assert_eq!(longer, [0.0, 3.0]);
 }

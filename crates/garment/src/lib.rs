@@ -99,7 +99,7 @@ pub use placing::{MeasuredFrom, PlacingRow, lies_words, placing_table, tilt_word
 pub use poses::{LegalPoses, legal_poses};
 pub use purchase::{Allowance, AllowanceReason, OnHand, Purchase, before_washing, purchase, short_of_on_hand};
 pub use question::{Question, QuestionFault, kept_free};
-pub use seam::{PieceEdge, Seam, SeamKind, SeamSide};
+pub use seam::{PieceEdge, Seam, SeamKind, SeamSide, TakenUp};
 pub use units::{
     INCH_MM, Rounding, TAPE_TOLERANCE, Units, YARD_MM, format_bought, format_length, format_length_up, format_yardage,
     fraction, write_length,

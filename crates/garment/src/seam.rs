@@ -24,10 +24,46 @@ pub struct SeamSide {
     pub edges: Vec<String>,
     /// Points of the piece that meet those of the other side, place by place; the first is where a design is matched.
     pub meets: Vec<String>,
-    /// By how much this side is longer than the other and eased in, mm, such as a sleeve cap; 0 when they are alike.
-    pub ease: f64,
+    /// By how much this side is longer than what it is sewn to, mm, each with what becomes of it: a sleeve cap is eased in, a back
+    /// pleated into its yoke, and a cuff laps over itself. Nothing when the sides are alike.
+    pub taken_up: Vec<(TakenUp, f64)>,
     /// Two points of a line on the grain that a maker centres on the design, such as centre front.
     pub centre: Option<[String; 2]>,
+}
+
+/// What becomes of the length by which one side of a seam is the longer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum TakenUp {
+    /// It is eased in, with nothing to see.
+    Ease,
+    /// It is laid in pleats.
+    Pleats,
+    /// It is sewn into tucks.
+    Tucks,
+    /// It is gathered.
+    Gathers,
+    /// It laps over, and is not sewn to the other side.
+    Overlap,
+}
+
+impl TakenUp {
+    /// After a length: "5 cm in pleats".
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Ease => "eased in",
+            Self::Pleats => "in pleats",
+            Self::Tucks => "in tucks",
+            Self::Gathers => "gathered",
+            Self::Overlap => "overlapping",
+        }
+    }
+}
+
+impl SeamSide {
+    /// By how much this side is longer than what it is sewn to, mm in all.
+    pub fn longer_by(&self) -> f64 {
+        self.taken_up.iter().map(|(_, by)| by).sum()
+    }
 }
 
 /// Kinds of seam in the order in which a good maker wants a design to match.

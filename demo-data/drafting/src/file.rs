@@ -74,8 +74,8 @@ impl Pattern {
             let _ = write!(text, ", edges = {}", list(&edges));
         }
         let _ = write!(text, ", meets = {}", list(&side.meets));
-        if side.ease != 0.0 {
-            let _ = write!(text, ", ease = \"{} mm\"", tenths(side.ease));
+        for (how, by) in &side.taken_up {
+            let _ = write!(text, ", {how} = \"{} mm\"", tenths(*by));
         }
         if !side.centre.is_empty() {
             let _ = write!(text, ", centre = {}", list(&side.centre));

@@ -174,7 +174,7 @@ pub(crate) fn lining_seams() -> Vec<Seam> {
         Seam::plain("front lining to facing", front("Front lining"), front("Front facing")),
         Seam::plain(
             "back lining to facing",
-            back("Back lining").eased(LINING_PLEAT - FLATTER),
+            back("Back lining").pleated(LINING_PLEAT - FLATTER),
             back("Back neck facing"),
         ),
         Seam::plain("lining shoulder", shoulder("Front lining"), shoulder("Back lining")),

@@ -24,8 +24,8 @@ pub struct SeamSide {
     pub meets: Vec<&'static str>,
     /// Points of a line that is centred on a design.
     pub centre: Vec<&'static str>,
-    /// How much longer this side is between its marks than the other, mm: eased or pleated in.
-    pub ease: f64,
+    /// How much longer this side is between its marks than the other, mm, by the key of the pattern file: ease, pleats, overlap.
+    pub taken_up: Vec<(&'static str, f64)>,
 }
 
 impl Seam {
@@ -56,7 +56,13 @@ impl SeamSide {
         seams: [&'static str; S],
         meets: [&'static str; M],
     ) -> Self {
-        Self { piece: piece.into(), seams: seams.to_vec(), meets: meets.to_vec(), centre: Vec::new(), ease: 0.0 }
+        Self {
+            piece: piece.into(),
+            seams: seams.to_vec(),
+            meets: meets.to_vec(),
+            centre: Vec::new(),
+            taken_up: Vec::new(),
+        }
     }
 
     /// The piece is sewn along one seam.
@@ -69,8 +75,20 @@ impl SeamSide {
         self
     }
 
-    pub(crate) fn eased(mut self, mm: f64) -> Self {
-        self.ease = mm;
+    pub(crate) fn eased(self, mm: f64) -> Self {
+        self.taking_up("ease", mm)
+    }
+
+    pub(crate) fn pleated(self, mm: f64) -> Self {
+        self.taking_up("pleats", mm)
+    }
+
+    pub(crate) fn overlapping(self, mm: f64) -> Self {
+        self.taking_up("overlap", mm)
+    }
+
+    fn taking_up(mut self, how: &'static str, mm: f64) -> Self {
+        self.taken_up.push((how, mm));
         self
     }
 }

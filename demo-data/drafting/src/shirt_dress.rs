@@ -198,7 +198,7 @@ fn seams() -> Vec<Seam> {
             SeamSide::of("Front", ["neckline"], ["front yoke at neck", "centre front neck"]),
         ),
         Seam::new("yoke", "yoke", SeamSide::of("Yoke", ["yoke seam"], ["centre back", "back yoke at armhole"]))
-            .sewn_to(SeamSide::of("Back", ["yoke seam"], ["centre back yoke", "back yoke at armhole"]).eased(PLEAT)),
+            .sewn_to(SeamSide::of("Back", ["yoke seam"], ["centre back yoke", "back yoke at armhole"]).pleated(PLEAT)),
         Seam::new(
             "front yoke",
             "yoke",
@@ -215,8 +215,8 @@ fn seams() -> Vec<Seam> {
     seams.extend(["Cuff", "Contrast cuff"].map(|cuff| {
         Seam::plain(
             cuff.to_lowercase(),
-            SeamSide::of(cuff, ["sleeve"], ["lap"]),
-            SeamSide::of("Sleeve", ["cuff seam"], ["placket"]).eased(SLEEVE_PLEATS - CUFF_LAP),
+            SeamSide::of(cuff, ["sleeve"], ["lap"]).overlapping(CUFF_LAP),
+            SeamSide::of("Sleeve", ["cuff seam"], ["placket"]).pleated(SLEEVE_PLEATS),
         )
     }));
     seams

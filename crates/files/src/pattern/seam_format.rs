@@ -53,6 +53,14 @@ pub(crate) struct SeamSideEntry {
     pub(crate) meets: Option<At<Vec<At<Name>>>>,
     /// By how much it is longer than the other side and eased in, such as a sleeve cap; nothing when left out.
     pub(crate) ease: Option<At<Length>>,
+    /// By how much it is longer and laid in pleats.
+    pub(crate) pleats: Option<At<Length>>,
+    /// By how much it is longer and sewn into tucks.
+    pub(crate) tucks: Option<At<Length>>,
+    /// By how much it is longer and gathered.
+    pub(crate) gathers: Option<At<Length>>,
+    /// By how much it laps over and is not sewn to the other side, such as the end of a cuff.
+    pub(crate) overlap: Option<At<Length>>,
     /// Points of a line on the grain that is centred on a design; of a piece on the fold its first meeting point when that
     /// lies on the fold.
     pub(crate) centre: Option<At<Vec<At<Name>>>>,
@@ -67,6 +75,10 @@ impl FromTable for SeamSideEntry {
             edges: fields.optional("edges", findings),
             meets: fields.required("meets", findings),
             ease: fields.optional("ease", findings),
+            pleats: fields.optional("pleats", findings),
+            tucks: fields.optional("tucks", findings),
+            gathers: fields.optional("gathers", findings),
+            overlap: fields.optional("overlap", findings),
             centre: fields.optional("centre", findings),
         }
     }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use ellwand_garment::{Piece, Seam, SeamKind, SeamSide};
+use ellwand_garment::{Piece, Seam, SeamKind, SeamSide, TakenUp};
 use ellwand_geometry::{Point, contains_point, distance_to_segment};
 
 use super::{
@@ -148,7 +148,16 @@ fn convert_side(
         piece: piece.value.0.clone(),
         edges: edges.into_iter().map(|edge| edge.value.0.clone()).collect(),
         meets,
-        ease: entry.ease.as_ref().map_or(0.0, |ease| ease.value.mm()),
+        taken_up: [
+            (TakenUp::Ease, &entry.ease),
+            (TakenUp::Pleats, &entry.pleats),
+            (TakenUp::Tucks, &entry.tucks),
+            (TakenUp::Gathers, &entry.gathers),
+            (TakenUp::Overlap, &entry.overlap),
+        ]
+        .into_iter()
+        .filter_map(|(how, by)| Some((how, by.as_ref()?.value.mm())))
+        .collect(),
         centre,
     })
 }

@@ -68,7 +68,7 @@ fn sleeve(step: f64) -> Draft {
 
 fn side(piece: &str, edges: &[&str], meets: &[&str]) -> SeamSide {
     let owned = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
-    SeamSide { piece: piece.into(), edges: owned(edges), meets: owned(meets), ease: 0.0, centre: None }
+    SeamSide { piece: piece.into(), edges: owned(edges), meets: owned(meets), taken_up: Vec::new(), centre: None }
 }
 
 fn pattern() -> Sized {

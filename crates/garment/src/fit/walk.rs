@@ -3,7 +3,7 @@
 use ellwand_geometry::{Point, distance};
 
 use super::{Draft, measure::run};
-use crate::{Seam, SeamSide};
+use crate::{Seam, SeamSide, TakenUp};
 
 /// A difference below this can be eased in unseen, mm. Common practice, no source.
 const UNSEEN: f64 = 2.0;
@@ -19,8 +19,10 @@ pub struct WalkedSeam {
     pub lengths: [f64; 2],
     /// The same from meeting point to meeting point along the edges: the name of the later, or nothing at the end, and both lengths.
     pub between: Vec<(String, [f64; 2])>,
-    /// By how much the second side is meant to be longer: ease, as in a sleeve cap.
+    /// By how much the second side is meant to be longer: eased in as in a sleeve cap, pleated, gathered.
     pub eased: f64,
+    /// What is taken up on either side, each kind with its length in all.
+    pub taken_up: Vec<(TakenUp, f64)>,
     /// By how much the second side is longer beyond that.
     pub off: f64,
     /// Whether that is more than can be eased in unseen.
@@ -38,7 +40,14 @@ fn walk_one(seam: &Seam, drafts: &[Draft]) -> Option<WalkedSeam> {
     let (first, second) = (Side::of(&seam.a, drafts)?, Side::of(b, drafts)?);
     let between = between(&first, &second);
     let lengths = [0, 1].map(|side| between.iter().map(|(_, both)| both[side]).sum::<f64>());
-    let eased = b.ease - seam.a.ease;
+    let eased = b.longer_by() - seam.a.longer_by();
+    let mut taken_up: Vec<(TakenUp, f64)> = Vec::new();
+    for &(how, by) in seam.a.taken_up.iter().chain(&b.taken_up) {
+        match taken_up.iter_mut().find(|known| known.0 == how) {
+            Some(known) => known.1 += by,
+            None => taken_up.push((how, by)),
+        }
+    }
     let off = lengths[1] - lengths[0] - eased;
     Some(WalkedSeam {
         name: seam.name.clone(),
@@ -46,6 +55,7 @@ fn walk_one(seam: &Seam, drafts: &[Draft]) -> Option<WalkedSeam> {
         lengths,
         between,
         eased,
+        taken_up,
         off,
         is_off: off.abs() > UNSEEN,
     })

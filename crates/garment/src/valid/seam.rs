@@ -12,8 +12,11 @@ pub(super) fn seam_faults(pattern: &Pattern, names: &[&str], seam: &Seam) -> Vec
 
 fn side_faults(pattern: &Pattern, names: &[&str], seam: &Seam, side: &SeamSide) -> Vec<InputFault> {
     let without = |mark| InputFault::SeamWithout { seam: seam.name.clone(), piece: side.piece.clone(), mark };
-    let mut faults: Vec<InputFault> =
-        Quantity::Ease.fault(&format!("seam \"{}\"", seam.name), side.ease).into_iter().collect();
+    let mut faults: Vec<InputFault> = side
+        .taken_up
+        .iter()
+        .filter_map(|(_, by)| Quantity::Ease.fault(&format!("seam \"{}\"", seam.name), *by))
+        .collect();
     let Some(piece) = pattern.piece(&side.piece) else {
         // Of a piece that is at fault itself the marks are told when it is sound.
         faults.extend((!names.contains(&side.piece.as_str())).then(|| without(PieceMark::Whole)));

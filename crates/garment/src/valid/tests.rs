@@ -202,7 +202,7 @@ fn seams_join_what_is_there() {
         piece: piece.into(),
         edges: Vec::new(),
         meets: vec![point.into()],
-        ease: 0.0,
+        taken_up: Vec::new(),
         centre: None,
     };
     let seam = |b| {
@@ -214,7 +214,7 @@ fn seams_join_what_is_there() {
     assert!(matches!(&no_point[..], [InputFault::SeamWithout { mark: PieceMark::Point(_), .. }]), "{no_point:?}");
     let no_piece = seam(side("Back", "side low"));
     assert!(matches!(&no_piece[..], [InputFault::SeamWithout { mark: PieceMark::Whole, .. }]), "{no_piece:?}");
-    let eased = seam(SeamSide { ease: f64::NAN, ..side("Panel", "side low") });
+    let eased = seam(SeamSide { taken_up: vec![(crate::TakenUp::Ease, f64::NAN)], ..side("Panel", "side low") });
     assert!(matches!(&eased[..], [InputFault::OutOfRange { quantity: Quantity::Ease, .. }]), "{eased:?}");
 }
 

@@ -208,7 +208,7 @@ fn declared_seams_fit_from_mark_to_mark() {
             let found: Vec<&Join> = m.joins().iter().filter(sewn).collect();
             assert_eq!(found.len(), count, "{garment:?}");
             for join in found {
-                let [a, b] = join.sides.each_ref().map(|side| m.between_marks(side) - side.ease);
+                let [a, b] = join.sides.each_ref().map(|side| m.between_marks(side) - side.longer_by);
                 equal(body, &join.name, a, b);
             }
         });

@@ -28,7 +28,7 @@ pub(crate) struct Side {
     pub(crate) seams: Vec<String>,
     pub(crate) meets: Vec<String>,
     /// How much longer this side is.
-    pub(crate) ease: f64,
+    pub(crate) longer_by: f64,
 }
 
 impl Measured {
@@ -148,8 +148,9 @@ fn join_of(seam: &toml::Value) -> Option<Join> {
     let side = |side: &toml::Value| {
         let mut seams: Vec<String> = words(side.get("edges")).iter().map(|edge| seam_of(edge)).collect();
         seams.dedup();
-        let ease = side.get("ease").map_or(0.0, |ease| mm(&word(ease)));
-        Side { piece: word(&side["piece"]), seams, meets: words(side.get("meets")), ease }
+        let ways = ["ease", "pleats", "overlap"];
+        let longer_by = ways.iter().filter_map(|way| side.get(way)).map(|by| mm(&word(by))).sum();
+        Side { piece: word(&side["piece"]), seams, meets: words(side.get("meets")), longer_by }
     };
     let name = seam["name"].as_str().expect("a name").to_string();
     Some(Join { name, sides: [side(&seam["a"]), side(seam.get("b")?)] })

@@ -69,7 +69,8 @@ fn side(chance: &mut Chance, taste: &Taste, of: &Blank, meeting: usize) -> Value
     }
     side.insert("meets".to_owned(), texts(&points));
     if chance.often(taste.rich) {
-        side.insert("ease".to_owned(), words::length(chance, taste, 12.0));
+        let way = *chance.pick(&["ease", "ease", "pleats", "tucks", "gathers", "overlap"]);
+        side.insert(way.to_owned(), words::length(chance, taste, 12.0));
     }
     if chance.often(0.2) {
         side.insert("centre".to_owned(), texts(&of.upright));

@@ -59,7 +59,8 @@ fn back(high: f64, notches: &[(&str, f64)]) -> Draft {
 
 fn side(piece: &str, edges: &[&str], meets: &[&str], ease: f64) -> SeamSide {
     let owned = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
-    SeamSide { piece: piece.into(), edges: owned(edges), meets: owned(meets), ease, centre: None }
+    let taken_up = if ease == 0.0 { Vec::new() } else { vec![(TakenUp::Ease, ease)] };
+    SeamSide { piece: piece.into(), edges: owned(edges), meets: owned(meets), taken_up, centre: None }
 }
 
 fn sewn(a: SeamSide, b: SeamSide, drafts: &[Draft]) -> WalkedSeam {
@@ -232,4 +233,27 @@ fn a_seam_without_edges_or_of_a_piece_that_is_not_cut_is_not_walked() {
     assert_eq!(seam(of("Front", &SIDE), Some(of("Back", &[]))), 0);
     assert_eq!(seam(of("Sleeve", &SIDE), Some(of("Back", &SIDE))), 0);
     assert_eq!(seam(of("Front", &SIDE), None), 0);
+}
+
+/// A sleeve pleated into a cuff that laps over itself: 250 mm less 56 in pleats, and 214 less a lap of 20.
+#[test]
+fn what_is_pleated_and_what_laps_are_told_by_name() {
+    let sleeve = piece(
+        "Sleeve",
+        &[("right", (250.0, 0.0)), ("top", (250.0, 100.0)), ("left", (0.0, 100.0)), ("low", (0.0, 0.0))],
+        &[],
+    );
+    let cuff = piece(
+        "Cuff",
+        &[("right", (214.0, 0.0)), ("top", (214.0, 60.0)), ("left", (0.0, 60.0)), ("low", (0.0, 0.0))],
+        &[],
+    );
+    let with = |of: &str, taken_up: Vec<(TakenUp, f64)>| SeamSide { taken_up, ..side(of, &["top"], &[], 0.0) };
+    let walked = sewn(
+        with("Sleeve", vec![(TakenUp::Pleats, 56.0)]),
+        with("Cuff", vec![(TakenUp::Overlap, 20.0)]),
+        &[sleeve, cuff],
+    );
+    assert_eq!(walked.taken_up, [(TakenUp::Pleats, 56.0), (TakenUp::Overlap, 20.0)]);
+    assert!((walked.off).abs() < 1e-9 && !walked.is_off, "{walked:?}");
 }
