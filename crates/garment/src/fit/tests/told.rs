@@ -74,7 +74,7 @@ fn a_seam_is_off_from_two_millimetres_beyond_its_ease() {
             draft.edges[0].to.y -= longer;
             draft.edges[4].to.y -= longer;
         }
-        pattern.seams[0].b.as_mut().unwrap().ease = ease;
+        pattern.seams[0].b.as_mut().unwrap().taken_up = vec![(crate::TakenUp::Ease, ease)];
         fit(&pattern, &asked(SizeWish::Named("38".into()))).unwrap().report.walked.remove(0)
     };
     let length = walked(0.0, 0.0).lengths[0];

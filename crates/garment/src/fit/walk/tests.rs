@@ -240,12 +240,12 @@ fn a_seam_without_edges_or_of_a_piece_that_is_not_cut_is_not_walked() {
 fn what_is_pleated_and_what_laps_are_told_by_name() {
     let sleeve = piece(
         "Sleeve",
-        &[("right", (250.0, 0.0)), ("top", (250.0, 100.0)), ("left", (0.0, 100.0)), ("low", (0.0, 0.0))],
+        &[("low", (250.0, 0.0)), ("right", (250.0, 100.0)), ("top", (0.0, 100.0)), ("left", (0.0, 0.0))],
         &[],
     );
     let cuff = piece(
         "Cuff",
-        &[("right", (214.0, 0.0)), ("top", (214.0, 60.0)), ("left", (0.0, 60.0)), ("low", (0.0, 0.0))],
+        &[("low", (214.0, 0.0)), ("right", (214.0, 60.0)), ("top", (0.0, 60.0)), ("left", (0.0, 0.0))],
         &[],
     );
     let with = |of: &str, taken_up: Vec<(TakenUp, f64)>| SeamSide { taken_up, ..side(of, &["top"], &[], 0.0) };
