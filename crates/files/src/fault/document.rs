@@ -73,7 +73,7 @@ pub enum DocumentFault {
         meant: Option<String>,
         /// Every known key there.
         known: Vec<String>,
-        /// Where the key belongs, when it belongs elsewhere: "the [[piece]] itself, beside `shape`".
+        /// Where the key belongs, when it belongs elsewhere: "the `[[piece]]` itself, beside `shape`".
         belongs: Option<&'static str>,
     },
     /// A key that must be there is not.
