@@ -136,18 +136,6 @@ pub(crate) fn wrap_within(text: &str, points: f64, weight: Weight, width: f64, m
     lines
 }
 
-/// Letters that count from 0: with `first` as 'a' they are a, b … z, aa, ab …
-pub(crate) fn counting_letters(index: usize, first: char) -> String {
-    let mut text = String::new();
-    let mut rest = index + 1;
-    while rest > 0 {
-        rest -= 1;
-        text.insert(0, char::from(first as u8 + (rest % 26) as u8));
-        rest /= 26;
-    }
-    text
-}
-
 fn char_width(c: char, weight: Weight) -> f64 {
     known_width(c, weight).unwrap_or(match weight {
         Weight::Regular => 1.0,

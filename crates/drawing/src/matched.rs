@@ -2,10 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use ellwand_garment::{CopyName, Cut, CutPoint, Half, Layout, Seam, SeamSide, WornSide};
+use ellwand_garment::{CopyName, Cut, CutPoint, Half, Layout, Seam, SeamSide, WornSide, counting_letters};
 use ellwand_geometry::{Point, Pose};
 
-use crate::lettering::counting_letters;
 use ellwand_geometry::distance;
 
 /// The matches of a layout, lettered in their order of importance.

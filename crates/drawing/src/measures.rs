@@ -114,9 +114,13 @@ pub(crate) fn dimensions(measured: &Measured, piece: &Pinned<'_>, frame: &Frame,
             }
         }
         taken.extend(said.iter().flat_map(|label| Obstacle::around(&label.frame, 0.3)));
-        let points_to_edge = |label: &Label| label.lines.iter().any(|line| line.text.ends_with(measured.from.name()));
-        found.extend(said.into_iter().map(|label| {
-            let arrow = (is_clear && points_to_edge(&label)).then_some(arrow);
+        let speaks_of_edge = |label: &Label| label.lines.iter().any(|line| line.text.ends_with(measured.from.name()));
+        // An arrow nearer to other words would be taken for theirs.
+        let from_tip = |label: &Label| gap(&label.frame, arrow[1]);
+        let is_nearest = |label: &Label| said.iter().all(|other| from_tip(label) <= from_tip(other));
+        let points: Vec<bool> = said.iter().map(|label| speaks_of_edge(label) && is_nearest(label)).collect();
+        found.extend(said.into_iter().zip(points).map(|(label, points)| {
+            let arrow = (is_clear && points).then_some(arrow);
             Dimension { label, arrow }
         }));
     }
@@ -128,16 +132,18 @@ fn place(texts: &[String], target: Point, outline: &[Point], taken: &[Obstacle])
     let lines: Vec<Line> = texts.iter().map(|text| Line::regular(text.clone(), ARMS_LENGTH)).collect();
     let (width, height) = label::size(&lines);
     let region = Region { outline, holes: &[], margin: EDGE_MARGIN, most_cells: PIECE_CELLS };
-    let near = |frame: &TurnedBox| {
-        // From the target to the nearest place of the box.
-        let local = crate::boxes::turned(target - frame.center, -frame.turn_deg);
-        let beyond = point((local.x.abs() - width / 2.0).max(0.0), (local.y.abs() - height / 2.0).max(0.0));
-        beyond.x.hypot(beyond.y) <= FARTHEST
-    };
+    let near = |frame: &TurnedBox| gap(frame, target) <= FARTHEST;
     [0.0, -90.0].into_iter().find_map(|turn| {
         let frame = Clearing::new(region, taken, &[turn]).nearest(width, height, target).filter(near)?;
         Some(Label { frame, lines: lines.clone() })
     })
+}
+
+/// From `p` to the nearest place of a box, paper mm; 0 within.
+fn gap(frame: &TurnedBox, p: Point) -> f64 {
+    let local = crate::boxes::turned(p - frame.center, -frame.turn_deg);
+    let beyond = point((local.x.abs() - frame.width / 2.0).max(0.0), (local.y.abs() - frame.height / 2.0).max(0.0));
+    beyond.x.hypot(beyond.y)
 }
 
 /// Whether the arrow lies in the piece, off its grainline and off other words.
@@ -202,6 +208,21 @@ mod tests {
         let low_end = point(40.0, 70.0);
         let texts = vec!["10 in to right edge".to_owned(), "20 in to cut end".to_owned()];
         assert_eq!(found, [(texts, Some([low_end, low_end + point(ARROW, 0.0)]))]);
+    }
+
+    /// In a narrow piece the words to the edge may stand on the far side of the grainline: then no arrow points at the words beside its tip.
+    #[test]
+    fn an_arrow_stands_nearest_to_its_own_words() {
+        let outline = rectangle(14.0, 80.0);
+        let grainline = [point(7.0, 60.0), point(7.0, 10.0)];
+        let around = [Obstacle { a: grainline[0], b: grainline[1], reach: 0.7 }];
+        let piece = Pinned { outline: &outline, grainline, ends: TrueEnds::Both, around: &around, words: &[] };
+        let found = dimensions(&STRAIGHT, &piece, &FRAME, Units::Inches);
+        assert_eq!(found.len(), 2, "{found:?}");
+        for own in found.iter().filter(|dimension| dimension.arrow.is_some()) {
+            let tip = own.arrow.unwrap()[1];
+            assert!(found.iter().all(|other| gap(&own.label.frame, tip) <= gap(&other.label.frame, tip)), "{found:?}");
+        }
     }
 
     #[test]

@@ -3,15 +3,17 @@
 //! Pieces stand in rows by their numbers, which are those of the layouts. Within the cutting line runs the seam line, with darts and
 //! grainline; under each piece stands its caption, with allowances and how its darts are pressed, beside it its width and height.
 
-use ellwand_garment::{GrainRule, Half, Hands, Pattern, Piece, PieceEdge, Units, View, format_length, size_words};
-use ellwand_geometry::{Bounds, Point, distance, distance_to_segment, point};
+use ellwand_garment::{
+    GrainRule, Half, Hands, Pattern, Piece, PieceEdge, Units, View, counting_letters, format_length, size_words,
+};
+use ellwand_geometry::{Bounds, Point, distance_to_segment, point};
 
 use crate::block::Block;
 use crate::boxes::TurnedBox;
 use crate::clearing::Obstacle;
 use crate::frame::{Frame, Run};
 use crate::label::{self, EDGE_MARGIN, Label, PIECE_CELLS, Surroundings, Wording};
-use crate::lettering::{Line, Weight, counting_letters, wrap, wrap_within};
+use crate::lettering::{Line, Weight, wrap, wrap_within};
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark, Sheet};
 use crate::paper::{LONG_SIDE, SHORT_SIDE};
 use crate::piece_marks::{GrainMark, Heads, Keep, NotchMark, interrupted};
@@ -408,7 +410,8 @@ fn allowances(piece: &Piece, units: Units) -> Option<String> {
             named.push((name, depth));
         }
     }
-    parts.extend(named.into_iter().filter(|(name, _)| !name.is_empty()).map(|(name, depth)| {
+    parts.extend(named.into_iter().map(|(name, depth)| {
+        let name = if name.is_empty() { "another edge" } else { name };
         let depth = if depth > 0.0 { format_length(depth, units) } else { "no allowance".to_owned() };
         format!("{name} {depth}")
     }));
@@ -418,7 +421,7 @@ fn allowances(piece: &Piece, units: Units) -> Option<String> {
 /// "bust dart: takes up 1 in, pressed down".
 fn darts(piece: &Piece, units: Units) -> impl Iterator<Item = Option<String>> {
     piece.darts.iter().filter(|dart| piece.half_of_dart(&dart.name) == Half::Drawn).map(move |dart| {
-        let takes = format_length(distance(dart.legs[0], dart.legs[1]), units);
+        let takes = format_length(dart.takes_up(), units);
         Some(format!("{}: takes up {takes}, {}", dart.name, dart.pressed.words()))
     })
 }

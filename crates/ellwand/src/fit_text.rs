@@ -5,10 +5,10 @@ use std::fmt::Write as _;
 use comfy_table::{CellAlignment, Table};
 use ellwand_garment::{
     Advice, Candidate, FitReport, Job, LevelRow, Pattern, Rounding, TakenUp, Units, WalkedSeam, format_length,
-    size_words,
+    on_the_tape, size_words,
 };
 
-use crate::{table::ruled_under_its_header, tape::on_the_tape};
+use crate::table::ruled_under_its_header;
 
 /// Measures of a body nearer to each other than this are the same, mm.
 const SAME_MM: f64 = 0.05;
@@ -179,7 +179,8 @@ fn seams_table(walked: &[WalkedSeam], units: Units) -> Table {
 fn taken_up(seam: &WalkedSeam, eased: f64, units: Units) -> String {
     let said = |how: TakenUp, by: f64| format!("{} {}", format_length(by, units), how.words());
     let parts: Vec<String> = match seam.taken_up[..] {
-        [(how, _)] => vec![(how, eased.abs())],
+        // Taken up on one side alone.
+        [(how, by)] if by == seam.eased.abs() => vec![(how, eased.abs())],
         ref several => several.to_vec(),
     }
     .into_iter()

@@ -19,7 +19,6 @@ mod sample;
 mod settings;
 mod summary;
 mod table;
-mod tape;
 mod told;
 
 use std::{

@@ -1,9 +1,7 @@
 //! Why a cloth cannot be planned, in the job's units, with what would do.
 
-use ellwand_garment::{Rounding, Units, format_length, write_length};
+use ellwand_garment::{Rounding, Units, format_length, on_the_tape, write_length};
 use ellwand_planner::{CutThrough, Misfit, PlanError, Remedy};
-
-use crate::tape::on_the_tape;
 
 /// The verdict on a cloth that cannot be planned, in a word or two for a table.
 pub(crate) fn verdict(fault: &PlanError) -> &'static str {

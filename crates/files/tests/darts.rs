@@ -50,6 +50,19 @@ fn however_it_is_drawn_a_dart_is_cut_alike() {
     }
 }
 
+/// A pattern that has notches at the legs of its own names the snips, and gets no second ones.
+#[test]
+fn a_notch_at_a_leg_is_its_snip() {
+    let rest = format!(
+        "darts = [{DART}]\nnotches = [{{ name = \"lower\", at = [200, 180] }}, {{ name = \"hip\", at = [200, 100] }}]"
+    );
+    let piece = read("", &rest).pieces.remove(0);
+    let plain = front("", DART);
+    assert_eq!(piece.notches.len(), 3);
+    let named = piece.notches.iter().find(|notch| notch.name == "lower").expect("the snip");
+    assert!(plain.notches.iter().any(|snip| snip.at == named.at && snip.inward == named.inward));
+}
+
 /// Pressed up, the cap is the other way round; cut open, the legs have the allowance that was asked for.
 #[test]
 fn a_dart_is_pressed_as_it_is_told_or_cut_open() {

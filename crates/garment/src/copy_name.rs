@@ -48,19 +48,25 @@ impl fmt::Display for CopyName {
         match (self.side, self.letter) {
             (None, None) => Ok(()),
             (Some(side), None) => f.write_str(side.name()),
-            (None, Some(letter)) => f.write_str(&letters(letter)),
-            (Some(side), Some(letter)) => write!(f, "{} {}", side.name(), letters(letter)),
+            (None, Some(letter)) => f.write_str(&counting_letters(letter, 'a')),
+            (Some(side), Some(letter)) => write!(f, "{} {}", side.name(), counting_letters(letter, 'a')),
         }
     }
 }
 
-/// a, b … z, aa, ab …
-fn letters(index: usize) -> String {
+/// Letters that count from 0: with `first` as 'a' they are a, b … z, aa, ab …; 'A' gives capitals.
+///
+/// ```
+/// use ellwand_garment::counting_letters;
+///
+/// assert_eq!([0, 25, 26].map(|index| counting_letters(index, 'A')), ["A", "Z", "AA"]);
+/// ```
+pub fn counting_letters(index: usize, first: char) -> String {
     let mut text = String::new();
     let mut rest = index + 1;
     while rest > 0 {
         rest -= 1;
-        text.insert(0, char::from(b'a' + (rest % 26) as u8));
+        text.insert(0, char::from(first as u8 + (rest % 26) as u8));
         rest /= 26;
     }
     text
@@ -228,7 +234,7 @@ mod tests {
         assert_eq!(names(&front, &[false, false]), ["a", "b"], "one hand only");
         assert_eq!(names(&panel("Placket", &[]), &[false, true]), ["a", "b"]);
         assert_eq!(names(&sample::yoke(), &[false, true, false, false]), ["a", "b", "c", "d"]);
-        assert_eq!((letters(25), letters(26), letters(27)), ("z".into(), "aa".into(), "ab".into()));
+        assert_eq!([25, 26, 27].map(|index| counting_letters(index, 'a')), ["z", "aa", "ab"]);
     }
 
     #[test]

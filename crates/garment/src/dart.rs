@@ -18,11 +18,21 @@ pub struct Dart {
 }
 
 impl Dart {
+    /// How much cloth it takes up where it is widest, mm.
+    pub fn takes_up(&self) -> f64 {
+        distance(self.legs[0], self.legs[1])
+    }
+
+    /// Whether its legs are snipped at the edge: it opens one, and is folded and not cut open.
+    pub fn is_snipped(&self) -> bool {
+        self.tips.len() == 1 && self.pressed != Pressed::CutOpen
+    }
+
     /// Where the shears snip both legs of a dart in an edge: on the cutting line, where each leg runs out to it. A dart inside the piece
-    /// and one that is cut open have none.
-    pub fn mouth_notches(&self, outline: &Outline) -> Vec<Notch> {
+    /// and one that is cut open have none. `name` says what a snip is called, by the end of its leg.
+    pub fn mouth_notches(&self, outline: &Outline, name: impl Fn(Point) -> String) -> Vec<Notch> {
         let [tip] = self.tips[..] else { return Vec::new() };
-        if self.pressed == Pressed::CutOpen {
+        if !self.is_snipped() {
             return Vec::new();
         }
         let notch = |leg: Point| {
@@ -36,7 +46,7 @@ impl Dart {
                 (reach >= length - 1e-6 && (0.0..=1.0).contains(&share)).then_some(reach)
             });
             let reach = crossing.min_by(f64::total_cmp)?;
-            Some(Notch { name: String::new(), at: tip + out * reach, inward: out * -1.0 })
+            Some(Notch { name: name(leg), at: tip + out * reach, inward: out * -1.0 })
         };
         self.legs.into_iter().filter_map(notch).collect()
     }

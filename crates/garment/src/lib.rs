@@ -74,7 +74,7 @@ mod valid;
 pub use begin::beginning;
 pub use build::{ClothBuilder, FabricBuilder, JobBuilder, PatternBuilder, PieceBuilder};
 pub use cloth::{Cloth, Layers, Nap, RightSide};
-pub use copy_name::{CopyName, WornSide};
+pub use copy_name::{CopyName, WornSide, counting_letters};
 pub use cut::Cut;
 pub use dart::{Dart, Pressed};
 pub use design::{Balance, Bar, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, LeftEdge, Repeat};
@@ -102,6 +102,6 @@ pub use question::{Question, QuestionFault, kept_free};
 pub use seam::{PieceEdge, Seam, SeamKind, SeamSide, TakenUp};
 pub use units::{
     INCH_MM, Rounding, TAPE_TOLERANCE, Units, YARD_MM, format_bought, format_length, format_length_up, format_yardage,
-    fraction, write_length,
+    fraction, on_the_tape, write_length,
 };
 pub use valid::{GrainEnd, InputFault, InputFaults, Part, PieceMark, Quantity, validate};

@@ -127,12 +127,34 @@ pub fn format_yardage(mm: f64, units: Units) -> String {
     format_length_up(mm, units)
 }
 
+/// The distance between two marks of a tape, mm: an eighth of an inch, or a millimetre.
+fn mark_mm(units: Units) -> f64 {
+    match units {
+        Units::Inches => INCH_MM / 8.0,
+        Units::Centimetres => 1.0,
+    }
+}
+
+/// The mark of the tape that `mm` is rounded to, mm: the length that [`write_length`] writes. Sums and differences of printed lengths are
+/// taken between marks, so that they add up as printed.
+///
+/// ```
+/// use ellwand_garment::{Rounding, Units, on_the_tape};
+///
+/// assert_eq!(on_the_tape(41.4, Units::Centimetres, Rounding::Nearest), 41.0);
+/// assert_eq!(on_the_tape(25.0, Units::Inches, Rounding::Up), 25.4);
+/// ```
+pub fn on_the_tape(mm: f64, units: Units, rounding: Rounding) -> f64 {
+    rounding.marks(mm / mark_mm(units)) as f64 * mark_mm(units)
+}
+
 /// A length in inches and eighths or centimetres and tenths, rounded as asked.
 pub fn write_length(mm: f64, units: Units, rounding: Rounding) -> String {
+    let marks = rounding.marks(mm / mark_mm(units));
     match units {
-        Units::Inches => format!("{} in", fraction(rounding.marks(mm / INCH_MM * 8.0), 8)),
+        Units::Inches => format!("{} in", fraction(marks, 8)),
         Units::Centimetres => {
-            let tenths = rounding.marks(mm);
+            let tenths = marks;
             let sign = if tenths < 0 { "-" } else { "" };
             match (tenths.unsigned_abs() / 10, tenths.unsigned_abs() % 10) {
                 (whole, 0) => format!("{sign}{whole} cm"),

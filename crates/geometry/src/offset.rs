@@ -25,7 +25,8 @@ use tidy::NOISE_MM;
 /// and darts; corners wider than about 47 degrees are whole.
 pub const MITRE_LIMIT: f64 = 2.5;
 
-/// No point of a cutting line is farther from the seam line than this many times the deepest allowance: an allowance that is turned
+/// No point of a cutting line is farther from the seam line than this many times the deepest allowance, but for the caps of darts: an
+/// allowance that is turned
 /// up may lean out by 60 degrees beyond where its neighbour's mitre ends.
 pub const LONGEST_REACH: f64 = 4.6;
 

@@ -2,6 +2,8 @@
 //! patch pockets with flaps, button bands and a belt. View B takes collar, cuffs and flaps from a contrast. Short sleeves and pockets in
 //! the side seams are there to choose.
 
+mod seams;
+
 use kurbo::{CubicBez, Point, Vec2};
 
 use crate::bodice::{Bodice, Fit, Half};
@@ -12,7 +14,7 @@ use crate::curve::{
 use crate::dart::SideDart;
 use crate::piece::{Dart, Pen};
 use crate::sleeve::{Cap, CapTask, FRONT_EASE_SHARE};
-use crate::{Body, Choice, DeclaredLength, End, Girth, Grain, Pattern, Piece, Seam, SeamSide, small_parts};
+use crate::{Body, Choice, DeclaredLength, End, Girth, Grain, Pattern, Piece, small_parts};
 
 /// Bodice wearing ease is 1 1/2 to 2 in ("Ease in Clothing", Costume text, Central Washington University); the rest is
 /// ease of the design.
@@ -100,7 +102,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         ],
         choices: choices(),
         pieces,
-        seams: seams(),
+        seams: seams::seams(),
         girths: girths(),
         lengths: vec![
             DeclaredLength::new("back length", [("Yoke", "centre back", 1), ("Back", "centre back", 1)]),
@@ -158,94 +160,6 @@ impl Heights {
         let below = |(name, y)| (name, if name == "bust" { y } else { y - dart });
         piece.across(self.levels.map(below), self.lines.map(below))
     }
-}
-
-/// What is sewn to what. Cuffs and belt are cut along their length, so that their bars run the other way round the body than those
-/// they are sewn to: nothing of them matches.
-fn seams() -> Vec<Seam> {
-    let centre_front = |piece, seam| {
-        SeamSide::of(piece, [seam], ["centre front waist", "centre front neck"])
-            .centred("centre line low", "centre line high")
-    };
-    let mut seams = vec![
-        Seam::new("centre front", "centre front", centre_front("Front", "front edge"))
-            .sewn_to(centre_front("Button band", "front")),
-        Seam::new("centre back", "centre back", SeamSide::of("Back", [], ["centre back waist"])),
-        // The bust dart takes its share out above the waist, so that a design meets only below it.
-        Seam::new(
-            "side",
-            "side",
-            SeamSide::of("Front", ["side", "side above dart"], ["side low", "waist", "side high"]),
-        )
-        .sewn_to(SeamSide::of("Back", ["side"], ["side low", "waist", "side high"])),
-        small_parts::laid_on_front("pocket", "Pocket", "pocket corner"),
-        small_parts::laid_on_front("pocket flap", "Pocket flap", "flap corner"),
-        Seam::plain(
-            "side pocket",
-            SeamSide::of("Side pocket bag", ["side"], ["opening low", "opening high"]),
-            SeamSide::of("Back", ["side"], ["opening low", "opening high"]),
-        ),
-    ];
-    seams.extend(["Sleeve", "Short sleeve"].into_iter().flat_map(sleeve_seams));
-    seams.extend([
-        Seam::new("collar", "collar", SeamSide::of("Collar", ["collar seam"], ["centre back", "collar end"]))
-            .sewn_to(SeamSide::of("Collar stand", ["collar seam"], ["centre back top", "collar end"])),
-        Seam::new("collar stand", "collar", SeamSide::of("Collar stand", ["neck"], ["centre back", "front yoke"]))
-            .sewn_to(SeamSide::of("Yoke", ["neckline"], ["centre back neck", "front yoke at neck"])),
-        Seam::plain(
-            "front collar stand",
-            SeamSide::of("Collar stand", ["neck"], ["front yoke", "front edge"]),
-            SeamSide::of("Front", ["neckline"], ["front yoke at neck", "centre front neck"]),
-        ),
-        Seam::new("yoke", "yoke", SeamSide::of("Yoke", ["yoke seam"], ["centre back", "back yoke at armhole"]))
-            .sewn_to(SeamSide::of("Back", ["yoke seam"], ["centre back yoke", "back yoke at armhole"]).pleated(PLEAT)),
-        Seam::new(
-            "front yoke",
-            "yoke",
-            SeamSide::of("Yoke", ["front yoke seam"], ["front yoke at armhole", "front yoke at neck"]),
-        )
-        .sewn_to(SeamSide::of("Front", ["front yoke seam"], ["front yoke at armhole", "front yoke at neck"])),
-        Seam::plain(
-            "contrast collar",
-            SeamSide::of("Contrast collar", ["collar seam"], ["centre back", "collar end"]),
-            SeamSide::of("Collar stand", ["collar seam"], ["centre back top", "collar end"]),
-        ),
-    ]);
-    // The cuff runs from one end of the placket round to the other, and on for its lap.
-    seams.extend(["Cuff", "Contrast cuff"].map(|cuff| {
-        Seam::plain(
-            cuff.to_lowercase(),
-            SeamSide::of(cuff, ["sleeve"], ["lap"]).overlapping(CUFF_LAP),
-            SeamSide::of("Sleeve", ["cuff seam"], ["placket"]).pleated(SLEEVE_PLEATS),
-        )
-    }));
-    seams
-}
-
-/// A sleeve to the armhole and to itself. The front notch meets, and the back falls where it will (common practice, no source); the middle
-/// of the sleeve stands on the main bar.
-fn sleeve_seams(sleeve: &'static str) -> [Seam; 4] {
-    let name = sleeve.to_lowercase();
-    let cap = |meets: &[&'static str]| SeamSide::along(sleeve, "cap", meets);
-    let armhole = |piece, meets: &[&'static str]| SeamSide::along(piece, "armhole", meets);
-    let front = ["front armhole notch", "side high", "front yoke at armhole"];
-    let over = ["front yoke at armhole", "back yoke at armhole"];
-    let back = ["back yoke at armhole", "back armhole notch"];
-    [
-        Seam::new(name.clone(), "sleeve", cap(&front).eased(FRONT_CAP_EASE).centred("sleeve middle", "cap top"))
-            .sewn_to(armhole("Front", &front)),
-        Seam::plain(format!("{name} to yoke"), cap(&over), armhole("Yoke", &over)),
-        Seam::plain(
-            format!("{name} to back"),
-            cap(&[back[0], back[1], "underarm, back"]).eased(CAP_EASE - FRONT_CAP_EASE),
-            armhole("Back", &[back[0], back[1], "side high"]),
-        ),
-        Seam::plain(
-            format!("{name} underarm"),
-            SeamSide::of(sleeve, ["front underarm seam"], ["front low", "side high"]),
-            SeamSide::of(sleeve, ["back underarm seam"], ["back low", "underarm, back"]),
-        ),
-    ]
 }
 
 /// The band with its marks: centre front runs along the middle of the half that is seen.

@@ -3,7 +3,7 @@
 //! A dart may be drawn as people find it on paper: a V in the edge, a mouth closed by a cap, or no more than marks on the edge. All mean
 //! the same.
 
-use ellwand_garment::{DartShape, DraftDart, DraftEdge, Pressed};
+use ellwand_garment::{DartPlace, DartShape, DraftDart, DraftEdge, Pressed};
 use ellwand_geometry::{EdgeAllowance, EdgeShape, Point, cut_at_point, distance, orientation, signed_area};
 
 use super::{
@@ -69,9 +69,8 @@ fn read_one(
     }
     can_be_pressed(entry.pressed.as_ref().map(|way| way.value), legs)?;
     let uneven = |tips: &[Point], findings: &mut Findings| {
-        let length = |leg: Point| tips.iter().map(|&tip| distance(tip, leg)).sum::<f64>();
-        let by = (length(legs[0]) - length(legs[1])).abs();
-        if by > REACH {
+        let by = DartPlace { tips: tips.to_vec(), legs }.uneven_by();
+        if by > 0.0 {
             let (by, unit) = (by / frame.unit.mm(), frame.unit.sign());
             findings
                 .note(&at.span, NoteKind::UnevenDart { piece: frame.name.to_owned(), dart: name.to_owned(), by, unit });

@@ -51,9 +51,18 @@ pub(super) fn finish(
     }
     let mut notches = Vec::new();
     let mut notches_on_seam = BTreeMap::new();
+    let darts = darts(drawing, &setting);
+    // A notch at the end of a leg is the snip of that leg.
+    let mut snips: Vec<(Point, &str)> = Vec::new();
     for (number, (name, at)) in drawing.draft.notches.iter().enumerate() {
-        let place = drawing.places.notches.get(number).unwrap_or(frame.span);
-        notches.extend(carry_notch((name, *at), place, &setting, &cutting, findings));
+        let (here, other) = setting.places(*at);
+        let legs: Vec<Point> = darts.iter().filter(|dart| dart.is_snipped()).flat_map(|dart| dart.legs).collect();
+        if legs.iter().any(|leg| distance(*leg, here) <= NOTCH_REACH) {
+            snips.extend([Some(here), other].into_iter().flatten().map(|at| (at, name.as_str())));
+        } else {
+            let place = drawing.places.notches.get(number).unwrap_or(frame.span);
+            notches.extend(carry_notch((name, *at), place, &setting, &cutting, findings));
+        }
         if !name.is_empty() {
             mark_halves(&mut notches_on_seam, name, setting.places(line.carry_out(*at).on_seam));
         }
@@ -62,13 +71,16 @@ pub(super) fn finish(
     for (name, at) in &drawing.draft.points {
         mark_halves(&mut points, name, setting.places(*at));
     }
-    let darts = darts(drawing, &setting);
     for dart in &darts {
         if !dart.tips.iter().all(|tip| contains_point(&setting.outline, *tip)) {
             let (piece, dart) = (frame.name.to_owned(), dart.name.clone());
             findings.add(frame.span, DartFault { piece, dart, what: DartTrouble::Outside });
         }
-        notches.extend(dart.mouth_notches(&setting.outline));
+        let name = |leg: Point| {
+            let snip = snips.iter().find(|(at, _)| distance(*at, leg) <= NOTCH_REACH);
+            snip.map_or_else(String::new, |(_, name)| (*name).to_owned())
+        };
+        notches.extend(dart.mouth_notches(&setting.outline, name));
     }
     let piece = Piece {
         name: frame.name.to_owned(),

@@ -1,6 +1,6 @@
 //! Darts of a draft: cloth that is folded away along two legs, so that a flat piece goes round a body.
 
-use ellwand_geometry::{EdgeAllowance, Point, PressedDart, distance};
+use ellwand_geometry::{Point, PressedDart, distance};
 
 use super::Draft;
 use crate::Pressed;
@@ -47,11 +47,6 @@ pub struct DartPlace {
 }
 
 impl DartPlace {
-    /// How much cloth it takes out where it is widest, mm.
-    pub fn take_up(&self) -> f64 {
-        distance(self.legs[0], self.legs[1])
-    }
-
     /// By how much one leg is longer than the other, mm; 0 where that makes no difference to sewing them together.
     pub fn uneven_by(&self) -> f64 {
         let length = |leg: Point| self.tips.iter().map(|&tip| distance(tip, leg)).sum::<f64>();
@@ -115,12 +110,5 @@ impl Draft {
             .filter_map(|dart| self.place_of(dart))
             .map(|place| PressedDart { tip: place.tips[0], over: place.legs[0] })
             .collect()
-    }
-
-    /// Whether an edge is a leg of one of its darts.
-    pub fn is_leg(&self, edge: usize) -> bool {
-        let Some(edge) = self.edges.get(edge) else { return false };
-        let of_dart = |dart: &DraftDart| matches!(dart.shape, DartShape::InEdge { legs } if legs.contains(&edge.drawn));
-        edge.allowance == EdgeAllowance::Leg || self.darts.iter().any(of_dart)
     }
 }
