@@ -36,7 +36,11 @@ pub(super) fn drawing(piece: &Table, pattern: &Table, record: &PieceRecord, say:
     let lines: Vec<(Vec<Place>, Option<f64>)> =
         (drawn.edges.iter()).map(|edge| (edge.line.iter().map(|&at| frame.place(at)).collect(), edge.depth)).collect();
     let darts: Vec<DrawnDart> = (drawn.darts.iter())
-        .map(|dart| DrawnDart { tip: frame.place(dart.tip), legs: dart.legs.map(|leg| frame.place(leg)), ..*dart })
+        .map(|dart| DrawnDart {
+            tip: frame.place(dart.tip),
+            legs: dart.legs.map(|leg| on_outline(frame.place(leg), &lines)),
+            ..*dart
+        })
         .collect();
     seam_line_inside(&lines, &darts, record, say);
     depths(&lines, &darts, record, say);
@@ -162,6 +166,21 @@ fn depths(
             say("drawing", format!("an edge of \"{}\" has more than its allowance of {depth}", record.piece));
         }
     }
+}
+
+/// Where a leg that is drawn at `leg` ends: at the corner of the outline beside it, else at the nearest place of the outline.
+fn on_outline(leg: Place, lines: &[(Vec<Place>, Option<f64>)]) -> Place {
+    let nearest =
+        |places: &mut dyn Iterator<Item = Place>| places.min_by(|a, b| apart(*a, leg).total_cmp(&apart(*b, leg)));
+    let corner = nearest(&mut lines.iter().map(|(line, _)| line[0]));
+    let foot = |a: Place, b: Place| {
+        let way = [b[0] - a[0], b[1] - a[1]];
+        let square = way[0] * way[0] + way[1] * way[1];
+        let share = if square > 0.0 { ((leg[0] - a[0]) * way[0] + (leg[1] - a[1]) * way[1]) / square } else { 0.0 };
+        [0, 1].map(|axis| a[axis] + way[axis] * share.clamp(0.0, 1.0))
+    };
+    let on_line = || nearest(&mut lines.iter().flat_map(|(line, _)| line.windows(2)).map(|w| foot(w[0], w[1])));
+    corner.filter(|at| apart(*at, leg) <= 2.0).or_else(on_line).unwrap_or(leg)
 }
 
 /// The ring with the legs of a dart in the place of what it has between their ends.
