@@ -33,6 +33,8 @@ const DRESS: [&str; 2] = [
     include_str!("../../demo-data/shirt-dress/chambray.job.toml"),
     include_str!("../../demo-data/shirt-dress/pilot-house.pattern.toml"),
 ];
+const BLOUSE: [&str; 2] =
+    [include_str!("../../demo-data/blouse/lawn.job.toml"), include_str!("../../demo-data/blouse/slipway.pattern.toml")];
 const JACKET: [&str; 2] = [
     include_str!("../../demo-data/jacket/linen.job.toml"),
     include_str!("../../demo-data/jacket/harbour-watch.pattern.toml"),
@@ -96,6 +98,11 @@ fn the_oversized_jacket_on_two_widths() {
 fn the_dress_on_two_widths() {
     // Row 3 1/8 and 2 3/8 yd.
     is_inside_the_band(DRESS);
+}
+
+#[test]
+fn the_blouse_on_two_widths() {
+    is_inside_the_band(BLOUSE);
 }
 
 #[test]

@@ -42,19 +42,39 @@ pub(crate) fn stand(neck: f64, lap: f64) -> Stand {
     Stand { pen, upper: length(&upper) }
 }
 
-/// The collar for a stand with an upper edge of `seam` mm: its seam bends the other way, so that it falls over the stand.
-pub(crate) fn shirt_collar(seam: f64) -> Pen {
+/// The seam of a collar to its stand, `seam` mm long from centre back.
+fn collar_seam(seam: f64) -> CubicBez {
     let lower = |x: f64| {
         hermite(Point::new(0.0, 16.0), Vec2::new(0.5 * x, 0.0), Point::new(x, 0.0), direction(-10.0) * (0.35 * x))
     };
-    let x = solve(0.5 * seam, seam, |x| length(&lower(x)) - seam);
-    let curve = lower(x);
+    lower(solve(0.5 * seam, seam, |x| length(&lower(x)) - seam))
+}
+
+/// The collar for a stand with an upper edge of `seam` mm: its seam bends the other way, so that it falls over the stand.
+pub(crate) fn shirt_collar(seam: f64) -> Pen {
+    let curve = collar_seam(seam);
+    let x = curve.p3.x;
     let point = Point::new(x + 22.0, 68.0);
     let back = Point::new(0.0, 16.0 + FALL);
     let outer = hermite(point, Vec2::new(-0.35 * x, -9.0), back, Vec2::new(-0.45 * x, 0.0));
     Pen::at(curve.p0)
         .curve("collar seam", curve)
         .line("point", point)
+        .curve("outer edge", outer)
+        .fold("centre back", curve.p0)
+}
+
+/// A collar like [`shirt_collar`] that ends in a round instead of a point.
+pub(crate) fn round_collar(seam: f64) -> Pen {
+    let curve = collar_seam(seam);
+    let x = curve.p3.x;
+    let back = Point::new(0.0, 16.0 + FALL);
+    let round = Point::new(x - 22.0, 67.0);
+    let end = hermite(curve.p3, Vec2::new(24.0, 12.0), round, Vec2::new(-40.0, 0.0));
+    let outer = hermite(round, Vec2::new(-0.3 * x, 0.0), back, Vec2::new(-0.35 * x, 0.0));
+    Pen::at(curve.p0)
+        .curve("collar seam", curve)
+        .curve("end", end)
         .curve("outer edge", outer)
         .fold("centre back", curve.p0)
 }

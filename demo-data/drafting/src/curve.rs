@@ -59,6 +59,13 @@ pub(crate) fn bent_ruler(points: &[Point], leave: Option<Vec2>, arrive: Option<V
         .collect()
 }
 
+/// The hem from the centre to the side, square to both.
+pub(crate) fn hem_curve(centre: Point, side: &CubicBez) -> CubicBez {
+    let reach = (side.p0.x - centre.x) / 3.0;
+    let square = quarter_turn(side.p1 - side.p0).normalize() * -reach;
+    hermite(centre, Vec2::new(reach, 0.0), side.p0, square)
+}
+
 /// The parameter where `side` changes sign along `curve`; `side` must differ in sign at the two ends, otherwise the end
 /// nearer to zero is returned.
 pub(crate) fn crossing(curve: &CubicBez, side: impl Fn(Point) -> f64) -> f64 {

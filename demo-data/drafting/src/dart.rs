@@ -1,8 +1,9 @@
-//! A bust dart in the side seam. What its mouth needs beyond the seam is worked out from the pattern.
+//! Darts: a bust dart in the side seam, whose mouth is worked out from the pattern, and a waist dart inside a panel.
 
 use kurbo::{Point, Vec2};
 
 use crate::curve::turned;
+use crate::piece::Dart;
 
 /// The dart's mouth on the side seam, from below to above, and how the seam runs on.
 #[derive(Debug, Clone, Copy)]
@@ -25,6 +26,18 @@ impl SideDart {
         let lower = leg_turned(angle);
         let up = turned(-down.normalize(), angle);
         Self { lower, upper, up }
+    }
+}
+
+/// A dart inside a panel that takes up `taken_up` mm at `waist`, its middle, and ends upright above and below it at the heights `ends`,
+/// the upper first. It is pressed towards the centre, left of it (common practice, no source).
+pub(crate) fn waist_dart(waist: Point, ends: (f64, f64), taken_up: f64) -> Dart {
+    let half = Vec2::new(taken_up / 2.0, 0.0);
+    Dart {
+        name: "waist dart",
+        legs: [waist - half, waist + half],
+        tips: vec![Point::new(waist.x, ends.0), Point::new(waist.x, ends.1)],
+        pressed: "left",
     }
 }
 

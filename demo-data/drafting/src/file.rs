@@ -192,8 +192,13 @@ fn drawing(piece: &Piece) -> String {
         line(out, "darts = [");
         for dart in &piece.darts {
             let [one, other] = dart.legs.map(pair);
-            let (name, tip, pressed) = (quoted(dart.name), pair(dart.tip), quoted(dart.pressed));
-            line(out, &format!("  {{ name = {name}, legs = [{one}, {other}], point = {tip}, pressed = {pressed} }},"));
+            let tips: Vec<String> = dart.tips.iter().copied().map(pair).collect();
+            let point = match &tips[..] {
+                [tip] => format!("point = {tip}"),
+                tips => format!("points = [{}]", tips.join(", ")),
+            };
+            let (name, pressed) = (quoted(dart.name), quoted(dart.pressed));
+            line(out, &format!("  {{ name = {name}, legs = [{one}, {other}], {point}, pressed = {pressed} }},"));
         }
         line(out, "]");
     }

@@ -13,6 +13,7 @@
 //! assert!(skirt.piece("Side front").unwrap().seam_length("side") > 300.0);
 //! ```
 
+mod blouse;
 mod bodice;
 mod body;
 mod collar;

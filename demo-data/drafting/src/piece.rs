@@ -59,15 +59,15 @@ pub enum End {
     Finish,
 }
 
-/// A dart in a seam: the seam line runs straight across its mouth.
+/// A dart in a seam, across whose mouth the seam line runs straight, or inside the piece.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Dart {
     /// Its name.
     pub name: &'static str,
-    /// Where its legs end on the seam line.
+    /// Where its legs end on the seam line, or their widest places inside the piece.
     pub legs: [Point; 2],
-    /// Its point.
-    pub tip: Point,
+    /// Its point, or both points of a dart inside the piece.
+    pub tips: Vec<Point>,
     /// Which way it is pressed, as the pattern file says it.
     pub pressed: &'static str,
 }

@@ -24,7 +24,7 @@ pub struct SeamSide {
     pub meets: Vec<&'static str>,
     /// Points of a line that is centred on a design.
     pub centre: Vec<&'static str>,
-    /// How much longer this side is between its marks than the other, mm, by the key of the pattern file: ease, pleats, overlap.
+    /// How much longer this side is between its marks than the other, mm, by the key of the pattern file: ease, pleats, gathers, overlap.
     pub taken_up: Vec<(&'static str, f64)>,
 }
 
@@ -81,6 +81,10 @@ impl SeamSide {
 
     pub(crate) fn pleated(self, mm: f64) -> Self {
         self.taking_up("pleats", mm)
+    }
+
+    pub(crate) fn gathered(self, mm: f64) -> Self {
+        self.taking_up("gathers", mm)
     }
 
     pub(crate) fn overlapping(self, mm: f64) -> Self {

@@ -9,7 +9,7 @@ use kurbo::{CubicBez, Point, Vec2};
 use crate::bodice::{Bodice, Fit, Half};
 use crate::collar::{onto_shoulder, shirt_collar, stand};
 use crate::curve::{
-    bent_ruler, chain_length, cut_chain, cut_chain_at, hermite, left_of, moved, quarter_turn, reversed, solve,
+    bent_ruler, chain_length, cut_chain, cut_chain_at, hem_curve, hermite, left_of, moved, reversed, solve,
 };
 use crate::dart::SideDart;
 use crate::piece::{Dart, Pen};
@@ -73,7 +73,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         let strip = small_parts::strip(name, width, band, ["hem", "front", "neck", "edge"]);
         strip.sized_by("bust").across([], heights.lines.map(|(name, y)| (name, y - hem)))
     };
-    pieces.push(button_band(strip("Button band", 2.0 * BAND).pair("main", 2), -hem));
+    pieces.push(small_parts::button_band(strip("Button band", 2.0 * BAND).pair("main", 2), BAND, -hem));
     pieces.push(strip("Band stiffening", BAND).pair("interfacing", 2));
     pieces.extend(pockets());
     pieces.push(side_pocket(&back_chain, body.hip_depth));
@@ -162,15 +162,6 @@ impl Heights {
     }
 }
 
-/// The band with its marks: centre front runs along the middle of the half that is seen.
-fn button_band(band: Piece, waist: f64) -> Piece {
-    let (seam, middle) = (2.0 * BAND, 1.5 * BAND);
-    band.point("centre front waist", Point::new(seam, waist))
-        .point_on("centre front neck", "front", End::Finish, 0.0)
-        .point("centre line low", Point::new(middle, 0.0))
-        .point("centre line high", Point::new(middle, waist))
-}
-
 fn view(seen: [&'static str; 3]) -> Vec<&'static str> {
     let [collar, cuff, flap] = seen;
     vec![
@@ -223,13 +214,6 @@ impl UpperParts {
     }
 }
 
-/// The hem from the centre to the side, square to both.
-fn hem_curve(centre: Point, side: &CubicBez) -> CubicBez {
-    let reach = (side.p0.x - centre.x) / 3.0;
-    let square = quarter_turn(side.p1 - side.p0).normalize() * -reach;
-    hermite(centre, Vec2::new(reach, 0.0), side.p0, square)
-}
-
 fn front(body: &Body, bodice: &Bodice, parts: &UpperParts, hem: f64, back_side: f64) -> Piece {
     let half = &bodice.front;
     let [low, hip, waist] = side_points(body, half, 5.0, hem).map(|p| p - Vec2::new(0.0, DART));
@@ -265,7 +249,7 @@ fn front(body: &Body, bodice: &Bodice, parts: &UpperParts, hem: f64, back_side: 
         .point_on("front armhole notch", "armhole", End::Start, notch)
         .point_on("side low", "side", End::Start, 0.0)
         .point("side high", half.underarm)
-        .dart(Dart { name: "bust dart", legs: [dart.lower, dart.upper], tip: apex, pressed: "down" })
+        .dart(Dart { name: "bust dart", legs: [dart.lower, dart.upper], tips: vec![apex], pressed: "down" })
         .point("centre front waist", Point::new(edge, -DART))
         .point("centre front neck", top)
         .point("centre line low", Point::new(0.0, hem - DART))

@@ -4,7 +4,7 @@ use kurbo::{Point, Vec2};
 
 use crate::curve::hermite;
 use crate::piece::Pen;
-use crate::{Hands, Piece, Seam, SeamSide};
+use crate::{End, Hands, Piece, Seam, SeamSide};
 
 /// The upper corner of a pocket or flap that lies nearest the centre front.
 const CORNER: &str = "corner";
@@ -27,6 +27,16 @@ pub(crate) fn strip(name: &str, width: f64, length: f64, seams: [&str; 4]) -> Pi
         .line(high, at(0.0, length))
         .line(left, at(0.0, 0.0));
     Piece::new(name, pen)
+}
+
+/// A button band folded to `width` mm, with its marks: centre front runs along the middle of the half that is seen, and the waist crosses
+/// it at `waist`.
+pub(crate) fn button_band(band: Piece, width: f64, waist: f64) -> Piece {
+    let (seam, middle) = (2.0 * width, 1.5 * width);
+    band.point("centre front waist", Point::new(seam, waist))
+        .point_on("centre front neck", "front", End::Finish, 0.0)
+        .point("centre line low", Point::new(middle, 0.0))
+        .point("centre line high", Point::new(middle, waist))
 }
 
 /// A belt folded along its length, pointed at the high end: `length` to the point.

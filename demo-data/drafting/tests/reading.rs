@@ -35,6 +35,9 @@ fn every_job_is_read_and_has_its_cuts() {
     expect("skirt/denim-lined.job.toml", &[("main", 11), ("lining", 7), ("interfacing", 1)]);
     expect("shirt-dress/chambray.job.toml", &[("main", 24), ("interfacing", 8)]);
     expect("shirt-dress/brushed-contrast.job.toml", &[("main", 16), ("contrast", 8), ("interfacing", 8)]);
+    expect("blouse/lawn.job.toml", &[("main", 18), ("interfacing", 6)]);
+    // Puff sleeves with an armband and no cuffs; the stand alone as a band collar.
+    expect("blouse/stripe.job.toml", &[("main", 14), ("interfacing", 3)]);
     expect("jacket/flannel.job.toml", &[("main", 20), ("lining", 13), ("interfacing", 9)]);
     expect("jacket/linen.job.toml", &[("main", 20), ("lining", 13), ("interfacing", 9)]);
     expect("oversized-jacket/plain-60.job.toml", &[("main", 19), ("interfacing", 5)]);
@@ -53,7 +56,7 @@ fn every_job_is_read_and_has_its_cuts() {
 fn no_job_is_left_out_of_these_tests() {
     let source = include_str!("reading.rs");
     let mut jobs = 0;
-    for folder in ["skirt", "shirt-dress", "jacket", "oversized-jacket", "apron"] {
+    for folder in ["skirt", "shirt-dress", "blouse", "jacket", "oversized-jacket", "apron"] {
         for entry in std::fs::read_dir(demo_data().join(folder)).expect(folder) {
             let name = entry.expect("an entry").file_name().to_string_lossy().into_owned();
             if name.ends_with(".job.toml") {
@@ -62,7 +65,7 @@ fn no_job_is_left_out_of_these_tests() {
             }
         }
     }
-    assert_eq!(jobs, 15);
+    assert_eq!(jobs, 17);
 }
 
 /// What each job matches on its cloth with a design, the most important first.
@@ -99,6 +102,9 @@ fn plaids_stripes_and_borders_are_matched() {
     assert_eq!(matches("skirt/stripe.job.toml"), required(&stripe));
     let border = ["border on Centre front", "border on Side front", "border on Side back", "border on Centre back"];
     assert_eq!(matches("skirt/border-print.job.toml"), required(&border));
+    // The side seams of the blouse lean; its stripe has a place at the centres, the sleeve and the stand.
+    let blouse = ["centre front", "centre back", "puff sleeve", "collar stand"];
+    assert_eq!(matches("blouse/stripe.job.toml"), required(&blouse));
     assert_eq!(matches("shirt-dress/chambray.job.toml"), []);
 }
 
@@ -115,6 +121,8 @@ fn fitted_garments_have_seams_that_fit_and_the_ease_of_the_pattern() {
         ("shirt-dress/to-measure.job.toml", 12, "made to measure"),
         ("shirt-dress/chambray.job.toml", 12, "38"),
         ("skirt/recommended.job.toml", 11, "42"),
+        ("blouse/lawn.job.toml", 14, "38"),
+        ("blouse/stripe.job.toml", 13, "36"),
         ("jacket/flannel.job.toml", 28, "38"),
         ("oversized-jacket/plain-60.job.toml", 13, "50"),
     ] {

@@ -8,7 +8,7 @@ mod measure;
 
 use std::collections::BTreeMap;
 
-use ellwand_demo_drafting::{Body, Figure, Garment};
+use ellwand_demo_drafting::{Body, Figure, Garment, Piece};
 
 use bodies::{demo_data, kept, misses_sizes};
 use measure::{Join, Measured};
@@ -127,6 +127,39 @@ fn shirt_dress_seams_fit() {
     });
 }
 
+#[test]
+fn blouse_seams_fit() {
+    on_every_body(Garment::Blouse, |m, body| {
+        let front_side = m.seam("Front", "side") + m.seam("Front", "side above dart");
+        equal(body, "side seam", front_side, m.seam("Back", "side"));
+        equal(body, "shoulder", m.seam("Front", "shoulder"), m.seam("Back", "shoulder"));
+        let armhole = m.seam("Front", "armhole") + m.seam("Back", "armhole");
+        longer(body, "sleeve cap", m.seam("Sleeve", "cap"), armhole, 16.0, 20.0);
+        longer(body, "puffed cap", m.seam("Puff sleeve", "cap"), armhole, 88.0, 92.0);
+        for sleeve in ["Sleeve", "Puff sleeve"] {
+            equal(body, sleeve, m.seam(sleeve, "front underarm seam"), m.seam(sleeve, "back underarm seam"));
+        }
+        // 96 mm are gathered into the cuff, which has 25 mm of lap, and 80 mm into the armband.
+        equal(body, "cuff", m.seam("Sleeve", "cuff seam") - 96.0 + 25.0, m.seam("Cuff", "sleeve"));
+        equal(body, "armband", m.seam("Puff sleeve", "armband seam") - 80.0, m.seam("Armband", "sleeve"));
+        longer(body, "armband over the arm", m.seam("Armband", "sleeve"), body.upper_arm, 25.0, 60.0);
+        // The band makes up the last 15 mm of the neckline to centre front.
+        let neck = m.seam("Back", "neckline") + m.seam("Front", "neckline") + 15.0;
+        equal(body, "collar stand", m.seam("Collar stand", "neck"), neck);
+        equal(body, "collar", m.seam("Collar", "collar seam"), m.seam("Collar stand", "collar seam"));
+        longer(body, "neck", 2.0 * neck, body.neck, 0.0, 45.0);
+        equal(body, "button band", m.seam("Button band", "front"), m.seam("Front", "front edge"));
+        for (facing, panel) in [("Front hem facing", "Front"), ("Back hem facing", "Back")] {
+            equal(body, facing, m.seam(facing, "hem"), m.seam(panel, "hem"));
+            equal(body, facing, m.seam(facing, "side"), 35.0);
+            // It lies flat where its inner edge is nearly as long as its hem.
+            longer(body, facing, m.seam(facing, "hem"), m.seam(facing, "inner edge"), -12.0, 12.0);
+        }
+        // The front facing ends in the seam of the button band.
+        equal(body, "front end of the facing", m.seam("Front hem facing", "front edge"), 35.0);
+    });
+}
+
 /// What the two jackets share.
 fn tailored_seams_fit(m: &Measured, body: &Body, sleeves: [&str; 2], armhole: f64, cap_ease: (f64, f64)) {
     let [upper, under] = sleeves;
@@ -200,9 +233,13 @@ fn oversized_jacket_seams_fit() {
 /// Whatever is declared as sewn together is equally long from the first mark to the last, but for the ease that is declared.
 #[test]
 fn declared_seams_fit_from_mark_to_mark() {
-    for (garment, count) in
-        [(Garment::Skirt, 12), (Garment::ShirtDress, 17), (Garment::Jacket, 28), (Garment::OversizedJacket, 13)]
-    {
+    for (garment, count) in [
+        (Garment::Skirt, 12),
+        (Garment::ShirtDress, 17),
+        (Garment::Blouse, 19),
+        (Garment::Jacket, 28),
+        (Garment::OversizedJacket, 13),
+    ] {
         on_every_body(garment, |m, body| {
             let sewn = |join: &&Join| join.sides.iter().all(|side| side.meets.len() > 1 && !side.seams.is_empty());
             let found: Vec<&Join> = m.joins().iter().filter(sewn).collect();
@@ -220,11 +257,14 @@ fn declared_seams_fit_from_mark_to_mark() {
 fn every_size_has_the_ease_of_its_draft() {
     // What a jacket's panel seams take in begins above the bust level already.
     let dress = [("bust", 100.0, 110.0), ("waist", 120.0, 200.0), ("hip", 88.0, 92.0)];
+    // Side seams and waist darts take in what the draft says, whatever the size.
+    let blouse = [("bust", 78.0, 90.0), ("waist", 99.0, 101.0), ("hip", 79.0, 81.0)];
     let skirt = [("waist", 12.7, 30.0), ("hip", 53.0, 55.0)];
     let jacket = [("bust", 75.0, 125.0), ("waist", 148.0, 152.0), ("hip", 96.0, 102.0)];
     let oversized = [("bust", 245.0, 255.0), ("waist", 254.0, 400.0), ("hip", 140.0, 210.0)];
     for (garment, intended) in [
         (Garment::ShirtDress, &dress[..]),
+        (Garment::Blouse, &blouse),
         (Garment::Skirt, &skirt),
         (Garment::Jacket, &jacket),
         (Garment::OversizedJacket, &oversized),
@@ -275,10 +315,41 @@ fn sizes_correspond_edge_by_edge() {
                 assert_eq!(piece.edge_names(), like.edge_names(), "{what}");
                 assert_eq!(names(&piece.notches), names(&like.notches), "{what}");
                 assert_eq!(names(&piece.points), names(&like.points), "{what}");
+                let darts =
+                    |piece: &Piece| piece.darts.iter().map(|dart| (dart.name, dart.tips.len())).collect::<Vec<_>>();
+                assert_eq!(darts(piece), darts(like), "{what}");
                 assert_eq!(heights(&piece.levels), heights(&like.levels), "{what}");
                 assert_eq!(heights(&piece.lines), heights(&like.lines), "{what}");
             }
         }
+    }
+}
+
+/// Both legs of a dart are equally long, and a dart inside a piece lies well within its neighbours.
+#[test]
+fn darts_can_be_sewn_and_lie_apart() {
+    for garment in Garment::ALL {
+        let mut darts = 0;
+        for body in every_body(garment) {
+            for piece in garment.draft(&body).pieces {
+                for dart in &piece.darts {
+                    let legs = dart.legs.map(|leg| dart.tips.iter().map(|tip| tip.distance(leg)).sum::<f64>());
+                    equal(&body, dart.name, legs[0], legs[1]);
+                    assert!(dart.legs[0].distance(dart.legs[1]) >= 8.0, "{body}: {} of {}", dart.name, piece.name);
+                    darts += 1;
+                }
+                // Points of darts keep their distance: one dart ends before another begins.
+                for (i, dart) in piece.darts.iter().enumerate() {
+                    for other in &piece.darts[..i] {
+                        let apart = (dart.tips.iter().flat_map(|tip| other.tips.iter().map(|to| tip.distance(*to))))
+                            .fold(f64::INFINITY, f64::min);
+                        assert!(apart > 20.0, "{body}: {} and {} are {apart:.1} mm apart", dart.name, other.name);
+                    }
+                }
+            }
+        }
+        let has_darts = matches!(garment, Garment::ShirtDress | Garment::Blouse);
+        assert_eq!(darts > 0, has_darts, "{garment:?}");
     }
 }
 

@@ -12,6 +12,8 @@ pub(crate) struct Measured {
     marks: BTreeMap<String, BTreeMap<String, Place>>,
     /// Heights of levels.
     levels: BTreeMap<String, BTreeMap<String, f64>>,
+    /// The corners of the darts inside.
+    darts: BTreeMap<String, Vec<[Place; 4]>>,
     joins: Vec<Join>,
     girths: Vec<toml::Value>,
 }
@@ -35,6 +37,7 @@ impl Measured {
     pub(crate) fn of(text: &str) -> Self {
         let file: toml::Table = text.parse().expect("the pattern file is TOML");
         let (mut pieces, mut marks, mut levels) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
+        let mut darts = BTreeMap::new();
         for piece in file["piece"].as_array().expect("pieces") {
             let mut here = place(&piece["start"]);
             let mut seams: BTreeMap<String, Vec<Place>> = BTreeMap::new();
@@ -48,11 +51,12 @@ impl Measured {
             let name = piece["name"].as_str().expect("a name").to_string();
             marks.insert(name.clone(), marks_of(piece));
             levels.insert(name.clone(), levels_of(piece));
+            darts.insert(name.clone(), inner_darts_of(piece));
             pieces.insert(name, seams);
         }
         let joins = file["seam"].as_array().expect("seams").iter().filter_map(join_of).collect();
         let girths = file["girth"].as_array().expect("girths").clone();
-        Self { pieces, marks, levels, joins, girths }
+        Self { pieces, marks, levels, darts, joins, girths }
     }
 
     /// The finished girths by name, mm.
@@ -70,7 +74,7 @@ impl Measured {
         round.sum::<f64>() - girth.get("less").map_or(0.0, |less| mm(&word(less)))
     }
 
-    /// Width of a piece at a height, to the right of `from`.
+    /// Width of a piece at a height, to the right of `from`, less what its inner darts take up there.
     fn width(&self, piece: &str, y: f64, from: Option<f64>) -> f64 {
         let chains = self.pieces[piece].values();
         let mut crossings: Vec<f64> = (chains.flat_map(|chain| chain.windows(2)))
@@ -79,7 +83,8 @@ impl Measured {
             .collect();
         crossings.sort_by(f64::total_cmp);
         let low = from.unwrap_or(f64::NEG_INFINITY);
-        crossings.chunks_exact(2).map(|span| span[1].max(low) - span[0].max(low)).sum()
+        let whole: f64 = crossings.chunks_exact(2).map(|span| span[1].max(low) - span[0].max(low)).sum();
+        whole - self.darts[piece].iter().map(|dart| taken_up(dart, y)).sum::<f64>()
     }
 
     /// Length of one side of a seam from its first to its last meeting point, mm.
@@ -139,6 +144,23 @@ fn levels_of(piece: &toml::Value) -> BTreeMap<String, f64> {
     levels.map(|(name, y)| (name.clone(), number(y))).collect()
 }
 
+/// Upper point, left leg, right leg and lower point of the darts inside a piece.
+fn inner_darts_of(piece: &toml::Value) -> Vec<[Place; 4]> {
+    let darts = piece.get("darts").and_then(|darts| darts.as_array()).into_iter().flatten();
+    let inner = darts.filter_map(|dart| {
+        let (tips, legs) = (dart.get("points")?, &dart["legs"]);
+        Some([place(&tips[0]), place(&legs[0]), place(&legs[1]), place(&tips[1])])
+    });
+    inner.collect()
+}
+
+/// Width of a dart at a height: it grows evenly from either point to the legs, which lie at one height.
+fn taken_up([upper, left, right, lower]: &[Place; 4], y: f64) -> f64 {
+    assert!((left.1 - right.1).abs() < 1e-9 && upper.1 > left.1 && lower.1 < left.1, "an upright dart");
+    let end = if y > left.1 { upper.1 } else { lower.1 };
+    (right.0 - left.0) * (1.0 - (y - left.1) / (end - left.1)).max(0.0)
+}
+
 /// A seam of two sides.
 fn join_of(seam: &toml::Value) -> Option<Join> {
     let words = |list: Option<&toml::Value>| -> Vec<String> {
@@ -148,7 +170,7 @@ fn join_of(seam: &toml::Value) -> Option<Join> {
     let side = |side: &toml::Value| {
         let mut seams: Vec<String> = words(side.get("edges")).iter().map(|edge| seam_of(edge)).collect();
         seams.dedup();
-        let ways = ["ease", "pleats", "overlap"];
+        let ways = ["ease", "pleats", "gathers", "overlap"];
         let longer_by = ways.iter().filter_map(|way| side.get(way)).map(|by| mm(&word(by))).sum();
         Side { piece: word(&side["piece"]), seams, meets: words(side.get("meets")), longer_by }
     };
