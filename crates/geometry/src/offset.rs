@@ -13,6 +13,7 @@
 mod border;
 mod dart;
 mod layers;
+mod mitre;
 mod tidy;
 mod turned_up;
 
@@ -40,12 +41,39 @@ pub const HAIR_MM: f64 = 1e-4;
 pub enum EdgeAllowance {
     /// The edge lies on a fold: straight, nothing added, and nothing reaches across its line.
     Fold,
-    /// Cloth of this depth, mm, measured square to the edge; 0 for a raw edge.
+    /// Cloth of this depth, mm, measured square to the edge; 0 for a raw edge. Where its neighbour is shallower it is turned up over
+    /// it; edges of one depth run on until they meet.
     Depth(f64),
+    /// The same with corners of a shape of their own.
+    Cornered {
+        /// Depth, mm.
+        depth: f64,
+        /// How it ends beside its neighbours.
+        corner: CornerShape,
+    },
     /// The edge is a leg of a dart that is sewn to its other leg and pressed to one side: nothing is added, and the neighbour's
     /// allowance runs on to its line.
     Leg,
 }
+
+/// How an allowance ends at a corner, where depths alone do not say it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CornerShape {
+    /// It is turned up over its neighbour, however deep that is: its side is the mirror image, about the seam line, of the cutting line
+    /// that it comes to lie on.
+    Mirrored,
+    /// Its side stands square to the seam line, from where the cutting line of its neighbour crosses that.
+    Square,
+    /// The cutting line of its neighbour runs straight on through it.
+    StraightOn,
+    /// Two allowances that are both turned up meet in a diagonal seam: each ends at the mirror image of the line from the corner to
+    /// where their inner edges cross, with [`MITRE_ALLOWANCE`] beyond it. Both edges must say so.
+    Mitred,
+}
+
+/// What is left beyond the diagonal of a mitred corner to sew it with, mm (1/4 in; common practice, no source); of narrow allowances half
+/// their depth, where that is less.
+pub const MITRE_ALLOWANCE: f64 = 6.35;
 
 /// A dart in the seam line: edges of [`EdgeAllowance::Leg`] that run from the mouth to its point and back.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -57,10 +85,38 @@ pub struct PressedDart {
 }
 
 impl EdgeAllowance {
-    fn depth(self) -> f64 {
+    /// How deep it is, mm; nothing on a fold and along the leg of a pressed dart.
+    pub fn depth(self) -> f64 {
         match self {
             Self::Fold | Self::Leg => 0.0,
-            Self::Depth(depth) => depth,
+            Self::Depth(depth) | Self::Cornered { depth, .. } => depth,
+        }
+    }
+
+    /// The same allowance of another depth; a fold and the leg of a pressed dart stay what they are.
+    #[must_use]
+    pub fn with_depth(self, depth: f64) -> Self {
+        match self {
+            Self::Fold | Self::Leg => self,
+            Self::Depth(_) => Self::Depth(depth),
+            Self::Cornered { corner, .. } => Self::Cornered { depth, corner },
+        }
+    }
+
+    /// The same depth with corners of this shape; a fold and the leg of a pressed dart stay what they are.
+    #[must_use]
+    pub fn with_corner(self, corner: CornerShape) -> Self {
+        match self {
+            Self::Fold | Self::Leg => self,
+            Self::Depth(depth) | Self::Cornered { depth, .. } => Self::Cornered { depth, corner },
+        }
+    }
+
+    /// The shape of its corners, where it has one of its own.
+    pub fn corner(self) -> Option<CornerShape> {
+        match self {
+            Self::Cornered { corner, .. } => Some(corner),
+            _ => None,
         }
     }
 }
@@ -112,6 +168,16 @@ pub enum OffsetFault {
         /// Where its point was said to be.
         at: Point,
     },
+    /// An edge is to be mitred, and none of its ends can be.
+    #[error(
+        "edge {} is to be mitred, but at neither end does it meet, in a corner of 45 to 150 degrees, an edge with an allowance that is \
+         mitred too",
+        edge + 1
+    )]
+    NoMitre {
+        /// Index of the edge.
+        edge: usize,
+    },
     /// The seam line is not a sound outline.
     #[error("the seam line is not sound: {0}")]
     SeamLine(OutlineFault),
@@ -149,7 +215,7 @@ impl CuttingLine {
     /// about its seam line, its side edge lies exactly on the cutting line that the piece has there, its neighbour's allowance
     /// included, however that line leans or curves. A piece lower than its hem is followed to its top, and the hem goes on
     /// square; sides that meet end the allowance. Edges within 30 degrees of one line cannot be folded so and meet in a
-    /// square step. At a fold the cutting line runs to the fold line. A gap between allowances that has closed on itself is cut
+    /// square step. [`EdgeAllowance::Cornered`] says otherwise for an edge. At a fold the cutting line runs to the fold line. A gap between allowances that has closed on itself is cut
     /// through: the outline has no hole.
     ///
     /// The result contains the seam line, keeps a hair's distance from itself ([`HAIR_MM`]) wherever the seam line does, and a
@@ -216,6 +282,9 @@ impl CuttingLine {
         }
         if !faults.is_empty() {
             return Err(faults);
+        }
+        if let Some(edge) = layers::edge_without_mitre(&seam, allowances) {
+            return Err(vec![OffsetFault::NoMitre { edge }]);
         }
         let folds = fold_lines(&seam, allowances)?;
         let mouth = |dart: &PressedDart| {

@@ -32,6 +32,8 @@ pub(crate) struct DrawnEdge {
     pub(crate) line: Vec<Place>,
     /// How deep its allowance is, mm; none on the fold.
     pub(crate) depth: Option<f64>,
+    /// The word for how it ends beside its neighbours.
+    pub(crate) corner: Option<String>,
 }
 
 /// Points along a curve, so many that it is true to a hundredth of a millimetre.
@@ -93,7 +95,8 @@ pub(crate) fn drawn(piece: &Table, pattern: &Table) -> Option<Drawn> {
         };
         let on_fold = edge.get("fold").and_then(Value::as_bool) == Some(true);
         let own = edge.get("allowance").map_or(Some(whole), |_| mm(edge, "allowance"))?;
-        edges.push(DrawnEdge { line, depth: (!on_fold).then_some(own) });
+        let corner = word(edge, "corner").map(str::to_owned);
+        edges.push(DrawnEdge { line, depth: (!on_fold).then_some(own), corner });
         at = to;
     }
     Some(Drawn { edges, grainline: grainline??, points, darts })
@@ -148,6 +151,8 @@ fn measured(piece: &Table, shape: &Table) -> Option<(Vec<DrawnEdge>, [Place; 2])
         let own = own.and_then(length).map(|own| float(&own));
         (fold != Some(side)).then_some(own.unwrap_or(whole))
     };
+    let said = piece.get("corners").and_then(Value::as_table);
+    let corner = |side: &str| Some(said?.get(side)?.as_str()?.to_owned());
     if kind == "ring_sector" {
         return ring(measures, fold, &depth);
     }
@@ -161,9 +166,13 @@ fn measured(piece: &Table, shape: &Table) -> Option<(Vec<DrawnEdge>, [Place; 2])
         Some("right") => bottom - top,
         _ => (bottom - top) / 2.0,
     };
-    let corners = [[0.0, 0.0], [bottom, 0.0], [left + top, height], [left, height]];
+    let places = [[0.0, 0.0], [bottom, 0.0], [left + top, height], [left, height]];
     let sides = ["bottom", "right", "top", "left"];
-    let edges = (0..4).map(|k| DrawnEdge { line: vec![corners[k], corners[(k + 1) % 4]], depth: depth(sides[k]) });
+    let edges = (0..4).map(|k| DrawnEdge {
+        line: vec![places[k], places[(k + 1) % 4]],
+        depth: depth(sides[k]),
+        corner: corner(sides[k]),
+    });
     let grain = if word(piece, "grain_along") == Some("width") {
         // Half-way up, between the slanted sides.
         let (from, to) = (left / 2.0, (bottom + left + top) / 2.0);
@@ -196,14 +205,14 @@ fn ring(
     let round = |radius: f64| (0..=2 * FINE).map(move |k| on(radius, k as f64 / (2 * FINE) as f64));
     let outer = inner + long;
     let mut edges = vec![
-        DrawnEdge { line: round(outer).collect(), depth: depth("outer") },
-        DrawnEdge { line: vec![on(outer, 1.0), on(inner, 1.0)], depth: depth("end") },
+        DrawnEdge { line: round(outer).collect(), depth: depth("outer"), corner: None },
+        DrawnEdge { line: vec![on(outer, 1.0), on(inner, 1.0)], depth: depth("end"), corner: None },
     ];
     if inner > 0.0 {
         let line: Vec<Place> = round(inner).collect();
-        edges.push(DrawnEdge { line: line.into_iter().rev().collect(), depth: depth("inner") });
+        edges.push(DrawnEdge { line: line.into_iter().rev().collect(), depth: depth("inner"), corner: None });
     }
-    edges.push(DrawnEdge { line: vec![on(inner, 0.0), on(outer, 0.0)], depth: depth("start") });
+    edges.push(DrawnEdge { line: vec![on(inner, 0.0), on(outer, 0.0)], depth: depth("start"), corner: None });
     Some((edges, [0.9, 0.1].map(|share| [0.0, -(inner + long * share)])))
 }
 

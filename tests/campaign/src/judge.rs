@@ -1,6 +1,7 @@
 //! The judges of an answer. Each knows one thing that must hold, works it out by means of its own from the question and the records, and says
 //! what does not.
 
+mod corners;
 mod counts;
 mod drawing;
 mod figures;

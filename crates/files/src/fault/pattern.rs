@@ -150,6 +150,20 @@ pub enum PatternFault {
     /// A fold edge with an allowance.
     #[error("the fold edge has an allowance, but a fold is not sewn")]
     AllowanceOnFold,
+    /// The corner of an allowance that is not there.
+    #[error("`corner` says how an allowance ends, but here none is added")]
+    CornerWithoutAllowance,
+    /// A mitre without a second allowance.
+    #[error(
+        "the allowance of edge {edge} of `{piece}` is to be mitred, but at neither end does it meet another that is, \
+         in a corner of 45 to 150 degrees"
+    )]
+    NoMitre {
+        /// The edge, by number and name.
+        edge: String,
+        /// The piece.
+        piece: String,
+    },
     /// An edge for which there is no such side.
     #[error("`{found}` is not a side of a {shape}")]
     UnknownSide {
@@ -419,6 +433,10 @@ impl PatternFault {
             Self::Allowance { .. } => "check the depths against the size of the piece".into(),
             Self::AllowanceTwice => "remove it, or give the piece a seam_allowance other than \"included\"".into(),
             Self::AllowanceOnFold => "remove the allowance".into(),
+            Self::CornerWithoutAllowance => "remove `corner`; a fold and an outline that is the cutting line get no allowance".into(),
+            Self::NoMitre { .. } => {
+                "write corner = \"mitred\" on the edge beside it too, with an allowance of its own, or remove it here".into()
+            }
             Self::ManyFoldEdges { .. } => "mark one edge with fold = true".into(),
             Self::CurvedFold { .. } => {
                 "a fold is a straight line: remove its `curve` or `arc`, or mark another edge".into()

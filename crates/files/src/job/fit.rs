@@ -193,7 +193,8 @@ fn alterations(entry: &AlterEntry, findings: &mut Findings) -> Vec<Alteration> {
         let (Some(edge), Some(depth)) = (&at.value.edge, &at.value.depth) else { continue };
         let (edge, depth) = (edge.value.0.clone(), depth.value.mm());
         let piece = at.value.piece.as_ref().map(|piece| piece.value.0.clone());
-        alterations.push(Alteration::Allowance { piece, edge, depth });
+        let corner = at.value.corner.as_ref().map(|corner| corner.value.into());
+        alterations.push(Alteration::Allowance { piece, edge, depth, corner });
     }
     alterations
 }

@@ -7,6 +7,7 @@ use crate::{
     Length, SignedLength,
     document::{At, Fields, FromTable, FromToml, Name, Named, Value, wrong_kind},
     findings::Findings,
+    pattern::corner_format::CornerWord,
 };
 
 /// The size to make.
@@ -122,6 +123,8 @@ pub(crate) struct AllowanceEntry {
     /// How deep it is.
     #[schemars(required)]
     pub(crate) depth: Option<At<Length>>,
+    /// How it ends beside its neighbours; as in the pattern when left out.
+    pub(crate) corner: Option<At<CornerWord>>,
 }
 
 impl FromTable for AllowanceEntry {
@@ -132,6 +135,7 @@ impl FromTable for AllowanceEntry {
             piece: fields.optional("piece", findings),
             edge: fields.required("edge", findings),
             depth: fields.required("depth", findings),
+            corner: fields.optional("corner", findings),
         }
     }
 }

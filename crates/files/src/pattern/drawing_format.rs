@@ -3,6 +3,7 @@
 
 use schemars::JsonSchema;
 
+use super::corner_format::CornerWord;
 use super::dart_format::DartEntry;
 use crate::{
     Length,
@@ -121,6 +122,8 @@ pub(crate) struct EdgeEntry {
     pub(crate) arc: Option<At<Pair>>,
     /// Its allowance, when not that of the piece.
     pub(crate) allowance: Option<At<Length>>,
+    /// How its allowance ends beside its neighbours; where it is deeper than theirs, mirrored when left out.
+    pub(crate) corner: Option<At<CornerWord>>,
     /// Whether it lies on the fold.
     pub(crate) fold: Option<At<bool>>,
 }
@@ -136,6 +139,7 @@ impl FromTable for EdgeEntry {
             curve: fields.optional("curve", findings),
             arc: fields.optional("arc", findings),
             allowance: fields.optional("allowance", findings),
+            corner: fields.optional("corner", findings),
             fold: fields.optional("fold", findings),
         }
     }

@@ -112,6 +112,14 @@ fn draw_edge(
         (false, None, Some(SeamAllowance::Depth(depth))) => EdgeAllowance::Depth(depth.mm()),
         (false, None, _) => EdgeAllowance::Depth(0.0),
     };
+    let allowance = match &entry.corner {
+        None => allowance,
+        Some(corner) if on_fold || matches!(whole, Some(SeamAllowance::Included(_))) => {
+            findings.add(&corner.span, PatternFault::CornerWithoutAllowance);
+            allowance
+        }
+        Some(corner) => allowance.with_corner(corner.value.into()),
+    };
     let to = entry.to.as_ref().and_then(|to| frame.place(to, findings));
     let name = entry.name.as_ref().map(|name| name.value.0.clone()).unwrap_or_default();
     Some(DraftEdge { name, to: to?, shape: shape?, allowance, drawn: number })

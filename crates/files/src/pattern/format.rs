@@ -6,6 +6,7 @@ use ellwand_garment::{GrainRule, Hands, Units};
 use schemars::JsonSchema;
 
 use super::{
+    corner_format::CornerWord,
     drawing_format::{DrawingEntry, DrawnEntry},
     option_format::OptionEntry,
     seam_format::SeamEntry,
@@ -205,6 +206,8 @@ pub(crate) struct PieceEntry {
     pub(crate) fold_edge: Option<At<Name>>,
     /// Allowances of single sides of the shape.
     pub(crate) allowances: Option<At<Named<Length>>>,
+    /// How the allowances of single sides of the shape end beside their neighbours.
+    pub(crate) corners: Option<At<Named<CornerWord>>>,
 }
 
 impl FromTable for PieceEntry {
@@ -231,6 +234,7 @@ impl FromTable for PieceEntry {
             grain_along: fields.optional("grain_along", findings),
             fold_edge: fields.optional("fold_edge", findings),
             allowances: fields.optional("allowances", findings),
+            corners: fields.optional("corners", findings),
         }
     }
 }

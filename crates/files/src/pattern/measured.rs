@@ -7,7 +7,7 @@
 use std::ops::Range;
 
 use ellwand_garment::DraftEdge;
-use ellwand_geometry::{EdgeAllowance, EdgeShape, Point, point};
+use ellwand_geometry::{CornerShape, EdgeAllowance, EdgeShape, Point, point};
 
 use super::{
     drawn,
@@ -56,6 +56,7 @@ pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Fi
         findings.add(&fold.span, PatternFault::CurvedFold { name: Some(fold.value.0.clone()) });
         return None;
     }
+    let corner = corners(entry, &sides, &known, fold.map(|fold| fold.value.0.as_str()), findings);
     let depths = depths(entry, &sides, &known, fold.map(|fold| fold.value.0.as_str()), findings);
     let grainline = match &entry.drawing.grainline {
         Some(line) => drawn::grainline(line, frame, findings)?,
@@ -75,10 +76,10 @@ pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Fi
         name: name.to_owned(),
         to,
         shape,
-        allowance: if fold.is_some_and(|fold| fold.value.0 == name) {
-            EdgeAllowance::Fold
-        } else {
-            EdgeAllowance::Depth(depths(name))
+        allowance: match (fold.is_some_and(|fold| fold.value.0 == name), corner(name)) {
+            (true, _) => EdgeAllowance::Fold,
+            (false, None) => EdgeAllowance::Depth(depths(name)),
+            (false, Some(corner)) => EdgeAllowance::Cornered { depth: depths(name), corner },
         },
         drawn: number,
     });
@@ -136,6 +137,25 @@ fn depths<'a>(
         _ => 0.0,
     };
     move |side| own.iter().find(|(name, _)| name.value == side).map_or(all_round, |(_, depth)| depth.value.mm())
+}
+
+/// The corners that are said of each side, by name.
+fn corners<'a>(
+    entry: &'a PieceEntry,
+    sides: &Sides,
+    known: &[&str],
+    fold: Option<&str>,
+    findings: &mut Findings,
+) -> impl Fn(&str) -> Option<CornerShape> + use<'a> {
+    let said = entry.corners.as_ref().map_or(&[][..], |corners| corners.value.0.as_slice());
+    let included = matches!(entry.seam_allowance.as_ref().map(|at| at.value), Some(SeamAllowance::Included(_)));
+    for (name, corner) in said {
+        let is_side = is_known(&name.value, &name.span, sides, known, findings);
+        if is_side && (included || fold == Some(name.value.as_str())) {
+            findings.add(&corner.span, PatternFault::CornerWithoutAllowance);
+        }
+    }
+    move |side| said.iter().find(|(name, _)| name.value == side).map(|(_, corner)| corner.value.into())
 }
 
 /// The sides of the one shape given.

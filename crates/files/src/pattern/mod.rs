@@ -1,5 +1,6 @@
 //! From what a pattern file says to the pattern it means.
 
+pub(crate) mod corner_format;
 pub(crate) mod cuts;
 pub(crate) mod dart_format;
 mod darts;

@@ -158,6 +158,10 @@ impl Drawing<'_> {
                             let name = self.name_of(edge);
                             findings.add(self.place_of(edge), PatternFault::CurvedFold { name });
                         }
+                        OffsetFault::NoMitre { edge } => {
+                            let label = self.edge_label(edge);
+                            findings.add(self.place_of(edge), PatternFault::NoMitre { edge: label, piece });
+                        }
                         other => {
                             findings.add(frame.span, PatternFault::Allowance { piece, reason: other.to_string() });
                         }

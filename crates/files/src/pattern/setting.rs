@@ -123,8 +123,8 @@ impl Setting {
         let mut lines = line.seam().edge_lines();
         let name_of = |edge: usize| drawing.draft.edges[edge].name.clone();
         let depth_of = |edge: usize| match drawing.draft.edges[edge].allowance {
-            EdgeAllowance::Depth(depth) => Some(depth),
             EdgeAllowance::Fold | EdgeAllowance::Leg => None,
+            allowance => Some(allowance.depth()),
         };
         let Some(axis) = &self.fold else {
             // Without a fold the frame of the drawing is left by `to_grain` alone.

@@ -32,6 +32,7 @@ const OF_THE_PIECE: (&[&str], &str) = (
         "fold_edge",
         "seam_allowance",
         "allowances",
+        "corners",
         "grainline",
         "grain",
         "grain_along",

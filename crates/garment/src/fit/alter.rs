@@ -1,6 +1,8 @@
 //! Drafts lengthened, shortened, let out and taken in.
 
-use ellwand_geometry::{Bounds, EdgeAllowance, EdgeShape, Point, cut_at_height, distance, distance_to_segment, point};
+use ellwand_geometry::{
+    Bounds, CornerShape, EdgeAllowance, EdgeShape, Point, cut_at_height, distance, distance_to_segment, point,
+};
 
 use super::{Alteration, Draft, DraftEdge, FitFault, GradedPiece, Sized, blend::along, measure::run};
 use crate::{Seam, Units, format_length};
@@ -37,9 +39,16 @@ pub(super) fn alter(
             let done = if *by >= 0.0 { "let out" } else { "taken in" };
             Ok(format!("{done} by {} in all at the seam \"{seam}\", {} an edge", say(*by), say(share)))
         }
-        Alteration::Allowance { piece, edge, depth } => {
-            let names = allow(drafts, piece.as_deref(), edge, *depth)?;
-            Ok(format!("allowance of {} on \"{edge}\": {}", say(*depth), names.join(", ")))
+        Alteration::Allowance { piece, edge, depth, corner } => {
+            let names = allow(drafts, piece.as_deref(), edge, *depth, *corner)?;
+            let shape = match corner {
+                Some(CornerShape::Mirrored) => ", its corners mirrored",
+                Some(CornerShape::Square) => ", its corners square",
+                Some(CornerShape::StraightOn) => ", its corners straight on",
+                Some(CornerShape::Mitred) => ", its corners mitred",
+                None => "",
+            };
+            Ok(format!("allowance of {}{shape} on \"{edge}\": {}", say(*depth), names.join(", ")))
         }
     }
 }
@@ -278,7 +287,13 @@ fn share_on(line: &[Point], p: Point) -> Option<f64> {
     None
 }
 
-fn allow(drafts: &mut [Draft], piece: Option<&str>, edge: &str, depth: f64) -> Result<Vec<String>, FitFault> {
+fn allow(
+    drafts: &mut [Draft],
+    piece: Option<&str>,
+    edge: &str,
+    depth: f64,
+    corner: Option<CornerShape>,
+) -> Result<Vec<String>, FitFault> {
     if let Some(piece) = piece {
         named(drafts, piece)?;
     }
@@ -286,9 +301,10 @@ fn allow(drafts: &mut [Draft], piece: Option<&str>, edge: &str, depth: f64) -> R
     let mut names = Vec::new();
     for draft in drafts.iter_mut().filter(|draft| chosen(draft)) {
         let mut changed = false;
-        for of in draft.edges.iter_mut().filter(|of| of.name == edge && matches!(of.allowance, EdgeAllowance::Depth(_)))
-        {
-            of.allowance = EdgeAllowance::Depth(depth);
+        let is_sewn = |of: &DraftEdge| !matches!(of.allowance, EdgeAllowance::Fold | EdgeAllowance::Leg);
+        for of in draft.edges.iter_mut().filter(|of| of.name == edge && is_sewn(of)) {
+            let deep = of.allowance.with_depth(depth);
+            of.allowance = corner.map_or(deep, |corner| deep.with_corner(corner));
             changed = true;
         }
         if changed {

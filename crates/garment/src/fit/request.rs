@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use ellwand_geometry::CornerShape;
+
 use super::{Advice, Draft, WalkedSeam};
 use crate::Units;
 
@@ -63,6 +65,8 @@ pub enum Alteration {
         edge: String,
         /// Its depth, mm.
         depth: f64,
+        /// How it ends beside its neighbours; as it did when left out.
+        corner: Option<CornerShape>,
     },
 }
 

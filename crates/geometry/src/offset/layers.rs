@@ -2,12 +2,17 @@
 //! that are turned up.
 //!
 //! Allowances are added from the shallowest to the deepest, since a deeper one is turned up over what the shallower ones and
-//! the piece make together. Edges of one depth that run on into each other are turned up as one.
+//! the piece make together; those that are to be mirrored or square whatever their depth come after all others. Edges of one depth
+//! that run on into each other are turned up as one.
 
 use super::border;
+use super::mitre::Mitre;
 use super::tidy::tidied;
-use super::turned_up::{Chart, MOST_LEAN_OUT, square_at};
-use super::{EdgeAllowance, FoldEdge, MITRE_LIMIT, cross, direction, dot, outward_normal};
+use super::turned_up::{Chart, MOST_LEAN_OUT, SideShape, square_at};
+use super::{CornerShape, EdgeAllowance, FoldEdge, MITRE_LIMIT, cross, direction, dot, outward_normal};
+use std::cmp::Ordering;
+use std::f64::consts::FRAC_1_SQRT_2;
+
 use crate::path::distance;
 use crate::{Flattened, Point, orientation};
 
@@ -18,15 +23,68 @@ const MOST_LAYERS: usize = 64;
 /// The tidied ring of the cutting line around `seam`.
 pub(super) fn cutting_ring(seam: &Flattened, allowances: &[EdgeAllowance], folds: &[FoldEdge]) -> Vec<Point> {
     let layers = Layers { seam, allowances };
-    let mut depths: Vec<f64> = allowances.iter().map(|a| a.depth()).filter(|&depth| depth > 0.0).collect();
-    depths.sort_by(f64::total_cmp);
-    depths.dedup();
+    let mut added: Vec<Layer> =
+        allowances.iter().filter_map(|&a| Layer::of(a)).filter(|layer| layer.depth > 0.0).collect();
+    added.sort_by(Layer::order);
+    added.dedup();
     let mut ring = tidied(seam.points().to_vec());
-    for layer in depths.chunks(depths.len().div_ceil(MOST_LAYERS).max(1)) {
-        let parts: Vec<Vec<Point>> = layer.iter().flat_map(|&depth| layers.parts(depth, &ring)).collect();
+    for together in added.chunks(added.len().div_ceil(MOST_LAYERS).max(1)) {
+        let parts: Vec<Vec<Point>> = together.iter().flat_map(|&layer| layers.parts(layer, &ring)).collect();
         ring = border::around(&ring, &parts);
     }
     border::within(folds, ring)
+}
+
+/// The first edge that is to be mitred and has no end at which that can be done.
+pub(super) fn edge_without_mitre(seam: &Flattened, allowances: &[EdgeAllowance]) -> Option<usize> {
+    let (layers, n) = (Layers { seam, allowances }, seam.points().len());
+    let asks = |run: &Run| layers.of(run.first).corner() == Some(CornerShape::Mitred);
+    let mitred = |run: &Run| [run.first, run.first + run.count].iter().any(|&at| layers.joint(at % n) == Joint::Mitre);
+    layers.all_runs().into_iter().filter(asks).find(|run| !mitred(run)).map(|run| seam.edge_of()[run.first])
+}
+
+/// When an allowance is added: after all that it is turned up over.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Layer {
+    /// Turned up over its neighbours however deep they are.
+    above_all: bool,
+    depth: f64,
+}
+
+impl Layer {
+    /// None of a fold and of a leg, which have no allowance.
+    fn of(allowance: EdgeAllowance) -> Option<Self> {
+        let above_all = matches!(allowance.corner(), Some(CornerShape::Mirrored | CornerShape::Square));
+        match allowance {
+            EdgeAllowance::Fold | EdgeAllowance::Leg => None,
+            EdgeAllowance::Depth(depth) | EdgeAllowance::Cornered { depth, .. } => Some(Self { above_all, depth }),
+        }
+    }
+
+    fn order(&self, other: &Self) -> Ordering {
+        self.above_all.cmp(&other.above_all).then(self.depth.total_cmp(&other.depth))
+    }
+}
+
+/// How the allowances of two edges meet at their corner.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Joint {
+    /// The one that is added later has a side of this shape, beyond the cutting line of the other.
+    Sided(Side),
+    /// Both run on until they meet.
+    Together,
+    /// The later one ends square to its line at the corner: the edges are nearly in line, or the corner is an inward one.
+    Step,
+    /// In a diagonal seam.
+    Mitre,
+}
+
+/// The shape of the side of an allowance that does not run on into its neighbour.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Side {
+    Mirrored,
+    Square,
+    StraightOn,
 }
 
 struct Layers<'a> {
@@ -70,8 +128,12 @@ impl Layers<'_> {
         one_edge || self.of(last) == self.of(next) && self.corner(next).is_blunt()
     }
 
-    /// The runs of a depth.
-    fn runs(&self, depth: f64) -> Vec<Run> {
+    /// The runs of a layer.
+    fn runs(&self, layer: Layer) -> Vec<Run> {
+        self.all_runs().into_iter().filter(|run| Layer::of(self.of(run.first)) == Some(layer)).collect()
+    }
+
+    fn all_runs(&self) -> Vec<Run> {
         let n = self.len();
         let Some(begin) = (0..n).find(|&i| !self.goes_on(i)) else {
             return vec![Run { first: 0, count: n, closed: true }];
@@ -83,25 +145,24 @@ impl Layers<'_> {
                 _ => runs.push(Run { first: i, count: 1, closed: false }),
             }
         }
-        runs.retain(|run| self.of(run.first) == EdgeAllowance::Depth(depth));
         runs
     }
 
-    /// What allowances of one depth add to `ring`, which has all shallower ones.
-    fn parts(&self, depth: f64, ring: &[Point]) -> Vec<Vec<Point>> {
-        let n = self.len();
+    /// What the allowances of one layer add to `ring`, which has all before.
+    fn parts(&self, layer: Layer, ring: &[Point]) -> Vec<Vec<Point>> {
+        let (n, depth) = (self.len(), layer.depth);
         let mut parts = Vec::new();
-        // Segments whose bands are plain, and corners whose deeper side is turned up.
-        let (mut plain, mut turned) = (vec![false; n], vec![false; n]);
-        for run in self.runs(depth) {
+        // Segments whose bands are plain, and corners at which a side was drawn.
+        let (mut plain, mut sided) = (vec![false; n], vec![false; n]);
+        for run in self.runs(layer) {
             let points: Vec<Point> = (0..=run.count).map(|k| self.seam.points()[(run.first + k) % n]).collect();
             let (start, end) = (run.first, (run.first + run.count) % n);
             let edges: Vec<usize> = (0..run.count).map(|k| self.seam.edge_of()[(run.first + k) % n]).collect();
             let chart = Chart::new(points, edges);
-            let over = |corner: usize| !run.closed && self.is_turned_up(corner, depth);
-            let start_side = over(start).then(|| chart.side_at_start(depth, ring)).flatten();
-            let end_side = over(end).then(|| chart.side_at_end(depth, ring)).flatten();
-            (turned[start], turned[end]) = (turned[start] || start_side.is_some(), turned[end] || end_side.is_some());
+            let shape = |corner: usize| if run.closed { None } else { self.side(corner, layer) };
+            let start_side = shape(start).and_then(|shape| chart.side_at_start(shape, depth, ring));
+            let end_side = shape(end).and_then(|shape| chart.side_at_end(shape, depth, ring));
+            (sided[start], sided[end]) = (sided[start] || start_side.is_some(), sided[end] || end_side.is_some());
             let mut clear = 0.0..=chart.length();
             if start_side.is_some() || end_side.is_some() {
                 let start_side = start_side.unwrap_or_else(|| square_at(0.0, depth));
@@ -129,22 +190,54 @@ impl Layers<'_> {
             let last = (next + n - 1) % n;
             let (of_last, of_next) = (self.of(last), self.of(next));
             let inside_run = of_last == of_next;
-            let wanted = if inside_run { plain[last] && plain[next] } else { !turned[next] };
-            if wanted && [of_last, of_next].contains(&EdgeAllowance::Depth(depth)) {
-                parts.extend(self.corner(next).filling(of_last, of_next, depth));
+            let wanted = if inside_run { plain[last] && plain[next] } else { !sided[next] };
+            if wanted && [of_last, of_next].map(Layer::of).contains(&Some(layer)) {
+                parts.extend(self.corner(next).filling(of_last, of_next, self.joint(next), layer));
             }
         }
         parts
     }
 
-    /// Whether the allowance of this depth is deeper than its neighbour's across the corner, and can be folded back there.
-    fn is_turned_up(&self, corner: usize, depth: f64) -> bool {
-        let last = (corner + self.len() - 1) % self.len();
-        let is_deeper =
-            [self.of(last), self.of(corner)].iter().any(|of| matches!(of, EdgeAllowance::Depth(d) if *d < depth));
+    /// How the allowances meet at the start of the segment `next`.
+    fn joint(&self, next: usize) -> Joint {
+        let last = (next + self.len() - 1) % self.len();
+        let (of_last, of_next) = (self.of(last), self.of(next));
+        let corner = self.corner(next);
+        let (Some(a), Some(b)) = (Layer::of(of_last), Layer::of(of_next)) else { return Joint::Together };
+        let both = |shape| of_last.corner() == Some(shape) && of_next.corner() == Some(shape);
+        if both(CornerShape::Mitred) && corner.can_be_mitred() && a.depth > 0.0 && b.depth > 0.0 {
+            return Joint::Mitre;
+        }
+        let (later, earlier) = match a.order(&b) {
+            Ordering::Greater => (of_last, of_next),
+            Ordering::Less => (of_next, of_last),
+            Ordering::Equal => return Joint::Together,
+        };
         // A leg of a dart is sewn shut before anything is turned up.
-        let corner = self.corner(corner);
-        is_deeper && corner.outward_turn && !corner.is_blunt()
+        match (later.corner(), earlier.corner()) {
+            _ if !corner.outward_turn || corner.is_blunt() => Joint::Step,
+            (Some(CornerShape::Square), _) => Joint::Sided(Side::Square),
+            (Some(CornerShape::Mirrored), _) => Joint::Sided(Side::Mirrored),
+            (Some(CornerShape::StraightOn), _) | (_, Some(CornerShape::StraightOn)) => Joint::Sided(Side::StraightOn),
+            _ => Joint::Sided(Side::Mirrored),
+        }
+    }
+
+    /// The side with which the allowances of a layer end at the start of the segment `corner`; none where they run on.
+    fn side(&self, corner: usize, layer: Layer) -> Option<SideShape> {
+        let last = (corner + self.len() - 1) % self.len();
+        let layers = [last, corner].map(|segment| Layer::of(self.of(segment)));
+        let is_later = layers.iter().flatten().any(|other| other.order(&layer).is_lt());
+        match self.joint(corner) {
+            Joint::Sided(Side::Mirrored) if is_later => Some(SideShape::Mirrored),
+            Joint::Sided(Side::Square) if is_later => Some(SideShape::Square),
+            Joint::Sided(Side::StraightOn) if is_later => Some(SideShape::StraightOn),
+            Joint::Mitre => {
+                let other = layers.iter().flatten().find(|&&other| other != layer).map_or(layer.depth, |of| of.depth);
+                Some(SideShape::Mitred(Mitre { turn: self.corner(corner).turn(), depth: layer.depth, other }))
+            }
+            _ => None,
+        }
     }
 }
 
@@ -164,23 +257,37 @@ impl Corner {
         dot(self.along[0], self.along[1]) > steepest
     }
 
+    /// Whether two allowances can meet here in a diagonal seam: below 45 degrees it is too thick to sew.
+    fn can_be_mitred(&self) -> bool {
+        self.outward_turn && !self.is_blunt() && dot(self.along[0], self.along[1]) >= -FRAC_1_SQRT_2 - 1e-9
+    }
+
+    /// Sine and cosine of the turn from the first to the second.
+    fn turn(&self) -> (f64, f64) {
+        (cross(self.along[0], self.along[1]), dot(self.along[0], self.along[1]))
+    }
+
     /// What an outward corner adds to the bands of one layer; inward corners need nothing, since the bands overlap.
-    fn filling(&self, last: EdgeAllowance, next: EdgeAllowance, depth: f64) -> Option<Vec<Point>> {
-        use EdgeAllowance::{Depth, Fold, Leg};
-        if !self.outward_turn {
+    fn filling(&self, last: EdgeAllowance, next: EdgeAllowance, joint: Joint, layer: Layer) -> Option<Vec<Point>> {
+        if !self.outward_turn || joint == Joint::Mitre {
             return None;
         }
-        match (last, next) {
-            (Fold | Leg, Fold | Leg) => None,
-            (Depth(_), Fold | Leg) => self.mitred([depth, 0.0]),
-            (Fold | Leg, Depth(_)) => self.mitred([0.0, depth]),
-            (Depth(d1), Depth(d2)) if d1 == d2 => self.mitred([depth, depth]),
-            // The deeper allowance, which is not turned up here, ends square; the shallower one was drawn before.
-            (Depth(d1), Depth(d2)) if d1.max(d2) == depth => Some(self.step([d1, d2])),
-            (Depth(_), Depth(_)) if self.is_blunt() => None,
-            // The shallower one runs on to the line about which the deeper one will be turned up.
-            (Depth(d1), Depth(_)) if d1 == depth => self.mitred([depth, 0.0]),
-            _ => self.mitred([0.0, depth]),
+        let depth = layer.depth;
+        match (Layer::of(last), Layer::of(next)) {
+            (None, None) => None,
+            (Some(_), None) => self.mitred([depth, 0.0]),
+            (None, Some(_)) => self.mitred([0.0, depth]),
+            (Some(a), Some(b)) if a == b => self.mitred([depth, depth]),
+            (Some(a), Some(b)) => {
+                let is_later = if a == layer { b.order(&a).is_lt() } else { a.order(&b).is_lt() };
+                if is_later {
+                    // Not turned up here, it ends square; the other was drawn before.
+                    return Some(self.step([a.depth, b.depth]));
+                }
+                // The earlier one runs on to the line about which the later one will be turned up.
+                let depths = if a == layer { [depth, 0.0] } else { [0.0, depth] };
+                if self.is_blunt() { None } else { self.mitred(depths) }
+            }
         }
     }
 
@@ -195,7 +302,7 @@ impl Corner {
     /// where `s = (d2 - d1 cos θ) / sin θ`.
     fn mitred(&self, depths: [f64; 2]) -> Option<Vec<Point>> {
         let ([t1, t2], [n1, n2], v) = (self.along, self.outward, self.v);
-        let (sin, cos) = (cross(t1, t2), dot(t1, t2));
+        let (sin, cos) = self.turn();
         let ends = [v + n1 * depths[0], v + n2 * depths[1]];
         // 1 - cos over sin, written so that a slight turn keeps its digits.
         let half_turn = sin / (1.0 + cos);

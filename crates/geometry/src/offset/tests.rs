@@ -3,6 +3,7 @@
 use super::*;
 use crate::{Edge, EdgeShape, FLATNESS_MM, FoldLine, Path};
 
+mod corners;
 mod darts;
 mod hems;
 mod random;

@@ -1,4 +1,4 @@
-//! The sides of an allowance that is turned up over what it lies against.
+//! The sides of an allowance that is turned up over what it lies against, and of others that do not run on into their neighbours.
 //!
 //! A hem or facing is folded back along its seam line and lies on the piece. Its sides must be the mirror image, about that
 //! line, of the cutting line they come to lie on: drawn straight on, the hem of a tapered sleeve is too narrow to be turned up,
@@ -9,6 +9,7 @@
 //! it. [`Chart`] has coordinates for that.
 
 use super::border::{JOIN_INSET_MM, JOIN_MM};
+use super::mitre::Mitre;
 use super::{direction, dot, outward_normal};
 use crate::path::distance;
 use crate::{Point, point};
@@ -35,6 +36,28 @@ const TIP_MM: f64 = 0.1;
 
 /// A place by its distance along the seam line and from it, mm.
 type Place = (f64, f64);
+
+/// How the side of an allowance runs.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum SideShape {
+    /// As the mirror image of the cutting line it comes to lie on.
+    Mirrored,
+    /// Square to the seam line.
+    Square,
+    /// As the cutting line that comes to the seam line would run on beyond it.
+    StraightOn,
+    /// Beside a diagonal seam.
+    Mitred(Mitre),
+}
+
+/// Where a side begins: the first edge of the cutting line that it lies against, the place on it, and the side so far.
+struct Begin {
+    first: usize,
+    at: Point,
+    side: Vec<Place>,
+    /// How far it leads along the line, away from the stretch, for each unit inward.
+    lean: f64,
+}
 
 /// Coordinates along a stretch of seam line, and off it. Before its start and beyond its end the line runs straight on.
 pub(super) struct Chart {
@@ -128,9 +151,26 @@ impl Chart {
         found
     }
 
-    /// The side of an allowance at the end of the stretch: from the line outward to `depth`, the mirror image of what `ring`,
-    /// the cutting line without the allowance, does inward. None where no such line begins at that end.
-    pub(super) fn side_at_end(&self, depth: f64, ring: &[Point]) -> Option<Vec<Place>> {
+    /// The mirror image of what `ring`, the cutting line without the allowance, does inward.
+    fn mirrored_at_end(&self, depth: f64, ring: &[Point]) -> Option<Vec<Place>> {
+        let n = ring.len();
+        let Begin { first, at, mut side, .. } = self.begin_at_end(ring)?;
+        let mut at = at;
+        let finished = (0..n).find_map(|k| {
+            let next = ring[(first + 1 + k) % n];
+            let going = self.follow(at, next, depth, &mut side);
+            at = next;
+            (!going).then_some(())
+        });
+        let reached = side[side.len() - 1];
+        if finished.is_none() || reached.1 < depth {
+            side.push((reached.0, depth));
+        }
+        Some(straightened(side))
+    }
+
+    /// Where the cutting line without the allowance leaves the line at its end, inward.
+    fn begin_at_end(&self, ring: &[Point]) -> Option<Begin> {
         let (n, last) = (ring.len(), self.points.len() - 1);
         let (from, end) = (self.points[last - 1], self.points[last]);
         let (along, inward) = (direction(from, end), outward_normal(from, end) * -1.0);
@@ -150,19 +190,25 @@ impl Chart {
         }
         let (a, b) = (framed(ring[first]), framed(ring[(first + 1) % n]));
         let start = if a.y < 0.0 { a.x + (b.x - a.x) * (a.y / (a.y - b.y)) } else { a.x };
-        let mut side = vec![(self.length() + start, 0.0)];
-        let mut at = end + along * start;
-        let finished = (0..n).find_map(|k| {
-            let next = ring[(first + 1 + k) % n];
-            let going = self.follow(at, next, depth, &mut side);
-            at = next;
-            (!going).then_some(())
-        });
-        let reached = side[side.len() - 1];
-        if finished.is_none() || reached.1 < depth {
-            side.push((reached.0, depth));
+        let lean = (b.x - a.x) / (b.y - a.y);
+        Some(Begin { first, at: end + along * start, side: vec![(self.length() + start, 0.0)], lean })
+    }
+
+    /// The side of an allowance at the end of the stretch, from the line outward to `depth`, where `ring` is the cutting line without it.
+    /// None where no such line begins at that end.
+    pub(super) fn side_at_end(&self, shape: SideShape, depth: f64, ring: &[Point]) -> Option<Vec<Place>> {
+        match shape {
+            SideShape::Mirrored => self.mirrored_at_end(depth, ring),
+            SideShape::Square => Some(square_at(self.begin_at_end(ring)?.side[0].0, depth)),
+            SideShape::StraightOn => {
+                let Begin { side, lean, .. } = self.begin_at_end(ring)?;
+                let (s, _) = side[0];
+                Some(vec![(s, 0.0), (s - lean.max(-MOST_LEAN_OUT) * depth, depth)])
+            }
+            SideShape::Mitred(mitre) => {
+                Some(mitre.side().into_iter().map(|(beyond, t)| (self.length() + beyond, t)).collect())
+            }
         }
-        Some(straightened(side))
     }
 
     /// Follows one edge of the cutting line; `false` when the depth is reached or the line cannot be followed farther.
@@ -190,9 +236,9 @@ impl Chart {
     }
 
     /// As [`Self::side_at_end`], at the start.
-    pub(super) fn side_at_start(&self, depth: f64, ring: &[Point]) -> Option<Vec<Place>> {
+    pub(super) fn side_at_start(&self, shape: SideShape, depth: f64, ring: &[Point]) -> Option<Vec<Place>> {
         let ring: Vec<Point> = ring.iter().rev().map(|p| point(-p.x, p.y)).collect();
-        let side = self.mirrored().side_at_end(depth, &ring)?;
+        let side = self.mirrored().side_at_end(shape, depth, &ring)?;
         Some(side.into_iter().map(|(s, t)| (self.length() - s, t)).collect())
     }
 

@@ -14,7 +14,7 @@ use crate::{
 const NEAR: f64 = 0.02;
 
 /// How far a depth may be off, mm: curves are flattened to within 0.1 mm, and bent edges offset.
-const DEEP: f64 = 0.3;
+pub(super) const DEEP: f64 = 0.3;
 
 /// Judges a piece that is drawn in one size and not altered.
 pub(super) fn drawing(piece: &Table, pattern: &Table, record: &PieceRecord, say: &mut dyn FnMut(&'static str, String)) {
@@ -44,6 +44,10 @@ pub(super) fn drawing(piece: &Table, pattern: &Table, record: &PieceRecord, say:
         .collect();
     seam_line_inside(&lines, &darts, record, say);
     depths(&lines, &darts, record, say);
+    let words: Vec<Option<&str>> = drawn.edges.iter().map(|edge| edge.corner.as_deref()).collect();
+    if darts.is_empty() {
+        super::corners::corners(&lines, &words, record, say);
+    }
     darts.iter().filter(|dart| dart.folded).for_each(|dart| caught(dart, &darts, record, say));
 }
 
@@ -287,7 +291,7 @@ fn middle(line: &[Place], long: f64) -> [Place; 2] {
     [line[0], line[line.len() - 1]]
 }
 
-fn to_segment(p: Place, a: Place, b: Place) -> f64 {
+pub(super) fn to_segment(p: Place, a: Place, b: Place) -> f64 {
     let way = [b[0] - a[0], b[1] - a[1]];
     let square = way[0] * way[0] + way[1] * way[1];
     let share = if square > 0.0 { ((p[0] - a[0]) * way[0] + (p[1] - a[1]) * way[1]) / square } else { 0.0 };

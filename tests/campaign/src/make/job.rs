@@ -99,6 +99,9 @@ fn alter(chance: &mut Chance, taste: &Taste, blanks: &Blanks) -> Option<Value> {
         }
         entry.insert("edge".to_owned(), text(chance.pick(&of.edges)));
         entry.insert("depth".to_owned(), words::length(chance, taste, mm));
+        if chance.often(0.3) {
+            entry.insert("corner".to_owned(), text(words::corner(chance)));
+        }
         alter.insert("allowances".to_owned(), Value::Array(vec![Value::Table(entry)]));
     }
     if let Some((option, choices)) = blanks.options.first()

@@ -145,6 +145,13 @@ fn measured(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: 
         if side != "top" && side != "bottom" {
             blank.across = None;
         }
+        if chance.often(0.4) {
+            let word = words::corner(chance);
+            let beside = chance.pick(&blank.edges).clone();
+            entry.insert("corners".to_owned(), table([(side.as_str(), text(word)), (beside.as_str(), text(word))]));
+            // Beside slanted sides the corners of a hem reach out.
+            blank.across = blank.across.filter(|_| !entry["shape"].get("trapezoid").is_some());
+        }
     }
 }
 
@@ -157,6 +164,7 @@ fn drawn(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: &mu
     let whole = if included { text("included") } else { depth(chance, ground) };
     entry.insert("seam_allowance".to_owned(), whole);
     let mut own: Vec<Option<Value>> = vec![None; base.edges.len()];
+    let corners = corners(chance, ground, base.edges.len(), included);
     for depth_of in own.iter_mut().filter(|_| !included) {
         if chance.often(0.15 + 0.3 * ground.taste.rich) {
             *depth_of = Some(depth(chance, ground));
@@ -170,7 +178,7 @@ fn drawn(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: &mu
             darted.then(|| DartStyle::new(chance, base.edges.len()))
         })
         .collect();
-    let style = Style { own, fold, levels, unit: ground.unit.1, darts };
+    let style = Style { own, corners, fold, levels, unit: ground.unit.1, darts };
     if ground.sizes.len() > 1 && (ground.graded || chance.often(0.5)) {
         let in_size = |(number, (size, figure)): (usize, &(String, Option<String>))| {
             let (wider, higher) = (1.0 + grade.0 * number as f64, 1.0 + grade.1 * number as f64);
@@ -202,12 +210,30 @@ fn drawn(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: &mu
     }
 }
 
+/// How the allowances of so many edges end; a mitre takes two of them.
+fn corners(chance: &mut Chance, ground: &Ground<'_>, edges: usize, included: bool) -> Vec<Option<&'static str>> {
+    let mut words = vec![None; edges];
+    // Of an outline that is the cutting line it is a fault.
+    let share = if included { 0.003 } else { 0.35 * ground.taste.rich };
+    for k in 0..edges {
+        if chance.often(share) {
+            let word = words::corner(chance);
+            words[k] = Some(word);
+            if word == "mitred" && chance.often(0.8) {
+                words[(k + 1) % edges] = Some(word);
+            }
+        }
+    }
+    words
+}
+
 /// Levels and where they lie, as a share of the height.
 const LEVELS: [(&str, f64); 3] = [("hip", 0.2), ("waist", 0.45), ("bust", 0.7)];
 
 /// What the drawings of a piece share in every size.
 struct Style {
     own: Vec<Option<Value>>,
+    corners: Vec<Option<&'static str>>,
     fold: Option<usize>,
     levels: bool,
     unit: f64,
@@ -329,6 +355,9 @@ impl Style {
                 keys.insert("fold".to_owned(), Value::Boolean(true));
             } else if let Some(depth) = &self.own[k] {
                 keys.insert("allowance".to_owned(), depth.clone());
+            }
+            if let Some(word) = self.corners[k].filter(|_| self.fold != Some(k)) {
+                keys.insert("corner".to_owned(), text(word));
             }
             Value::Table(keys)
         });

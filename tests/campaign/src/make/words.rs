@@ -65,3 +65,8 @@ pub(super) fn change(chance: &mut Chance, taste: &Taste, mm: f64) -> Value {
 pub(super) fn colour(chance: &mut Chance) -> Value {
     text(format!("#{:06x}", chance.whole(0, 0xff_ffff)))
 }
+
+/// A word for how an allowance ends beside its neighbours.
+pub(super) fn corner(chance: &mut Chance) -> &'static str {
+    *chance.pick(&["mirrored", "square", "straight on", "mitred"])
+}

@@ -182,6 +182,36 @@ proptest! {
     }
 
     #[test]
+    fn with_corners_of_their_own_the_cutting_line_is_sound(
+        seam in piece(), values in prop::collection::vec(depth(), 18), words in prop::collection::vec(0..6usize, 18),
+    ) {
+        let mut allowances = depths(&values[..edge_count(&seam)]);
+        for ((of, &word), &depth) in allowances.iter_mut().zip(&words).zip(&values) {
+            let shapes = [CornerShape::Mirrored, CornerShape::Square, CornerShape::StraightOn, CornerShape::Mitred];
+            if let Some(&corner) = shapes.get(word) {
+                *of = EdgeAllowance::Cornered { depth, corner };
+            }
+        }
+        // What can be mitred nowhere is refused, one edge at a time.
+        let cut = loop {
+            match CuttingLine::around(seam.clone(), &allowances) {
+                Ok(cut) => break cut,
+                Err(faults) => {
+                    let [OffsetFault::NoMitre { edge }] = faults[..] else { return Err(TestCaseError::fail(format!("{faults:?}"))) };
+                    prop_assert_eq!(allowances[edge].corner(), Some(CornerShape::Mitred));
+                    allowances[edge] = EdgeAllowance::Depth(allowances[edge].depth());
+                }
+            }
+        };
+        assert_sound(cut.outline(), &seam)?;
+        let deepest = allowances.iter().map(|a| a.depth()).fold(0.0, f64::max);
+        for p in samples(&ring(cut.outline().points())) {
+            let off = distance_to_border(p, &ring(seam.points()));
+            prop_assert!(off <= LONGEST_REACH * deepest + HAIR_MM, "{off} at {p:?}");
+        }
+    }
+
+    #[test]
     fn a_fold_edge_stays_where_it_was_and_unfolds(
         xs in prop::collection::vec(40.0..300.0f64, 2..7), top in 300.0..700.0f64, lift in -150.0..150.0f64,
         values in prop::collection::vec(depth(), 8),
