@@ -309,10 +309,11 @@ fn what_is_let_out_at_a_seam_is_shared_by_its_edges() {
 
 #[test]
 fn allowances_are_changed_edge_by_edge() {
-    let fitted = altered(Alteration::Allowance { piece: None, edge: "hem".into(), depth: 50.0 }).unwrap();
+    let fitted = altered(Alteration::Allowance { piece: None, edge: "hem".into(), depth: 50.0, corner: None }).unwrap();
     assert_eq!(fitted.drafts[1].edges[0].allowance, EdgeAllowance::Depth(50.0));
     let faults =
-        altered(Alteration::Allowance { piece: Some("Front".into()), edge: "hme".into(), depth: 50.0 }).unwrap_err();
+        altered(Alteration::Allowance { piece: Some("Front".into()), edge: "hme".into(), depth: 50.0, corner: None })
+            .unwrap_err();
     assert!(faults[0].to_string().contains("\"Front\" has no edge \"hme\""), "{}", faults[0]);
 }
 
@@ -385,7 +386,7 @@ fn a_fold_takes_no_allowance() {
     for draft in &mut pattern.pieces[0].drafts {
         draft.edges[4].allowance = EdgeAllowance::Fold;
     }
-    let depth = Alteration::Allowance { piece: Some("Front".into()), edge: "centre".into(), depth: 20.0 };
+    let depth = Alteration::Allowance { piece: Some("Front".into()), edge: "centre".into(), depth: 20.0, corner: None };
     let request = FitRequest { alterations: vec![depth], ..asked(SizeWish::Named("38".into())) };
     assert!(
         matches!(&fit(&pattern, &request).unwrap_err()[..], [FitFault::FoldAllowance { piece, .. }] if piece == "Front")

@@ -80,7 +80,7 @@ fn what_is_done_is_told() {
     assert_eq!(widen(-80.0), "taken in by 8 cm in all at the seam \"side\", 2 cm an edge");
     let allow = |piece: Option<&str>| {
         let piece = piece.map(str::to_owned);
-        told(Alteration::Allowance { piece, edge: "hem".into(), depth: 50.0 })
+        told(Alteration::Allowance { piece, edge: "hem".into(), depth: 50.0, corner: None })
     };
     assert_eq!(allow(None), "allowance of 5 cm on \"hem\": Front, Back");
     assert_eq!(allow(Some("Back")), "allowance of 5 cm on \"hem\": Back");
@@ -260,13 +260,14 @@ fn an_allowance_is_changed_on_the_edges_named_and_on_no_fold() {
         draft.edges[3].name.clear();
     };
     let edge = || "side low".to_owned();
-    let fitted = altered_after(folded, Alteration::Allowance { piece: None, edge: edge(), depth: 25.0 });
+    let fitted = altered_after(folded, Alteration::Allowance { piece: None, edge: edge(), depth: 25.0, corner: None });
     let allowances: Vec<EdgeAllowance> = fitted.drafts[0].edges.iter().map(|edge| edge.allowance).collect();
     let depth = EdgeAllowance::Depth;
     assert_eq!(allowances, [depth(15.0), depth(25.0), depth(15.0), depth(15.0), EdgeAllowance::Fold]);
     let mut pattern = pattern();
     pattern.pieces[0].drafts.iter_mut().for_each(folded);
-    let alterations = vec![Alteration::Allowance { piece: Some("Front".into()), edge: "hme".into(), depth: 25.0 }];
+    let alterations =
+        vec![Alteration::Allowance { piece: Some("Front".into()), edge: "hme".into(), depth: 25.0, corner: None }];
     let faults = fit(&pattern, &FitRequest { alterations, ..asked(SizeWish::Named("38".into())) }).unwrap_err();
     assert!(
         matches!(&faults[..], [FitFault::UnknownEdge { known, .. }] if *known == ["hem", "side high", "side low"]),
