@@ -102,6 +102,7 @@ fn the_dress_on_two_widths() {
 
 #[test]
 fn the_blouse_on_two_widths() {
+    // Row 2 1/8 and 1 5/8 yd.
     is_inside_the_band(BLOUSE);
 }
 

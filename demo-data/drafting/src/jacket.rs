@@ -10,7 +10,7 @@ use crate::curve::{bent_ruler, chain_length, cut_chain, hermite, mirror_at, move
 use crate::lapel::{self, Lapel, Style, back_facing, back_lining, upper_back};
 use crate::piece::Pen;
 use crate::sleeve::{Cap, CapTask};
-use crate::two_piece_sleeve::{self, Armhole, Below, OnArmhole, Sleeves};
+use crate::two_piece_sleeve::{self, Armhole, Below, Layer, OnArmhole, Sleeves};
 use crate::{Body, Choice, DeclaredLength, End, Girth, Pattern, Piece, Seam, SeamSide, small_parts};
 
 /// Common practice, no source: a jacket carries 4 to 5 in over the bust when it is worn over a blouse.
@@ -112,10 +112,10 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         hem_girth: body.wrist + 95.0,
         hem: HEM,
     };
-    let sleeves = two_piece_sleeve::draft("", &cap, &below, &notches, &begins);
+    let sleeves = two_piece_sleeve::draft(Layer::Shell, &cap, &below, &notches, &begins);
     let lining_cap = self::cap(body, &bodice, LINING_CAP_EASE);
     let lining_below = Below { hem: 10.0, ..below };
-    let lining_sleeves = two_piece_sleeve::draft("Lining", &lining_cap, &lining_below, &notches, &begins);
+    let lining_sleeves = two_piece_sleeve::draft(Layer::Lining, &lining_cap, &lining_below, &notches, &begins);
     let seams = seams(&sleeves, &lining_sleeves);
     let heights = Heights::of(&bodice, body.hip_depth, hem, &STYLE);
 
@@ -126,14 +126,14 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     let mut pieces = vec![heights.mark(front_piece), heights.mark(side_piece), heights.mark(back_piece)];
     pieces.extend(sleeves.pieces.map(|p| p.pair("main", 2)));
     pieces.extend(lapel.collars(chain_length(&[back.neckline])));
-    pieces.push(heights.mark(lapel.facing(front, &front_hem, HEM)));
+    pieces.push(heights.mark(lapel.facing(front, &front_hem, HEM)).pair("interfacing", 2));
     pieces.push(back_facing(back));
-    pieces.push(small_parts::round_pocket("Pocket", 152.0, 170.0, 35.0).any("main", 2));
+    pieces.push(small_parts::round_pocket("Patch pocket", 152.0, 170.0, 35.0).any("main", 2));
     pieces.push(
         small_parts::round_flap("Pocket flap", 156.0, 58.0).pair("main", 2).pair("lining", 2).pair("interfacing", 2),
     );
 
-    side_lining.name = "Side lining".into();
+    side_lining.name = "Side panel lining".into();
     side_lining.cuts.clear();
     side_lining.edges.iter_mut().filter(|e| e.seam == "hem").for_each(|e| e.allowance = Some(10.0));
     let [front_lining, back_lining] = lining_sleeves.marked(
@@ -143,8 +143,8 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     );
     pieces.extend([front_lining, side_lining.pair("lining", 2), back_lining].map(|p| heights.mark(p)));
     pieces.extend(lining_sleeves.pieces.map(|p| p.pair("lining", 2)));
-    pieces.push(small_parts::round_pocket("Pocket lining", 152.0, 142.0, 10.0).any("lining", 2));
-    pieces.push(upper_back("Back stay", back, &back_seam.armhole.1, 38.0).any("interfacing", 1));
+    pieces.push(small_parts::round_pocket("Patch pocket lining", 152.0, 142.0, 10.0).any("lining", 2));
+    pieces.push(upper_back("Back stay", back, &back_seam.armhole.1, 38.0).any("canvas", 1));
     pieces.extend(small_parts::welt_pocket("Welt", "Welt pocket bag", WELT));
 
     let all = vec![
@@ -157,14 +157,14 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         "Under collar",
         "Front facing",
         "Back neck facing",
-        "Pocket",
+        "Patch pocket",
         "Pocket flap",
         "Front lining",
-        "Side lining",
+        "Side panel lining",
         "Back lining",
-        "Lining upper sleeve",
-        "Lining under sleeve",
-        "Pocket lining",
+        "Upper sleeve lining",
+        "Under sleeve lining",
+        "Patch pocket lining",
         "Back stay",
     ];
     Pattern {
@@ -174,13 +174,14 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         roles: vec![
             ("main", "wool flannel, tweed, linen or heavy cotton"),
             ("lining", "viscose or acetate lining"),
-            ("interfacing", "hair canvas or medium woven interfacing"),
+            ("interfacing", "light or medium fusible interfacing, for collars, facings and flaps"),
+            ("canvas", "hair canvas or firm woven canvas, for fronts and back"),
         ],
         views: vec![("A", "Lined jacket with notched lapels and patch pockets", all)],
         choices: vec![Choice {
             name: "pocket",
             groups: vec![
-                ("patch", vec!["Pocket", "Pocket flap", "Pocket lining"]),
+                ("patch", vec!["Patch pocket", "Pocket flap", "Patch pocket lining"]),
                 ("welt", vec!["Welt", "Welt pocket bag"]),
                 ("none", vec![]),
             ],
@@ -237,7 +238,7 @@ fn seams(sleeves: &Sleeves, lining_sleeves: &Sleeves) -> Vec<Seam> {
             .sewn_to(front_panel("Side panel", "front panel seam")),
         Seam::new("back panel seam", "side", back_panel("Side panel", "back panel seam"))
             .sewn_to(back_panel("Back", "back panel seam")),
-        small_parts::laid_on_front("pocket", "Pocket", "pocket corner"),
+        small_parts::laid_on_front("pocket", "Patch pocket", "pocket corner"),
         small_parts::laid_on_front("pocket flap", "Pocket flap", "flap corner"),
     ];
     seams.extend(sleeves.seams(&Armhole { front: "Front", side: Some("Side panel"), back: "Back" }, CAP_EASE));
@@ -245,7 +246,7 @@ fn seams(sleeves: &Sleeves, lining_sleeves: &Sleeves) -> Vec<Seam> {
     seams.extend(lapel::lining_seams());
     let inner = |meets: [&'static str; 2]| move |piece| SeamSide::of(piece, ["side"], meets);
     let (front, back) = (inner(["side low", "side high"]), inner(["back side low", "back side high"]));
-    let panel = |seam, meets| SeamSide::of("Side lining", [seam], meets);
+    let panel = |seam, meets| SeamSide::of("Side panel lining", [seam], meets);
     seams.extend([
         Seam::plain("front lining side", front("Front lining"), panel("front panel seam", ["side low", "side high"])),
         Seam::plain(
@@ -254,7 +255,7 @@ fn seams(sleeves: &Sleeves, lining_sleeves: &Sleeves) -> Vec<Seam> {
             panel("back panel seam", ["back side low", "back side high"]),
         ),
     ]);
-    let armhole = Armhole { front: "Front lining", side: Some("Side lining"), back: "Back lining" };
+    let armhole = Armhole { front: "Front lining", side: Some("Side panel lining"), back: "Back lining" };
     seams.extend(lining_sleeves.seams(&armhole, LINING_CAP_EASE));
     seams
 }
@@ -296,7 +297,7 @@ fn front_piece(front: &Half, seam: &PanelSeam, lapel: &Lapel, hem: &CubicBez, no
     let pocket = Point::new(front.tip.x * 0.40, -70.0);
     Piece::new("Front", lapel.draw(pen, hem.p0))
         .pair("main", 2)
-        .pair("interfacing", 2)
+        .pair("canvas", 2)
         .notch("front armhole", "armhole", End::Start, along)
         .notch("waist", "front panel seam", End::Finish, waist)
         .notch("lapel turns", "front edge", End::Start, 0.0)

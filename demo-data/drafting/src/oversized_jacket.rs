@@ -12,7 +12,7 @@ use crate::jacket::{Heights, hem_from};
 use crate::lapel::{self, Lapel, Style, upper_back};
 use crate::piece::Pen;
 use crate::sleeve::{Cap, CapTask};
-use crate::two_piece_sleeve::{self, Armhole, Below, OnArmhole, Sleeves};
+use crate::two_piece_sleeve::{self, Armhole, Below, Layer, OnArmhole, Sleeves};
 use crate::{Body, Choice, DeclaredLength, End, Girth, Pattern, Piece, Seam, SeamSide, small_parts};
 
 const FIT: Fit = Fit { bust_ease: 254.0, scye_drop: 62.0, shoulder_drop: 68.0, neck_ease: 8.0, width_share: 0.42 };
@@ -72,7 +72,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         hem: HEM,
     };
     let begins = OnArmhole { front: 0.0, back: 0.0 };
-    let sleeves = two_piece_sleeve::draft("", &cap, &below, &notches, &begins);
+    let sleeves = two_piece_sleeve::draft(Layer::Shell, &cap, &below, &notches, &begins);
     let seams = seams(&sleeves);
     let heights = Heights::of(&bodice, body.hip_depth, hem, &STYLE);
     let halves = sleeves.marked(front_piece, back_piece(back, hem, &notches), &begins);
@@ -91,7 +91,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         choose_by: "bust",
         roles: vec![
             ("main", "coating, heavy wool, canvas or double cloth"),
-            ("interfacing", "medium woven interfacing"),
+            ("interfacing", "medium fusible interfacing, for collars and facings"),
         ],
         views: vec![(
             "A",

@@ -74,10 +74,10 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         strip.sized_by("bust").across([], heights.lines.map(|(name, y)| (name, y - hem)))
     };
     pieces.push(small_parts::button_band(strip("Button band", 2.0 * BAND).pair("main", 2), BAND, -hem));
-    pieces.push(strip("Band stiffening", BAND).pair("interfacing", 2));
+    pieces.push(strip("Button band interfacing", BAND).pair("interfacing", 2));
     pieces.extend(pockets());
     pieces.push(side_pocket(&back_chain, body.hip_depth));
-    pieces.push(small_parts::belt("Belt", body.waist + 420.0, 80.0).same("main", 1).sized_by("waist"));
+    pieces.push(small_parts::belt("Belt", body.waist + 420.0, 40.0).same("main", 1).sized_by("waist"));
     let contrast: Vec<Piece> = (pieces.iter())
         .filter(|p| ["Collar", "Cuff", "Pocket flap"].contains(&p.name.as_str()))
         .map(|p| small_parts::in_contrast(p.clone()))
@@ -118,15 +118,15 @@ fn choices() -> Vec<Choice> {
         Choice {
             name: "pocket",
             groups: vec![
-                ("patch", vec!["Pocket", "Pocket flap", "Contrast pocket flap"]),
-                ("side seam", vec!["Side pocket bag"]),
+                ("patch", vec!["Patch pocket", "Pocket flap", "Contrast pocket flap"]),
+                ("side seam", vec!["In-seam pocket bag"]),
                 ("none", vec![]),
             ],
         },
         Choice {
             name: "sleeve",
             groups: vec![
-                ("long", vec!["Sleeve", "Sleeve placket", "Cuff", "Contrast cuff", "Cuff stiffening"]),
+                ("long", vec!["Sleeve", "Sleeve placket", "Cuff", "Contrast cuff", "Cuff interfacing"]),
                 ("short", vec!["Short sleeve"]),
             ],
         },
@@ -171,12 +171,12 @@ fn view(seen: [&'static str; 3]) -> Vec<&'static str> {
         "Sleeve",
         "Sleeve placket",
         cuff,
-        "Cuff stiffening",
+        "Cuff interfacing",
         collar,
         "Collar stand",
         "Button band",
-        "Band stiffening",
-        "Pocket",
+        "Button band interfacing",
+        "Patch pocket",
         flap,
         "Belt",
     ]
@@ -379,7 +379,7 @@ fn sleeves(body: &Body, bodice: &Bodice, parts: &UpperParts) -> Vec<Piece> {
             End::Finish,
             CUFF_LAP,
         ),
-        cuff("Cuff stiffening", CUFF).any("interfacing", 2).grain(Grain::CrossAllowed),
+        cuff("Cuff interfacing", CUFF).any("interfacing", 2).grain(Grain::CrossAllowed),
         short_sleeve(body, bodice, parts, &cap),
     ]
 }
@@ -437,7 +437,7 @@ fn side_pocket(side: &[CubicBez], hip_depth: f64) -> Piece {
         Some(Vec2::new(-1.0, -0.1)),
         Some(Vec2::new(1.0, 0.35)),
     );
-    Piece::new("Side pocket bag", Pen::at(low).curves("side", &mouth).curves("bag", &bag))
+    Piece::new("In-seam pocket bag", Pen::at(low).curves("side", &mouth).curves("bag", &bag))
         .pair("main", 4)
         .across([("waist", 0.0), ("hip", -hip_depth)], [])
         .point_on("opening low", "side", End::Start, 30.0)
@@ -472,7 +472,7 @@ fn collar(bodice: &Bodice, parts: &UpperParts) -> Vec<Piece> {
 
 fn pockets() -> Vec<Piece> {
     vec![
-        small_parts::pointed_pocket("Pocket", 125.0, 135.0, 15.0).any("main", 2),
+        small_parts::pointed_pocket("Patch pocket", 125.0, 135.0, 15.0).any("main", 2),
         small_parts::pointed_flap("Pocket flap", 129.0, 52.0, 14.0).any("main", 4).any("interfacing", 2),
     ]
 }

@@ -168,7 +168,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
 
 /// At the waist the pocket facings make up the corners that the slanted openings take off.
 fn girths() -> Vec<Girth> {
-    const PANELS: [&str; 5] = ["Centre front", "Side front", "Side back", "Centre back", "Pocket facing"];
+    const PANELS: [&str; 5] = ["Centre front", "Side front", "Side back", "Centre back", "Hip pocket facing"];
     let waist = Girth::all_round(["waist"], &PANELS).into_iter().map(|girth| girth.less(BELOW_WAIST));
     waist.chain(Girth::all_round(["hip"], &PANELS[..4])).collect()
 }
@@ -215,23 +215,23 @@ fn seams() -> Vec<Seam> {
             &["back panel low", "back hip, second", "panel at waist"],
         )),
         // The facing carries the design on behind the slanted opening.
-        Seam::new("pocket facing", "pocket", SeamSide::of("Pocket facing", [], ["opening", "opening at waist"]))
+        Seam::new("pocket facing", "pocket", SeamSide::of("Hip pocket facing", [], ["opening", "opening at waist"]))
             .sewn_to(SeamSide::of("Side front", ["pocket opening"], ["side high", "opening at waist"])),
         // Above the opening the facing carries the side seam on.
         Seam::plain(
             "side above pocket",
-            side("Pocket facing", "side", &["opening", "side at waist"]),
+            side("Hip pocket facing", "side", &["opening", "side at waist"]),
             side("Side back", "side", &["side high", "side at waist"]),
         ),
         Seam::plain(
             "pocket opening",
-            side("Pocket bag, front", "pocket opening", &["opening", "opening at waist"]),
+            side("Hip pocket bag, front", "pocket opening", &["opening", "opening at waist"]),
             side("Side front", "pocket opening", &["side high", "opening at waist"]),
         ),
         Seam::plain(
             "pocket bag",
-            side("Pocket bag, front", "bag", &["bag at waist", "bag at side"]),
-            side("Pocket bag, back", "bag", &["bag at waist", "bag at side"]),
+            side("Hip pocket bag, front", "bag", &["bag at waist", "bag at side"]),
+            side("Hip pocket bag, back", "bag", &["bag at waist", "bag at side"]),
         ),
         Seam::plain(
             "lining side",
@@ -243,7 +243,7 @@ fn seams() -> Vec<Seam> {
     let waist = [
         ("Centre back", "waist", ["centre back waist", "panel at waist"], ["centre back", "back panel"]),
         ("Side back", "waist", ["panel at waist", "side at waist"], ["back panel", "side"]),
-        ("Pocket facing", "waist beyond opening", ["side at waist", "opening at waist"], ["side", "opening"]),
+        ("Hip pocket facing", "waist beyond opening", ["side at waist", "opening at waist"], ["side", "opening"]),
         ("Side front", "waist", ["opening at waist", "panel at waist"], ["opening", "front panel"]),
         ("Centre front", "waist", ["panel at waist", "centre front waist"], ["front panel", "centre front"]),
     ];
@@ -260,12 +260,12 @@ fn view(more: &[&'static str]) -> Vec<&'static str> {
         "Side front",
         "Side back",
         "Centre back",
-        "Pocket facing",
-        "Pocket bag, back",
-        "Pocket bag, front",
+        "Hip pocket facing",
+        "Hip pocket bag, back",
+        "Hip pocket bag, front",
         "Waistband",
-        "Waistband stiffening",
-        "Belt carriers",
+        "Waistband interfacing",
+        "Belt carrier strip, divide into five",
     ];
     pieces.extend(more);
     pieces
@@ -357,11 +357,11 @@ impl Pocket {
     /// Facing, back bag and front bag. The bag hangs from the waist and lies under the side front.
     fn pieces(&self) -> Vec<Piece> {
         let facing =
-            Piece::new("Pocket facing", self.bag(OPENING_DOWN + 40.0, 95.0, OPENING_DOWN + 62.0, Corner::Whole))
+            Piece::new("Hip pocket facing", self.bag(OPENING_DOWN + 40.0, 95.0, OPENING_DOWN + 62.0, Corner::Whole))
                 .pair("main", 2);
-        let back = Piece::new("Pocket bag, back", self.bag(OPENING_DOWN + 75.0, 135.0, 300.0, Corner::Whole))
+        let back = Piece::new("Hip pocket bag, back", self.bag(OPENING_DOWN + 75.0, 135.0, 300.0, Corner::Whole))
             .pair("lining", 2);
-        let front = Piece::new("Pocket bag, front", self.bag(OPENING_DOWN + 75.0, 135.0, 300.0, Corner::CutAway))
+        let front = Piece::new("Hip pocket bag, front", self.bag(OPENING_DOWN + 75.0, 135.0, 300.0, Corner::CutAway))
             .pair("lining", 2);
         vec![
             facing.notch("opening", "side", End::Finish, OPENING_DOWN).ends(
@@ -396,7 +396,7 @@ impl Pocket {
     }
 }
 
-/// The band, cut along the grain and folded along its length, its stiffening of half the width, and a strip for carriers.
+/// The band, cut along the grain and folded along its length, its interfacing of half the width, and a strip to divide into carriers.
 fn band(waist: f64, panels: &[Piece]) -> Vec<Piece> {
     let strip = |name: &str, length: f64, width: f64| {
         small_parts::strip(name, width, length, ["lap end", "waist", "end", "inside"])
@@ -417,8 +417,8 @@ fn band(waist: f64, panels: &[Piece]) -> Vec<Piece> {
     };
     vec![
         marked(strip("Waistband", waist + LAP, 2.0 * BAND)).same("main", 1),
-        marked(strip("Waistband stiffening", waist + LAP, BAND)).same("interfacing", 1),
-        strip("Belt carriers", 5.0 * 85.0, 32.0).any("main", 1).allowance(0.0),
+        marked(strip("Waistband interfacing", waist + LAP, BAND)).same("interfacing", 1),
+        strip("Belt carrier strip, divide into five", 5.0 * 85.0, 32.0).any("main", 1).allowance(0.0),
     ]
 }
 

@@ -39,20 +39,9 @@ pub(crate) fn button_band(band: Piece, width: f64, waist: f64) -> Piece {
         .point("centre line high", Point::new(middle, waist))
 }
 
-/// A belt folded along its length, pointed at the high end: `length` to the point.
+/// A belt with square ends, folded along its length: `length` long and `width` wide when it is done.
 pub(crate) fn belt(name: &str, length: f64, width: f64) -> Piece {
-    let shoulder = length - width / 2.0;
-    // Folded lengthwise, both halves of the end come to one point.
-    let quarter = width / 4.0;
-    let pen = Pen::at(at(0.0, 0.0))
-        .line("end", at(width, 0.0))
-        .line("edge", at(width, shoulder))
-        .line("point", at(3.0 * quarter, length))
-        .line("point", at(2.0 * quarter, shoulder))
-        .line("point", at(quarter, length))
-        .line("point", at(0.0, shoulder))
-        .line("other edge", at(0.0, 0.0));
-    Piece::new(name, pen).allowance(10.0)
+    strip(name, 2.0 * width, length, ["end", "edge", "other end", "other edge"]).allowance(10.0)
 }
 
 /// A patch pocket with a pointed lower edge; its upper edge is turned in 30 mm. Its corner nearest the centre front is marked.

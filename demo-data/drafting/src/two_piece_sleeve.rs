@@ -39,10 +39,29 @@ pub(crate) struct Armhole {
     pub(crate) back: &'static str,
 }
 
+/// Which sleeves these are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Layer {
+    /// Those that are seen.
+    Shell,
+    /// Those inside.
+    Lining,
+}
+
+impl Layer {
+    /// "Upper sleeve lining", or "Upper sleeve" of the shell.
+    fn named(self, what: &str) -> String {
+        match self {
+            Self::Shell => what.to_owned(),
+            Self::Lining => format!("{what} lining"),
+        }
+    }
+}
+
 /// Upper and under sleeve, and where their seams reach the armhole.
 pub(crate) struct Sleeves {
     pub(crate) pieces: [Piece; 2],
-    prefix: &'static str,
+    layer: Layer,
     reach: OnArmhole,
 }
 
@@ -54,14 +73,8 @@ const ELBOW_EASE: f64 = 4.0;
 /// How far the forearm bends forward: the front fold at the elbow and at the hem.
 const BEND: f64 = 11.0;
 
-/// Upper and under sleeve, named with `prefix`, for an armhole whose front and back begin so far from the underarm.
-pub(crate) fn draft(
-    prefix: &'static str,
-    cap: &Cap,
-    below: &Below,
-    notches: &OnArmhole,
-    begins: &OnArmhole,
-) -> Sleeves {
+/// Upper and under sleeve of a layer, for an armhole whose front and back begin so far from the underarm.
+pub(crate) fn draft(layer: Layer, cap: &Cap, below: &Below, notches: &OnArmhole, begins: &OnArmhole) -> Sleeves {
     let front_fold = cap.front_underarm().x / 2.0;
     let back_fold = cap.back_underarm().x / 2.0;
     let (under_front, rest) = cut_chain(&cap.whole(), |p| p.x - (front_fold + FRONT_SHIFT));
@@ -99,11 +112,10 @@ pub(crate) fn draft(
     let under_hem = solve(hem - 40.0, hem + 30.0, |y| chain_length(&back_seam(back_shift, y)) - wanted);
     let under_back_seam = back_seam(back_shift, under_hem);
 
-    let upper = piece(&named(prefix, "upper sleeve"), &front_seam(front_shift), &over, &over_back, below.hem);
+    let upper = piece(&layer.named("Upper sleeve"), &front_seam(front_shift), &over, &over_back, below.hem);
     let mut under_cap = reversed(&moved(&under_front, mirror_at(front_fold)));
     under_cap.extend(reversed(&moved(&under_back, mirror_at(back_fold))));
-    let under =
-        piece(&named(prefix, "under sleeve"), &front_seam(-front_shift), &under_cap, &under_back_seam, below.hem);
+    let under = piece(&layer.named("Under sleeve"), &front_seam(-front_shift), &under_cap, &under_back_seam, below.hem);
 
     let (front_share, back_share) = (chain_length(&under_front), chain_length(&under_back));
     let shoulder = chain_length(&cap.front) - front_share;
@@ -129,7 +141,7 @@ pub(crate) fn draft(
             .sized_by("bust")
             .across([], [("sleeve", f64::midpoint(elbow, hem))])
     };
-    Sleeves { pieces: [ready(upper), ready(under)], prefix, reach: OnArmhole { front: front_share, back: back_share } }
+    Sleeves { pieces: [ready(upper), ready(under)], layer, reach: OnArmhole { front: front_share, back: back_share } }
 }
 
 impl Sleeves {
@@ -148,14 +160,14 @@ impl Sleeves {
     pub(crate) fn seams(&self, armhole: &Armhole, ease: f64) -> Vec<Seam> {
         const NOTCH: &str = "front armhole notch";
         let [upper, under] = self.pieces.each_ref().map(|piece| piece.name.as_str());
-        let named = |what: &str| named(self.prefix, what).to_lowercase();
+        let named = |what: &str| self.layer.named(what);
         let to = |sleeve: &str, piece: &str| format!("{} to {}", sleeve.to_lowercase(), piece.to_lowercase());
         let cap = |sleeve: &str, ease: f64, meets| SeamSide::along(sleeve, "cap", meets).eased(ease);
         let hole = |piece: &str, meets| SeamSide::along(piece, "armhole", meets);
         let front_ease = FRONT_EASE_SHARE * ease;
 
         // Linings have no notches.
-        let is_seen = self.prefix.is_empty();
+        let is_seen = self.layer == Layer::Shell;
         let upper_reaches = self.pieces[0].mark(NOTCH).is_some();
         let (mut over, mut low) = (vec!["front sleeve seam", "shoulder"], vec!["front begins", "front sleeve seam"]);
         if is_seen {
@@ -195,13 +207,6 @@ impl Sleeves {
         ];
         to_front.into_iter().chain(to_side).chain(to_back).chain(between).collect()
     }
-}
-
-/// "Lining upper sleeve", or "Upper sleeve" without a prefix.
-fn named(prefix: &str, what: &str) -> String {
-    let name = format!("{prefix} {what}");
-    let name = name.trim();
-    name[..1].to_uppercase() + &name[1..]
 }
 
 /// A notch and the point of the same place that a design is matched at.

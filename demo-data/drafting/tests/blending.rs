@@ -75,7 +75,7 @@ fn distances(garment: Garment, body: &Body, view: &str, roles: &[&str]) -> Vec<(
 const DRESS: (Garment, &str, &[&str]) = (Garment::ShirtDress, "A", &["main", "interfacing"]);
 const SKIRT: (Garment, &str, &[&str]) = (Garment::Skirt, "A", &["main", "lining", "interfacing"]);
 const BLOUSE: (Garment, &str, &[&str]) = (Garment::Blouse, "A", &["main", "interfacing"]);
-const JACKET: (Garment, &str, &[&str]) = (Garment::Jacket, "A", &["main", "lining", "interfacing"]);
+const JACKET: (Garment, &str, &[&str]) = (Garment::Jacket, "A", &["main", "lining", "interfacing", "canvas"]);
 
 #[track_caller]
 fn within(limit: f64, body: &Body, (garment, view, roles): (Garment, &str, &[&str])) {

@@ -21,11 +21,11 @@ pub(super) fn seams() -> Vec<Seam> {
             SeamSide::of("Front", ["side", "side above dart"], ["side low", "waist", "side high"]),
         )
         .sewn_to(SeamSide::of("Back", ["side"], ["side low", "waist", "side high"])),
-        small_parts::laid_on_front("pocket", "Pocket", "pocket corner"),
+        small_parts::laid_on_front("pocket", "Patch pocket", "pocket corner"),
         small_parts::laid_on_front("pocket flap", "Pocket flap", "flap corner"),
         Seam::plain(
             "side pocket",
-            SeamSide::of("Side pocket bag", ["side"], ["opening low", "opening high"]),
+            SeamSide::of("In-seam pocket bag", ["side"], ["opening low", "opening high"]),
             SeamSide::of("Back", ["side"], ["opening low", "opening high"]),
         ),
     ];

@@ -83,12 +83,12 @@ fn skirt_seams_fit() {
             body,
             "pocket opening",
             m.seam("Side front", "pocket opening"),
-            m.seam("Pocket bag, front", "pocket opening"),
+            m.seam("Hip pocket bag, front", "pocket opening"),
         );
         let waist = m.seams(&[
             ("Centre front", "waist"),
             ("Side front", "waist"),
-            ("Pocket facing", "waist beyond opening"),
+            ("Hip pocket facing", "waist beyond opening"),
             ("Side back", "waist"),
             ("Centre back", "waist"),
         ]);
@@ -211,11 +211,17 @@ fn jacket_seams_fit() {
             m.seam("Front facing", "inner edge"),
         );
         equal(body, "lining shoulder", m.seam("Front lining", "shoulder"), m.seam("Back lining", "shoulder"));
-        equal(body, "front lining side", m.seam("Front lining", "side"), m.seam("Side lining", "front panel seam"));
-        equal(body, "back lining side", m.seam("Back lining", "side"), m.seam("Side lining", "back panel seam"));
-        let lining = m.seams(&[("Front lining", "armhole"), ("Side lining", "armhole"), ("Back lining", "armhole")]);
+        equal(
+            body,
+            "front lining side",
+            m.seam("Front lining", "side"),
+            m.seam("Side panel lining", "front panel seam"),
+        );
+        equal(body, "back lining side", m.seam("Back lining", "side"), m.seam("Side panel lining", "back panel seam"));
+        let lining =
+            m.seams(&[("Front lining", "armhole"), ("Side panel lining", "armhole"), ("Back lining", "armhole")]);
         equal(body, "lining armhole", lining, armhole);
-        tailored_seams_fit(m, body, ["Lining upper sleeve", "Lining under sleeve"], lining, (10.0, 40.0));
+        tailored_seams_fit(m, body, ["Upper sleeve lining", "Under sleeve lining"], lining, (10.0, 40.0));
     });
 }
 
