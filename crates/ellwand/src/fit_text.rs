@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use comfy_table::{CellAlignment, Table};
 use ellwand_garment::{
-    Advice, Candidate, FitReport, Job, LevelRow, Pattern, Rounding, TakenUp, Units, WalkedSeam, format_length,
-    on_the_tape, size_words,
+    Advice, Candidate, FitReport, Job, LevelRow, Pattern, Rounding, TakenUp, Units, WalkedSeam, format_difference,
+    format_length, on_the_tape, size_words,
 };
 
 use crate::table::ruled_under_its_header;
@@ -68,8 +68,11 @@ pub(crate) fn fit_notes(report: &FitReport, units: Units) -> Vec<String> {
 fn advice_text(advice: &Advice, units: Units) -> String {
     let mut text = format!("Suggested: {}, because {}.\n", size_words(&advice.size), advice.reason);
     for near in &advice.nearest {
-        let more: Vec<String> =
-            near.differences.iter().map(|(measure, mm)| format!("{measure} {}", signed(*mm, units))).collect();
+        let more: Vec<String> = near
+            .differences
+            .iter()
+            .map(|(measure, mm)| format!("{measure} {}", format_difference(*mm, units)))
+            .collect();
         let _ = writeln!(text, "  {}: the body has {}", size_words(&near.size), more.join(", "));
     }
     for (measure, smaller) in half_way(advice) {
@@ -94,16 +97,6 @@ fn half_way(advice: &Advice) -> Vec<(&str, &Candidate)> {
         .filter(|(measure, less)| is_half_way(measure, *less))
         .map(|(measure, _)| (measure.as_str(), smaller))
         .collect()
-}
-
-/// A length with its sign: "+1 in", "-3/4 in"; none is "0 in".
-fn signed(mm: f64, units: Units) -> String {
-    let sign = match nearest(mm, units) {
-        0.0 => "",
-        mark if mark < 0.0 => "-",
-        _ => "+",
-    };
-    format!("{sign}{}", format_length(mm.abs(), units))
 }
 
 /// The mark of the tape nearest to a length, mm.
@@ -144,8 +137,9 @@ fn levels_table(levels: &[LevelRow], units: Units) -> Table {
             row.size.clone(),
             say(row.body),
             say(Some(row.finished)),
-            row.body
-                .map_or_else(String::new, |body| signed(nearest(row.finished, units) - nearest(body, units), units)),
+            row.body.map_or_else(String::new, |body| {
+                format_difference(nearest(row.finished, units) - nearest(body, units), units)
+            }),
             usual,
         ]);
     }
@@ -161,7 +155,7 @@ fn seams_table(walked: &[WalkedSeam], units: Units) -> Table {
         let [one, other] = sides.map(|mm| format_length(mm, units));
         let eased = taken_up(seam, eased, units);
         let fits = match seam.is_off {
-            true => format!("off by {}", signed(off, units)),
+            true => format!("off by {}", format_difference(off, units)),
             false if is_none(off) => "fits".to_owned(),
             false => format!("fits within {}", format_length(off.abs(), units)),
         };

@@ -80,8 +80,9 @@ pub use dart::{Dart, Pressed};
 pub use design::{Balance, Bar, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, LeftEdge, Repeat};
 pub use fit::{
     Advice, Alteration, Body, Candidate, ChooseBy, DartPlace, DartShape, DeclaredLength, Draft, DraftDart, DraftEdge,
-    FitFault, FitReport, FitRequest, Fitted, GarmentKind, Girth, GirthPart, GradedPiece, LevelRow, Size, SizeChart,
-    SizeWish, Sized, WalkedSeam, advise, correspondence, fit, usual_ease, walk,
+    FitFault, FitReport, FitRequest, Fitted, GarmentKind, Girth, GirthPart, GradedPiece, Landmarks, Lengthened,
+    LevelDepth, LevelRow, Size, SizeChart, SizeWish, Sized, WalkedSeam, advise, correspondence, fit, landmarks,
+    usual_ease, walk,
 };
 pub use half::Half;
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
@@ -101,7 +102,7 @@ pub use purchase::{Allowance, AllowanceReason, OnHand, Purchase, before_washing,
 pub use question::{Question, QuestionFault, kept_free};
 pub use seam::{PieceEdge, Seam, SeamKind, SeamSide, TakenUp};
 pub use units::{
-    INCH_MM, Rounding, TAPE_TOLERANCE, Units, YARD_MM, format_bought, format_length, format_length_up, format_yardage,
-    fraction, on_the_tape, write_length,
+    INCH_MM, Rounding, TAPE_TOLERANCE, Units, YARD_MM, format_bought, format_difference, format_length,
+    format_length_up, format_yardage, fraction, on_the_tape, write_length,
 };
 pub use valid::{GrainEnd, InputFault, InputFaults, Part, PieceMark, Quantity, validate};

@@ -148,6 +148,24 @@ pub fn on_the_tape(mm: f64, units: Units, rounding: Rounding) -> f64 {
     rounding.marks(mm / mark_mm(units)) as f64 * mark_mm(units)
 }
 
+/// By how much a length is more, or below zero less, as the tape shows it; no difference has no sign.
+///
+/// ```
+/// use ellwand_garment::{Units, format_difference};
+///
+/// assert_eq!(format_difference(12.0, Units::Centimetres), "+1.2 cm");
+/// assert_eq!(format_difference(-19.0, Units::Inches), "-3/4 in");
+/// assert_eq!(format_difference(-0.4, Units::Centimetres), "0 cm");
+/// ```
+pub fn format_difference(mm: f64, units: Units) -> String {
+    let sign = match on_the_tape(mm, units, Rounding::Nearest) {
+        0.0 => "",
+        mark if mark < 0.0 => "-",
+        _ => "+",
+    };
+    format!("{sign}{}", format_length(mm.abs(), units))
+}
+
 /// A length in inches and eighths or centimetres and tenths, rounded as asked.
 pub fn write_length(mm: f64, units: Units, rounding: Rounding) -> String {
     let marks = rounding.marks(mm / mark_mm(units));

@@ -3,7 +3,8 @@
 use std::{collections::BTreeSet, ops::Range};
 
 use ellwand_garment::{
-    Alteration, Body, ChooseBy, FitFault, FitReport, FitRequest, Fitted, Pattern, Size, SizeChart, SizeWish, Units, fit,
+    Alteration, Body, ChooseBy, FitFault, FitReport, FitRequest, Fitted, Landmarks, Pattern, Size, SizeChart, SizeWish,
+    Units, fit, landmarks,
 };
 
 use super::{
@@ -27,6 +28,8 @@ pub struct Fit {
     pub report: FitReport,
     /// The pattern in the size nearest to it, with the same pieces and nothing altered.
     pub before: Pattern,
+    /// Where to look for what changed, piece by piece.
+    pub landmarks: Vec<Landmarks>,
     /// In how many sizes the pattern is drawn.
     pub sizes: usize,
 }
@@ -99,9 +102,10 @@ impl Asked<'_> {
             }
             return None;
         }
+        let landmarks = landmarks(&drafts, &before, &request.alterations);
         let plain = Fitting { drafts: &before, near: &before, size: reading.size_of(&before), chosen };
         let before = reading.fitted(&plain, of_pattern);
-        Some((pattern, Fit { report, before, sizes: reading.sized.chart.sizes.len() }))
+        Some((pattern, Fit { report, before, landmarks, sizes: reading.sized.chart.sizes.len() }))
     }
 }
 

@@ -10,6 +10,7 @@ mod dart;
 mod draft;
 mod ease;
 mod fault;
+mod landmarks;
 mod measure;
 mod request;
 mod suit;
@@ -22,6 +23,7 @@ pub use dart::{DartPlace, DartShape, DraftDart};
 pub use draft::{Draft, DraftEdge, GradedPiece};
 pub use ease::{GarmentKind, usual_ease};
 pub use fault::FitFault;
+pub use landmarks::{Landmarks, Lengthened, LevelDepth, landmarks};
 pub use request::{
     Alteration, Body, DeclaredLength, FitReport, FitRequest, Fitted, Girth, GirthPart, LevelRow, SizeWish,
 };
