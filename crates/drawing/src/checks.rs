@@ -11,7 +11,7 @@ use crate::marks::{Anchor, Ink, LabelSite, Mark, Sheet};
 use crate::options::{Options, Spread};
 use crate::paper::{LONG_SIDE, SHORT_SIDE, SMALLEST_TEXT};
 use crate::seams::seams_sheet;
-use crate::{layout_svg, pieces_svg, plaids, samples};
+use crate::{fits, layout_svg, pieces_svg, plaids, samples};
 
 const INCHES: Options = Options::new(Units::Inches);
 
@@ -46,7 +46,9 @@ fn sheets() -> Vec<(String, Sheet)> {
         sheets.push((name.into(), seams_sheet(&layout, &shirt, &shirt.views[0], Units::Inches).unwrap()));
     }
     let jacket = samples::jacket();
-    sheets.push(("pieces".into(), crate::pieces::pieces_sheet(&jacket, None, &jacket.views[0], Units::Inches)));
+    let pieces = crate::pieces::pieces_sheets(&jacket, &jacket.views[0], Units::Inches);
+    sheets.extend(pieces.into_iter().enumerate().map(|(i, sheet)| (format!("pieces, sheet {}", i + 1), sheet)));
+    sheets.extend(fits::sheets());
     sheets
 }
 
@@ -146,7 +148,7 @@ fn large_pieces_carry_their_name_and_a_face_down_piece_says_so() {
 
 #[test]
 fn a_sheet_to_cut_from_is_read_at_arms_length() {
-    for (name, sheet) in SHEETS.iter().filter(|(name, _)| !name.starts_with("seams") && name != "pieces") {
+    for (name, sheet) in SHEETS.iter().filter(|(name, _)| !name.starts_with("seams")) {
         for mark in &sheet.marks {
             if let Mark::Text { line, .. } = mark {
                 assert!(line.points >= 8.0, "{name}: {} in {} points", line.text, line.points);
@@ -305,9 +307,11 @@ fn names_with_markup_reach_the_reader_unchanged() {
     assert!(svg.contains("Ada &amp; Co") && !svg.contains("Ada & Co"));
     assert!(svg.contains("Tab &lt;left&gt;") && !svg.contains("Tab <left>"));
     let jacket = samples::jacket();
-    let svg = pieces_svg(&jacket, &jacket.views[0], Units::Centimetres);
-    usvg::Tree::from_str(&svg, &usvg::Options::default()).expect("a valid SVG document");
-    assert!(svg.contains("Tab &lt;left&gt;"));
+    let sheets = pieces_svg(&jacket, &jacket.views[0], Units::Centimetres);
+    for svg in &sheets {
+        usvg::Tree::from_str(svg, &usvg::Options::default()).expect("a valid SVG document");
+    }
+    assert!(sheets.iter().any(|svg| svg.contains("Tab &lt;left&gt;")));
 }
 
 #[test]
@@ -365,30 +369,6 @@ fn designs_and_matches_do_not_touch_the_drawing_of_plain_cloth() {
         drawings.each_ref().map(|svg| fingerprint(svg)),
         [15209553096412353812, 8885129320411501686, 1874173853273143752, 3794101241156059712]
     );
-}
-
-#[test]
-fn a_fitted_piece_is_drawn_over_what_it_was() {
-    let before = samples::jacket();
-    let mut after = before.clone();
-    // The first piece is let out by 20 mm on its right; the others stay.
-    let corners = before.pieces[0].outline.points();
-    let right = before.pieces[0].outline.bounds().max.x;
-    let let_out = |p: &Point| if p.x > right - 1.0 { point(p.x + 20.0, p.y) } else { *p };
-    after.pieces[0].outline = ellwand_geometry::Outline::new(corners.iter().map(let_out).collect()).unwrap();
-    let sheet = crate::pieces::pieces_sheet(&after, Some(&before), &after.views[0], Units::Inches);
-    let outlines_before: Vec<&Vec<Point>> = (sheet.marks.iter())
-        .filter_map(|mark| match mark {
-            Mark::Shape { points, ink, .. } if *ink == Ink::BEFORE => Some(points),
-            _ => None,
-        })
-        .collect();
-    let [was] = &outlines_before[..] else { panic!("one piece changed: {}", outlines_before.len()) };
-    assert_eq!(was.len(), corners.len());
-    let width = |points: &[Point]| Bounds::of(points.iter().copied()).width() * sheet.scale;
-    assert!((width(was) - before.pieces[0].outline.bounds().width()).abs() < 1e-6, "to the scale of the sheet");
-    let same = crate::pieces::pieces_sheet(&before, Some(&before), &before.views[0], Units::Inches);
-    assert!(!same.marks.iter().any(|mark| matches!(mark, Mark::Shape { ink, .. } if *ink == Ink::BEFORE)));
 }
 
 #[test]

@@ -89,9 +89,14 @@ pub(crate) fn wrap(text: &str, points: f64, weight: Weight, width: f64) -> Vec<L
 
 /// The words of a text; a length such as "8 3/4 in" is one of them.
 fn words(text: &str) -> Vec<String> {
-    let is_number = |word: &str| word.chars().all(|c| c.is_ascii_digit() || c == '.') && !word.is_empty();
+    // With a sign, or the first in brackets: "(+2 1/2 in)".
+    let is_number = |word: &str| {
+        let bare = word.trim_start_matches('(').trim_start_matches(['+', '-']);
+        bare.chars().all(|c| c.is_ascii_digit() || c == '.') && !bare.is_empty()
+    };
     let is_fraction = |word: &str| word.split_once('/').is_some_and(|(a, b)| is_number(a) && is_number(b));
-    let is_unit = |word: &str| ["in", "cm", "mm", "yd", "m"].contains(&word.trim_end_matches([',', '.', ';', ':']));
+    let is_unit =
+        |word: &str| ["in", "cm", "mm", "yd", "m"].contains(&word.trim_end_matches([',', '.', ';', ':', ')']));
     let mut words: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
         let last = words.last_mut();
@@ -210,6 +215,7 @@ mod tests {
     fn a_length_is_never_broken() {
         let said = words("on a bar, 8 3/4 in from the cut end, 12 cm. and 1/2 yd of 44/45 wide, in 3 steps");
         assert_eq!(said[3..5], ["8 3/4 in", "from"]);
+        assert_eq!(words("cut 9 cm (-2.5 cm), (+1 3/8 in) long"), ["cut", "9 cm", "(-2.5 cm),", "(+1 3/8 in)", "long"]);
         assert!(said.contains(&"12 cm.".to_owned()) && said.contains(&"1/2 yd".to_owned()));
         assert_eq!(said[said.len() - 3..], ["in", "3", "steps"]);
         for width in [20.0, 30.0, 40.0, 50.0] {

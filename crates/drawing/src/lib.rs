@@ -1,7 +1,7 @@
 //! Finished layouts and pattern pieces as SVG drawings to cut from.
 //!
 //! [`layout_svg`] draws one cloth on one sheet that prints on US Letter and on A4; [`pieces_svg`] draws the pieces of a
-//! view with their sizes; [`seams_svg`] shows whether the design of a cloth meets at the seams. One user unit of any
+//! view with their sizes, [`fit_svg`] what a fit changed on them; [`seams_svg`] shows whether the design of a cloth meets at the seams. One user unit of any
 //! drawing is one millimetre of cloth; every drawing says its scale on paper. A sheet is composed in paper millimetres
 //! as a list of marks (`marks::Sheet`) and only then written out, so tests look at the marks and not at text.
 //!
@@ -18,6 +18,9 @@ mod compose;
 mod design;
 mod drawn;
 mod figure;
+#[cfg(test)]
+mod fits;
+mod fitted;
 mod folded;
 mod frame;
 mod hatch;
@@ -45,7 +48,7 @@ mod write;
 
 pub use options::{Options, Spread};
 
-use ellwand_garment::{Layout, Pattern, Units, View};
+use ellwand_garment::{Landmarks, Layout, Pattern, Units, View};
 
 /// One cloth's layout as an SVG document: title, cloth to scale, rulers, and a key of the pieces.
 ///
@@ -61,17 +64,21 @@ pub fn layout_svg(layout: &Layout, options: &Options) -> String {
     write::document(&compose::layout_sheet(layout, options))
 }
 
-/// The pieces of `view` as an SVG document, in rows at one scale, each with its size and how often it is cut from what.
+/// The pieces of `view`, each with its size and how often it is cut from what: in rows at one scale, on as many SVG documents as keep every
+/// piece legible. Each prints on US Letter and on A4; where there are several, they say which of how many they are.
 ///
 /// Pieces that `view` names and `pattern` lacks are left out; reading a pattern already refuses such a view.
-pub fn pieces_svg(pattern: &Pattern, view: &View, units: Units) -> String {
-    write::document(&pieces::pieces_sheet(pattern, None, view, units))
+pub fn pieces_svg(pattern: &Pattern, view: &View, units: Units) -> Vec<String> {
+    pieces::pieces_sheets(pattern, view, units).iter().map(write::document).collect()
 }
 
-/// As [`pieces_svg`], each piece over the outline that it had in `before`, the pattern as it was before a fit; the high ends of
-/// the grainlines are laid together.
-pub fn fitted_pieces_svg(pattern: &Pattern, before: &Pattern, view: &View, units: Units) -> String {
-    write::document(&pieces::pieces_sheet(pattern, Some(before), view, units))
+/// The pieces of `view` that a fit changed, each over the outline that it had in `before`, the pattern as it was before the fit: at levels
+/// and edges stands by how much they changed. Documents as of [`pieces_svg`], at least one.
+///
+/// `landmarks` say where the levels are and where pieces were lengthened, and how the two lie over each other; without them the high ends of
+/// the grainlines are laid together. Pieces that are cut as before are named and not drawn.
+pub fn fit_svg(pattern: &Pattern, before: &Pattern, landmarks: &[Landmarks], view: &View, units: Units) -> Vec<String> {
+    fitted::fit_sheets(pattern, before, landmarks, view, units).iter().map(write::document).collect()
 }
 
 /// The seams of `view` as they will be sewn, as an SVG document: every piece shows the design of the cloth exactly as

@@ -183,6 +183,12 @@ impl Ink {
     pub(crate) const GONE: Self = Self::outlined("#f6f3ec", GREY, 0.15, &[0.5, 0.7]);
     /// The outline a piece had before it was fitted.
     pub(crate) const BEFORE: Self = Self::line(GREY, 0.3, &[1.2, 0.9]);
+    /// The outline of a fitted piece over it.
+    pub(crate) const AFTER: Self = Self::line(BLACK, 0.4, &[]);
+    /// A level across a fitted piece.
+    pub(crate) const LEVEL: Self = Self::line(BLACK, 0.18, &[0.3, 0.8]);
+    /// The line at which a piece was lengthened or shortened.
+    pub(crate) const LENGTHENED: Self = Self::line(BLACK, 0.3, &[3.0, 0.7]);
     /// White behind words on a hatched piece.
     pub(crate) const PLATE: Self = Self::area(PAPER);
     /// Hatching of a piece that lies face down.

@@ -17,6 +17,7 @@ mod refusal;
 #[cfg(test)]
 mod sample;
 mod settings;
+mod sheets;
 mod summary;
 mod table;
 mod told;

@@ -6,7 +6,7 @@ use ellwand_files::{Limits, OutputFolder, Places, ReadJob, ReadPattern};
 use ellwand_garment::{Job, Pattern, Units, View, size_words};
 use ellwand_planner::{check_job, roles};
 
-use crate::{args::CheckArgs, exit::Failure, input, progress::Show, settings};
+use crate::{args::CheckArgs, exit::Failure, input, progress::Show, settings, sheets::named_sheets};
 
 /// What was checked.
 struct Checked {
@@ -71,8 +71,8 @@ fn write_files(args: &CheckArgs, checked: &Checked) -> Result<(), Failure> {
     if let Some(folder) = &args.out {
         let mut output = OutputFolder::new(folder).replacing("check");
         for (index, view) in checked.views().enumerate() {
-            let name = format!("pieces-{}.svg", index + 1);
-            output.add(name, ellwand_drawing::pieces_svg(&checked.pattern, view, checked.units));
+            let sheets = ellwand_drawing::pieces_svg(&checked.pattern, view, checked.units);
+            named_sheets(&format!("pieces-{}", index + 1), sheets).for_each(|(name, sheet)| output.add(name, sheet));
         }
         output.write().map_err(not_written)?;
     }
