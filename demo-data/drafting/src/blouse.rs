@@ -204,7 +204,7 @@ impl FrontShape {
             side: chain(y),
             corner: Point::new(BAND / 2.0, hem - BUST_DART),
             bust_dart: Dart { name: "bust dart", legs: [dart.lower, dart.upper], tips: vec![tip], pressed: "down" },
-            waist_dart: waist_dart(Point::new(bust_point.x, -BUST_DART), ends, taken_up),
+            waist_dart: waist_dart("waist dart", Point::new(bust_point.x, -BUST_DART), ends, taken_up),
             above_dart,
         }
     }
@@ -266,7 +266,7 @@ fn back(bodice: &Bodice, hem: f64, side: &[CubicBez], taken_up: f64) -> Piece {
         .point_on("back armhole notch", "armhole", End::Start, notch)
         .point_on("side low", "side", End::Start, 0.0)
         .point_on("side high", "side", End::Finish, 0.0)
-        .dart(waist_dart(Point::new(middle, 0.0), ends, taken_up))
+        .dart(waist_dart("waist dart", Point::new(middle, 0.0), ends, taken_up))
         .ends("shoulder", "shoulder", "shoulder at neck")
         .point("centre back neck", half.centre_neck)
         .point("centre back waist", Point::ORIGIN)

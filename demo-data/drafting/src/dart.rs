@@ -29,12 +29,12 @@ impl SideDart {
     }
 }
 
-/// A dart inside a panel that takes up `taken_up` mm at `waist`, its middle, and ends upright above and below it at the heights `ends`,
+/// The dart `name` inside a panel, which takes up `taken_up` mm at `waist`, its middle, and ends upright above and below it at the heights `ends`,
 /// the upper first. It is pressed towards the centre, left of it (common practice, no source).
-pub(crate) fn waist_dart(waist: Point, ends: (f64, f64), taken_up: f64) -> Dart {
+pub(crate) fn waist_dart(name: &'static str, waist: Point, ends: (f64, f64), taken_up: f64) -> Dart {
     let half = Vec2::new(taken_up / 2.0, 0.0);
     Dart {
-        name: "waist dart",
+        name,
         legs: [waist - half, waist + half],
         tips: vec![Point::new(waist.x, ends.0), Point::new(waist.x, ends.1)],
         pressed: "left",

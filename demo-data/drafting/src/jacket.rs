@@ -7,8 +7,9 @@ use kurbo::{CubicBez, Point, Vec2};
 
 use crate::bodice::{Bodice, Fit, Half};
 use crate::curve::{bent_ruler, chain_length, cut_chain, hermite, mirror_at, moved, reversed};
+use crate::dart::waist_dart;
 use crate::lapel::{self, Lapel, Style, back_facing, back_lining, upper_back};
-use crate::piece::Pen;
+use crate::piece::{Dart, Pen};
 use crate::sleeve::{Cap, CapTask};
 use crate::two_piece_sleeve::{self, Armhole, Below, Layer, OnArmhole, Sleeves};
 use crate::{Body, Choice, DeclaredLength, End, Girth, Pattern, Piece, Seam, SeamSide, small_parts};
@@ -25,6 +26,11 @@ const CAP_EASE: f64 = 34.0;
 const LINING_CAP_EASE: f64 = 16.0;
 /// From centre to edge at least 3/4 of the button (a home-sewing handbook): 20 mm for buttons of 23 mm.
 const STYLE: Style = Style { extension: 20.0, turn: 35.0, lapel: 82.0, notch: 38.0, collar: 78.0, facing: 92.0 };
+/// Height of the pocket's mouth above the waist (design choice).
+const POCKET: f64 = -70.0;
+/// What the front dart takes up at the waist, and its place there as a share of the way to the shoulder tip (common practice, no source:
+/// about half an inch on a jacket with a side panel).
+const FRONT_DART: (f64, f64) = (13.0, 0.54);
 /// From the corner of the pocket to that of its flap.
 const FLAP_FROM_POCKET: Vec2 = Vec2::new(-6.0, 18.0);
 /// Length and finished width of the welt that may take the place of the patch pocket (design choice).
@@ -87,8 +93,8 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     let (back, front) = (&bodice.back, &bodice.front);
     let hem = -(body.hip_depth + 45.0);
     let around = back.underarm.x + front.underarm.x;
-    // Four edges and the centre back share what goes in at the waist and out at the hip.
-    let in_waist = (around - CENTRE_BACK.0 - (body.waist + WAIST_EASE) / 2.0) / 4.0;
+    // Four edges, the centre back and the front dart share what goes in at the waist; the edges and the centre back what goes out at the hip.
+    let in_waist = (around - CENTRE_BACK.0 - FRONT_DART.0 - (body.waist + WAIST_EASE) / 2.0) / 4.0;
     let out_hip = ((body.hip + HIP_EASE) / 2.0 - (around - CENTRE_BACK.1)) / 4.0;
     let shape = SeamShape {
         at_waist: in_waist.clamp(-8.0, 17.0),
@@ -294,7 +300,7 @@ fn front_piece(front: &Half, seam: &PanelSeam, lapel: &Lapel, hem: &CubicBez, no
         .line("shoulder", front.neck);
     let along = notches.front - chain_length(&seam.armhole.0);
     let waist = chain_length(&seam.edge[2..]);
-    let pocket = Point::new(front.tip.x * 0.40, -70.0);
+    let pocket = Point::new(front.tip.x * 0.40, POCKET);
     Piece::new("Front", lapel.draw(pen, hem.p0))
         .pair("main", 2)
         .pair("canvas", 2)
@@ -309,10 +315,20 @@ fn front_piece(front: &Half, seam: &PanelSeam, lapel: &Lapel, hem: &CubicBez, no
         .ends("shoulder", "shoulder", "shoulder at neck")
         .point_on("lapel notch", "gorge", End::Finish, 0.0)
         .point_on("front foot", "front edge", End::Finish, 0.0)
-        .point("dart top", Point::new(front.tip.x * 0.55, front.underarm.y - 60.0))
-        .point("dart middle", Point::new(front.tip.x * 0.52, 0.0))
+        .dart(front_dart(front))
         .point("pocket corner", pocket)
         .point("flap corner", pocket + FLAP_FROM_POCKET)
+}
+
+/// The front dart, from below the bust to just under the flap of the pocket; pressed towards centre front.
+fn front_dart(front: &Half) -> Dart {
+    let top = (front.underarm.y - 60.0).max(0.5 * front.underarm.y);
+    waist_dart(
+        "front dart",
+        Point::new(FRONT_DART.1 * front.tip.x, 0.0),
+        (top, POCKET + 0.5 * FLAP_FROM_POCKET.y),
+        FRONT_DART.0,
+    )
 }
 
 fn side_piece(around: f64, back: &PanelSeam, front: &PanelSeam) -> Piece {
