@@ -217,6 +217,8 @@ impl Ink {
     pub(crate) const SEAM: Self = Self::line(BLACK, 0.2, &[]);
     /// The seam line within a cutting line, and the legs of a dart.
     pub(crate) const SEWN: Self = Self::line(BLACK, 0.18, &[1.4, 0.9]);
+    /// A stretch of seam that is eased in.
+    pub(crate) const EASED: Self = Self::line(BLACK, 0.4, &[0.4, 0.8]);
     /// White behind words on a garment, through which its cloth shows.
     pub(crate) const VEIL: Self = Self { cover: 0.8, ..Self::PLATE };
     /// The line of a match point.

@@ -1,7 +1,7 @@
 //! One piece on a sheet of pieces: cutting line, seam line and marks, its measures, and a caption under it.
 
 use ellwand_garment::{Half, Piece, PieceEdge, Units, counting_letters, format_length};
-use ellwand_geometry::{Bounds, Point, distance_to_segment, point};
+use ellwand_geometry::{Bounds, Point, distance, distance_to_segment, point};
 
 use crate::boxes::TurnedBox;
 use crate::clearing::{Clearing, Obstacle, Region};
@@ -12,22 +12,24 @@ use crate::marks::{Anchor, Ink, Mark, Sheet};
 use crate::paper::ARMS_LENGTH;
 use crate::piece_marks::interrupted;
 
+use super::Shown;
 use super::interior::Interior;
 use super::pages::Extent;
 use super::set::Cell;
-use super::words::{allowances, darts, instruction};
+use super::words::{allowances, darts, instruction, taken_up_words};
 
 /// Room for the height of a piece at its left, paper mm.
 const SIZE_LANE: f64 = 5.6;
 /// Least width of a caption.
 const CAPTION: f64 = 36.0;
+/// A letter or an amount stands no farther than this from its place, paper mm.
+const NEAR_PLACE: f64 = 5.0;
 /// Room under a piece for its width.
 const WIDTH_LANE: f64 = 6.2;
 
 /// A piece with its caption, measured at one scale.
 pub(super) struct PieceCell<'a> {
-    piece: &'a Piece,
-    number: usize,
+    shown: &'a Shown<'a>,
     scale: f64,
     units: Units,
     width: f64,
@@ -35,7 +37,8 @@ pub(super) struct PieceCell<'a> {
 }
 
 impl<'a> PieceCell<'a> {
-    pub(super) fn new(number: usize, piece: &'a Piece, scale: f64, units: Units) -> Self {
+    pub(super) fn new(shown: &'a Shown<'a>, scale: f64, units: Units) -> Self {
+        let Shown { number, piece, ref taken_up } = *shown;
         let b = piece.outline.bounds();
         let size = Line::regular(format_length(b.width(), units), ARMS_LENGTH).width();
         let width = SIZE_LANE + (b.width() / scale).max(size).max(CAPTION - SIZE_LANE);
@@ -43,13 +46,14 @@ impl<'a> PieceCell<'a> {
         let letters: Vec<String> = letters(piece).map(|(letter, name, _)| format!("{letter} {name}")).collect();
         let told =
             [Some(instruction(piece)), allowances(piece, units)].into_iter().chain(darts(piece, units)).flatten();
+        let told = told.chain(taken_up.iter().map(|taken| taken_up_words(taken, units)));
         let told = told.chain((!letters.is_empty()).then(|| letters.join(", ")));
         told.for_each(|text| caption.extend(wrap(&text, ARMS_LENGTH, Weight::Regular, width)));
-        Self { piece, number, scale, units, width, caption }
+        Self { shown, scale, units, width, caption }
     }
 
     fn draw_piece(&self, frame: &Frame, sheet: &mut Sheet) {
-        let piece = self.piece;
+        let piece = self.shown.piece;
         let interior = Interior::new(piece, frame);
         let mut others = Surroundings::default();
         let sewn: Vec<[Point; 2]> = (sewn_lines(piece).iter())
@@ -59,9 +63,21 @@ impl<'a> PieceCell<'a> {
         others.shafts.extend(sewn.iter().map(|&[a, b]| Obstacle { a, b, reach: 0.35 }));
         let points: Vec<Point> = placements(piece).map(|(_, p)| frame.at(p)).collect();
         others.fixed.extend(points.iter().map(|&p| Obstacle { a: p, b: p, reach: 1.2 }));
-        let lettered = lettered_points(piece, frame, &interior.outline, &interior.surroundings(&others));
+        let taken: Vec<Mark> = self.shown.taken_up.iter().flat_map(|taken| taken.marks(piece, frame)).collect();
+        others.fixed.extend(taken.iter().flat_map(lines_of).map(|[a, b]| Obstacle { a, b, reach: 0.4 }));
+        let amounts = self.shown.taken_up.iter();
+        let amounts = amounts.filter_map(|taken| Some((format_length(taken.amount, self.units), taken.middle(frame)?)));
+        let letters = letters(piece).map(|(letter, _, at)| (letter, frame.at(at)));
+        let giving_way = Surroundings { fixed: others.fixed.clone(), ..Surroundings::default() };
+        let small = Small {
+            outline: &interior.outline,
+            clear: interior.surroundings(&others).everything(),
+            crossing: interior.surroundings(&giving_way).everything(),
+        };
+        let lettered = small.place(amounts, Vec::new());
+        let lettered = small.place(letters, lettered);
         others.fixed.extend(lettered.iter().flat_map(|l| Obstacle::around(&l.frame, 0.2)));
-        let placed = interior.place(self.number, &others);
+        let placed = interior.place(self.shown.number, &others);
         let marks = &mut sheet.marks;
         marks.push(Mark::area(interior.outline.clone(), Ink::PIECE));
         // Where words stand on it the seam line gives way.
@@ -76,6 +92,7 @@ impl<'a> PieceCell<'a> {
             let arms = [(point(1.0, 0.0)), point(0.0, 1.0)].map(|v| [p - v * 0.9, p + v * 0.9]);
             marks.push(Mark::Strokes { lines: arms.to_vec(), ink: Ink::TICK });
         }
+        marks.extend(taken);
         for letter in &lettered {
             crate::drawn::write_label(letter, marks);
         }
@@ -85,14 +102,14 @@ impl<'a> PieceCell<'a> {
 
 impl Cell for PieceCell<'_> {
     fn extent(&self) -> Extent {
-        let high = self.piece.outline.bounds().height();
+        let high = self.shown.piece.outline.bounds().height();
         let height = (high / self.scale).max(Line::regular(format_length(high, self.units), ARMS_LENGTH).width());
         let below = WIDTH_LANE + self.caption.iter().map(Line::height).sum::<f64>() + 3.5;
         Extent { width: self.width, above: height, below }
     }
 
     fn draw(&self, corner: Point, above: f64, sheet: &mut Sheet) {
-        let b = self.piece.outline.bounds();
+        let b = self.shown.piece.outline.bounds();
         let floor = corner.y + above;
         let origin = point(corner.x + SIZE_LANE - b.min.x / self.scale, floor + b.min.y / self.scale);
         let frame = Frame { run: Run::Up, origin, scale: self.scale };
@@ -154,19 +171,42 @@ fn joined(segments: impl Iterator<Item = [Point; 2]>) -> Vec<Vec<Point>> {
     lines
 }
 
-/// A letter beside each named point, within the piece if it can be; the caption says what it means.
-fn lettered_points(piece: &Piece, frame: &Frame, outline: &[Point], around: &Surroundings) -> Vec<Label> {
-    let mut placed: Vec<Label> = Vec::new();
-    for (letter, _, at) in letters(piece) {
-        let lines = vec![Line::regular(letter, ARMS_LENGTH)];
-        let (width, height) = label::size(&lines);
-        let mut obstacles: Vec<Obstacle> = around.fixed.iter().chain(&around.shafts).copied().collect();
-        obstacles.extend(placed.iter().flat_map(|l| Obstacle::around(&l.frame, 0.1)));
-        let region = Region { outline, holes: &[], margin: EDGE_MARGIN, most_cells: PIECE_CELLS };
-        let found = Clearing::new(region, &obstacles, &[0.0]).nearest(width, height, frame.at(at));
-        placed.extend(found.map(|frame| Label { frame, lines }));
+/// Letters and amounts beside their places within a piece.
+struct Small<'a> {
+    outline: &'a [Point],
+    /// What they keep clear of.
+    clear: Vec<Obstacle>,
+    /// The same without the seam line, which gives way where there is no other room.
+    crossing: Vec<Obstacle>,
+}
+
+impl Small<'_> {
+    /// Places each of `words` near its place, in addition to those `placed`. The caption says what finds no room there.
+    fn place(&self, words: impl Iterator<Item = (String, Point)>, mut placed: Vec<Label>) -> Vec<Label> {
+        for (word, at) in words {
+            let lines = vec![Line::regular(word, ARMS_LENGTH)];
+            let (width, height) = label::size(&lines);
+            let region = Region { outline: self.outline, holes: &[], margin: EDGE_MARGIN, most_cells: PIECE_CELLS };
+            let near = |obstacles: &Vec<Obstacle>| {
+                let mut obstacles = obstacles.clone();
+                obstacles.extend(placed.iter().flat_map(|l| Obstacle::around(&l.frame, 0.1)));
+                let found = Clearing::new(region, &obstacles, &[0.0]).nearest(width, height, at);
+                found.filter(|frame| distance(frame.center, at) <= NEAR_PLACE + width / 2.0)
+            };
+            let found = near(&self.clear).or_else(|| near(&self.crossing));
+            placed.extend(found.map(|frame| Label { frame, lines }));
+        }
+        placed
     }
-    placed
+}
+
+/// The straight lines of a mark.
+fn lines_of(mark: &Mark) -> Vec<[Point; 2]> {
+    match mark {
+        Mark::Shape { points, .. } => points.windows(2).map(|w| [w[0], w[1]]).collect(),
+        Mark::Strokes { lines, .. } => lines.clone(),
+        Mark::Tint(_) | Mark::Ring { .. } | Mark::Text { .. } => Vec::new(),
+    }
 }
 
 /// Width under the piece and height at its left, with end ticks.

@@ -8,13 +8,15 @@ pub(crate) mod cell;
 pub(crate) mod interior;
 pub(crate) mod pages;
 pub(crate) mod set;
+mod taken_up;
 mod words;
 
-use ellwand_garment::{Pattern, Units, View, size_words};
+use ellwand_garment::{Pattern, Piece, Units, View, size_words};
 
 use crate::marks::Sheet;
 use cell::PieceCell;
 use set::Words;
+use taken_up::Taken;
 
 /// Composes the sheets.
 pub(crate) fn pieces_sheets(pattern: &Pattern, view: &View, units: Units) -> Vec<Sheet> {
@@ -22,16 +24,35 @@ pub(crate) fn pieces_sheets(pattern: &Pattern, view: &View, units: Units) -> Vec
     if !pattern.size.is_empty() {
         about = format!("{about}, {}", size_words(&pattern.size));
     }
+    let numbered = view.pieces.iter().enumerate().filter_map(|(i, name)| Some((i + 1, pattern.piece(name)?)));
+    let shown: Vec<Shown<'_>> = numbered
+        .map(|(number, piece)| Shown { number, piece, taken_up: taken_up::of_piece(pattern, view, piece) })
+        .collect();
     let words = Words {
         title: format!("Pieces: {}, view {}", pattern.name, view.name),
         name: pattern.name.clone(),
         about,
-        foot: vec!["Broken lines within: the seam line.".to_owned()],
+        foot: vec![legend(&shown)],
     };
-    let numbered = view.pieces.iter().enumerate().filter_map(|(i, name)| Some((i + 1, pattern.piece(name)?)));
-    set::sheets(&words, |scale| {
-        numbered.clone().map(|(number, piece)| PieceCell::new(number, piece, scale, units)).collect()
-    })
+    set::sheets(&words, |scale| shown.iter().map(|shown| PieceCell::new(shown, scale, units)).collect())
+}
+
+/// A piece to show.
+struct Shown<'a> {
+    number: usize,
+    piece: &'a Piece,
+    taken_up: Vec<Taken>,
+}
+
+/// How to read the lines and marks that are there.
+fn legend(shown: &[Shown<'_>]) -> String {
+    let mut parts = vec!["Within a piece, broken line: the seam line"];
+    for mark in shown.iter().flat_map(|shown| &shown.taken_up).filter_map(Taken::legend) {
+        if !parts.contains(&mark) {
+            parts.push(mark);
+        }
+    }
+    format!("{}.", parts.join("; "))
 }
 
 /// "view A: Shirt-dress in one cloth".

@@ -2,6 +2,8 @@
 
 use ellwand_garment::{GrainRule, Half, Hands, Piece, Units, format_length};
 
+use super::taken_up::Taken;
+
 /// "main: cut 2, a pair; interfacing: cut 1 on the fold; on the bias".
 pub(crate) fn instruction(piece: &Piece) -> String {
     let mut parts: Vec<String> = piece
@@ -67,4 +69,9 @@ pub(super) fn darts(piece: &Piece, units: Units) -> impl Iterator<Item = Option<
         let takes = format_length(dart.takes_up(), units);
         Some(format!("{}: takes up {takes}, {}", dart.name, dart.pressed.words()))
     })
+}
+
+/// "cuff: in pleats, 5.6 cm": at which seam, what becomes of it, and how much.
+pub(super) fn taken_up_words(taken: &Taken, units: Units) -> String {
+    format!("{}: {}, {}", taken.seam, taken.how.words(), format_length(taken.amount, units))
 }
