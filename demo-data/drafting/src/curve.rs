@@ -35,6 +35,11 @@ pub(crate) fn hermite(a: Point, leave: Vec2, b: Point, arrive: Vec2) -> CubicBez
     CubicBez::new(a, a + leave, b - arrive, b)
 }
 
+/// A straight edge as a curve.
+pub(crate) fn straight(a: Point, b: Point) -> CubicBez {
+    CubicBez::new(a, a.lerp(b, 1.0 / 3.0), a.lerp(b, 2.0 / 3.0), b)
+}
+
 /// A smooth chain through `points`; the tangent at an inner point runs between its neighbours, as with a bent ruler.
 /// `leave` and `arrive` are directions at the two ends; without them the ends run freely.
 pub(crate) fn bent_ruler(points: &[Point], leave: Option<Vec2>, arrive: Option<Vec2>) -> Vec<CubicBez> {

@@ -1,18 +1,22 @@
-//! The Harbour-watch jacket: fronts with lapels, side panels, a shaped centre back, two-piece sleeves, patch pockets with
-//! flaps, full lining.
+//! The Harbour-watch jacket: single- or double-breasted fronts with notched lapels, or a shawl collar; side panels, a shaped centre back,
+//! two-piece sleeves, patch pockets with flaps or welt pockets, full lining.
 //!
 //! The side panel is drawn in a frame of the whole half body: `x` from centre back to centre front.
 
+mod front;
+mod seams;
+mod shawl;
+
 use kurbo::{CubicBez, Point, Vec2};
 
+use self::front::{FRONT_DART, Fronts, STYLE};
 use crate::bodice::{Bodice, Fit, Half};
 use crate::curve::{bent_ruler, chain_length, cut_chain, hermite, mirror_at, moved, reversed};
-use crate::dart::waist_dart;
-use crate::lapel::{self, Lapel, Style, back_facing, back_lining, upper_back};
-use crate::piece::{Dart, Pen};
+use crate::lapel::{Style, back_facing, back_lining, upper_back};
+use crate::piece::Pen;
 use crate::sleeve::{Cap, CapTask};
-use crate::two_piece_sleeve::{self, Armhole, Below, Layer, OnArmhole, Sleeves};
-use crate::{Body, Choice, DeclaredLength, End, Girth, Pattern, Piece, Seam, SeamSide, small_parts};
+use crate::two_piece_sleeve::{self, Below, Layer, OnArmhole};
+use crate::{Body, Choice, DeclaredLength, End, Girth, Pattern, Piece, small_parts};
 
 /// Common practice, no source: a jacket carries 4 to 5 in over the bust when it is worn over a blouse.
 const FIT: Fit = Fit { bust_ease: 125.0, scye_drop: 22.0, shoulder_drop: 6.0, neck_ease: 5.0, width_share: 0.27 };
@@ -24,15 +28,6 @@ const HEM: f64 = 42.0;
 const CAP_EASE: f64 = 34.0;
 /// The lining's cap has less: it is not shrunk in.
 const LINING_CAP_EASE: f64 = 16.0;
-/// From centre to edge at least 3/4 of the button (a home-sewing handbook): 20 mm for buttons of 23 mm.
-const STYLE: Style = Style { extension: 20.0, turn: 35.0, lapel: 82.0, notch: 38.0, collar: 78.0, facing: 92.0 };
-/// Height of the pocket's mouth above the waist (design choice).
-const POCKET: f64 = -70.0;
-/// What the front dart takes up at the waist, and its place there as a share of the way to the shoulder tip (common practice, no source:
-/// about half an inch on a jacket with a side panel).
-const FRONT_DART: (f64, f64) = (13.0, 0.54);
-/// From the corner of the pocket to that of its flap.
-const FLAP_FROM_POCKET: Vec2 = Vec2::new(-6.0, 18.0);
 /// Length and finished width of the welt that may take the place of the patch pocket (design choice).
 const WELT: (f64, f64) = (140.0, 22.0);
 /// What the centre back seam takes in at the waist and at the hem.
@@ -105,7 +100,6 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     };
     let back_seam = PanelSeam::draft(back, 0.10, &shape);
     let front_seam = PanelSeam::draft(front, 0.42, &shape);
-    let lapel = Lapel::draft(front, &STYLE);
     let foot = Point::new(-STYLE.extension, hem - 12.0);
     let front_hem = hem_from(foot, front_seam.edge[0].p0, -6.0);
 
@@ -122,17 +116,20 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     let lining_cap = self::cap(body, &bodice, LINING_CAP_EASE);
     let lining_below = Below { hem: 10.0, ..below };
     let lining_sleeves = two_piece_sleeve::draft(Layer::Lining, &lining_cap, &lining_below, &notches, &begins);
-    let seams = seams(&sleeves, &lining_sleeves);
+    let seams = seams::seams(&sleeves, &lining_sleeves);
     let heights = Heights::of(&bodice, body.hip_depth, hem, &STYLE);
 
-    let front_piece = front_piece(front, &front_seam, &lapel, &front_hem, &notches);
-    let [front_piece, back_piece] = sleeves.marked(front_piece, back_piece(back, &back_seam, hem, &notches), &begins);
+    let back_neck = chain_length(&[back.neckline]);
+    let fronts = Fronts { half: front, seam: &front_seam, hem: front_hem, notches: &notches, back_neck };
+    let back_piece = back_piece(back, &back_seam, hem, &notches);
+    let marked = |front: Piece| sleeves.marked(front, back_piece.clone(), &begins).map(|piece| heights.mark(piece));
+    let [front_piece, facing, upper_collar, under_collar] = fronts.single();
+    let [front_piece, back_piece] = marked(front_piece);
     let side_piece = side_piece(around, &back_seam, &front_seam);
     let mut side_lining = side_piece.clone();
-    let mut pieces = vec![heights.mark(front_piece), heights.mark(side_piece), heights.mark(back_piece)];
-    pieces.extend(sleeves.pieces.map(|p| p.pair("main", 2)));
-    pieces.extend(lapel.collars(chain_length(&[back.neckline])));
-    pieces.push(heights.mark(lapel.facing(front, &front_hem, HEM)).pair("interfacing", 2));
+    let mut pieces = vec![front_piece, heights.mark(side_piece), back_piece];
+    pieces.extend(sleeves.pieces.clone().map(|p| p.pair("main", 2)));
+    pieces.extend([upper_collar, under_collar, heights.mark(facing)]);
     pieces.push(back_facing(back));
     pieces.push(small_parts::round_pocket("Patch pocket", 152.0, 170.0, 35.0).any("main", 2));
     pieces.push(
@@ -143,7 +140,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     side_lining.cuts.clear();
     side_lining.edges.iter_mut().filter(|e| e.seam == "hem").for_each(|e| e.allowance = Some(10.0));
     let [front_lining, back_lining] = lining_sleeves.marked(
-        lapel.lining(front, &front_hem, &front_seam.edge, &front_seam.armhole.1),
+        fronts.lapel().lining(front, &[front_hem], &front_seam.edge, &front_seam.armhole.1),
         back_lining(back, hem, &back_seam.edge, &back_seam.armhole.1),
         &begins,
     );
@@ -153,26 +150,15 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     pieces.push(upper_back("Back stay", back, &back_seam.armhole.1, 38.0).any("canvas", 1));
     pieces.extend(small_parts::welt_pocket("Welt", "Welt pocket bag", WELT));
 
-    let all = vec![
-        "Front",
-        "Side panel",
-        "Back",
-        "Upper sleeve",
-        "Under sleeve",
-        "Upper collar",
-        "Under collar",
-        "Front facing",
-        "Back neck facing",
-        "Patch pocket",
-        "Pocket flap",
-        "Front lining",
-        "Side panel lining",
-        "Back lining",
-        "Upper sleeve lining",
-        "Under sleeve lining",
-        "Patch pocket lining",
-        "Back stay",
-    ];
+    let [double, double_facing, upper_collar, under_collar] = fronts.double();
+    let [shawl, shawl_facing] = fronts.shawl();
+    pieces.extend([double, shawl].map(|front| {
+        let [front, _] = marked(front);
+        front
+    }));
+    pieces.extend([double_facing, shawl_facing].map(|facing| heights.mark(facing)));
+    pieces.extend([upper_collar, under_collar]);
+
     Pattern {
         name: "Harbour-watch jacket",
         kind: "jacket",
@@ -183,15 +169,11 @@ pub(crate) fn draft(body: &Body) -> Pattern {
             ("interfacing", "light or medium fusible interfacing, for collars, facings and flaps"),
             ("canvas", "hair canvas or firm woven canvas, for fronts and back"),
         ],
-        views: vec![("A", "Lined jacket with notched lapels and patch pockets", all)],
-        choices: vec![Choice {
-            name: "pocket",
-            groups: vec![
-                ("patch", vec!["Patch pocket", "Pocket flap", "Patch pocket lining"]),
-                ("welt", vec!["Welt", "Welt pocket bag"]),
-                ("none", vec![]),
-            ],
-        }],
+        views: vec![
+            ("A", "Lined jacket, single-breasted", view(SINGLE)),
+            ("B", "Lined jacket, double-breasted", view(DOUBLE)),
+        ],
+        choices: choices(),
         pieces,
         seams,
         girths: (Girth::all_round(["bust", "waist", "hip"], &["Front", "Side panel", "Back"]).into_iter())
@@ -203,6 +185,56 @@ pub(crate) fn draft(body: &Body) -> Pattern {
             DeclaredLength::new("hem sweep", [("Front", "hem", 2), ("Side panel", "hem", 2), ("Back", "hem", 2)]),
         ],
     }
+}
+
+/// Front, facing, upper and under collar of the views.
+const SINGLE: [&str; 4] = ["Front", "Front facing", "Upper collar", "Under collar"];
+const DOUBLE: [&str; 4] = [
+    "Double-breasted front",
+    "Double-breasted front facing",
+    "Double-breasted upper collar",
+    "Double-breasted under collar",
+];
+
+fn view([front, facing, upper_collar, under_collar]: [&'static str; 4]) -> Vec<&'static str> {
+    vec![
+        front,
+        "Side panel",
+        "Back",
+        "Upper sleeve",
+        "Under sleeve",
+        upper_collar,
+        under_collar,
+        facing,
+        "Back neck facing",
+        "Patch pocket",
+        "Pocket flap",
+        "Front lining",
+        "Side panel lining",
+        "Back lining",
+        "Upper sleeve lining",
+        "Under sleeve lining",
+        "Patch pocket lining",
+        "Back stay",
+    ]
+}
+
+/// The shawl collar is single-breasted in either view.
+fn choices() -> Vec<Choice> {
+    vec![
+        Choice {
+            name: "collar",
+            groups: vec![("notched", [SINGLE, DOUBLE].concat()), ("shawl", vec!["Shawl front", "Shawl front facing"])],
+        },
+        Choice {
+            name: "pocket",
+            groups: vec![
+                ("patch", vec!["Patch pocket", "Pocket flap", "Patch pocket lining"]),
+                ("welt", vec!["Welt", "Welt pocket bag"]),
+                ("none", vec![]),
+            ],
+        },
+    ]
 }
 
 /// Levels of the body on a jacket, and lines to lengthen or shorten it at: one above the waist and below the lapel, one below it.
@@ -224,56 +256,6 @@ impl Heights {
     }
 }
 
-/// What is sewn to what.
-fn seams(sleeves: &Sleeves, lining_sleeves: &Sleeves) -> Vec<Seam> {
-    let mut seams = vec![
-        Seam::new(
-            "centre front",
-            "centre front",
-            SeamSide::of("Front", ["front edge"], ["centre front waist"])
-                .centred("centre front low", "centre front waist"),
-        ),
-        // The seam is shaped; above the shoulder blades it still runs along the grain.
-        Seam::new(
-            "centre back",
-            "centre back",
-            SeamSide::of("Back", ["centre back"], ["centre back waist"])
-                .centred("centre back blade", "centre back neck"),
-        ),
-        Seam::new("front panel seam", "side", front_panel("Front", "front panel seam"))
-            .sewn_to(front_panel("Side panel", "front panel seam")),
-        Seam::new("back panel seam", "side", back_panel("Side panel", "back panel seam"))
-            .sewn_to(back_panel("Back", "back panel seam")),
-        small_parts::laid_on_front("pocket", "Patch pocket", "pocket corner"),
-        small_parts::laid_on_front("pocket flap", "Pocket flap", "flap corner"),
-    ];
-    seams.extend(sleeves.seams(&Armhole { front: "Front", side: Some("Side panel"), back: "Back" }, CAP_EASE));
-    seams.extend(lapel::seams());
-    seams.extend(lapel::lining_seams());
-    let inner = |meets: [&'static str; 2]| move |piece| SeamSide::of(piece, ["side"], meets);
-    let (front, back) = (inner(["side low", "side high"]), inner(["back side low", "back side high"]));
-    let panel = |seam, meets| SeamSide::of("Side panel lining", [seam], meets);
-    seams.extend([
-        Seam::plain("front lining side", front("Front lining"), panel("front panel seam", ["side low", "side high"])),
-        Seam::plain(
-            "back lining side",
-            back("Back lining"),
-            panel("back panel seam", ["back side low", "back side high"]),
-        ),
-    ]);
-    let armhole = Armhole { front: "Front lining", side: Some("Side panel lining"), back: "Back lining" };
-    seams.extend(lining_sleeves.seams(&armhole, LINING_CAP_EASE));
-    seams
-}
-
-fn front_panel(piece: &str, seam: &'static str) -> SeamSide {
-    SeamSide::of(piece, [seam], ["side low", "waist", "side high"])
-}
-
-fn back_panel(piece: &str, seam: &'static str) -> SeamSide {
-    SeamSide::of(piece, [seam], ["back side low", "back waist", "back side high"])
-}
-
 /// A hem from a square corner to a side that meets it `lift` mm off square.
 pub(crate) fn hem_from(corner: Point, side: Point, lift: f64) -> CubicBez {
     let reach = (side.x - corner.x) / 3.0;
@@ -289,46 +271,6 @@ fn cap(body: &Body, bodice: &Bodice, ease: f64) -> Cap {
         height: 0.325 * (front + back),
         least_width: body.upper_arm + 62.0,
     })
-}
-
-fn front_piece(front: &Half, seam: &PanelSeam, lapel: &Lapel, hem: &CubicBez, notches: &OnArmhole) -> Piece {
-    let pen = Pen::at(hem.p0)
-        .curve("hem", *hem)
-        .with("hem", HEM)
-        .curves("front panel seam", &seam.edge)
-        .curves("armhole", &seam.armhole.1)
-        .line("shoulder", front.neck);
-    let along = notches.front - chain_length(&seam.armhole.0);
-    let waist = chain_length(&seam.edge[2..]);
-    let pocket = Point::new(front.tip.x * 0.40, POCKET);
-    Piece::new("Front", lapel.draw(pen, hem.p0))
-        .pair("main", 2)
-        .pair("canvas", 2)
-        .notch("front armhole", "armhole", End::Start, along)
-        .notch("waist", "front panel seam", End::Finish, waist)
-        .notch("lapel turns", "front edge", End::Start, 0.0)
-        .point_on("front armhole notch", "armhole", End::Start, along)
-        .point_on("side low", "front panel seam", End::Start, 0.0)
-        .point_on("side high", "front panel seam", End::Finish, 0.0)
-        .point("centre front waist", Point::new(0.0, 0.0))
-        .point("centre front low", Point::new(0.0, 0.8 * hem.p0.y))
-        .ends("shoulder", "shoulder", "shoulder at neck")
-        .point_on("lapel notch", "gorge", End::Finish, 0.0)
-        .point_on("front foot", "front edge", End::Finish, 0.0)
-        .dart(front_dart(front))
-        .point("pocket corner", pocket)
-        .point("flap corner", pocket + FLAP_FROM_POCKET)
-}
-
-/// The front dart, from below the bust to just under the flap of the pocket; pressed towards centre front.
-fn front_dart(front: &Half) -> Dart {
-    let top = (front.underarm.y - 60.0).max(0.5 * front.underarm.y);
-    waist_dart(
-        "front dart",
-        Point::new(FRONT_DART.1 * front.tip.x, 0.0),
-        (top, POCKET + 0.5 * FLAP_FROM_POCKET.y),
-        FRONT_DART.0,
-    )
 }
 
 fn side_piece(around: f64, back: &PanelSeam, front: &PanelSeam) -> Piece {

@@ -97,9 +97,9 @@ impl Lapel {
     }
 
     /// The facing's inner edge, from the hem up to the shoulder, for a front with the given hem.
-    fn inner_edge(&self, front: &Half, hem: &CubicBez) -> (Vec<CubicBez>, Vec<CubicBez>, Vec<CubicBez>) {
+    fn inner_edge(&self, front: &Half, hem: &[CubicBez]) -> (Vec<CubicBez>, Vec<CubicBez>, Vec<CubicBez>) {
         let at_shoulder = front.neck + (front.tip - front.neck).normalize() * FACING_AT_SHOULDER;
-        let (under, beyond) = cut_chain(&[*hem], |p| p.x - (self.style.facing - self.style.extension));
+        let (under, beyond) = cut_chain(hem, |p| p.x - (self.style.facing - self.style.extension));
         let low = under[under.len() - 1].p3;
         let inner = bent_ruler(
             &[low, Point::new(low.x + 6.0, 0.0), Point::new(low.x + 10.0, 0.55 * at_shoulder.y), at_shoulder],
@@ -109,15 +109,19 @@ impl Lapel {
         (under, beyond, inner)
     }
 
-    /// The front facing with its lapel.
-    pub(crate) fn facing(&self, front: &Half, hem: &CubicBez, hem_allowance: f64) -> Piece {
+    /// The front facing from the foot of the front edge along the hem, up its inner edge and on to the neck.
+    pub(crate) fn facing_pen(&self, front: &Half, hem: &[CubicBez], hem_allowance: f64) -> Pen {
         let (under, _, inner) = self.inner_edge(front, hem);
-        let pen = Pen::at(hem.p0)
+        Pen::at(hem[0].p0)
             .curves("hem", &under)
             .with("hem", hem_allowance)
             .curves("inner edge", &inner)
-            .line("shoulder", front.neck);
-        Piece::new("Front facing", self.draw(pen, hem.p0))
+            .line("shoulder", front.neck)
+    }
+
+    /// The front facing with its lapel.
+    pub(crate) fn facing(&self, front: &Half, hem: &[CubicBez], hem_allowance: f64) -> Piece {
+        Piece::new("Front facing", self.draw(self.facing_pen(front, hem, hem_allowance), hem[0].p0))
             .pair("main", 2)
             .grain_at(0.5)
             .ends("inner edge", "facing low", "facing at shoulder")
@@ -126,7 +130,7 @@ impl Lapel {
     }
 
     /// The front lining: the front without the facing. `side` runs up, `armhole` from the side to the tip.
-    pub(crate) fn lining(&self, front: &Half, hem: &CubicBez, side: &[CubicBez], armhole: &[CubicBez]) -> Piece {
+    pub(crate) fn lining(&self, front: &Half, hem: &[CubicBez], side: &[CubicBez], armhole: &[CubicBez]) -> Piece {
         let (_, beyond, inner) = self.inner_edge(front, hem);
         let at_shoulder = inner[inner.len() - 1].p3;
         let pen = Pen::at(beyond[0].p0)

@@ -79,7 +79,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     let mut pieces = Vec::from(halves.map(|p| heights.mark(p)));
     pieces.extend(sleeves.pieces.map(|p| p.pair("main", 2)));
     pieces.extend(lapel.collars(chain_length(&[back.neckline])));
-    pieces.push(heights.mark(lapel.facing(front, &front_hem, HEM)).pair("interfacing", 2));
+    pieces.push(heights.mark(lapel.facing(front, &[front_hem], HEM)).pair("interfacing", 2));
     // Unlined, so the upper back is faced down to the shoulder blades and the pockets are lined with their own cloth.
     pieces.push(upper_back("Back facing", back, &back.armhole[1..], -45.0).any("main", 1));
     pieces.push(small_parts::round_pocket("Patch pocket", 205.0, 230.0, 45.0).any("main", 4));

@@ -4,7 +4,7 @@
 
 use kurbo::{CubicBez, Point, Vec2};
 
-use crate::curve::{bent_ruler, chain_length, cut_chain_at, hermite, quarter_turn, reversed};
+use crate::curve::{bent_ruler, chain_length, cut_chain_at, hermite, quarter_turn, reversed, straight};
 use crate::piece::Pen;
 use crate::{Body, DeclaredLength, End, Girth, Pattern, Piece, Seam, SeamSide, small_parts};
 
@@ -289,10 +289,6 @@ fn seam(hip_x: f64, outward: f64, taken_in: f64, raised: f64, hip_depth: f64, le
     let over_hip = hermite(waist, leave * (hip_depth / 3.0), hip, flare * (hip_depth / 3.0));
     let below = length + raised - chain_length(&[over_hip]);
     vec![over_hip, straight(hip, hip + flare * below)]
-}
-
-fn straight(a: Point, b: Point) -> CubicBez {
-    CubicBez::new(a, a.lerp(b, 1.0 / 3.0), a.lerp(b, 2.0 / 3.0), b)
 }
 
 /// Waist of a panel from right to left, square to both edges.

@@ -40,6 +40,13 @@ fn every_job_is_read_and_has_its_cuts() {
     expect("blouse/stripe.job.toml", &[("main", 14), ("interfacing", 3)]);
     expect("jacket/flannel.job.toml", &[("main", 20), ("lining", 13), ("interfacing", 8), ("canvas", 3)]);
     expect("jacket/linen.job.toml", &[("main", 20), ("lining", 13), ("interfacing", 8), ("canvas", 3)]);
+    // A double-breasted front, and facing, upper collar and welts from a contrast.
+    expect(
+        "jacket/contrast.job.toml",
+        &[("main", 13), ("contrast", 5), ("lining", 13), ("interfacing", 8), ("canvas", 3)],
+    );
+    // The shawl collar is part of front and facing.
+    expect("jacket/shawl.job.toml", &[("main", 15), ("lining", 13), ("interfacing", 5), ("canvas", 3)]);
     expect("oversized-jacket/plain-60.job.toml", &[("main", 19), ("interfacing", 5)]);
     expect("skirt/stripe.job.toml", &[("main", 11), ("lining", 4), ("interfacing", 1)]);
     expect("skirt/border-print.job.toml", &[("main", 11), ("lining", 4), ("interfacing", 1)]);
@@ -65,7 +72,7 @@ fn no_job_is_left_out_of_these_tests() {
             }
         }
     }
-    assert_eq!(jobs, 17);
+    assert_eq!(jobs, 19);
 }
 
 /// What each job matches on its cloth with a design, the most important first.
@@ -124,6 +131,8 @@ fn fitted_garments_have_seams_that_fit_and_the_ease_of_the_pattern() {
         ("blouse/lawn.job.toml", 14, "38"),
         ("blouse/stripe.job.toml", 13, "36"),
         ("jacket/flannel.job.toml", 28, "38"),
+        ("jacket/contrast.job.toml", 28, "40"),
+        ("jacket/shawl.job.toml", 26, "36"),
         ("oversized-jacket/plain-60.job.toml", 13, "50"),
     ] {
         let report = fit(job);

@@ -178,15 +178,48 @@ fn tailored_seams_fit(m: &Measured, body: &Body, sleeves: [&str; 2], armhole: f6
     longer(body, "sleeve hem over the hand", sleeve, body.wrist, 60.0, 220.0);
 }
 
-fn lapel_seams_fit(m: &Measured, body: &Body) {
-    let neck = m.seam("Back", "neckline") + m.seam("Front", "gorge");
-    for collar in ["Upper collar", "Under collar"] {
+const SINGLE: [&str; 4] = ["Front", "Front facing", "Upper collar", "Under collar"];
+const DOUBLE: [&str; 4] = [
+    "Double-breasted front",
+    "Double-breasted front facing",
+    "Double-breasted upper collar",
+    "Double-breasted under collar",
+];
+
+fn lapel_seams_fit(m: &Measured, body: &Body, [front, facing, upper, under]: [&str; 4]) {
+    let neck = m.seam("Back", "neckline") + m.seam(front, "gorge");
+    for collar in [upper, under] {
         equal(body, collar, m.seam(collar, "neck"), neck);
     }
-    equal(body, "shoulder", m.seam("Front", "shoulder"), m.seam("Back", "shoulder"));
+    equal(body, "shoulder", m.seam(front, "shoulder"), m.seam("Back", "shoulder"));
     for edge in ["gorge", "lapel top", "lapel", "front edge"] {
-        equal(body, edge, m.seam("Front facing", edge), m.seam("Front", edge));
+        equal(body, edge, m.seam(facing, edge), m.seam(front, edge));
     }
+}
+
+/// Whatever front it has, a jacket is closed by the same side panel, sleeve and lining.
+#[test]
+fn every_front_of_the_jacket_fits_the_rest() {
+    on_every_body(Garment::Jacket, |m, body| {
+        for front in ["Double-breasted front", "Shawl front"] {
+            let facing = format!("{front} facing");
+            for edge in ["front panel seam", "armhole", "shoulder"] {
+                equal(body, edge, m.seam(front, edge), m.seam("Front", edge));
+            }
+            for edge in ["inner edge", "shoulder"] {
+                equal(body, edge, m.seam(&facing, edge), m.seam("Front facing", edge));
+            }
+        }
+        // Double-breasted fronts overlap by 116 mm more than the others.
+        longer(body, "hem", m.seam("Double-breasted front", "hem"), m.seam("Front", "hem"), 57.5, 58.5);
+        for piece in ["Shawl front", "Shawl front facing"] {
+            equal(body, "shawl collar to the back", m.seam(piece, "collar neck"), m.seam("Back", "neckline"));
+            equal(body, "depth of the shawl collar", m.seam(piece, "collar centre back"), 78.0);
+        }
+        for edge in ["collar edge", "front edge"] {
+            equal(body, edge, m.seam("Shawl front facing", edge), m.seam("Shawl front", edge));
+        }
+    });
 }
 
 #[test]
@@ -196,7 +229,8 @@ fn jacket_seams_fit() {
         equal(body, "back panel seam", m.seam("Back", "back panel seam"), m.seam("Side panel", "back panel seam"));
         let armhole = m.seams(&[("Front", "armhole"), ("Side panel", "armhole"), ("Back", "armhole")]);
         tailored_seams_fit(m, body, ["Upper sleeve", "Under sleeve"], armhole, (10.0, 40.0));
-        lapel_seams_fit(m, body);
+        lapel_seams_fit(m, body, SINGLE);
+        lapel_seams_fit(m, body, DOUBLE);
         equal(
             body,
             "facing to back facing",
@@ -231,7 +265,7 @@ fn oversized_jacket_seams_fit() {
         equal(body, "side seam", m.seam("Front", "side"), m.seam("Back", "side"));
         let armhole = m.seam("Front", "armhole") + m.seam("Back", "armhole");
         tailored_seams_fit(m, body, ["Upper sleeve", "Under sleeve"], armhole, (10.0, 40.0));
-        lapel_seams_fit(m, body);
+        lapel_seams_fit(m, body, SINGLE);
         equal(body, "back facing", m.seam("Back facing", "shoulder"), m.seam("Back", "shoulder"));
     });
 }
@@ -243,7 +277,8 @@ fn declared_seams_fit_from_mark_to_mark() {
         (Garment::Skirt, 12),
         (Garment::ShirtDress, 17),
         (Garment::Blouse, 19),
-        (Garment::Jacket, 28),
+        // 28 of the single-breasted, 11 double-breasted and 9 with a shawl collar.
+        (Garment::Jacket, 48),
         (Garment::OversizedJacket, 13),
     ] {
         on_every_body(garment, |m, body| {
