@@ -36,8 +36,11 @@ const DART: f64 = 25.0;
 const CUFF: f64 = 65.0;
 /// From the corner of the pocket to that of its flap, which is 2 mm wider to either side.
 const FLAP_FROM_POCKET: Vec2 = Vec2::new(-2.0, 15.0);
-/// The sleeve pleats into the cuff: two of them, 28 mm each.
-const SLEEVE_PLEATS: f64 = 56.0;
+/// Depth of each of the two pleats in which the sleeve goes into its cuff, and where they begin in front of the placket.
+const SLEEVE_PLEAT: f64 = 28.0;
+const PLEATS_FROM_PLACKET: [f64; 2] = [18.0, 60.0];
+/// Half-way between the pleats.
+const BETWEEN_PLEATS: f64 = f64::midpoint(PLEATS_FROM_PLACKET[0] + SLEEVE_PLEAT, PLEATS_FROM_PLACKET[1]);
 /// Cap ease of a shirt sleeve: little, it is flat-felled or nearly so. It lies below the yoke, in front and at the back.
 const CAP_EASE: f64 = 14.0;
 const FRONT_CAP_EASE: f64 = FRONT_EASE_SHARE * CAP_EASE;
@@ -341,7 +344,7 @@ fn sleeves(body: &Body, bodice: &Bodice, parts: &UpperParts) -> Vec<Piece> {
     // 10 mm longer than the arm, so that it bends; the cuff makes up the rest. The dropped shoulder shortens it.
     let hem = cap.top.y - (body.arm_length + 10.0 - CUFF - FIT.shoulder_drop);
     let cuff_length = body.wrist + 65.0;
-    let width = (cuff_length + SLEEVE_PLEATS).min(cap.width() - 20.0);
+    let width = (cuff_length + 2.0 * SLEEVE_PLEAT).min(cap.width() - 20.0);
     let middle = f64::midpoint(cap.front_underarm().x, cap.back_underarm().x);
     let (low_back, low_front) = (Point::new(middle - width / 2.0, hem), Point::new(middle + width / 2.0, hem));
     // Longer over the elbow side, shorter in front.
@@ -364,22 +367,32 @@ fn sleeves(body: &Body, bodice: &Bodice, parts: &UpperParts) -> Vec<Piece> {
             let up = seam(low_back, cap.back_underarm());
             CubicBez::new(up.p3, up.p2, up.p1, up.p0)
         });
+    let behind = width / 4.0;
     let sleeve = with_cap_marks(Piece::new("Sleeve", pen), &cap, bodice, parts)
-        .notch("placket", "cuff seam", End::Start, width / 4.0)
+        .notch("placket", "cuff seam", End::Start, behind)
+        .notch("first pleat", "cuff seam", End::Start, behind + PLEATS_FROM_PLACKET[0])
+        .notch("first pleat, laid to", "cuff seam", End::Start, behind + PLEATS_FROM_PLACKET[0] + SLEEVE_PLEAT)
+        .notch("second pleat", "cuff seam", End::Start, behind + PLEATS_FROM_PLACKET[1])
+        .notch("second pleat, laid to", "cuff seam", End::Start, behind + PLEATS_FROM_PLACKET[1] + SLEEVE_PLEAT)
+        .point_on("between pleats", "cuff seam", End::Start, behind + BETWEEN_PLEATS)
         .across([], [("sleeve", 0.5 * hem)]);
     let cuff = |name: &str, depth: f64| {
-        small_parts::strip(name, depth, cuff_length + CUFF_LAP, ["end", "sleeve", "lap", "edge"]).sized_by("bust")
+        small_parts::strip(name, depth, cuff_length + CUFF_LAP, ["end", "sleeve", "lap", "edge"])
+            .sized_by("bust")
+            .grain(Grain::CrossAllowed)
+            .notch("underarm", "sleeve", End::Start, behind)
+            .notch("lap", "sleeve", End::Finish, CUFF_LAP)
     };
     vec![
         sleeve,
         small_parts::placket("Sleeve placket").pair("main", 2),
-        cuff("Cuff", 2.0 * CUFF).any("main", 2).grain(Grain::CrossAllowed).notch(
-            "lap",
+        cuff("Cuff", 2.0 * CUFF).any("main", 2).ends("sleeve", "placket", "lap end").point_on(
+            "between pleats",
             "sleeve",
             End::Finish,
-            CUFF_LAP,
+            CUFF_LAP + BETWEEN_PLEATS - SLEEVE_PLEAT,
         ),
-        cuff("Cuff interfacing", CUFF).any("interfacing", 2).grain(Grain::CrossAllowed),
+        cuff("Cuff interfacing", CUFF).any("interfacing", 2),
         short_sleeve(body, bodice, parts, &cap),
     ]
 }

@@ -134,6 +134,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     }));
     pieces.extend(bands);
     pieces.extend(linings(body, length, waist_quarter, hip_quarter).into_iter().map(heights));
+    let seams = seams(&pieces);
     Pattern {
         name: "Ferry skirt",
         kind: "skirt",
@@ -149,7 +150,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         ],
         choices: Vec::new(),
         pieces,
-        seams: seams(),
+        seams,
         girths: girths(),
         lengths: vec![
             DeclaredLength::new("side seam", [("Side back", "side", 1)]),
@@ -182,7 +183,7 @@ fn with_middle(piece: Piece, hip_depth: f64) -> Piece {
 }
 
 /// What is sewn to what.
-fn seams() -> Vec<Seam> {
+fn seams(pieces: &[Piece]) -> Vec<Seam> {
     let side = |piece, seam, meets: &[&'static str]| SeamSide::along(piece, seam, meets);
     let panel = |piece, seam, meets: &[&'static str]| side(piece, seam, meets).centred("middle low", "middle high");
     let mut seams = vec![
@@ -251,7 +252,28 @@ fn seams() -> Vec<Seam> {
         let name = format!("waistband to {}", piece.to_lowercase());
         Seam::plain(name, side("Waistband", "waist", &on_band), side(piece, seam, &meets))
     }));
+    seams.extend(lining_waist(pieces));
     seams
+}
+
+/// What the panels take in between hip and waist, the lining has in pleats at the band.
+fn lining_waist(pieces: &[Piece]) -> Vec<Seam> {
+    let named = |name: &str| pieces.iter().find(|piece| piece.name == name);
+    let pleated = |(lining, centre, on_band): (&'static str, &'static str, &'static str)| {
+        let band = named("Waistband")?;
+        let pleats = named(lining)?.seam_length("waist") - band.mark("side")?.distance(band.mark(on_band)?);
+        // Of a body nearly as wide at the waist as at the hip nothing is left to pleat.
+        (pleats > 0.0).then(|| {
+            Seam::plain(
+                format!("waistband to {}", lining.to_lowercase()),
+                SeamSide::along("Waistband", "waist", &["side", on_band]),
+                SeamSide::along(lining, "waist", &["side at waist", centre]).pleated(pleats),
+            )
+        })
+    };
+    let halves =
+        [("Front lining", "centre front waist", "centre front"), ("Back lining", "centre back waist", "centre back")];
+    halves.into_iter().filter_map(pleated).collect()
 }
 
 fn view(more: &[&'static str]) -> Vec<&'static str> {
@@ -436,12 +458,15 @@ fn linings(body: &Body, length: f64, waist_quarter: f64, hip_quarter: f64) -> Ve
     };
     let back_left = EdgeKind::Seam { taken_in: 3.0, raised: -4.0 };
     vec![
-        one("Front lining", 5.0, EdgeKind::Fold, "centre front").any("lining", 1).grain_at(0.4),
-        one("Back lining", -5.0, back_left, "centre back").pair("lining", 2).notch(
-            "end of zip",
-            "centre back",
-            End::Start,
-            205.0,
+        one("Front lining", 5.0, EdgeKind::Fold, "centre front").any("lining", 1).grain_at(0.4).point_on(
+            "centre front waist",
+            "waist",
+            End::Finish,
+            0.0,
         ),
+        one("Back lining", -5.0, back_left, "centre back")
+            .pair("lining", 2)
+            .notch("end of zip", "centre back", End::Start, 205.0)
+            .point_on("centre back waist", "waist", End::Finish, 0.0),
     ]
 }

@@ -1,6 +1,6 @@
 //! What of the blouse is sewn to what.
 
-use super::sleeve::{ARMBAND_GATHERS, CAP_EASE, CUFF_GATHERS, GATHERS_BEHIND, PUFF, in_front};
+use super::sleeve::{ARMBAND_GATHERS, CAP_EASE, CUFF_GATHERS, CUFF_LAP, GATHERS_BEHIND, PUFF, in_front};
 use crate::{Seam, SeamSide};
 
 /// What is sewn to what. Cuffs and armbands are cut along their length, so that their stripes run round the arm: nothing of them matches.
@@ -54,7 +54,7 @@ pub(super) fn seams() -> Vec<Seam> {
                 side("Front hem facing", "side", &["side low", "side inner"]),
                 side("Back hem facing", "side", &["side low", "side inner"]),
             ),
-            // From the opening back to the underarm seam, and from there round the front to the opening; what is left is the lap.
+            // From the opening back to the underarm seam, and from there round the front to the opening; what is left laps over it.
             Seam::plain(
                 "cuff behind the opening",
                 side("Cuff", "sleeve", &["opening", "underarm"]),
@@ -62,8 +62,9 @@ pub(super) fn seams() -> Vec<Seam> {
             ),
             Seam::plain(
                 "cuff",
-                side("Cuff", "sleeve", &["underarm", "lap"]),
-                side("Sleeve", "cuff seam", &["front low", "opening"]).gathered(CUFF_GATHERS - GATHERS_BEHIND),
+                side("Cuff", "sleeve", &["underarm", "lap", "lap end"]).overlapping(CUFF_LAP),
+                side("Sleeve", "cuff seam", &["front low", "opening", "opening"])
+                    .gathered(CUFF_GATHERS - GATHERS_BEHIND),
             ),
             Seam::plain(
                 "armband at the back",

@@ -1,6 +1,6 @@
 //! What of the shirt-dress is sewn to what.
 
-use super::{CAP_EASE, CUFF_LAP, FRONT_CAP_EASE, PLEAT, SLEEVE_PLEATS};
+use super::{CAP_EASE, CUFF_LAP, FRONT_CAP_EASE, PLEAT, SLEEVE_PLEAT};
 use crate::{Seam, SeamSide, small_parts};
 
 /// What is sewn to what. Cuffs and belt are cut along their length, so that their bars run the other way round the body than those
@@ -54,15 +54,33 @@ pub(super) fn seams() -> Vec<Seam> {
             SeamSide::of("Collar stand", ["collar seam"], ["centre back top", "collar end"]),
         ),
     ]);
-    // The cuff runs from one end of the placket round to the other, and on for its lap.
-    seams.extend(["Cuff", "Contrast cuff"].map(|cuff| {
-        Seam::plain(
-            cuff.to_lowercase(),
-            SeamSide::of(cuff, ["sleeve"], ["lap"]).overlapping(CUFF_LAP),
-            SeamSide::of("Sleeve", ["cuff seam"], ["placket"]).pleated(SLEEVE_PLEATS),
-        )
-    }));
+    seams.extend(["Cuff", "Contrast cuff"].into_iter().flat_map(cuff_seams));
     seams
+}
+
+/// The cuff runs from the placket back to the underarm seam, and from there round the front to the placket again, over which it laps. Both
+/// pleats lie in front of the placket.
+fn cuff_seams(cuff: &'static str) -> [Seam; 3] {
+    let name = cuff.to_lowercase();
+    let cuff = |meets: &[&'static str]| SeamSide::along(cuff, "sleeve", meets);
+    let sleeve = |meets: &[&'static str]| SeamSide::along("Sleeve", "cuff seam", meets);
+    [
+        Seam::plain(
+            format!("{name} behind the placket"),
+            cuff(&["placket", "underarm"]),
+            sleeve(&["placket", "back low"]),
+        ),
+        Seam::plain(
+            name.clone(),
+            cuff(&["underarm", "between pleats"]),
+            sleeve(&["front low", "between pleats"]).pleated(SLEEVE_PLEAT),
+        ),
+        Seam::plain(
+            format!("{name} to the placket"),
+            cuff(&["between pleats", "lap", "lap end"]).overlapping(CUFF_LAP),
+            sleeve(&["between pleats", "placket", "placket"]).pleated(SLEEVE_PLEAT),
+        ),
+    ]
 }
 
 /// A sleeve to the armhole and to itself. The front notch meets, and the back falls where it will (common practice, no source); the middle
