@@ -154,7 +154,7 @@ impl Heights {
         Self {
             levels: [("bust", bodice.bust_level()), ("waist", 0.0), ("hip", -body.hip_depth)],
             // The upper one lies below the bust dart, the lower one below the waist darts.
-            lines: [("bodice", 0.35 * bodice.back.underarm.y), ("body", -0.85 * body.hip_depth)],
+            lines: [("bodice", 0.35 * bodice.back.underarm.y), ("body", 15.0 - body.hip_depth)],
         }
     }
 

@@ -379,6 +379,11 @@ fn darts_can_be_sewn_and_lie_apart() {
                     assert!(dart.legs[0].distance(dart.legs[1]) >= 8.0, "{body}: {} of {}", dart.name, piece.name);
                     darts += 1;
                 }
+                // Lengthened below the hip, no dart is lengthened with it.
+                if let Some((_, below)) = piece.lines.iter().find(|(name, _)| *name == "body") {
+                    let lowest = piece.darts.iter().flat_map(|dart| &dart.tips).map(|tip| tip.y);
+                    assert!(lowest.fold(f64::INFINITY, f64::min) > *below + 5.0, "{body}: {}", piece.name);
+                }
                 // Points of darts keep their distance: one dart ends before another begins.
                 for (i, dart) in piece.darts.iter().enumerate() {
                     for other in &piece.darts[..i] {
