@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use comfy_table::{CellAlignment, Table};
 use ellwand_garment::{
-    Advice, Candidate, FitReport, Job, LevelRow, Pattern, Rounding, TakenUp, Units, WalkedSeam, format_difference,
-    format_length, on_the_tape, size_words,
+    Advice, Alteration, Candidate, FitReport, Job, LevelRow, Pattern, Rounding, TakenUp, Units, WalkedSeam,
+    format_difference, format_length, on_the_tape, size_words,
 };
 
 use crate::table::ruled_under_its_header;
@@ -60,9 +60,34 @@ pub(crate) fn fit_notes(report: &FitReport, units: Units) -> Vec<String> {
         let [a, b] = &seam.pieces;
         let longer = if seam.off > 0.0 { b } else { a };
         let by = format_length(OnTheTape::of(seam, units).off.abs(), units);
-        format!("the seam \"{}\" does not fit: \"{longer}\" is {by} too long there; check both sides of it, and what is altered", seam.name)
+        let remedy = remedy(seam, units);
+        format!("the seam \"{}\" does not fit: \"{longer}\" is {by} too long there; {remedy}", seam.name)
     });
     off.chain(report.warnings.iter().cloned()).collect()
+}
+
+/// What to write so that a seam fits.
+fn remedy(seam: &WalkedSeam, units: Units) -> String {
+    let quoted = |mm: f64| format!("\"{}{}\"", if mm < 0.0 { "-" } else { "" }, format_length(mm.abs(), units));
+    match &seam.mend {
+        Some(Alteration::Lengthen { line, pieces, by }) => format!(
+            "it fits with lengthen = [{{ line = \"{line}\", pieces = [\"{}\"], by = {} }}] in [alter]",
+            pieces.join("\", \""),
+            quoted(*by)
+        ),
+        Some(Alteration::Widen { seam, by }) => {
+            format!("it fits with widen = [{{ seam = \"{seam}\", by = {} }}] in [alter]", quoted(*by))
+        }
+        _ => {
+            let [a, b] = &seam.pieces;
+            let [longer, shorter] = if seam.off > 0.0 { [b, a] } else { [a, b] };
+            format!(
+                "no single alteration mends it: shorten that edge of \"{longer}\" or lengthen that of \"{shorter}\" in the drawing, or write \
+                 ease = {} on the side of \"{longer}\" if it is to be eased in",
+                quoted(seam.off.abs())
+            )
+        }
+    }
 }
 
 fn advice_text(advice: &Advice, units: Units) -> String {
@@ -132,6 +157,12 @@ fn levels_table(levels: &[LevelRow], units: Units) -> Table {
         let usual = row.usual.map_or_else(String::new, |(least, most)| {
             format!("{} to {}", format_length(least, units), format_length(most, units))
         });
+        let usual = match row.own {
+            Some(own) if row.is_loose_by_design() => {
+                format!("{usual}; loose by design, {}", format_length(own, units))
+            }
+            _ => usual,
+        };
         table.add_row([
             row.name.clone(),
             row.size.clone(),
@@ -198,7 +229,7 @@ pub(crate) fn fit_json(job: &Job, report: &FitReport) -> String {
     let level = |row: &LevelRow| {
         serde_json::json!({
             "name": row.name, "size": row.size, "body": row.body, "finished": row.finished, "ease": row.ease,
-            "usual_ease": row.usual.map(|(least, most)| [least, most]),
+            "usual_ease": row.usual.map(|(least, most)| [least, most]), "pattern_ease": row.own,
         })
     };
     let seam = |seam: &WalkedSeam| {
@@ -240,6 +271,7 @@ mod tests {
             taken_up: vec![(TakenUp::Ease, 10.0)],
             off,
             is_off: off.abs() > 2.0,
+            mend: None,
         }
     }
 
@@ -290,6 +322,7 @@ mod tests {
             finished: 1059.6,
             ease: Some(59.2),
             usual: None,
+            own: None,
         };
         let table = levels_table(&[row], Units::Centimetres).to_string();
         assert!(table.contains("100 cm") && table.contains("106 cm") && table.contains("+6 cm"), "{table}");
@@ -304,6 +337,7 @@ mod tests {
             finished: 1060.0,
             ease: Some(60.0),
             usual: Some((50.8, 69.85)),
+            own: None,
         };
         let table = levels_table(&[row], Units::Centimetres).to_string();
         let last = table.lines().find(|line| line.contains("hip")).unwrap();

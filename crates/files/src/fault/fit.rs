@@ -14,6 +14,14 @@ pub(super) fn help(fault: &FitFault) -> String {
         FitFault::UnknownSeam { seam, known } => suggest_among(seam, known),
         FitFault::UnknownEdge { edge, known, .. } => suggest_among(edge, known),
         FitFault::UnknownPiece { piece, known } => suggest_among(piece, known),
+        FitFault::UnknownGirth { girth, known } => suggest_among(girth, known),
+        FitFault::BodyLacksForEase { measure } => format!("add `{measure}` to [body]"),
+        FitFault::EaseOfOneSize { .. } => {
+            "let it out at a seam: widen = [{ seam = \"side\", by = \"2 cm\" }] in [alter]".into()
+        }
+        FitFault::EaseTooFar { .. } => {
+            "wish for an ease between, and let the rest out at a seam with `widen` in [alter]".into()
+        }
         FitFault::NoSizes => "name a figure type that the pattern has".into(),
         FitFault::OtherFigure { figure, .. } => format!("name sizes of the figure type \"{figure}\" only"),
         FitFault::BodyLacks { measure } => format!("add `{measure}` to [body], or name a size"),

@@ -1,6 +1,9 @@
 //! What a job asks of a fit: figure type, size, body and alterations; and the pattern that comes of it.
 
-use std::{collections::BTreeSet, ops::Range};
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    ops::Range,
+};
 
 use ellwand_garment::{
     Alteration, Body, ChooseBy, FitFault, FitReport, FitRequest, Fitted, Landmarks, Pattern, Size, SizeChart, SizeWish,
@@ -56,14 +59,30 @@ impl Asked<'_> {
         let request = FitRequest {
             figure: figure(file, chart, findings),
             body: body_of(file, reading, findings),
+            ease: self.ease(findings),
             alterations: file.alter.as_ref().map_or_else(Vec::new, |alter| alterations(&alter.value, findings)),
             size: size(file, chart, findings)?,
             units: file.units.as_ref().map_or(Units::Centimetres, |units| units.value.into()),
         };
         // What could not be read is missing from the request, and the fit would only miss it again.
-        let read =
-            file.body.as_ref().is_none_or(|body| body.sound) && file.alter.as_ref().is_none_or(|alter| alter.sound);
+        let eased = file.ease.as_ref().is_none_or(|ease| ease.sound);
+        let read = eased
+            && file.body.as_ref().is_none_or(|body| body.sound)
+            && file.alter.as_ref().is_none_or(|alter| alter.sound);
         (read && findings.count() == before).then_some(request)
+    }
+
+    /// The ease wished for at each girth of the pieces that are made.
+    fn ease(&self, findings: &mut Findings) -> BTreeMap<String, f64> {
+        let Some(listed) = &self.file.ease else { return BTreeMap::new() };
+        let girths = self.reading.sized.of_pieces(self.worn()).girths;
+        for (girth, _) in &listed.value.0 {
+            if self.reading.sound && !girths.iter().any(|of| of.name == girth.value) {
+                let known = girths.iter().map(|of| of.name.clone()).collect();
+                findings.add(&girth.span, FitFault::UnknownGirth { girth: girth.value.clone(), known });
+            }
+        }
+        listed.value.0.iter().map(|(girth, ease)| (girth.value.clone(), ease.value.mm())).collect()
     }
 
     /// The pieces of the view that is made.
@@ -227,6 +246,10 @@ fn place_in_job(fault: &FitFault, file: &JobFile) -> Range<usize> {
         let listed = file.body.iter().flat_map(|listed| &listed.value.0);
         listed.clone().find(|(measure, _)| measure.value == name).map(|(_, length)| length.span.clone())
     };
+    let eased = |girth: &str| {
+        let mut listed = file.ease.iter().flat_map(|listed| &listed.value.0);
+        listed.find(|(of, _)| of.value == girth).map(|(_, ease)| ease.span.clone())
+    };
     let found = match fault {
         FitFault::UnknownFigure { .. } => file.figure.as_ref().map(|figure| figure.span.clone()),
         FitFault::UnknownSize { size, .. } | FitFault::OtherFigure { size, .. } => {
@@ -235,7 +258,11 @@ fn place_in_job(fault: &FitFault, file: &JobFile) -> Range<usize> {
         FitFault::UnknownLevel { level, .. } => level_where(file, |of, _| of == level),
         FitFault::BodyLacks { .. } => file.body.as_ref().map(|body| body.span.clone()),
         FitFault::TooFar { level, .. } => measure(level),
-        FitFault::NoSuchGirth { girth, .. } => measure(girth),
+        FitFault::NoSuchGirth { girth, .. } => eased(girth).or_else(|| measure(girth)),
+        FitFault::BodyLacksForEase { measure: girth }
+        | FitFault::EaseOfOneSize { girth }
+        | FitFault::EaseTooFar { girth, .. }
+        | FitFault::DoesNotGrow { measure: girth } => eased(girth),
         _ => place_of_alteration(fault, file),
     };
     found.unwrap_or_else(|| place_of_wish(file))

@@ -11,7 +11,7 @@ use super::{
     matching_format::MatchingEntry,
 };
 use crate::{
-    Angle, ClothWidth, Length, Money, Share,
+    Angle, ClothWidth, Length, Money, Share, SignedLength,
     document::{At, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
     findings::Findings,
     limits::Counted,
@@ -49,6 +49,8 @@ pub(crate) struct JobFile {
     /// Whether there is a body, at fault or not.
     #[schemars(skip)]
     pub(crate) body_given: bool,
+    /// How much wider than the body the garment is to be at a girth, for ease other than the pattern's; below zero narrower.
+    pub(crate) ease: Option<At<Named<SignedLength>>>,
     /// What is changed in the pieces, and chosen among them.
     pub(crate) alter: Option<At<AlterEntry>>,
     /// Units of everything printed.
@@ -75,6 +77,7 @@ impl FromTable for JobFile {
             figure: fields.optional("figure", findings),
             body: fields.optional("body", findings),
             body_given: fields.has("body"),
+            ease: fields.optional("ease", findings),
             alter: fields.optional("alter", findings),
             units: fields.required("units", findings),
             currency: fields.optional("currency", findings),

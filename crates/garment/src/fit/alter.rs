@@ -268,7 +268,8 @@ fn let_out(draft: &Draft, edges: &[String], by: f64) -> Draft {
         }
         let stretched = (0..count).filter(|&k| end_moves(k) != end_moves((k + count - 1) % count));
         let on = stretched.filter_map(|k| Some((k, share_on(&was[k], p)?)));
-        on.map(|(k, share)| along(&is[k], share)).next().unwrap_or(p)
+        // An edge that is taken in to nothing has no line; the reader refuses such an outline.
+        on.filter(|(k, _)| is[*k].len() > 1).map(|(k, share)| along(&is[k], share)).next().unwrap_or(p)
     };
     altered.notches.iter_mut().for_each(|(_, at)| *at = carried(*at));
     altered.points.values_mut().for_each(|at| *at = carried(*at));

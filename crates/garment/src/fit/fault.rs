@@ -176,6 +176,41 @@ pub enum FitFault {
         /// Every piece.
         known: Vec<String>,
     },
+    /// An ease for a girth that the pattern does not declare.
+    #[error("the pattern declares no girth \"{girth}\" of the pieces that are made")]
+    UnknownGirth {
+        /// As asked.
+        girth: String,
+        /// Every girth.
+        known: Vec<String>,
+    },
+    /// An ease over a body that nobody knows.
+    #[error("ease is counted from the body, and neither [body] nor the sizes of the pattern have its {measure}")]
+    BodyLacksForEase {
+        /// The measure.
+        measure: String,
+    },
+    /// An ease other than the pattern's, and only one size to go by.
+    #[error("the pattern is drawn in one size, so it has no grade by which the ease at the {girth} could change")]
+    EaseOfOneSize {
+        /// The girth.
+        girth: String,
+    },
+    /// More or less ease than the grade carries.
+    #[error(
+        "{:.1} cm of ease at the {girth} is beyond what the sizes of the pattern and two more at each end have, which is {:.1} cm to {:.1} cm",
+        ease / 10.0, least / 10.0, most / 10.0
+    )]
+    EaseTooFar {
+        /// The girth.
+        girth: String,
+        /// What was asked.
+        ease: f64,
+        /// The least there is.
+        least: f64,
+        /// The most there is.
+        most: f64,
+    },
     /// The pieces cannot be made to measure what was asked.
     #[error("the girth \"{girth}\" cannot be brought to {:.1} cm: it came to {:.1} cm", wanted / 10.0, found / 10.0)]
     NoSuchGirth {

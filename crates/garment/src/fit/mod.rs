@@ -9,9 +9,13 @@ mod choose;
 mod dart;
 mod draft;
 mod ease;
+mod eased;
 mod fault;
+mod figure;
 mod landmarks;
+mod levels;
 mod measure;
+mod mend;
 mod request;
 mod suit;
 #[cfg(test)]

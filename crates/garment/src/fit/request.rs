@@ -19,6 +19,8 @@ pub struct FitRequest {
     pub size: SizeWish,
     /// The body to fit, when it is known.
     pub body: Body,
+    /// How much more than the body the garment is to be at a girth, mm; as the pattern has it where nothing is said.
+    pub ease: BTreeMap<String, f64>,
     /// What is changed afterwards, in this order.
     pub alterations: Vec<Alteration>,
     /// Units of the sentences that come of it.
@@ -150,4 +152,6 @@ pub struct LevelRow {
     pub ease: Option<f64>,
     /// Least and most of the usual wearing ease.
     pub usual: Option<(f64, f64)>,
+    /// The ease that the pattern itself has there over the bodies of its sizes.
+    pub own: Option<f64>,
 }

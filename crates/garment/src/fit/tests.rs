@@ -118,7 +118,14 @@ fn pattern() -> Sized {
 }
 
 fn asked(size: SizeWish) -> FitRequest {
-    FitRequest { figure: None, size, body: Body::new(), alterations: Vec::new(), units: Units::Centimetres }
+    FitRequest {
+        figure: None,
+        size,
+        body: Body::new(),
+        ease: BTreeMap::new(),
+        alterations: Vec::new(),
+        units: Units::Centimetres,
+    }
 }
 
 fn measures(list: &[(&str, f64)]) -> Body {
@@ -447,4 +454,5 @@ fn a_level_that_none_told_lies_beside_goes_by_what_its_piece_is_sized_by() {
 
 mod altered;
 mod blended;
+mod eased;
 mod told;

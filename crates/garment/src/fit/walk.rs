@@ -2,7 +2,7 @@
 
 use ellwand_geometry::{Point, distance};
 
-use super::{Draft, measure::run};
+use super::{Alteration, Draft, measure::run};
 use crate::{Seam, SeamSide, TakenUp};
 
 /// A difference below this can be eased in unseen, mm. Common practice, no source.
@@ -27,6 +27,8 @@ pub struct WalkedSeam {
     pub off: f64,
     /// Whether that is more than can be eased in unseen.
     pub is_off: bool,
+    /// Of one that is off: the change after which it fits, and every other seam as well as before.
+    pub mend: Option<Alteration>,
 }
 
 /// Walks every seam whose two sides have edges. Between two meeting points or more only what lies between the outermost is compared: beyond
@@ -58,6 +60,7 @@ fn walk_one(seam: &Seam, drafts: &[Draft]) -> Option<WalkedSeam> {
         taken_up,
         off,
         is_off: off.abs() > UNSEEN,
+        mend: None,
     })
 }
 

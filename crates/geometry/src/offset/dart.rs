@@ -62,7 +62,8 @@ impl Mouth {
         let reach = LONGEST_CAP * leg + MITRE_LIMIT * deepest;
         let wedge = self.sector(0.0, turn, reach);
         let Some(body) = border::apart_from(&ring, &wedge) else { return ring };
-        let Some(beside) = border::common(&body, &self.sector(-turn / 2.0, 0.0, reach)) else { return ring };
+        let cloth = folds.iter().fold(body.clone(), |cloth, fold| border::around(&cloth, &unfolded(&body, fold)));
+        let Some(beside) = border::common(&cloth, &self.sector(-turn / 2.0, 0.0, reach)) else { return ring };
         let mirrored: Vec<Point> = beside.iter().rev().map(|&p| self.mirrored(p, to_over)).collect();
         let turned: Vec<Point> = beside.iter().map(|&p| self.turned(p, turn)).collect();
         let mut parts = vec![mirrored, turned];
@@ -96,6 +97,13 @@ impl Mouth {
         let (a, b) = (self.tip + along * (0.02 * length), self.tip + along * (0.5 * length));
         vec![a - aside, b - aside, b + aside, a + aside]
     }
+}
+
+/// The other half of a piece on the fold, and what joins it to this one.
+fn unfolded(half: &[Point], fold: &FoldEdge) -> [Vec<Point>; 2] {
+    let over = |p: &Point| *p - fold.outward * (2.0 * fold.beyond(*p));
+    let joint = [border::over(fold.at, fold.to), border::over(fold.to, fold.at)].concat();
+    [half.iter().rev().map(over).collect(), joint]
 }
 
 fn rotated(v: Point, angle: f64) -> Point {

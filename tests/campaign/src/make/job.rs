@@ -31,6 +31,11 @@ pub(super) fn job(chance: &mut Chance, taste: &Taste, blanks: &Blanks) -> Table 
         let size = chance.whole(0, 4);
         set("body", pattern::body(chance, taste, size));
     }
+    if several && chance.often(0.15) {
+        let girth = *chance.pick(&["bust", "waist", "hip"]);
+        let mm = chance.between(0.0, 320.0);
+        set("ease", table([(girth, words::length(chance, taste, mm))]));
+    }
     if let Some(alter) = alter(chance, taste, blanks) {
         set("alter", alter);
     }

@@ -220,8 +220,8 @@ fn where_sizes_grow_unevenly_a_body_lies_between_its_own_two() {
         (row.size.clone(), row.finished)
     };
     for (hip, size, finished) in [
-        (1025.0, "38 and 50 % to 40", 1025.0 + 55.0),
-        (1085.0, "40 and 50 % to 42", 1085.0 + 35.0),
+        (1025.0, "50 % from 38 to 40", 1025.0 + 55.0),
+        (1085.0, "50 % from 40 to 42", 1085.0 + 35.0),
         (1050.0, "40", 1100.0),
         (1155.0, "0.50 above 42", 1155.0 + 5.0),
         (940.0, "0.50 below 36", 940.0 + 60.0),

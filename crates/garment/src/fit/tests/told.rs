@@ -110,7 +110,7 @@ fn the_size_at_a_level_is_told_between_sizes_and_beyond_them() {
         row(&fit(&pattern(), &FitRequest { body, ..asked(SizeWish::ToBody) }).unwrap(), "hip").size.clone()
     };
     assert_eq!(size(1000.0), "38");
-    assert_eq!(size(1010.0), "38 and 25 % to 40");
+    assert_eq!(size(1010.0), "25 % from 38 to 40");
     assert_eq!(size(1100.0), "0.50 above 42");
     assert_eq!(size(940.0), "0.50 below 36");
 }

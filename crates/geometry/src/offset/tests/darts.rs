@@ -113,6 +113,19 @@ fn a_dart_beside_a_fold_leaves_the_fold_where_it_is() {
     assert_eq!(half.outline().bounds().min.x, 0.0);
 }
 
+/// A broad dart beside the fold, pressed towards it: part of what it lies on is the other half of the piece.
+#[test]
+fn a_dart_pressed_over_a_fold_lies_on_the_other_half() {
+    let (over, tip, other) = (point(48.0, 0.0), point(80.0, 60.0), point(112.0, 0.0));
+    let half =
+        polygon(&[(0.0, 0.0), (48.0, 0.0), (80.0, 60.0), (112.0, 0.0), (387.0, 0.0), (248.0, 330.0), (0.0, 330.0)]);
+    let around = EdgeAllowance::Depth(15.0);
+    let allowances = [[around].as_slice(), &LEGS, &[around, around, around, EdgeAllowance::Fold]].concat();
+    let cut = CuttingLine::around_darts(half, &allowances, &[PressedDart { tip, over }]).unwrap();
+    let whole = FoldLine::new(point(0.0, 0.0), point(0.0, 330.0)).unwrap().unfold(cut.outline()).unwrap();
+    assert_is_caught(&whole, tip, over, other);
+}
+
 #[test]
 fn a_dart_that_is_not_there_is_a_fault() {
     let seam = polygon(&[(0.0, 0.0), (200.0, 0.0), (200.0, 400.0), (0.0, 400.0)]);
