@@ -1,5 +1,5 @@
 //! The Harbour-watch jacket: single- or double-breasted fronts with notched lapels, or a shawl collar; side panels, a shaped centre back,
-//! two-piece sleeves, patch pockets with flaps or welt pockets, full lining.
+//! two-piece sleeves, patch pockets with flaps or bands, or welt pockets, full lining.
 //!
 //! The side panel is drawn in a frame of the whole half body: `x` from centre back to centre front.
 
@@ -28,6 +28,9 @@ const HEM: f64 = 42.0;
 const CAP_EASE: f64 = 34.0;
 /// The lining's cap has less: it is not shrunk in.
 const LINING_CAP_EASE: f64 = 16.0;
+/// Width and depth of the patch pocket, and how deep the band is that may be its mouth (design choice).
+const POCKET_SIZE: (f64, f64) = (152.0, 170.0);
+const POCKET_BAND: f64 = 30.0;
 /// Length and finished width of the welt that may take the place of the patch pocket (design choice).
 const WELT: (f64, f64) = (140.0, 22.0);
 /// What the centre back seam takes in at the waist and at the hem.
@@ -131,7 +134,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     pieces.extend(sleeves.pieces.clone().map(|p| p.pair("main", 2)));
     pieces.extend([upper_collar, under_collar, heights.mark(facing)]);
     pieces.push(back_facing(back));
-    pieces.push(small_parts::round_pocket("Patch pocket", 152.0, 170.0, 35.0).any("main", 2));
+    pieces.push(small_parts::round_pocket("Patch pocket", POCKET_SIZE.0, POCKET_SIZE.1, 35.0).any("main", 2));
     pieces.push(
         small_parts::round_flap("Pocket flap", 156.0, 58.0).pair("main", 2).pair("lining", 2).pair("interfacing", 2),
     );
@@ -146,8 +149,11 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     );
     pieces.extend([front_lining, side_lining.pair("lining", 2), back_lining].map(|p| heights.mark(p)));
     pieces.extend(lining_sleeves.pieces.map(|p| p.pair("lining", 2)));
-    pieces.push(small_parts::round_pocket("Patch pocket lining", 152.0, 142.0, 10.0).any("lining", 2));
+    pieces.push(
+        small_parts::round_pocket("Patch pocket lining", POCKET_SIZE.0, POCKET_SIZE.1 - 28.0, 10.0).any("lining", 2),
+    );
     pieces.push(upper_back("Back stay", back, &back_seam.armhole.1, 38.0).any("canvas", 1));
+    pieces.extend(small_parts::banded_pocket(POCKET_SIZE, POCKET_BAND));
     pieces.extend(small_parts::welt_pocket("Welt", "Welt pocket bag", WELT));
 
     let [double, double_facing, upper_collar, under_collar] = fronts.double();
@@ -230,6 +236,7 @@ fn choices() -> Vec<Choice> {
             name: "pocket",
             groups: vec![
                 ("patch", vec!["Patch pocket", "Pocket flap", "Patch pocket lining"]),
+                ("banded", vec!["Banded pocket", "Pocket band", "Banded pocket lining"]),
                 ("welt", vec!["Welt", "Welt pocket bag"]),
                 ("none", vec![]),
             ],

@@ -132,6 +132,29 @@ pub(crate) fn welt_pocket(welt: &str, bag: &str, opening: (f64, f64)) -> [Piece;
     ]
 }
 
+/// A patch pocket with rounded corners whose mouth is a band `band` mm deep, folded in half; pocket and band together are `size` wide and
+/// deep. The lining reaches up to the band.
+pub(crate) fn banded_pocket(size: (f64, f64), band: f64) -> [Piece; 3] {
+    let (width, depth) = (size.0, size.1 - band);
+    let pocket = round_pocket("Banded pocket", width, depth, 10.0).any("main", 2);
+    let mouth = pocket.seam_length("mouth");
+    [
+        pocket.point_on("end of mouth", "mouth", End::Start, 0.0),
+        strip("Pocket band", mouth, 2.0 * band, ["lower seam", "end", "upper seam", "other end"])
+            .allowance(10.0)
+            .any("main", 2)
+            .any("interfacing", 2)
+            .ends("lower seam", CORNER, "end of mouth"),
+        round_pocket("Banded pocket lining", width, depth, 10.0).any("lining", 2),
+    ]
+}
+
+/// The seam of a banded pocket to its band.
+pub(crate) fn pocket_band_seam() -> Seam {
+    let side = |piece, seam| SeamSide::along(piece, seam, &[CORNER, "end of mouth"]);
+    Seam::plain("pocket band", side("Banded pocket", "mouth"), side("Pocket band", "lower seam"))
+}
+
 /// The same piece cut from the contrast instead of the main cloth.
 pub(crate) fn in_contrast(mut piece: Piece) -> Piece {
     let lowered = piece.name.to_lowercase();

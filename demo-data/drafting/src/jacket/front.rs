@@ -4,7 +4,7 @@
 use kurbo::{CubicBez, Point, Vec2};
 
 use super::shawl::Shawl;
-use super::{HEM, PanelSeam};
+use super::{HEM, POCKET_BAND, PanelSeam};
 use crate::bodice::Half;
 use crate::curve::{chain_length, straight};
 use crate::dart::waist_dart;
@@ -112,6 +112,7 @@ impl Fronts<'_> {
             .dart(self.dart())
             .point("pocket corner", pocket)
             .point("flap corner", pocket + FLAP_FROM_POCKET)
+            .point("banded pocket corner", pocket - Vec2::new(0.0, POCKET_BAND))
     }
 
     /// From below the bust to just under the flap of the pocket; pressed towards centre front.

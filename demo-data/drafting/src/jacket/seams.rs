@@ -91,6 +91,8 @@ fn single_breasted(sleeves: &Sleeves, lining_sleeves: &Sleeves) -> Vec<Seam> {
         Seam::new("back panel seam", "side", back_panel("Side panel", "back panel seam"))
             .sewn_to(back_panel("Back", "back panel seam")),
         small_parts::laid_on_front("pocket", "Patch pocket", "pocket corner"),
+        small_parts::laid_on_front("banded pocket", "Banded pocket", "banded pocket corner"),
+        small_parts::pocket_band_seam(),
         small_parts::laid_on_front("pocket flap", "Pocket flap", "flap corner"),
     ];
     seams.extend(sleeves.seams(&Armhole { front: "Front", side: Some("Side panel"), back: "Back" }, CAP_EASE));
