@@ -5,10 +5,11 @@ use std::sync::LazyLock;
 use ellwand_garment::{Layout, Nap, PlacingRow, Units, format_length, placing_table};
 use ellwand_geometry::{Bounds, Point, point};
 
-use crate::compose::layout_sheet;
+use crate::compose::{figures, layout_sheet, layout_sheets, step_by_step};
 use crate::label::size;
-use crate::marks::{Anchor, Ink, LabelSite, Mark, Sheet};
-use crate::options::{Options, Spread};
+use crate::lettering::{Line, Weight};
+use crate::marks::{Anchor, GREY, Ink, LabelSite, Mark, PAPER, Sheet};
+use crate::options::{Colours, Options, Spread};
 use crate::paper::{LONG_SIDE, SHORT_SIDE, SMALLEST_TEXT};
 use crate::seams::seams_sheet;
 use crate::{fits, layout_svg, pieces_svg, plaids, samples};
@@ -39,6 +40,14 @@ fn sheets() -> Vec<(String, Sheet)> {
         ("small, in centimetres", samples::random_layout(3)),
     ] {
         sheets.push((name.into(), layout_sheet(&layout, &centimetres)));
+    }
+    let plain = Options { colours: Colours::BlackAndWhite, ..INCHES };
+    for (name, layout) in [("plaid, plain", plaids::open_shirt()), ("plaid, folded, plain", plaids::folded_shirt())] {
+        sheets.push((name.into(), layout_sheet(&layout, &plain)));
+    }
+    for (name, layout) in [("folded", samples::folded_jacket()), ("plaid, folded", plaids::folded_shirt())] {
+        let steps = step_by_step(&layout, &INCHES, figures(&layout, &INCHES)).into_iter().enumerate();
+        sheets.extend(steps.map(|(i, sheet)| (format!("{name}, step {}", i + 1), sheet)));
     }
     sheets.push(("opened out".into(), layout_sheet(&samples::folded_jacket(), &flat)));
     let shirt = plaids::shirt();
@@ -97,6 +106,23 @@ fn labels_meet_no_other_label_and_no_other_piece() {
             for other in &sheet.labels {
                 let met = label.frame.corners().iter().any(|&c| winds_around(&other.outline, c));
                 assert!(!met, "{name}: the number of {} lies on {}", label.piece, other.piece);
+            }
+        }
+    }
+}
+
+/// A leader is a fine line that ends at the number it belongs to.
+#[test]
+fn leaders_cross_no_label_of_another_piece() {
+    for (name, sheet) in SHEETS.iter() {
+        let leaders = sheet.marks.iter().filter_map(|mark| match mark {
+            Mark::Shape { points, ink, .. } if *ink == Ink::FINE && points.len() == 2 => Some([points[0], points[1]]),
+            _ => None,
+        });
+        for [a, b] in leaders {
+            for label in sheet.labels.iter().filter(|label| label.site != LabelSite::Beside) {
+                let piece = &label.piece;
+                assert!(label.frame.span_within(a, b).is_none(), "{name}: a leader runs through the label of {piece}");
             }
         }
     }
@@ -339,6 +365,57 @@ fn folded_cloth_shows_the_fold_once_and_the_second_step_only_when_needed() {
         "the opened cloth has two edges, and its crease is named where it is seen"
     );
     assert_eq!([">left edge<", ">right edge<"].map(|edge| flat.matches(edge).count()), [1, 1]);
+}
+
+fn line_of(mark: &Mark) -> Option<&Line> {
+    if let Mark::Text { line, .. } = mark { Some(line) } else { None }
+}
+
+fn texts(sheet: &Sheet) -> Vec<&str> {
+    sheet.marks.iter().filter_map(line_of).map(|line| line.text.as_str()).collect()
+}
+
+/// Every piece stands in the key of the sheet on which it is cut, with as many copies as on one sheet for both steps.
+#[test]
+fn the_steps_of_a_fold_take_a_sheet_each_where_one_would_be_too_small() {
+    let layout = samples::folded_jacket();
+    let sheets = layout_sheets(&layout, &INCHES);
+    let [first, second] = &sheets[..] else { panic!("a sheet for each step: {}", sheets.len()) };
+    assert!(texts(first).contains(&"sheet 1 of 2") && texts(second).contains(&"sheet 2 of 2"));
+    assert!(texts(first).contains(&"Folded lengthwise, right sides together"));
+    assert!(texts(second).contains(&"Then opened out, right side up"));
+    let together = layout_sheet(&layout, &INCHES);
+    assert!(together.scale > 15.0 && first.scale < together.scale && second.scale < together.scale);
+    let copies = |sheet: &Sheet| texts(sheet).iter().filter(|text| text.contains("both layers")).count();
+    assert!(copies(&together) > 0 && copies(&together) == copies(first));
+    assert!(texts(second).contains(&"cut 1") && !texts(first).contains(&"cut 1"), "{:?}", texts(second));
+    // A short cloth has room for both.
+    let mut short = layout.clone();
+    short.length = layout.length / 2.0;
+    short.cuts.retain(|cut| cut.outline.bounds().max.y <= short.length);
+    assert_eq!(layout_sheets(&short, &INCHES), [layout_sheet(&short, &INCHES)]);
+}
+
+#[test]
+fn without_colour_every_letter_has_a_box_and_no_bar_a_colour() {
+    let layout = plaids::open_shirt();
+    let [coloured, plain] = [Colours::OfTheCloth, Colours::BlackAndWhite]
+        .map(|colours| layout_sheet(&layout, &Options { colours, ..INCHES }));
+    let is_ink = |ink: Ink| move |mark: &&Mark| matches!(mark, Mark::Shape { ink: of, .. } if *of == ink);
+    // Letters have a size of their own.
+    let lines = plain.marks.iter().filter_map(line_of);
+    let letters: Vec<&Line> = lines.filter(|line| line.weight == Weight::Bold && line.points == 8.2).collect();
+    assert!(letters.len() > 2);
+    assert_eq!(plain.marks.iter().filter(is_ink(Ink::LETTER_BOX)).count(), letters.len(), "{letters:?}");
+    assert_eq!(coloured.marks.iter().filter(is_ink(Ink::LETTER_BOX)).count(), 0);
+    let colours = |sheet: &Sheet| -> Vec<String> {
+        let tint = |mark: &Mark| if let Mark::Tint(tint) = mark { Some(tint.colour.clone()) } else { None };
+        sheet.marks.iter().filter_map(tint).collect()
+    };
+    assert!(colours(&plain).iter().all(|colour| [PAPER, GREY].contains(&colour.as_str())), "{:?}", colours(&plain));
+    assert!(colours(&coloured).len() > colours(&plain).len());
+    let words = |sheet: &Sheet| texts(sheet).iter().filter(|text| !text.starts_with("design of")).count();
+    assert!(words(&plain) >= words(&coloured), "it says as much");
 }
 
 #[test]

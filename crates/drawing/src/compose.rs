@@ -15,7 +15,7 @@ use crate::key;
 use crate::marks::{LabelRecord, Sheet};
 use crate::options::{Options, Spread};
 use crate::paper::{LONG_SIDE, SHORT_SIDE};
-use crate::title;
+use crate::title::{self, Step};
 
 /// Space between figures, and between figures and key, paper mm.
 const GAP: f64 = 6.0;
@@ -52,13 +52,46 @@ struct Arrangement {
 /// From the top of a figure to the top of the key beside it.
 const KEY_DROP: f64 = 1.0;
 
-/// Composes the sheet of a layout.
-pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
+/// Smaller than this, the two steps of cutting on a fold take a sheet each: at 1 : 15 a collar stand, 5 cm wide, has just room for one line of
+/// 8 points between its edges.
+const SMALLEST_TOGETHER: f64 = 15.0;
+
+/// Composes the sheets of a layout: one, or one for each step of cutting on a fold where both would be too small on one.
+pub(crate) fn layout_sheets(layout: &Layout, options: &Options) -> Vec<Sheet> {
     let figures = figures(layout, options);
-    let rows = key::rows(layout, &figures);
-    let (scale, chosen) = choose(layout, options, &figures, &rows);
+    let together = compose(layout, options, &figures, Step::All);
+    if figures.len() > 1 && together.scale > SMALLEST_TOGETHER {
+        return step_by_step(layout, options, figures);
+    }
+    vec![together]
+}
+
+/// Each step of cutting on a fold on a sheet of its own, whose head says what its heading said.
+pub(crate) fn step_by_step(layout: &Layout, options: &Options, figures: Vec<Figure>) -> Vec<Sheet> {
+    let first =
+        if layout.cloth.design.is_some() { format!("{THROUGH_BOTH}, {BAR_ON_BAR}") } else { THROUGH_BOTH.to_owned() };
+    let headings = [first, "2. Cut the rest from one layer".to_owned()];
+    let steps = figures.into_iter().zip(headings).zip([Step::Folded, Step::Opened]);
+    let sheet = |((figure, heading), step): ((Figure, String), Step)| {
+        let figure = Figure { heading: Some(heading), ..figure };
+        compose(layout, options, &[figure], step)
+    };
+    steps.map(sheet).collect()
+}
+
+/// What is done on folded cloth, on a sheet of its own.
+const THROUGH_BOTH: &str = "1. Cut through both layers";
+
+/// Composes a layout on one sheet.
+pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
+    compose(layout, options, &figures(layout, options), Step::All)
+}
+
+fn compose(layout: &Layout, options: &Options, figures: &[Figure], step: Step) -> Sheet {
+    let rows = key::rows(layout, figures);
+    let (scale, chosen) = choose(layout, options, figures, &rows, step);
     let (page_width, _) = chosen.page;
-    let head = title::head(layout, options, page_width);
+    let head = title::head(layout, options, step, page_width);
     let foot = title::foot(scale, options.units, page_width);
     let key = key::arranged(&rows, key_width(&chosen));
 
@@ -74,7 +107,7 @@ pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
     sheet.marks.extend(head.into_marks(point(0.0, 0.0)));
     let mut corner = point(0.0, top);
     let mut bottom = top;
-    for figure in &figures {
+    for figure in figures {
         let (block, labels) = figure.draw(chosen.run, scale);
         let (width, height) = (block.width, block.height);
         add(&mut sheet, block, labels, corner);
@@ -108,10 +141,10 @@ fn add(sheet: &mut Sheet, block: Block, labels: Vec<LabelRecord>, corner: Point)
 /// The arrangement with the largest scale; of equals the one that takes least paper, then the earlier.
 ///
 /// Scales are whole, because a drawing at 1 : 11 can be measured with a ruler and one at 1 : 10.37 cannot.
-fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block]) -> (f64, Arrangement) {
+fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block], step: Step) -> (f64, Arrangement) {
     let mut arrangements = Vec::new();
     for page in [(LONG_SIDE, SHORT_SIDE), (SHORT_SIDE, LONG_SIDE)] {
-        let head = title::head(layout, options, page.0).height;
+        let head = title::head(layout, options, step, page.0).height;
         let body = page.1 - head - title::foot(10.0, options.units, page.0).height;
         for run in [Run::Across, Run::Up] {
             for (stack, key) in
@@ -174,7 +207,7 @@ fn extent(figures: &[Figure], rows: &[Block], arrangement: &Arrangement, scale: 
 }
 
 /// The figures of a layout: one, or the two steps of cutting on a fold.
-fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
+pub(crate) fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
     let fold = layout.cloth.centre_fold();
     let folded = layout.uses_fold();
     let steps = (folded && options.spread == Spread::AsCut).then(|| folded::steps(layout, fold)).flatten();
@@ -256,6 +289,7 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
         crease: None,
         one_way: one_way(&layout.cloth),
         designed: layout.cloth.design.is_some().then(|| layout.cloth.clone()),
+        colours: options.colours,
         flaws: layout.cloth.flaws.iter().map(|f| f.points().to_vec()).collect(),
         shown,
         near_end: vec![

@@ -8,7 +8,7 @@ use ellwand_garment::{Bar, Border, BorderSides, Cloth, Design, Drop, Repeat};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::clip::within;
-use crate::marks::{CLOTH, GREY, Tint};
+use crate::marks::{CLOTH, GREY, PAPER, Tint};
 
 /// How strong the colours are: of the ground and of what stands on it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -20,6 +20,8 @@ pub(crate) struct Strength {
 impl Strength {
     /// Pale, under the pieces of a layout, whose lines and words come first.
     pub(crate) const UNDER_PIECES: Self = Self { ground: 0.3, bars: 0.55 };
+    /// Lines on white, seen through tracing paper too.
+    const LINES: Self = Self { ground: 1.0, bars: 1.0 };
     /// As in the garment.
     pub(crate) const AS_WORN: Self = Self { ground: 1.0, bars: 0.85 };
 }
@@ -72,6 +74,31 @@ pub(crate) fn tints(cloth: &Cloth, design: &Design, window: Bounds, hair: f64, s
         }
     }
     tints
+}
+
+/// The design for a drawing without colour: on white the middle of each dominant bar, the inner edge of a border, and the motifs of a half drop,
+/// as far as they are far enough apart to be told from each other. As [`tints`] otherwise.
+pub(crate) fn lines(cloth: &Cloth, design: &Design, window: Bounds, hair: f64) -> Vec<Tint> {
+    let bare = |repeat: &Option<Repeat>| {
+        let apart = repeat.as_ref().filter(|repeat| repeat.every >= FINEST_MOTIFS * hair);
+        apart.map(|repeat| Repeat { bars: Vec::new(), ..repeat.clone() })
+    };
+    let axes = Design {
+        ground: PAPER.to_owned(),
+        across: bare(&design.across),
+        along: bare(&design.along),
+        border: None,
+        ..design.clone()
+    };
+    let mut lines = tints(cloth, &axes, window, hair, Strength::LINES);
+    let edges = design.border.iter().flat_map(|border| bands(border, cloth.width, window)).map(|band| {
+        let b = Bounds::of(band);
+        let inner = if b.min.x <= window.min.x { b.max.x } else { b.min.x };
+        rectangle(point(inner - hair / 2.0, b.min.y), point(inner + hair / 2.0, b.max.y))
+    });
+    lines.push(Tint { colour: GREY.to_owned(), opacity: Strength::LINES.bars, areas: edges.collect() });
+    lines.retain(|tint| !tint.areas.is_empty());
+    lines
 }
 
 /// The parts of `tints` inside `outline`.
@@ -208,6 +235,34 @@ mod tests {
             .collect();
         middles.sort_by(|a, b| a.partial_cmp(b).unwrap());
         assert_eq!(middles, [(50.0, 60.0), (50.0, 140.0), (150.0, 20.0), (150.0, 100.0)]);
+    }
+
+    #[test]
+    fn without_colour_each_dominant_bar_is_one_line_in_its_middle() {
+        let design = plaids::plaid();
+        let cloth = Cloth { width: 900.0, design: Some(design.clone()), ..plaids::cloth() };
+        let drawn = lines(&cloth, &design, window(900.0, 700.0), 1.0);
+        let [ground, across, along] = &drawn[..] else { panic!("{}", drawn.len()) };
+        assert_eq!((ground.colour.as_str(), ground.opacity), (PAPER, 1.0));
+        for (repeat, tint, level) in
+            [(design.across.as_ref().unwrap(), across, false), (design.along.as_ref().unwrap(), along, true)]
+        {
+            let to_edge = if level { 700.0 } else { 900.0 };
+            assert_eq!(tint.areas.len(), ((to_edge - repeat.offset) / repeat.every).floor() as usize + 1);
+            for area in &tint.areas {
+                let b = Bounds::of(area.iter().copied());
+                let (middle, width) = if level { (b.center().y, b.height()) } else { (b.center().x, b.width()) };
+                assert!((width - 1.0).abs() < 1e-9 && repeat.off(middle - repeat.offset).abs() < 1e-9);
+            }
+        }
+        // Too near together to be told apart.
+        let fine = Design { across: Some(Repeat { every: 9.0, ..design.across.unwrap() }), along: None, ..design };
+        assert_eq!(lines(&cloth, &fine, window(900.0, 700.0), 1.0).len(), 1);
+        let border = Border { sides: BorderSides::Both, width: 60.0, colour: GREY.into() };
+        let bordered = Design { across: None, border: Some(border), ..fine };
+        let drawn = lines(&cloth, &bordered, window(900.0, 700.0), 1.0);
+        let middles: Vec<f64> = drawn[1].areas.iter().map(|a| Bounds::of(a.iter().copied()).center().x).collect();
+        assert_eq!(middles, [60.0, 840.0]);
     }
 
     #[test]

@@ -37,6 +37,8 @@ pub(crate) enum Paper {
     White,
     /// Tracing paper, through which the design of the cloth shows.
     Tracing,
+    /// The same over a design drawn in lines, where letters have a box.
+    TracingOverLines,
 }
 
 impl<'a> Drawn<'a> {
@@ -132,7 +134,7 @@ impl<'a> Drawn<'a> {
         };
         let ink = match (self.paper, self.shown.part) {
             (Paper::White, _) | (_, Part::Gone) => ink,
-            (Paper::Tracing, Part::CutNow | Part::CutLater) => ink.tracing(),
+            (Paper::Tracing | Paper::TracingOverLines, Part::CutNow | Part::CutLater) => ink.tracing(),
         };
         marks.push(Mark::area(self.outline.clone(), ink));
         if self.shown.part == Part::Gone {
@@ -151,7 +153,12 @@ impl<'a> Drawn<'a> {
         marks.extend(self.notches.iter().map(NotchMark::mark));
         for (mark, letters) in &self.matches {
             marks.extend(mark.marks());
-            letters.iter().for_each(|letters| write_label(letters, marks));
+            if let Some(letters) = letters {
+                if self.paper == Paper::TracingOverLines {
+                    marks.push(Mark::area(letters.frame.corners().to_vec(), Ink::LETTER_BOX));
+                }
+                write_label(letters, marks);
+            }
         }
         if let Some(label) = label {
             write_label(label, marks);

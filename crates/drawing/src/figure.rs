@@ -6,7 +6,7 @@ use ellwand_geometry::{Bounds, Point, distance, point};
 use crate::block::Block;
 use crate::boxes::TurnedBox;
 use crate::clearing::{Clearing, Obstacle, Region};
-use crate::design::{Strength, tints};
+use crate::design::{Strength, lines, tints};
 use crate::drawn::{Drawn, Paper, other_layer, overlapping, write_label};
 use crate::folded::{Part, Shown};
 use crate::frame::{Frame, Run};
@@ -14,6 +14,7 @@ use crate::hatch;
 use crate::label::{self, Label, Surroundings};
 use crate::lettering::Line;
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark};
+use crate::options::Colours;
 use crate::piece_marks::{Heads, head, interrupted, unit};
 use crate::ruler::{self, Direction};
 
@@ -49,6 +50,8 @@ pub(crate) struct Figure {
     pub(crate) one_way: Option<&'static str>,
     /// The cloth, when its design is drawn.
     pub(crate) designed: Option<Cloth>,
+    /// How the design is drawn.
+    pub(crate) colours: Colours,
     /// Places not to use.
     pub(crate) flaws: Vec<Vec<Point>>,
     /// The pieces.
@@ -135,7 +138,10 @@ impl Figure {
             Some((cloth, design)) => {
                 let window = Bounds { min: point(0.0, s), max: point(w, l) };
                 let hair = HAIR * frame.scale;
-                let seen = tints(cloth, design, window, hair, Strength::UNDER_PIECES);
+                let seen = match self.colours {
+                    Colours::OfTheCloth => tints(cloth, design, window, hair, Strength::UNDER_PIECES),
+                    Colours::BlackAndWhite => lines(cloth, design, window, hair),
+                };
                 marks.extend(seen.into_iter().map(|tint| Mark::Tint(tint.mapped(|p| frame.at(p)))));
             }
         }
@@ -231,7 +237,11 @@ impl Figure {
             Part::CutLater => 1,
             Part::CutNow => 2,
         });
-        let paper = if self.designed.is_some() { Paper::Tracing } else { Paper::White };
+        let paper = match (&self.designed, self.colours) {
+            (None, _) => Paper::White,
+            (Some(_), Colours::OfTheCloth) => Paper::Tracing,
+            (Some(_), Colours::BlackAndWhite) => Paper::TracingOverLines,
+        };
         let drawn: Vec<Drawn<'_>> = order.into_iter().map(|s| Drawn::new(s, frame, Heads::Top, paper)).collect();
         let mut labels: Vec<LabelRecord> = Vec::new();
         let mut homeless = Vec::new();
@@ -286,41 +296,47 @@ impl Figure {
         let mut taken: Vec<Obstacle> = crease.map(|[a, b]| Obstacle { a, b, reach: 0.4 }).into_iter().collect();
         // A leader is short and crosses no words.
         let words: Vec<TurnedBox> = labels.iter().map(|label| label.frame.grown(0.3)).collect();
-        let mut place = |lines: Vec<Line>, target: Point, reach: f64, marks: &mut Vec<Mark>| -> Option<Label> {
+        let mut place = |lines: Vec<Line>, targets: &[Point], reach: f64, marks: &mut Vec<Mark>| {
             let region = Region { outline: &cloth, holes: &holes, margin: 0.3, most_cells: 200_000.0 };
-            let label = label::place_beside(lines, &Clearing::new(region, &taken, &[0.0]), target)?;
-            let crossed = words.iter().any(|frame| frame.span_within(label.frame.center, target).is_some());
-            if distance(label.frame.center, target) > reach || (crossed && reach.is_finite()) {
-                return None;
-            }
+            let room = Clearing::new(region, &taken, &[0.0]);
+            let near = |target: Point| {
+                let label = label::place_beside(lines.clone(), &room, target)?;
+                (distance(label.frame.center, target) <= reach).then_some((label, target))
+            };
+            let crosses = |(label, target): &(Label, Point)| {
+                words.iter().any(|frame| frame.span_within(label.frame.center, *target).is_some())
+            };
+            let clear = targets.iter().find_map(|&target| near(target).filter(|found| !crosses(found)));
+            // What must be said somewhere may lead across words.
+            let (label, target) = clear.or_else(|| near(targets[0]).filter(|_| reach.is_infinite()))?;
             let edge = interrupted(label.frame.center, target, Some(&label.frame)).last().map_or(target, |s| s[0]);
             marks.push(Mark::stroke(edge, target, Ink::FINE));
             taken.extend(Obstacle::around(&label.frame, 0.3));
-            Some(label)
+            Some((label, target))
         };
         // The crease is what is measured from; it is named where it is seen.
         if let Some([from, to]) = crease {
             let seen = |p: &Point| !holes.iter().any(|hole| inside(hole, *p));
             let along = (1..20).rev().map(|i| from + (to - from) * (f64::from(i) / 20.0));
             if let Some(target) = along.into_iter().find(seen) {
-                let name = place(vec![edge_line(MeasuredFrom::Fold.name())], target, f64::INFINITY, marks);
-                name.iter().for_each(|name| self.write_on_cloth(name, marks));
+                let name = place(vec![edge_line(MeasuredFrom::Fold.name())], &[target], f64::INFINITY, marks);
+                name.iter().for_each(|(name, _)| self.write_on_cloth(name, marks));
             }
         }
         for &i in homeless {
             let piece = &drawn[i];
             let bounds = Bounds::of(piece.outline.iter().copied());
-            let target = bounds.center();
+            let targets = places_within(&piece.outline);
             let reach = bounds.width().hypot(bounds.height()) / 2.0 + LEADER;
             let wording = &piece.shown.wording;
-            let beside = place(wording.number_alone(), target, reach, marks);
+            let beside = place(wording.number_alone(), &targets, reach, marks);
             let once = || label::place(&wording.without_copy(), &piece.outline, &piece.unbroken_ways());
-            let Some(label) = beside else {
+            let Some((label, target)) = beside else {
                 if let Some((label, _)) = once() {
                     piece.draw_plate(&label, marks);
                     write_label(&label, marks);
                     labels.push(piece.record(label, 0, LabelSite::Inside));
-                } else if let Some(label) = place(wording.number_alone(), target, f64::INFINITY, marks) {
+                } else if let Some((label, _)) = place(wording.number_alone(), &targets, f64::INFINITY, marks) {
                     self.write_on_cloth(&label, marks);
                     labels.push(piece.record(label, 0, LabelSite::Beside));
                 }
@@ -334,8 +350,16 @@ impl Figure {
             labels.push(piece.record(label, 0, LabelSite::Beside));
         }
         for (mark, _) in drawn.iter().flat_map(|piece| &piece.matches).filter(|(_, letters)| letters.is_none()) {
-            let letters = mark.line.clone().and_then(|line| place(vec![line], mark.at, f64::INFINITY, marks));
-            letters.iter().for_each(|letters| self.write_on_cloth(letters, marks));
+            let letters = mark.line.clone().and_then(|line| place(vec![line], &[mark.at], f64::INFINITY, marks));
+            if let Some((letters, _)) = &letters {
+                match boxed(letters, self.colours) {
+                    Some(frame) => {
+                        marks.push(frame);
+                        write_label(letters, marks);
+                    }
+                    None => self.write_on_cloth(letters, marks),
+                }
+            }
         }
     }
 
@@ -346,6 +370,20 @@ impl Figure {
         }
         write_label(label, marks);
     }
+}
+
+/// Where a leader may end in a piece: its middle, then places to either side of it along its length.
+fn places_within(outline: &[Point]) -> Vec<Point> {
+    let b = Bounds::of(outline.iter().copied());
+    let along = if b.width() >= b.height() { point(b.width(), 0.0) } else { point(0.0, b.height()) };
+    let aside = [0.2, -0.2, 0.35, -0.35].map(|share| b.center() + along * share);
+    std::iter::once(b.center()).chain(aside.into_iter().filter(|&p| inside(outline, p))).collect()
+}
+
+/// The box of letters on a drawing without colour.
+pub(crate) fn boxed(letters: &Label, colours: Colours) -> Option<Mark> {
+    let frame = Mark::area(letters.frame.corners().to_vec(), Ink::LETTER_BOX);
+    (colours == Colours::BlackAndWhite).then_some(frame)
 }
 
 /// Whether a place lies inside a polygon.

@@ -20,6 +20,8 @@ pub(crate) struct Shown {
     pub(crate) piece: String,
     /// Outline as drawn.
     pub(crate) outline: Vec<Point>,
+    /// How many cuts it stands for: a pair through both layers is one shape.
+    pub(crate) cuts: usize,
     /// Words.
     pub(crate) wording: Wording,
     /// What the figure does with it.
@@ -214,6 +216,7 @@ fn shown_flat(cut: &Cut, named: &Named<'_>, part: Part) -> Shown {
     Shown {
         piece: cut.piece.clone(),
         outline: cut.outline.points().to_vec(),
+        cuts: 1,
         wording: wording(cut, &named.name(cut).to_string(), notes(cut)),
         part,
         face: face(cut),
@@ -241,7 +244,7 @@ fn axis(cut: &Cut) -> Option<[Point; 2]> {
 fn shown_pair(a: &Cut, b: &Cut, named: &Named<'_>, fold: f64) -> Shown {
     let left = if a.outline.bounds().center().x <= fold { a } else { b };
     let names = both_names(named.name(a), named.name(b));
-    Shown { wording: wording(left, &names, notes(left)), ..shown_flat(left, named, Part::CutNow) }
+    Shown { cuts: 2, wording: wording(left, &names, notes(left)), ..shown_flat(left, named, Part::CutNow) }
 }
 
 fn shown_on_fold(cut: &Cut, named: &Named<'_>, fold: f64) -> Shown {

@@ -4,15 +4,18 @@ use ellwand_garment::{Cloth, Layout};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
-use crate::design::{Strength, tints};
-use crate::figure::{Figure, HAIR};
+use crate::boxes::TurnedBox;
+use crate::design::{Strength, lines, tints};
+use crate::figure::{Figure, HAIR, boxed};
 use crate::folded::{Face, Part, Shown};
 use crate::hatch;
+use crate::label::{self, Label};
 use crate::lettering::{Line, Weight, wrap_within};
 use crate::marks::{Anchor, Ink, Mark};
 use crate::match_marks::MatchMark;
 use crate::matched::MatchPoint;
 use crate::measures;
+use crate::options::Colours;
 use crate::piece_marks::{GrainMark, Heads, NotchMark};
 
 /// Width of one column of the key, paper mm.
@@ -36,8 +39,10 @@ pub(crate) fn rows(layout: &Layout, figures: &[Figure]) -> Vec<Block> {
             .flat_map(|f| &f.shown)
             .filter(|s| s.part == Part::CutNow && s.wording.short_number == number.to_string())
             .collect();
-        let copies = layout.cuts.iter().filter(|c| c.number == number).count();
-        rows.push(row(number, copies, &now));
+        // On a sheet of one step alone the other pieces have no row.
+        if !now.is_empty() {
+            rows.push(row(number, &now));
+        }
     }
     rows.extend(legend(&layout.cloth, figures));
     rows
@@ -79,7 +84,7 @@ fn columns_needed(rows: &[Block], height: f64) -> usize {
     columns
 }
 
-fn row(number: usize, copies: usize, now: &[&Shown]) -> Block {
+fn row(number: usize, now: &[&Shown]) -> Block {
     let mut block = Block::default();
     let name = now.first().map_or("", |s| s.piece.as_str());
     for line in wrap_within(name, 8.5, Weight::Regular, COLUMN - NUMBER, 3) {
@@ -91,7 +96,7 @@ fn row(number: usize, copies: usize, now: &[&Shown]) -> Block {
     let boxes = if now.len() <= MOST_BOXES { now.len() } else { 0 };
     let side = 2.0;
     let indent = NUMBER + boxes as f64 * (side + 0.8) + if boxes > 0 { 0.6 } else { 0.0 };
-    let lines = wrap_within(&how(copies, now), 8.0, Weight::Regular, COLUMN - indent, 3);
+    let lines = wrap_within(&how(now), 8.0, Weight::Regular, COLUMN - indent, 3);
     let top = block.height + (lines.first().map_or(2.8, Line::height) - side) / 2.0;
     for i in 0..boxes {
         let x = NUMBER + i as f64 * (side + 0.8);
@@ -106,10 +111,10 @@ fn row(number: usize, copies: usize, now: &[&Shown]) -> Block {
 }
 
 /// How a piece is cut: "cut 2, 1 face down", "1 pair, both layers".
-fn how(copies: usize, now: &[&Shown]) -> String {
+fn how(now: &[&Shown]) -> String {
     let down = now.iter().filter(|s| s.face == Face::Down).count();
     let on_fold = now.iter().filter(|s| s.fold_edge.is_some()).count();
-    let pairs = copies.saturating_sub(now.len());
+    let pairs = now.iter().filter(|s| s.cuts == 2).count();
     let single = now.len().saturating_sub(pairs + on_fold);
     let mut parts = Vec::new();
     if on_fold > 0 {
@@ -155,9 +160,11 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
     }
     if shown().any(|s| now(s) && s.face == Face::Down) {
         let area = swatch();
-        let lines = hatch::lines(&area, 1.5, -45.0);
-        let marks =
-            vec![Mark::area(area.clone(), Ink { fill: None, ..Ink::PIECE }), Mark::Strokes { lines, ink: Ink::HATCH }];
+        let hatching = hatch::lines(&area, 1.5, -45.0);
+        let marks = vec![
+            Mark::area(area.clone(), Ink { fill: None, ..Ink::PIECE }),
+            Mark::Strokes { lines: hatching, ink: Ink::HATCH },
+        ];
         rows.push(sample(marks, "face down: turn the paper over"));
     }
     if any(|s| s.part == Part::CutLater) {
@@ -171,17 +178,22 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
         let notch = NotchMark::new(point(SAMPLE / 2.0, 1.0), point(0.0, 1.0), 9.0).mark();
         rows.push(sample(vec![edge, notch], "notch"));
     }
+    let colours = figures.first().map_or(Colours::OfTheCloth, |figure| figure.colours);
     if cloth.design.is_some() {
-        rows.push(sample(design_swatch(cloth), "design of the cloth"));
+        let says = match colours {
+            Colours::OfTheCloth => "design of the cloth",
+            Colours::BlackAndWhite => "design of the cloth: middle of each dominant bar",
+        };
+        rows.push(sample(design_swatch(cloth, colours), says));
     }
     let points = || shown().flat_map(|s| &s.matches);
     if points().any(|at| !at.letters.is_empty()) {
         let shown = MatchPoint { letters: vec![0], ..MatchPoint::default() };
-        rows.push(sample(lettered_ring(&shown), "points of one letter meet, bar to bar"));
+        rows.push(sample(lettered_ring(&shown, colours), "points of one letter meet, bar to bar"));
     }
     if points().any(|at| at.on_design) {
         let shown = MatchPoint { on_design: true, ..MatchPoint::default() };
-        rows.push(sample(lettered_ring(&shown), "stands at a set place of the design"));
+        rows.push(sample(lettered_ring(&shown, colours), "stands at a set place of the design"));
     }
     if figures.iter().any(|f| !f.flaws.is_empty()) {
         let area = swatch();
@@ -205,7 +217,7 @@ fn swatch() -> Vec<Point> {
 }
 
 /// One repeat, as wide as the sample.
-fn design_swatch(cloth: &Cloth) -> Vec<Mark> {
+fn design_swatch(cloth: &Cloth, colours: Colours) -> Vec<Mark> {
     let area = swatch();
     let frame = Bounds::of(area.iter().copied());
     let design = cloth.design.iter();
@@ -213,13 +225,17 @@ fn design_swatch(cloth: &Cloth) -> Vec<Mark> {
         let [across, along] =
             [&design.across, &design.along].map(|repeat| repeat.as_ref().map(|r| (r.every, r.offset)));
         let (every, _) = across.or(along).unwrap_or((cloth.width / 4.0, 0.0));
-        let start = |repeat: Option<(f64, f64)>| repeat.map_or(0.0, |(_, offset)| offset) - every / 2.0;
         let scale = every / frame.width();
+        let seen = [every, frame.height() * scale];
+        let start = |repeat: Option<(f64, f64)>, seen: f64| repeat.map_or(0.0, |(_, offset)| offset) - seen / 2.0;
         // A border begins at the edge of the cloth; a repeat is shown about its dominant bar.
-        let low = point(if design.border.is_some() { 0.0 } else { start(across) }, start(along));
-        let window = Bounds { min: low, max: low + point(every, frame.height() * scale) };
+        let low = point(if design.border.is_some() { 0.0 } else { start(across, seen[0]) }, start(along, seen[1]));
+        let window = Bounds { min: low, max: low + point(seen[0], seen[1]) };
         let onto = move |p: Point| point(frame.min.x + (p.x - low.x) / scale, frame.max.y - (p.y - low.y) / scale);
-        let seen = tints(cloth, design, window, HAIR * scale, Strength::UNDER_PIECES);
+        let seen = match colours {
+            Colours::OfTheCloth => tints(cloth, design, window, HAIR * scale, Strength::UNDER_PIECES),
+            Colours::BlackAndWhite => lines(cloth, design, window, HAIR * scale),
+        };
         seen.into_iter().map(move |tint| Mark::Tint(tint.mapped(onto)))
     };
     let border = Mark::area(area, Ink { fill: None, ..Ink::PIECE });
@@ -227,11 +243,17 @@ fn design_swatch(cloth: &Cloth) -> Vec<Mark> {
 }
 
 /// A match point with its letter beside it.
-fn lettered_ring(shown: &MatchPoint) -> Vec<Mark> {
+fn lettered_ring(shown: &MatchPoint, colours: Colours) -> Vec<Mark> {
     let at = point(SAMPLE / 2.0 - 1.2, 1.8);
     let mark = MatchMark::new(shown, at).large();
-    let letter = mark.line.iter().map(|line| Mark::text(line.clone(), at.x + 1.8, at.y + line.baseline_drop()));
-    mark.marks().into_iter().chain(letter).collect()
+    let letters = mark.line.iter().flat_map(|line| {
+        let (width, height) = label::size(std::slice::from_ref(line));
+        let center = point(at.x + 1.8 + line.width() / 2.0, at.y);
+        let frame = TurnedBox { center, width, height, turn_deg: 0.0 };
+        let text = Mark::text(line.clone(), at.x + 1.8, at.y + line.baseline_drop());
+        boxed(&Label { frame, lines: vec![line.clone()] }, colours).into_iter().chain([text])
+    });
+    mark.marks().into_iter().chain(letters).collect()
 }
 
 fn sample(marks: Vec<Mark>, text: &str) -> Block {

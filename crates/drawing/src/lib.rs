@@ -46,7 +46,7 @@ mod seams;
 mod title;
 mod write;
 
-pub use options::{Options, Spread};
+pub use options::{Colours, Options, Spread};
 
 use ellwand_garment::{Landmarks, Layout, Pattern, Units, View};
 
@@ -62,6 +62,12 @@ use ellwand_garment::{Landmarks, Layout, Pattern, Units, View};
 /// `viewBox` millimetres of cloth.
 pub fn layout_svg(layout: &Layout, options: &Options) -> String {
     write::document(&compose::layout_sheet(layout, options))
+}
+
+/// As [`layout_svg`], but on two documents where one would show the two steps of cutting on a fold smaller than 1 : 15: the folded cloth, and
+/// then the opened one.
+pub fn layout_sheets_svg(layout: &Layout, options: &Options) -> Vec<String> {
+    compose::layout_sheets(layout, options).iter().map(write::document).collect()
 }
 
 /// The pieces of `view`, each with its size and how often it is cut from what: in rows at one scale, on as many SVG documents as keep every

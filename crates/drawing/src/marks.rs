@@ -221,6 +221,8 @@ impl Ink {
     pub(crate) const EASED: Self = Self::line(BLACK, 0.4, &[0.4, 0.8]);
     /// White behind words on a garment, through which its cloth shows.
     pub(crate) const VEIL: Self = Self { cover: 0.8, ..Self::PLATE };
+    /// Round the letters of a match point on a drawing without colour.
+    pub(crate) const LETTER_BOX: Self = Self::outlined(PAPER, BLACK, 0.15, &[]);
     /// The line of a match point.
     pub(crate) const RING: Self = Self::line(BLACK, 0.25, &[]);
     /// A match point that stands on the design itself.

@@ -11,12 +11,14 @@ pub struct Options {
     pub spread: Spread,
     /// Width of the cloth as the shop sells it, mm, where washing makes it narrower than the layout's; told beside that.
     pub bought_width: Option<f64>,
+    /// How a design of the cloth is drawn.
+    pub colours: Colours,
 }
 
 impl Options {
     /// Lengths in `units`, the cloth drawn as it is cut.
     pub const fn new(units: Units) -> Self {
-        Self { units, spread: Spread::AsCut, bought_width: None }
+        Self { units, spread: Spread::AsCut, bought_width: None, colours: Colours::OfTheCloth }
     }
 }
 
@@ -27,4 +29,13 @@ pub enum Spread {
     AsCut,
     /// Opened out flat, right side up, with every cut of both layers.
     Flat,
+}
+
+/// How a design of the cloth is drawn. Cloth without one looks the same either way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Colours {
+    /// Every bar in its colour, pale.
+    OfTheCloth,
+    /// For printers and copiers without colour: the middle of each dominant bar as a fine line on white, and letters of what meets in boxes.
+    BlackAndWhite,
 }

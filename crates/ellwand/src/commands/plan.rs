@@ -2,6 +2,7 @@
 
 use std::{io::Write, path::Path};
 
+use ellwand_drawing::Colours;
 use ellwand_files::{LayoutRecord, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
@@ -16,6 +17,7 @@ use crate::{
     placing_text::placing_text,
     progress::{Meter, Show},
     settings,
+    sheets::named_sheets,
     summary::{Detail, FilesWritten, bought_width, summary},
 };
 
@@ -84,12 +86,16 @@ fn write_files(
         let layout = cloth.layout();
         let stem = file_stem(&layout.role, &stems);
         let seams = seam_preview(layout, job, pattern);
-        let outputs = [
-            (format!("{stem}.layout.svg"), drawing(cloth, job)),
+        let mut outputs: Vec<(String, String)> =
+            named_sheets(&format!("{stem}.layout"), drawings(cloth, job, Colours::OfTheCloth)).collect();
+        if layout.cloth.design.is_some() {
+            outputs.extend(named_sheets(&format!("{stem}.layout-plain"), drawings(cloth, job, Colours::BlackAndWhite)));
+        }
+        outputs.extend([
             (format!("{stem}.layout.json"), ellwand_files::layout_record(layout)),
             (format!("{stem}.placing.txt"), placing_text(layout, job.units)),
-        ];
-        let outputs: Vec<_> = outputs.into_iter().chain(seams.map(|svg| (format!("{stem}.seams.svg"), svg))).collect();
+        ]);
+        outputs.extend(seams.map(|svg| (format!("{stem}.seams.svg"), svg)));
         files.push(outputs.iter().map(|(name, _)| folder.join(name)).collect());
         for (name, content) in outputs {
             output.add(name, content);
@@ -110,11 +116,11 @@ fn seam_preview(layout: &Layout, job: &Job, pattern: &Pattern) -> Option<String>
     ellwand_drawing::seams_svg(layout, pattern, view, &ellwand_drawing::Options::new(job.units))
 }
 
-fn drawing(cloth: &ClothPlan, job: &Job) -> String {
+fn drawings(cloth: &ClothPlan, job: &Job, colours: Colours) -> Vec<String> {
     let bought_width = Some(bought_width(cloth));
-    ellwand_drawing::layout_svg(
+    ellwand_drawing::layout_sheets_svg(
         cloth.layout(),
-        &ellwand_drawing::Options { bought_width, ..ellwand_drawing::Options::new(job.units) },
+        &ellwand_drawing::Options { bought_width, colours, ..ellwand_drawing::Options::new(job.units) },
     )
 }
 
