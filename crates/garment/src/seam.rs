@@ -69,14 +69,17 @@ impl SeamSide {
 /// Kinds of seam in the order in which a good maker wants a design to match.
 ///
 /// Centre front and centre back come first ("An A-to-Z sewing-technique handbook", 2014, p. 257), then side seams and pockets; a sleeve
-/// meets the armhole at one notch, and yokes and cuffs are normally not matched (a sewing teacher's newsletter). Front notch of the
-/// sleeve, collar at centre back: common practice, no source.
+/// meets the armhole at one notch, and yokes and cuffs are normally not matched to what they are sewn to (a sewing teacher's newsletter).
+/// Front notch of the sleeve, collar at centre back, lapels alike left and right and with the collar beside them, both cuffs alike: common
+/// practice, no source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum SeamKind {
     /// Left to right front.
     CentreFront,
     /// Left to right back.
     CentreBack,
+    /// What turns outward above the roll line of a front: the left facing to the right one, or the facing to the collar.
+    Lapel,
     /// Front to back, or to a side panel between them.
     Side,
     /// A pocket or flap to what it lies on.

@@ -71,7 +71,7 @@ impl Layer {
         match kind {
             SeamKind::Sleeve | SeamKind::Cuff => Self::Under,
             SeamKind::CentreFront | SeamKind::CentreBack | SeamKind::Side | SeamKind::Other => Self::Body,
-            SeamKind::Collar | SeamKind::Yoke => Self::Over,
+            SeamKind::Collar | SeamKind::Yoke | SeamKind::Lapel => Self::Over,
             SeamKind::Pocket => Self::OnTop,
         }
     }
@@ -198,7 +198,7 @@ impl<'a> Panel<'a> {
 fn belong_together(kind: SeamKind, site: &Site<'_>, guest: Half<'_>, q: Point) -> bool {
     let (body, other) = (site.half.body_from(site.p), guest.body_from(q));
     match kind {
-        SeamKind::Pocket | SeamKind::Collar | SeamKind::Cuff | SeamKind::Yoke => {
+        SeamKind::Pocket | SeamKind::Collar | SeamKind::Cuff | SeamKind::Yoke | SeamKind::Lapel => {
             site.half.is_mirrored() == guest.is_mirrored()
         }
         SeamKind::Other if body.y * other.y < 0.0 => body.x * other.x > 0.0,

@@ -94,6 +94,9 @@ pub(crate) enum SeamKindWord {
     /// Left to right back.
     #[schemars(rename = "centre back")]
     CentreBack,
+    /// What turns outward above the roll line: the left facing to the right one, or the facing to the collar.
+    #[schemars(rename = "lapel")]
+    Lapel,
     /// Front to back.
     #[schemars(rename = "side")]
     Side,
@@ -122,6 +125,7 @@ impl From<SeamKindWord> for SeamKind {
         match word {
             SeamKindWord::CentreFront => Self::CentreFront,
             SeamKindWord::CentreBack => Self::CentreBack,
+            SeamKindWord::Lapel => Self::Lapel,
             SeamKindWord::Side => Self::Side,
             SeamKindWord::Pocket => Self::Pocket,
             SeamKindWord::Sleeve => Self::Sleeve,
@@ -140,6 +144,7 @@ impl FromToml for SeamKindWord {
         let choices = [
             ("centre front", Self::CentreFront),
             ("centre back", Self::CentreBack),
+            ("lapel", Self::Lapel),
             ("side", Self::Side),
             ("pocket", Self::Pocket),
             ("sleeve", Self::Sleeve),

@@ -104,25 +104,36 @@ impl MatchRule {
 }
 
 impl SeamKind {
-    /// The directions in which a design is matched at a seam of this kind.
+    /// The directions in which a design is matched at a seam of this kind between two pieces.
     ///
     /// Bars that run across the body meet at an upright seam, bars that run down it at a level one; a pocket lies flat on its
-    /// ground and shows both.
-    pub fn matched(self) -> &'static [DesignAxis] {
+    /// ground and a lapel beside its collar, and both show both.
+    fn matched(self) -> &'static [DesignAxis] {
         match self {
             Self::CentreFront | Self::CentreBack | Self::Side | Self::Sleeve | Self::Other => &[DesignAxis::Along],
-            Self::Pocket => &[DesignAxis::Across, DesignAxis::Along],
+            Self::Pocket | Self::Lapel => BOTH_WAYS,
             Self::Collar | Self::Cuff | Self::Yoke => &[DesignAxis::Across],
         }
     }
-
-    /// Whether a good maker matches it without being asked.
-    pub fn is_usual(self) -> bool {
-        self <= Self::Collar
-    }
 }
 
+const BOTH_WAYS: &[DesignAxis] = &[DesignAxis::Across, DesignAxis::Along];
+
 impl Seam {
+    /// The directions in which a design is matched here. Both cuffs of a garment, and both halves of its yoke, are alike in every way.
+    fn matched(&self) -> &'static [DesignAxis] {
+        match (self.kind, &self.b) {
+            (SeamKind::Cuff | SeamKind::Yoke, None) => BOTH_WAYS,
+            (kind, _) => kind.matched(),
+        }
+    }
+
+    /// Whether a good maker matches it without being asked: a cuff or a yoke with its other copy, and neither with what it is sewn to.
+    pub fn is_usual(&self) -> bool {
+        let alike = matches!(self.kind, SeamKind::Cuff | SeamKind::Yoke) && self.b.is_none();
+        self.kind <= SeamKind::Collar || alike
+    }
+
     /// The rules that match `design` at this seam, at the points that meet first. Copies of one piece meet each other at
     /// the same point, at centre front and centre back even when a band is sewn between them. Empty when the design has nothing to match there.
     pub fn rules(&self, design: &Design, centre: CentreOn) -> Vec<MatchRule> {
@@ -138,7 +149,7 @@ impl Seam {
             }
         }
         if let (Some(a), Some(b)) = (point(&self.a), point(other)) {
-            let axes = || self.kind.matched().iter().filter(|&&axis| design.repeat(axis).is_some());
+            let axes = || self.matched().iter().filter(|&&axis| design.repeat(axis).is_some());
             rules.extend(axes().map(|&axis| MatchRule::Meet { a: a.clone(), b: b.clone(), axis }));
             if self.b.is_some() && matches!(self.kind, SeamKind::CentreFront | SeamKind::CentreBack) {
                 // Whatever is sewn between them, left and right are level.
@@ -146,5 +157,70 @@ impl Seam {
             }
         }
         rules
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Balance, CutEnd, Drop, LeftEdge, Repeat, SeamSide};
+
+    fn plaid() -> Design {
+        let repeat = |every: f64| Some(Repeat { every, offset: 0.0, balance: Balance::Even, bars: Vec::new() });
+        Design {
+            across: repeat(100.0),
+            along: repeat(120.0),
+            drop: Drop::Straight,
+            left_edge: LeftEdge::Measured,
+            cut_end: CutEnd::Measured,
+            fold_on: CentreOn::default(),
+            ground: String::new(),
+            border: None,
+        }
+    }
+
+    fn seam(kind: SeamKind, a: &str, b: Option<&str>) -> Seam {
+        let side = |piece: &str| SeamSide {
+            piece: piece.into(),
+            edges: Vec::new(),
+            meets: vec!["point".into()],
+            taken_up: Vec::new(),
+            centre: None,
+        };
+        Seam { name: "seam".into(), kind, a: side(a), b: b.map(side) }
+    }
+
+    /// The pieces that meet, and in which direction.
+    fn met(seam: &Seam) -> Vec<(String, String, DesignAxis)> {
+        let rules = seam.rules(&plaid(), CentreOn::default());
+        let meets = rules.into_iter().filter_map(|rule| match rule {
+            MatchRule::Meet { a, b, axis } => Some((a.piece, b.piece, axis)),
+            _ => None,
+        });
+        meets.collect()
+    }
+
+    /// The left lapel is the mirror image of the right one, bars and all, and shows with the collar what the cloth shows.
+    #[test]
+    fn lapels_are_alike_and_run_on_into_the_collar() {
+        use DesignAxis::{Across, Along};
+        let both = |a: &str, b: &str| vec![(a.to_owned(), b.to_owned(), Across), (a.to_owned(), b.to_owned(), Along)];
+        let alone = seam(SeamKind::Lapel, "Front facing", None);
+        assert!(alone.is_usual());
+        assert_eq!(met(&alone), both("Front facing", "Front facing"));
+        let gorge = seam(SeamKind::Lapel, "Front facing", Some("Upper collar"));
+        assert!(gorge.is_usual());
+        assert_eq!(met(&gorge), both("Front facing", "Upper collar"));
+        assert!(SeamKind::CentreBack < SeamKind::Lapel && SeamKind::Lapel < SeamKind::Side);
+    }
+
+    #[test]
+    fn cuffs_and_yokes_are_alike_left_and_right_and_else_matched_only_when_asked() {
+        for kind in [SeamKind::Cuff, SeamKind::Yoke] {
+            let (alike, sewn) = (seam(kind, "Cuff", None), seam(kind, "Cuff", Some("Sleeve")));
+            assert!(alike.is_usual() && !sewn.is_usual(), "{kind:?}");
+            assert_eq!(met(&alike).len(), 2, "{kind:?}");
+            assert_eq!(met(&sewn), [("Cuff".to_owned(), "Sleeve".to_owned(), DesignAxis::Across)], "{kind:?}");
+        }
     }
 }

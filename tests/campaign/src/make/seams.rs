@@ -5,7 +5,7 @@ use toml::{Table, Value};
 use super::{Blank, Blanks, SeamBlank, Taste, text, texts, words};
 use crate::chance::Chance;
 
-const KINDS: [&str; 12] = [
+const KINDS: [&str; 14] = [
     "centre front",
     "centre back",
     "side",
@@ -15,6 +15,8 @@ const KINDS: [&str; 12] = [
     "pocket",
     "sleeve",
     "collar",
+    "lapel",
+    "lapel",
     "cuff",
     "yoke",
     "other",

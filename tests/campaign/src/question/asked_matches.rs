@@ -53,8 +53,11 @@ impl Rule {
 }
 
 /// Kinds of seam that are matched without being asked for, and the directions in which each kind is matched.
-fn matched(kind: &str) -> (bool, &'static [Axis]) {
+fn matched(kind: &str, alone: bool) -> (bool, &'static [Axis]) {
     match kind {
+        "lapel" => (true, &[Axis::Across, Axis::Along]),
+        // Both cuffs alike, and both halves of a yoke.
+        "cuff" | "yoke" if alone => (true, &[Axis::Across, Axis::Along]),
         "centre front" | "centre back" | "side" | "sleeve" => (true, &[Axis::Along]),
         "pocket" => (true, &[Axis::Across, Axis::Along]),
         "collar" => (true, &[Axis::Across]),
@@ -131,7 +134,7 @@ impl Reader<'_> {
         let is_in = |key: &str| words(self.asked.get(key)).any(|of| of == name);
         let (required, wished) = (is_in("require"), is_in("wish"));
         let kind = word(seam, "kind")?;
-        let (usual, axes) = matched(kind);
+        let (usual, axes) = matched(kind, !seam.contains_key("b"));
         if !usual && !required && !wished {
             return None;
         }

@@ -97,7 +97,7 @@ impl<'a> Orders<'a> {
             let place = listed.map(|(_, span)| span.clone());
             Wanted { wanted: Match { name: seam.name.clone(), need, rules }, place }
         };
-        let wanted = |seam: &&Seam| seam.kind.is_usual() || self.listed.contains_key(seam.name.as_str());
+        let wanted = |seam: &&Seam| seam.is_usual() || self.listed.contains_key(seam.name.as_str());
         let found = self.seams(case).into_iter().filter(wanted).map(of_seam);
         found.filter(|found| !found.wanted.rules.is_empty()).collect()
     }
