@@ -153,7 +153,10 @@ mod tests {
         };
         let schema: Value = serde_json::from_str(&pattern_schema()).unwrap();
         let kinds = words(&schema, &schema["$defs"]["SeamEntry"]["properties"]["kind"]);
-        let known = ["centre front", "centre back", "side", "pocket", "sleeve", "collar", "cuff", "yoke", "other"];
+        let known =
+            ["centre front", "centre back", "lapel", "side", "pocket", "sleeve", "collar", "cuff", "yoke", "other"];
+        let corners = words(&schema, &schema["$defs"]["EdgeEntry"]["properties"]["corner"]);
+        assert_eq!(corners, ["mirrored", "square", "straight on", "mitred"]);
         assert_eq!(kinds, known);
         assert_eq!(words(&schema, &schema["properties"]["kind"]), ["dress", "skirt", "jacket", "coat"]);
         assert_eq!(words(&schema, &schema["properties"]["choose_by"]), ["bust", "hip or waist"]);

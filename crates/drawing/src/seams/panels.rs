@@ -13,6 +13,9 @@ const ON_FRONT: &[SeamKind] = &[SeamKind::Pocket, SeamKind::Sleeve, SeamKind::Cu
 const ON_BACK: &[SeamKind] = &[SeamKind::Pocket, SeamKind::Yoke, SeamKind::Collar];
 const ON_SIDE: &[SeamKind] = &[SeamKind::Pocket];
 
+/// How far from the middle pieces lie that are alike and not sewn to each other, mm.
+const BESIDE_MM: f64 = 15.0;
+
 /// The panels of a garment, the most important first.
 pub(super) fn panels<'a>(garment: &Garment<'a>) -> Vec<Panel<'a>> {
     let mut panels = Vec::new();
@@ -89,8 +92,13 @@ fn centred<'a>(seam: &Seam, caption: String, garment: &Garment<'a>) -> Option<Pa
         }
     }
     let first = candidates.first()?;
-    let origin = point(0.0, 0.0);
-    let place = |c: &Candidate<'a, '_>, shown| Placed::new(c.half, c.centre, origin, shown, Layer::Body);
+    // Halves that are sewn to each other meet at the origin; those that are only alike lie side by side.
+    let only_alike = seam.b.is_none() && matches!(seam.kind, SeamKind::Lapel | SeamKind::Cuff | SeamKind::Yoke);
+    let aside = |c: &Candidate<'a, '_>| {
+        let reach = c.half.worn.seam_line().iter().map(|p| (p.x - c.centre.x) * -c.body.signum()).fold(0.0, f64::max);
+        point(if only_alike { c.body.signum() * (reach + BESIDE_MM) } else { 0.0 }, 0.0)
+    };
+    let place = |c: &Candidate<'a, '_>, shown| Placed::new(c.half, c.centre, aside(c), shown, Layer::Body);
     let left = candidates.iter().find(|c| c.body <= -ON_LINE);
     let right = candidates.iter().find(|c| c.body >= ON_LINE);
     let (Some(left), Some(right)) = (left, right) else {
@@ -103,7 +111,7 @@ fn centred<'a>(seam: &Seam, caption: String, garment: &Garment<'a>) -> Option<Pa
     panel.placed.push(place(right, extent(right, Extent::RightOf)));
     if let (Some(a), Some(b)) = (left.side.meets.first(), right.side.meets.first()) {
         let meeting = garment.meeting((left.half, a), (right.half, b));
-        let places = [(left, a), (right, b)].map(|(c, name)| c.half.point(name).map(|p| p - c.centre));
+        let places = [(left, a), (right, b)].map(|(c, name)| c.half.point(name).map(|p| p - c.centre + aside(c)));
         let [Some(p), Some(q)] = places else { return Some(panel) };
         if distance(p, q) >= ON_LINE {
             panel.meetings.push((q, meeting.clone()));
