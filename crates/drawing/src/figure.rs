@@ -306,9 +306,15 @@ impl Figure {
             let crosses = |(label, target): &(Label, Point)| {
                 words.iter().any(|frame| frame.span_within(label.frame.center, *target).is_some())
             };
-            let clear = targets.iter().find_map(|&target| near(target).filter(|found| !crosses(found)));
+            // Across its own outline a leader leads out of a piece, across others it leads astray.
+            let strays = |(label, target): &(Label, Point)| {
+                holes.iter().filter(|hole| is_crossed(hole, [label.frame.center, *target])).count() > 1
+            };
+            let found: Vec<(Label, Point)> = targets.iter().filter_map(|&target| near(target)).collect();
+            let clear = found.iter().find(|found| !crosses(found) && !strays(found));
+            let clear = clear.or_else(|| found.iter().find(|found| !crosses(found)));
             // What must be said somewhere may lead across words.
-            let (label, target) = clear.or_else(|| near(targets[0]).filter(|_| reach.is_infinite()))?;
+            let (label, target) = clear.or_else(|| found.first().filter(|_| reach.is_infinite()))?.clone();
             let edge = interrupted(label.frame.center, target, Some(&label.frame)).last().map_or(target, |s| s[0]);
             marks.push(Mark::stroke(edge, target, Ink::FINE));
             taken.extend(Obstacle::around(&label.frame, 0.3));
@@ -372,11 +378,18 @@ impl Figure {
     }
 }
 
+/// Whether a segment crosses the edge of a polygon.
+fn is_crossed(polygon: &[Point], [a, b]: [Point; 2]) -> bool {
+    let side = |p: Point, q: Point, r: Point| (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
+    let meets = |c: Point, d: Point| side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0;
+    (0..polygon.len()).any(|i| meets(polygon[i], polygon[(i + 1) % polygon.len()]))
+}
+
 /// Where a leader may end in a piece: its middle, then places to either side of it along its length.
 fn places_within(outline: &[Point]) -> Vec<Point> {
     let b = Bounds::of(outline.iter().copied());
     let along = if b.width() >= b.height() { point(b.width(), 0.0) } else { point(0.0, b.height()) };
-    let aside = [0.2, -0.2, 0.35, -0.35].map(|share| b.center() + along * share);
+    let aside = [0.2, -0.2, 0.35, -0.35, 0.45, -0.45].map(|share| b.center() + along * share);
     std::iter::once(b.center()).chain(aside.into_iter().filter(|&p| inside(outline, p))).collect()
 }
 

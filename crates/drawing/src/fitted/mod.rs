@@ -59,9 +59,11 @@ pub(crate) fn fit_sheets(
     if !same.is_empty() {
         words.foot.insert(0, format!("Unchanged: {}.", same.join(", ")));
     }
+    let on_fold = changes.iter().any(|change| change.piece.fold);
+    let halves = if on_fold { ", of a piece with a centre line on each half" } else { "" };
     words.foot.push(format!(
-        "Full line: to cut. Broken grey line: {was}. At an edge: by how much its seam is longer (+) or shorter (-). At a level: by how much \
-         the whole piece is wider within its seams."
+        "Full line: to cut. Broken grey line: {was}. At an edge: by how much its seam is longer (+) or shorter (-){halves}. At a level: by \
+         how much the whole piece is wider within its seams."
     ));
     set::sheets(&words, |scale| changes.iter().map(|change| FitCell::new(change, scale, units)).collect())
 }
