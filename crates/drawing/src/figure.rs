@@ -295,7 +295,7 @@ impl Figure {
         let crease = self.crease.map(|x| [point(x, self.from), point(x, self.length)].map(|p| frame.at(p)));
         let mut taken: Vec<Obstacle> = crease.map(|[a, b]| Obstacle { a, b, reach: 0.4 }).into_iter().collect();
         // A leader is short and crosses no words.
-        let words: Vec<TurnedBox> = labels.iter().map(|label| label.frame.grown(0.3)).collect();
+        let mut words: Vec<TurnedBox> = labels.iter().map(|label| label.frame.grown(0.3)).collect();
         let mut place = |lines: Vec<Line>, targets: &[Point], reach: f64, marks: &mut Vec<Mark>| {
             let region = Region { outline: &cloth, holes: &holes, margin: 0.3, most_cells: 200_000.0 };
             let room = Clearing::new(region, &taken, &[0.0]);
@@ -318,6 +318,8 @@ impl Figure {
             let edge = interrupted(label.frame.center, target, Some(&label.frame)).last().map_or(target, |s| s[0]);
             marks.push(Mark::stroke(edge, target, Ink::FINE));
             taken.extend(Obstacle::around(&label.frame, 0.3));
+            taken.push(Obstacle { a: edge, b: target, reach: 0.3 });
+            words.push(label.frame);
             Some((label, target))
         };
         // The crease is what is measured from; it is named where it is seen.

@@ -65,10 +65,14 @@ impl GrainMark {
     /// The part of a plain grainline at one end, on its own line; a bracket stays whole.
     pub(crate) fn shortened(&self, keep: Keep) -> Self {
         const KEPT: f64 = 0.42;
+        // An arrowhead and a little of its shaft is enough on a small piece, which needs the room for its number.
+        const SMALL: f64 = 3.2;
+        let length = distance(self.low, self.high);
+        let kept = if length * KEPT < 2.0 * SMALL { (SMALL / length).min(KEPT) } else { KEPT };
         let mut short = self.clone();
         match (keep, self.legs) {
-            (Keep::High, None) => short.low = self.high + (self.low - self.high) * KEPT,
-            (Keep::Low, None) => short.high = self.low + (self.high - self.low) * KEPT,
+            (Keep::High, None) => short.low = self.high + (self.low - self.high) * kept,
+            (Keep::Low, None) => short.high = self.low + (self.high - self.low) * kept,
             (_, Some(_)) => {}
         }
         short
@@ -193,6 +197,20 @@ mod tests {
         assert_eq!(strokes.len(), 2);
         assert!(strokes.iter().all(|&[a, b]| label.span_within(a, b).is_none()));
         assert_eq!((strokes[0][0], strokes[1][1]), (point(0.0, 0.0), point(100.0, 0.0)));
+    }
+
+    #[test]
+    fn of_a_short_grainline_less_is_kept_beside_a_number() {
+        let kept = |length: f64| {
+            let whole = GrainMark::line(point(0.0, 0.0), point(length, 0.0), Heads::Top);
+            [Keep::High, Keep::Low].map(|keep| {
+                let [a, b] = whole.shortened(keep).strokes(None)[0];
+                (distance(a, b) * 100.0).round() / 100.0
+            })
+        };
+        assert_eq!(kept(100.0), [42.0, 42.0]);
+        assert_eq!(kept(11.0), [3.2, 3.2]);
+        assert_eq!(kept(5.0), [2.1, 2.1]);
     }
 
     #[test]
