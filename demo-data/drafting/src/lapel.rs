@@ -148,10 +148,12 @@ impl Lapel {
     }
 }
 
-/// Shoulders, collars and front facings. The collar that is seen meets a design on the back at its centre.
+/// Shoulders, collars and front facings. The collar that is seen meets a design on the back at its centre, and the lapels at their notches.
 pub(crate) fn seams() -> Vec<Seam> {
     let side = SeamSide::along;
     let (to_shoulder, to_notch) = (["centre back", "shoulder"], ["shoulder", "lapel notch"]);
+    // A design meets where the collar ends on the lapel, for everybody to see.
+    let from_notch = ["lapel notch", "shoulder"];
     let back = || side("Back", "neckline", &["centre back neck", "shoulder at neck"]);
     let gorge = |piece| side(piece, "gorge", &["shoulder at neck", "lapel notch"]);
     let edge = |piece| SeamSide::of(piece, ["lapel top", "lapel", "front edge"], ["lapel notch", "front foot"]);
@@ -159,7 +161,12 @@ pub(crate) fn seams() -> Vec<Seam> {
     vec![
         Seam::plain("shoulder", shoulder("Front"), shoulder("Back")),
         Seam::new("collar", "collar", side("Upper collar", "neck", &to_shoulder)).sewn_to(back()),
-        Seam::plain("upper collar to facing", side("Upper collar", "neck", &to_notch), gorge("Front facing")),
+        Seam::new("lapels", "lapel", SeamSide::of("Front facing", [], ["lapel notch"])),
+        Seam::new("upper collar to facing", "lapel", side("Upper collar", "neck", &from_notch)).sewn_to(side(
+            "Front facing",
+            "gorge",
+            &["lapel notch", "shoulder at neck"],
+        )),
         Seam::plain("under collar to back", side("Under collar", "neck", &to_shoulder), back()),
         Seam::plain("under collar to front", side("Under collar", "neck", &to_notch), gorge("Front")),
         Seam::plain("front facing", edge("Front facing"), edge("Front")),

@@ -9,8 +9,10 @@ use crate::{Seam, SeamSide, small_parts};
 pub(super) fn seams(sleeves: &Sleeves, lining_sleeves: &Sleeves) -> Vec<Seam> {
     let mut seams = single_breasted(sleeves, lining_sleeves);
     let double = worn_instead(&seams, &DOUBLE, "double-breasted");
-    let with_shawl =
-        |seam: &&Seam| !seam.sides().any(|side| NOT_WITH_A_SHAWL.iter().any(|seam| side.seams.contains(seam)));
+    let notched = |side: &SeamSide| {
+        NOT_WITH_A_SHAWL.iter().any(|seam| side.seams.contains(seam)) || side.meets.contains(&"lapel notch")
+    };
+    let with_shawl = |seam: &&Seam| !seam.sides().any(notched);
     let with_shawl: Vec<Seam> = seams.iter().filter(with_shawl).cloned().collect();
     let shawl = worn_instead(&with_shawl, &SHAWL, "shawl");
     seams.extend(double);
@@ -65,7 +67,7 @@ fn shawl_seams() -> Vec<Seam> {
             side("Back neck facing", "neckline", &["shoulder at neck", "centre back neck"]),
         ),
         Seam::new("shawl collar at centre back", "other", centre("Shawl front")),
-        Seam::new("shawl facing at centre back", "other", centre("Shawl front facing")),
+        Seam::new("shawl facing at centre back", "lapel", centre("Shawl front facing")),
         Seam::plain("shawl edge", edge("Shawl front facing"), edge("Shawl front")),
     ]
 }
