@@ -95,6 +95,8 @@ fn plaids_stripes_and_borders_are_matched() {
     let jacket = [
         "centre front",
         "centre back",
+        "lapels",
+        "upper collar to facing",
         "front panel seam",
         "back panel seam",
         "pocket",

@@ -198,9 +198,11 @@ impl<'a> Panel<'a> {
 fn belong_together(kind: SeamKind, site: &Site<'_>, guest: Half<'_>, q: Point) -> bool {
     let (body, other) = (site.half.body_from(site.p), guest.body_from(q));
     match kind {
-        SeamKind::Pocket | SeamKind::Collar | SeamKind::Cuff | SeamKind::Yoke | SeamKind::Lapel => {
+        SeamKind::Pocket | SeamKind::Collar | SeamKind::Cuff | SeamKind::Yoke => {
             site.half.is_mirrored() == guest.is_mirrored()
         }
+        // A facing shows its right side where it is turned outward, and is drawn so: the other way round than what it is sewn to.
+        SeamKind::Lapel => site.half.is_mirrored() != guest.is_mirrored(),
         SeamKind::Other if body.y * other.y < 0.0 => body.x * other.x > 0.0,
         SeamKind::CentreFront | SeamKind::CentreBack | SeamKind::Side | SeamKind::Sleeve | SeamKind::Other => {
             body.x * other.x < 0.0
