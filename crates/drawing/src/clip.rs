@@ -28,6 +28,13 @@ pub(crate) fn above(polygon: &[Point], at: f64) -> Vec<Point> {
     left_of(&turned, -at).iter().map(|p| point(p.y, -p.x)).collect()
 }
 
+/// The part of a polygon below `y = at`; as [`left_of`].
+pub(crate) fn below(polygon: &[Point], at: f64) -> Vec<Point> {
+    let quarter = |p: &Point| point(p.y, -p.x);
+    let turned: Vec<Point> = polygon.iter().map(quarter).collect();
+    left_of(&turned, at).iter().map(|p| point(-p.y, p.x)).collect()
+}
+
 /// The part of a polygon within a convex counter-clockwise one; as [`left_of`], for each of its sides. `O(nm)`.
 pub(crate) fn within(polygon: &[Point], convex: &[Point]) -> Vec<Point> {
     let mut kept = polygon.to_vec();
@@ -62,6 +69,7 @@ mod tests {
         assert_eq!(signed_area(&left_of(&triangle, 4.0)), 32.0 - 8.0);
         assert_eq!(signed_area(&above(&triangle, 4.0)), 8.0);
         assert_eq!(above(&triangle, 9.0), []);
+        assert_eq!(signed_area(&below(&triangle, 4.0)), 32.0 - 8.0);
     }
 
     #[test]

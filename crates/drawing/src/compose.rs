@@ -8,14 +8,15 @@ use ellwand_geometry::{Point, point};
 
 use crate::block::Block;
 use crate::clip;
-use crate::figure::{FarEdge, Figure};
+use crate::continued::parted;
+use crate::figure::{FarEdge, Figure, Sequel};
 use crate::folded::{self, Part, Shown};
 use crate::frame::Run;
 use crate::key;
 use crate::marks::{LabelRecord, Sheet};
 use crate::options::{Options, Spread};
 use crate::paper::{LONG_SIDE, SHORT_SIDE};
-use crate::title::{self, Step};
+use crate::title::{self, SheetOf, Step};
 
 /// Space between figures, and between figures and key, paper mm.
 const GAP: f64 = 6.0;
@@ -52,31 +53,50 @@ struct Arrangement {
 /// From the top of a figure to the top of the key beside it.
 const KEY_DROP: f64 = 1.0;
 
-/// Smaller than this, the two steps of cutting on a fold take a sheet each: at 1 : 15 a collar stand, 5 cm wide, has just room for one line of
+/// Smaller than this, a layout takes more sheets: at 1 : 15 a collar stand, 5 cm wide, has just room for one line of
 /// 8 points between its edges.
 const SMALLEST_TOGETHER: f64 = 15.0;
 
-/// Composes the sheets of a layout: one, or one for each step of cutting on a fold where both would be too small on one.
+/// Composes the sheets of a layout: one, or where that would be too small one for each step of cutting on a fold, and of long cloth two parts.
 pub(crate) fn layout_sheets(layout: &Layout, options: &Options) -> Vec<Sheet> {
     let figures = figures(layout, options);
-    let together = compose(layout, options, &figures, Step::All);
-    if figures.len() > 1 && together.scale > SMALLEST_TOGETHER {
-        return step_by_step(layout, options, figures);
+    let together = compose(layout, options, &figures, SheetOf::ALL);
+    if together.scale <= SMALLEST_TOGETHER {
+        return vec![together];
     }
-    vec![together]
+    sheet_by_sheet(layout, options, figures)
 }
 
-/// Each step of cutting on a fold on a sheet of its own, whose head says what its heading said.
-pub(crate) fn step_by_step(layout: &Layout, options: &Options, figures: Vec<Figure>) -> Vec<Sheet> {
-    let first =
-        if layout.cloth.design.is_some() { format!("{THROUGH_BOTH}, {BAR_ON_BAR}") } else { THROUGH_BOTH.to_owned() };
+/// Each figure on a sheet of its own, whose head says what its heading said; or on two.
+pub(crate) fn sheet_by_sheet(layout: &Layout, options: &Options, figures: Vec<Figure>) -> Vec<Sheet> {
+    let mut shown: Vec<(Figure, Step)> = Vec::new();
+    for (figure, step) in step_by_step(layout, figures) {
+        let whole = compose(layout, options, std::slice::from_ref(&figure), SheetOf { step, ..SheetOf::ALL });
+        let parts = (whole.scale > SMALLEST_TOGETHER).then(|| parted(&figure, shown.len() + 1)).flatten();
+        match parts {
+            Some(parts) => shown.extend(parts.map(|part| (part, step))),
+            None => shown.push((figure, step)),
+        }
+    }
+    let count = shown.len();
+    let sheet = |(i, (figure, step)): (usize, (Figure, Step))| {
+        compose(layout, options, &[figure], SheetOf { step, number: i + 1, count })
+    };
+    shown.into_iter().enumerate().map(sheet).collect()
+}
+
+/// The figures with the step each shows.
+fn step_by_step(layout: &Layout, figures: Vec<Figure>) -> Vec<(Figure, Step)> {
+    if figures.len() < 2 {
+        return figures.into_iter().map(|figure| (figure, Step::All)).collect();
+    }
+    let first = match layout.cloth.design {
+        Some(_) => format!("{THROUGH_BOTH}, {BAR_ON_BAR}"),
+        None => THROUGH_BOTH.to_owned(),
+    };
     let headings = [first, "2. Cut the rest from one layer".to_owned()];
     let steps = figures.into_iter().zip(headings).zip([Step::Folded, Step::Opened]);
-    let sheet = |((figure, heading), step): ((Figure, String), Step)| {
-        let figure = Figure { heading: Some(heading), ..figure };
-        compose(layout, options, &[figure], step)
-    };
-    steps.map(sheet).collect()
+    steps.map(|((figure, heading), step)| (Figure { heading: Some(heading), ..figure }, step)).collect()
 }
 
 /// What is done on folded cloth, on a sheet of its own.
@@ -84,22 +104,26 @@ const THROUGH_BOTH: &str = "1. Cut through both layers";
 
 /// Composes a layout on one sheet.
 pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
-    compose(layout, options, &figures(layout, options), Step::All)
+    compose(layout, options, &figures(layout, options), SheetOf::ALL)
 }
 
-fn compose(layout: &Layout, options: &Options, figures: &[Figure], step: Step) -> Sheet {
+fn compose(layout: &Layout, options: &Options, figures: &[Figure], sheet_of: SheetOf) -> Sheet {
     let rows = key::rows(layout, figures);
-    let (scale, chosen) = choose(layout, options, figures, &rows, step);
+    let (scale, chosen) = choose(layout, options, figures, &rows, sheet_of);
     let (page_width, _) = chosen.page;
-    let head = title::head(layout, options, step, page_width);
+    let head = title::head(layout, options, sheet_of, page_width);
     let foot = title::foot(scale, options.units, page_width);
     let key = key::arranged(&rows, key_width(&chosen));
 
+    let which = match sheet_of.count {
+        1 => String::new(),
+        count => format!(", sheet {} of {count}", sheet_of.number),
+    };
     let mut sheet = Sheet {
         width: page_width,
         height: 0.0,
         scale,
-        title: format!("Cutting layout: {}, {}", layout.job, layout.role),
+        title: format!("Cutting layout: {}, {}{which}", layout.job, layout.role),
         marks: Vec::new(),
         labels: Vec::new(),
     };
@@ -141,10 +165,16 @@ fn add(sheet: &mut Sheet, block: Block, labels: Vec<LabelRecord>, corner: Point)
 /// The arrangement with the largest scale; of equals the one that takes least paper, then the earlier.
 ///
 /// Scales are whole, because a drawing at 1 : 11 can be measured with a ruler and one at 1 : 10.37 cannot.
-fn choose(layout: &Layout, options: &Options, figures: &[Figure], rows: &[Block], step: Step) -> (f64, Arrangement) {
+fn choose(
+    layout: &Layout,
+    options: &Options,
+    figures: &[Figure],
+    rows: &[Block],
+    sheet_of: SheetOf,
+) -> (f64, Arrangement) {
     let mut arrangements = Vec::new();
     for page in [(LONG_SIDE, SHORT_SIDE), (SHORT_SIDE, LONG_SIDE)] {
-        let head = title::head(layout, options, step, page.0).height;
+        let head = title::head(layout, options, sheet_of, page.0).height;
         let body = page.1 - head - title::foot(10.0, options.units, page.0).height;
         for run in [Run::Across, Run::Up] {
             for (stack, key) in
@@ -290,6 +320,7 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
         one_way: one_way(&layout.cloth),
         designed: layout.cloth.design.is_some().then(|| layout.cloth.clone()),
         colours: options.colours,
+        sequel: Sequel::None,
         flaws: layout.cloth.flaws.iter().map(|f| f.points().to_vec()).collect(),
         shown,
         near_end: vec![

@@ -27,6 +27,17 @@ pub(crate) enum FarEdge {
     Fold,
 }
 
+/// Whether a picture is a part of a longer one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Sequel {
+    /// It is whole.
+    None,
+    /// The cloth goes on on the next sheet.
+    GoesOn,
+    /// It goes on from the sheet before.
+    GoesBack,
+}
+
 /// A picture to draw, in cloth millimetres.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Figure {
@@ -52,6 +63,8 @@ pub(crate) struct Figure {
     pub(crate) designed: Option<Cloth>,
     /// How the design is drawn.
     pub(crate) colours: Colours,
+    /// Whether the picture goes on on another sheet.
+    pub(crate) sequel: Sequel,
     /// Places not to use.
     pub(crate) flaws: Vec<Vec<Point>>,
     /// The pieces.
@@ -78,6 +91,8 @@ const RULER_GAP: f64 = 0.9;
 pub(crate) const HAIR: f64 = 0.2;
 /// Longest leader beyond the piece, when its number can stand in it as well, paper mm.
 const LEADER: f64 = 9.0;
+/// How far off a number is looked for a place, when it must be said somewhere, paper mm.
+const FARTHER: [f64; 4] = [6.0, 14.0, 25.0, 40.0];
 /// Size of words along edges, points.
 const EDGE_WORDS: f64 = 8.0;
 
@@ -164,7 +179,11 @@ impl Figure {
         } else {
             marks.push(Mark::stroke(frame.at(point(0.0, s)), frame.at(point(w, s)), Ink::BREAK));
         }
-        marks.push(Mark::path(pinked(frame, w, l, 1.0), Ink::EDGE));
+        if self.sequel == Sequel::GoesOn {
+            marks.push(Mark::stroke(frame.at(point(0.0, l)), frame.at(point(w, l)), Ink::BREAK));
+        } else {
+            marks.push(Mark::path(pinked(frame, w, l, 1.0), Ink::EDGE));
+        }
         if let Some(x) = self.crease {
             marks.push(Mark::stroke(frame.at(point(x, s)), frame.at(point(x, l)), Ink::CREASE));
         }
@@ -296,60 +315,77 @@ impl Figure {
         let mut taken: Vec<Obstacle> = crease.map(|[a, b]| Obstacle { a, b, reach: 0.4 }).into_iter().collect();
         // A leader is short and crosses no words.
         let mut words: Vec<TurnedBox> = labels.iter().map(|label| label.frame.grown(0.3)).collect();
-        let mut place = |lines: Vec<Line>, targets: &[Point], reach: f64, marks: &mut Vec<Mark>| {
-            let region = Region { outline: &cloth, holes: &holes, margin: 0.3, most_cells: 200_000.0 };
-            let room = Clearing::new(region, &taken, &[0.0]);
-            let near = |target: Point| {
-                let label = label::place_beside(lines.clone(), &room, target)?;
-                (distance(label.frame.center, target) <= reach).then_some((label, target))
+        let mut place =
+            |lines: Vec<Line>, targets: &[Point], reach: f64, words: &mut Vec<TurnedBox>, marks: &mut Vec<Mark>| {
+                let region = Region { outline: &cloth, holes: &holes, margin: 0.3, most_cells: 200_000.0 };
+                let room = Clearing::new(region, &taken, &[0.0]);
+                let near = |place: Point, target: Point| {
+                    let label = label::place_beside(lines.clone(), &room, place)?;
+                    (distance(label.frame.center, target) <= reach).then_some((label, target))
+                };
+                let crosses = |(label, target): &(Label, Point)| {
+                    words.iter().any(|frame| frame.span_within(label.frame.center, *target).is_some())
+                };
+                // Across its own outline a leader leads out of a piece, across others it leads astray.
+                let strays = |(label, target): &(Label, Point)| {
+                    holes.iter().filter(|hole| hatch::is_crossed(hole, [label.frame.center, *target])).count() > 1
+                };
+                let found: Vec<(Label, Point)> = targets.iter().filter_map(|&target| near(target, target)).collect();
+                let clear = found.iter().find(|found| !crosses(found) && !strays(found));
+                let clear = clear.or_else(|| found.iter().find(|found| !crosses(found))).cloned();
+                // What must be said somewhere is said farther off, and leads across words only where there is no other way.
+                let farther = || {
+                    let places = FARTHER.iter().flat_map(|&away| {
+                        (0..12).map(move |k| crate::boxes::turned(point(away, 0.0), 30.0 * f64::from(k)))
+                    });
+                    let target = targets[0];
+                    places.filter_map(|by| near(target + by, target)).find(|found| !crosses(found))
+                };
+                let anyhow = || reach.is_infinite().then(|| farther().or_else(|| found.first().cloned())).flatten();
+                let (label, target) = clear.or_else(anyhow)?;
+                let edge = interrupted(label.frame.center, target, Some(&label.frame)).last().map_or(target, |s| s[0]);
+                marks.push(Mark::stroke(edge, target, Ink::FINE));
+                taken.extend(Obstacle::around(&label.frame, 0.3));
+                taken.push(Obstacle { a: edge, b: target, reach: 0.3 });
+                words.push(label.frame);
+                Some((label, target))
             };
-            let crosses = |(label, target): &(Label, Point)| {
-                words.iter().any(|frame| frame.span_within(label.frame.center, *target).is_some())
-            };
-            // Across its own outline a leader leads out of a piece, across others it leads astray.
-            let strays = |(label, target): &(Label, Point)| {
-                holes.iter().filter(|hole| is_crossed(hole, [label.frame.center, *target])).count() > 1
-            };
-            let found: Vec<(Label, Point)> = targets.iter().filter_map(|&target| near(target)).collect();
-            let clear = found.iter().find(|found| !crosses(found) && !strays(found));
-            let clear = clear.or_else(|| found.iter().find(|found| !crosses(found)));
-            // What must be said somewhere may lead across words.
-            let (label, target) = clear.or_else(|| found.first().filter(|_| reach.is_infinite()))?.clone();
-            let edge = interrupted(label.frame.center, target, Some(&label.frame)).last().map_or(target, |s| s[0]);
-            marks.push(Mark::stroke(edge, target, Ink::FINE));
-            taken.extend(Obstacle::around(&label.frame, 0.3));
-            taken.push(Obstacle { a: edge, b: target, reach: 0.3 });
-            words.push(label.frame);
-            Some((label, target))
-        };
         // The crease is what is measured from; it is named where it is seen.
         if let Some([from, to]) = crease {
             let seen = |p: &Point| !holes.iter().any(|hole| inside(hole, *p));
             let along = (1..20).rev().map(|i| from + (to - from) * (f64::from(i) / 20.0));
             if let Some(target) = along.into_iter().find(seen) {
-                let name = place(vec![edge_line(MeasuredFrom::Fold.name())], &[target], f64::INFINITY, marks);
+                let name =
+                    place(vec![edge_line(MeasuredFrom::Fold.name())], &[target], f64::INFINITY, &mut words, marks);
                 name.iter().for_each(|(name, _)| self.write_on_cloth(name, marks));
             }
         }
+        let mut leaders: Vec<Obstacle> = Vec::new();
         for &i in homeless {
             let piece = &drawn[i];
             let bounds = Bounds::of(piece.outline.iter().copied());
             let targets = places_within(&piece.outline);
             let reach = bounds.width().hypot(bounds.height()) / 2.0 + LEADER;
             let wording = &piece.shown.wording;
-            let beside = place(wording.number_alone(), &targets, reach, marks);
-            let once = || label::place(&wording.without_copy(), &piece.outline, &piece.unbroken_ways());
+            let beside = place(wording.number_alone(), &targets, reach, &mut words, marks);
             let Some((label, target)) = beside else {
-                if let Some((label, _)) = once() {
+                let mut ways = piece.unbroken_ways();
+                ways.iter_mut().for_each(|way| way.fixed.extend(&leaders));
+                if let Some((label, _)) = label::place(&wording.without_copy(), &piece.outline, &ways) {
                     piece.draw_plate(&label, marks);
                     write_label(&label, marks);
+                    words.push(label.frame.grown(0.3));
                     labels.push(piece.record(label, 0, LabelSite::Inside));
-                } else if let Some((label, _)) = place(wording.number_alone(), &targets, f64::INFINITY, marks) {
+                } else if let Some((label, target)) =
+                    place(wording.number_alone(), &targets, f64::INFINITY, &mut words, marks)
+                {
+                    leaders.push(Obstacle { a: label.frame.center, b: target, reach: 0.3 });
                     self.write_on_cloth(&label, marks);
                     labels.push(piece.record(label, 0, LabelSite::Beside));
                 }
                 continue;
             };
+            leaders.push(Obstacle { a: label.frame.center, b: target, reach: 0.3 });
             let toward = unit(target - label.frame.center);
             let side = point(-toward.y, toward.x) * 0.35;
             let tip = toward * 0.35;
@@ -358,7 +394,8 @@ impl Figure {
             labels.push(piece.record(label, 0, LabelSite::Beside));
         }
         for (mark, _) in drawn.iter().flat_map(|piece| &piece.matches).filter(|(_, letters)| letters.is_none()) {
-            let letters = mark.line.clone().and_then(|line| place(vec![line], &[mark.at], f64::INFINITY, marks));
+            let letters =
+                mark.line.clone().and_then(|line| place(vec![line], &[mark.at], f64::INFINITY, &mut words, marks));
             if let Some((letters, _)) = &letters {
                 match boxed(letters, self.colours) {
                     Some(frame) => {
@@ -378,13 +415,6 @@ impl Figure {
         }
         write_label(label, marks);
     }
-}
-
-/// Whether a segment crosses the edge of a polygon.
-fn is_crossed(polygon: &[Point], [a, b]: [Point; 2]) -> bool {
-    let side = |p: Point, q: Point, r: Point| (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
-    let meets = |c: Point, d: Point| side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0;
-    (0..polygon.len()).any(|i| meets(polygon[i], polygon[(i + 1) % polygon.len()]))
 }
 
 /// Where a leader may end in a piece: its middle, then places to either side of it along its length.

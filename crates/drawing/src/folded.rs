@@ -13,6 +13,9 @@ use crate::label::Wording;
 use crate::matched::{MatchPoint, Matched, merged};
 use crate::measures::Measured;
 
+/// What is said of a piece that waits until the cloth is opened.
+pub(crate) const FROM_ONE_LAYER: &str = "from one layer";
+
 /// A shape of the layout as a figure shows it, in cloth millimetres.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Shown {
@@ -282,7 +285,7 @@ fn shown_later(cut: &Cut, named: &Named<'_>, fold: f64) -> Vec<Shown> {
         .filter(|p| p.len() >= 3 && signed_area(p).abs() > 1e-3 * biggest)
         .map(|outline| Shown {
             outline,
-            wording: wording(cut, &named.name(cut).to_string(), vec!["from one layer".to_owned()]),
+            wording: wording(cut, &named.name(cut).to_string(), vec![FROM_ONE_LAYER.to_owned()]),
             part: Part::CutLater,
             face: Face::Up,
             grainline: None,

@@ -17,6 +17,13 @@ pub(crate) fn inside_spans(polygon: &[Point], y: f64) -> Vec<(f64, f64)> {
     crossings.chunks_exact(2).map(|pair| (pair[0], pair[1])).collect()
 }
 
+/// Whether a segment crosses the edge of a polygon.
+pub(crate) fn is_crossed(polygon: &[Point], [a, b]: [Point; 2]) -> bool {
+    let side = |p: Point, q: Point, r: Point| (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
+    let meets = |c: Point, d: Point| side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0;
+    (0..polygon.len()).any(|i| meets(polygon[i], polygon[(i + 1) % polygon.len()]))
+}
+
 /// Lines that hatch `polygon`, `spacing` apart, falling at `deg` on the page.
 pub(crate) fn lines(polygon: &[Point], spacing: f64, deg: f64) -> Vec<[Point; 2]> {
     let local: Vec<Point> = polygon.iter().map(|&p| turned(p, -deg)).collect();

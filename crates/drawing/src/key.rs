@@ -6,8 +6,8 @@ use ellwand_geometry::{Bounds, Point, point};
 use crate::block::Block;
 use crate::boxes::TurnedBox;
 use crate::design::{Strength, lines, tints};
-use crate::figure::{Figure, HAIR, boxed};
-use crate::folded::{Face, Part, Shown};
+use crate::figure::{Figure, HAIR, Sequel, boxed};
+use crate::folded::{FROM_ONE_LAYER, Face, Part, Shown};
 use crate::hatch;
 use crate::label::{self, Label};
 use crate::lettering::{Line, Weight, wrap_within};
@@ -168,7 +168,14 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
         rows.push(sample(marks, "face down: turn the paper over"));
     }
     if any(|s| s.part == Part::CutLater) {
-        rows.push(sample(vec![Mark::area(swatch(), Ink::LATER)], "left for step 2"));
+        let is_part = figures.iter().any(|figure| figure.sequel != Sequel::None);
+        let waits = any(|s| s.part == Part::CutLater && s.wording.notes.iter().any(|note| note == FROM_ONE_LAYER));
+        let says = match (is_part, waits) {
+            (false, _) => "left for step 2",
+            (true, false) => "cut on the other sheet",
+            (true, true) => "cut on the other sheet, or left for later",
+        };
+        rows.push(sample(vec![Mark::area(swatch(), Ink::LATER)], says));
     }
     if any(|s| s.part == Part::Gone) {
         rows.push(sample(vec![Mark::area(swatch(), Ink::GONE)], "cut in step 1"));

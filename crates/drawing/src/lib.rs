@@ -15,6 +15,7 @@ mod checks;
 mod clearing;
 mod clip;
 mod compose;
+mod continued;
 mod design;
 mod drawn;
 mod figure;
@@ -43,6 +44,8 @@ mod ruler;
 #[cfg(test)]
 mod samples;
 mod seams;
+#[cfg(test)]
+mod sheet_checks;
 mod title;
 mod write;
 
@@ -64,8 +67,8 @@ pub fn layout_svg(layout: &Layout, options: &Options) -> String {
     write::document(&compose::layout_sheet(layout, options))
 }
 
-/// As [`layout_svg`], but on two documents where one would show the two steps of cutting on a fold smaller than 1 : 15: the folded cloth, and
-/// then the opened one.
+/// As [`layout_svg`], but on several documents where one would be smaller than 1 : 15: the folded cloth and then the opened one, and of long cloth
+/// two parts that overlap, with every piece whole on one of them. They say which of how many they are.
 pub fn layout_sheets_svg(layout: &Layout, options: &Options) -> Vec<String> {
     compose::layout_sheets(layout, options).iter().map(write::document).collect()
 }

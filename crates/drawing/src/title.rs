@@ -13,17 +13,31 @@ use ellwand_geometry::point;
 pub(crate) enum Step {
     /// Both, or the only one.
     All,
-    /// Folded, the first sheet of two.
+    /// Folded.
     Folded,
-    /// Opened out, the second.
+    /// Opened out.
     Opened,
 }
 
+/// What a sheet shows of a layout, and which it is of how many.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct SheetOf {
+    pub(crate) step: Step,
+    /// From 1.
+    pub(crate) number: usize,
+    pub(crate) count: usize,
+}
+
+impl SheetOf {
+    /// All of it on one sheet.
+    pub(crate) const ALL: Self = Self { step: Step::All, number: 1, count: 1 };
+}
+
 /// The head of the page, `width` mm wide: the job and the cloth on the left, what to buy on the right, under both how the cloth lies.
-pub(crate) fn head(layout: &Layout, options: &Options, step: Step, width: f64) -> Block {
+pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, width: f64) -> Block {
     let gap = 6.0;
     let units = options.units;
-    let right = bill(layout, units, step, width * 0.46);
+    let right = bill(layout, units, sheet, width * 0.46);
     let left_width = width - right.width - gap;
     let mut left = wrap_within(&layout.job, 13.0, Weight::Bold, left_width, 2);
     left.extend(wrap_within(&garment_line(layout), 8.0, Weight::Regular, left_width, 2));
@@ -35,7 +49,8 @@ pub(crate) fn head(layout: &Layout, options: &Options, step: Step, width: f64) -
     let rule = block.height + 1.2;
     block.marks.push(Mark::stroke(point(0.0, rule), point(width, rule), Ink::FINE));
     block.height = rule + 1.2;
-    let lies = Block::of_lines(wrap_within(lay_words(layout, options.spread, step), 15.0, Weight::Bold, width, 2));
+    let lies =
+        Block::of_lines(wrap_within(lay_words(layout, options.spread, sheet.step), 15.0, Weight::Bold, width, 2));
     let mut handling = vec!["Allowances included.".to_owned()];
     match (layout.cloth.nap, layout.cloth.is_one_way()) {
         (Nap::With, _) => handling.push("With nap: all tops to the far end.".to_owned()),
@@ -56,7 +71,7 @@ pub(crate) fn head(layout: &Layout, options: &Options, step: Step, width: f64) -
     let down = if is_beside { top + (lies.height - handling.height).max(0.0) / 2.0 } else { top + lies.height };
     block.place(lies, 0.0, top);
     block.place(handling, left, down);
-    let beginning = if step == Step::Opened { Vec::new() } else { beginning(layout, units) };
+    let beginning = if sheet.number > 1 { Vec::new() } else { beginning(layout, units) };
     for words in beginning {
         let below = block.height;
         block.place(Block::of_lines(wrap_within(&words, 9.0, Weight::Bold, width, 3)), 0.0, below);
@@ -64,17 +79,6 @@ pub(crate) fn head(layout: &Layout, options: &Options, step: Step, width: f64) -
     block.width = width;
     block.height += 2.5;
     block
-}
-
-impl Step {
-    /// Which sheet of how many it is on.
-    fn sheet(self) -> Option<&'static str> {
-        match self {
-            Self::All => None,
-            Self::Folded => Some("sheet 1 of 2"),
-            Self::Opened => Some("sheet 2 of 2"),
-        }
-    }
 }
 
 /// How the cloth lies on the table, said large.
@@ -129,10 +133,12 @@ fn cloth_phrases(layout: &Layout, options: &Options) -> Vec<String> {
 }
 
 /// What to buy and what it is made of.
-fn bill(layout: &Layout, units: Units, step: Step, width: f64) -> Block {
+fn bill(layout: &Layout, units: Units, sheet: SheetOf, width: f64) -> Block {
     let purchase = &layout.purchase;
     let mut lines: Vec<Line> = Vec::new();
-    lines.extend(step.sheet().map(|sheet| Line::bold(sheet, 10.0)));
+    if sheet.count > 1 {
+        lines.push(Line::bold(format!("sheet {} of {}", sheet.number, sheet.count), 10.0));
+    }
     lines.push(Line::bold(format!("Buy {}", purchase.buy_text), 13.0));
     if let (Some(on_hand), Some(have)) = (purchase.on_hand, layout.cloth.on_hand) {
         lines.extend(wrap_within(&on_hand.words(have, units), 8.0, Weight::Regular, width, 2));
@@ -217,14 +223,14 @@ mod tests {
         let mut layout = samples::open_jacket(Nap::With);
         layout.length = 2000.0;
         layout.purchase.allowances[0].length = 60.0;
-        let said = words(&bill(&layout, Units::Centimetres, Step::All, 400.0));
+        let said = words(&bill(&layout, Units::Centimetres, SheetOf::ALL, 400.0));
         assert_eq!(said, "Buy 3 1/8 yd 200 cm used + 6 cm for shrinkage + 11.4 cm for straightening the ends");
     }
 
     #[test]
     fn how_the_cloth_lies_is_said_large_and_the_width_before_and_after_washing() {
         let head = |layout: &Layout, bought_width| {
-            head(layout, &Options { bought_width, ..Options::new(Units::Centimetres) }, Step::All, 250.0)
+            head(layout, &Options { bought_width, ..Options::new(Units::Centimetres) }, SheetOf::ALL, 250.0)
         };
         let size = |block: &Block, words: &str| {
             block.marks.iter().find_map(|mark| match mark {
@@ -253,7 +259,7 @@ mod tests {
         for layout in [crate::plaids::open_shirt(), crate::plaids::folded_shirt()] {
             let steps = beginning(&layout, Units::Inches);
             assert!(steps.len() >= 2, "{steps:?}");
-            let said = words(&head(&layout, &Options::new(Units::Inches), Step::All, 190.0));
+            let said = words(&head(&layout, &Options::new(Units::Inches), SheetOf::ALL, 190.0));
             assert!(steps.iter().all(|step| said.contains(step)), "{steps:?} in {said}");
         }
     }
@@ -288,14 +294,14 @@ mod tests {
         let mut layout = samples::open_jacket(Nap::With);
         layout.cloth.on_hand = Some(1500.0);
         layout.purchase.on_hand = Some(OnHand::Short { by: 25.0 });
-        let said = words(&bill(&layout, Units::Centimetres, Step::All, 400.0));
+        let said = words(&bill(&layout, Units::Centimetres, SheetOf::ALL, 400.0));
         assert!(
             said.starts_with("Buy 3 1/8 yd the 150 cm on hand is 2.5 cm too short, and a layout is cut from one piece"),
             "{said}"
         );
         layout.purchase.on_hand = Some(OnHand::Enough { spare: 25.0 });
         layout.purchase.buy_text = "nothing".into();
-        let said = words(&bill(&layout, Units::Centimetres, Step::All, 400.0));
+        let said = words(&bill(&layout, Units::Centimetres, SheetOf::ALL, 400.0));
         assert!(said.starts_with("Buy nothing the 150 cm on hand is enough, with 2.5 cm to spare"), "{said}");
     }
 
