@@ -60,11 +60,12 @@ pub enum EdgeAllowance {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum CornerShape {
     /// It is turned up over its neighbour, however deep that is: its side is the mirror image, about the seam line, of the cutting line
-    /// that it comes to lie on.
+    /// that it comes to lie on. Beside another of its depth that is mirrored or square too, both run on until they meet.
     Mirrored,
-    /// Its side stands square to the seam line, from where the cutting line of its neighbour crosses that.
+    /// Its side stands square to the seam line, from where the cutting line of its neighbour crosses that. Beside another of its depth
+    /// that is mirrored or square too, both run on until they meet.
     Square,
-    /// The cutting line of its neighbour runs straight on through it.
+    /// The cutting line of the shallower of two neighbours runs straight on through the deeper one, leaning out by 60 degrees at most.
     StraightOn,
     /// Two allowances that are both turned up meet in a diagonal seam: each ends at the mirror image of the line from the corner to
     /// where their inner edges cross, with [`MITRE_ALLOWANCE`] beyond it. Both edges must say so.
@@ -269,12 +270,28 @@ impl CuttingLine {
         allowances: &[EdgeAllowance],
         darts: &[PressedDart],
     ) -> Result<Self, Vec<OffsetFault>> {
+        let whole: Vec<usize> = (0..allowances.len()).collect();
+        Self::around_parts(seam, allowances, &whole, darts)
+    }
+
+    /// As [`Self::around_darts`], where an edge of the drawing may have come apart: `drawn` says for each edge which one it is a part of.
+    /// Between parts of one edge there is no mitre, and one of them that is mitred is enough.
+    ///
+    /// # Errors
+    ///
+    /// Every fault found; also [`OffsetFault::WrongCount`] when `drawn` is not as long as `allowances`.
+    pub fn around_parts(
+        seam: Flattened,
+        allowances: &[EdgeAllowance],
+        drawn: &[usize],
+        darts: &[PressedDart],
+    ) -> Result<Self, Vec<OffsetFault>> {
         let mut faults: Vec<OffsetFault> = (allowances.iter().enumerate())
             .filter(|(_, a)| !(a.depth().is_finite() && a.depth() >= 0.0))
             .map(|(edge, a)| OffsetFault::BadDepth { edge, depth: a.depth() })
             .collect();
         let edges = seam.edge_of().iter().max().map_or(0, |&last| last + 1);
-        if edges != allowances.len() {
+        if edges != allowances.len() || drawn.len() != edges {
             faults.push(OffsetFault::WrongCount { edges, allowances: allowances.len() });
         }
         if let Err(unsound) = seam.outline() {
@@ -283,16 +300,19 @@ impl CuttingLine {
         if !faults.is_empty() {
             return Err(faults);
         }
-        if let Some(edge) = layers::edge_without_mitre(&seam, allowances) {
-            return Err(vec![OffsetFault::NoMitre { edge }]);
-        }
-        let folds = fold_lines(&seam, allowances)?;
+        let without = layers::edges_without_mitre(&seam, allowances, drawn).into_iter();
+        let faults: Vec<OffsetFault> = without.map(|edge| OffsetFault::NoMitre { edge }).collect();
+        let folds = match fold_lines(&seam, allowances) {
+            Ok(folds) if faults.is_empty() => folds,
+            Ok(_) => return Err(faults),
+            Err(more) => return Err([faults, more].concat()),
+        };
         let mouth = |dart: &PressedDart| {
             dart::Mouth::find(&seam, allowances, dart).ok_or(vec![OffsetFault::NoSuchDart { at: dart.tip }])
         };
         let mouths: Vec<dart::Mouth> = darts.iter().map(mouth).collect::<Result<_, _>>()?;
         let deepest = allowances.iter().map(|a| a.depth()).fold(0.0, f64::max);
-        let undarted = layers::cutting_ring(&seam, allowances, &folds);
+        let undarted = layers::cutting_ring(&seam, allowances, drawn, &folds);
         let ring = mouths.iter().fold(undarted, |ring, mouth| mouth.pressed(ring, deepest, &folds));
         let outline = tidy::outline_of(ring)
             .map_err(|unsound| unsound.into_iter().map(OffsetFault::Defect).collect::<Vec<_>>())?;

@@ -5,7 +5,7 @@ use ellwand_nest::{Budget, Ended, lower_bound};
 
 use crate::{
     Options, PlanError, Progress,
-    assemble::{assemble, bound_in_words, judged},
+    assemble::{assemble, bound_in_words, face_up, judged},
     error::sound,
     pace::Purpose,
     prepare::Prepared,
@@ -134,7 +134,7 @@ pub(crate) fn or_known(plan: LayPlan, known: &Layout, question: &Question) -> Re
     let found = &plan.layout;
     let retold = assemble(&prepared, &packing, found.lower_bound.clone(), found.search.clone());
     if retold.length < found.length {
-        return Ok(LayPlan { layout: judged(retold, question)?, ..plan });
+        return Ok(LayPlan { layout: face_up(judged(retold, question)?, &prepared), ..plan });
     }
     Ok(plan)
 }

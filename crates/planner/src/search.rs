@@ -10,7 +10,7 @@ use ellwand_nest::{
 
 use crate::{
     Options, PlanError, Progress, Stage,
-    assemble::{assemble, bound_in_words, judged},
+    assemble::{assemble, bound_in_words, face_up, judged},
     options::{Listener, budget_name},
     pace::Pace,
     prepare::Prepared,
@@ -69,7 +69,7 @@ pub(crate) fn search(prepared: &Prepared, known: &[Layout], budget: Budget, desk
         trace: trace(&outcome.trace, budget),
     };
     let bound = bound_in_words(&outcome.bound, prepared);
-    let layout = judged(assemble(prepared, &packing, bound, note), question)?;
+    let layout = face_up(judged(assemble(prepared, &packing, bound, note), question)?, prepared);
     Ok(Found { layout, ended: outcome.ended })
 }
 

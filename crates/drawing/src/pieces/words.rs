@@ -1,6 +1,6 @@
 //! What a sheet of pieces says under each: from what it is cut, how wide its allowances are, how its darts are pressed.
 
-use ellwand_garment::{GrainRule, Half, Hands, Piece, Units, format_length};
+use ellwand_garment::{Dart, GrainRule, Half, Hands, Piece, Pressed, Units, format_length};
 
 use super::taken_up::Taken;
 
@@ -33,7 +33,7 @@ pub(crate) fn instruction(piece: &Piece) -> String {
     parts.join("; ")
 }
 
-/// "allowances 5/8 in; hem 1 1/2 in": the depth that most edges have, and the edges with another. Nothing where the drawing includes all
+/// "allowances 5/8 in; hem: 1 1/2 in": the depth that most edges have, and the edges with another. Nothing where the drawing includes all
 /// allowances, or the piece has none.
 pub(super) fn allowances(piece: &Piece, units: Units) -> Option<String> {
     let drawn: Vec<(&str, f64)> = (piece.edges.iter())
@@ -51,14 +51,15 @@ pub(super) fn allowances(piece: &Piece, units: Units) -> Option<String> {
     }
     let mut named: Vec<(&str, f64)> = Vec::new();
     for &(name, depth) in drawn.iter().filter(|edge| !same(edge.1, usual)) {
-        if !named.iter().any(|known| known.0 == name) {
+        if !named.iter().any(|known| known.0 == name && same(known.1, depth)) {
             named.push((name, depth));
         }
     }
     parts.extend(named.into_iter().map(|(name, depth)| {
         let name = if name.is_empty() { "another edge" } else { name };
         let depth = if depth > 0.0 { format_length(depth, units) } else { "no allowance".to_owned() };
-        format!("{name} {depth}")
+        // A name that ends in a figure would run into the depth.
+        format!("{name}: {depth}")
     }));
     (!parts.is_empty()).then(|| parts.join("; "))
 }
@@ -67,8 +68,19 @@ pub(super) fn allowances(piece: &Piece, units: Units) -> Option<String> {
 pub(super) fn darts(piece: &Piece, units: Units) -> impl Iterator<Item = Option<String>> {
     piece.darts.iter().filter(|dart| piece.half_of_dart(&dart.name) == Half::Drawn).map(move |dart| {
         let takes = format_length(dart.takes_up(), units);
-        Some(format!("{}: takes up {takes}, {}", dart.name, dart.pressed.words()))
+        Some(format!("{}: takes up {takes}, {}", dart.name, pressed(piece, dart)))
     })
+}
+
+/// Which way a dart is pressed. Of a piece cut on the fold the other half is pressed the other way, and both towards the fold or away from it.
+fn pressed(piece: &Piece, dart: &Dart) -> &'static str {
+    let on_the_right = dart.legs.iter().map(|leg| leg.x).sum::<f64>() > 0.0;
+    match dart.pressed {
+        Pressed::Left if piece.fold && on_the_right => "pressed towards the fold",
+        Pressed::Right if piece.fold && !on_the_right => "pressed towards the fold",
+        Pressed::Left | Pressed::Right if piece.fold => "pressed away from the fold",
+        way => way.words(),
+    }
 }
 
 /// "cuff: in pleats, 5.6 cm": at which seam, what becomes of it, and how much.

@@ -19,6 +19,10 @@ pub(super) fn help(fault: &FitFault) -> String {
         FitFault::EaseOfOneSize { .. } => {
             "let it out at a seam: widen = [{ seam = \"side\", by = \"2 cm\" }] in [alter]".into()
         }
+        FitFault::GirthDoesNotGrow { .. } => {
+            "let it out at a seam: widen = [{ seam = \"side\", by = \"2 cm\" }] in [alter]".into()
+        }
+        FitFault::EaseTwice { .. } => "leave out the ease of one of them".into(),
         FitFault::EaseTooFar { .. } => {
             "wish for an ease between, and let the rest out at a seam with `widen` in [alter]".into()
         }

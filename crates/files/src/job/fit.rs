@@ -262,7 +262,8 @@ fn place_in_job(fault: &FitFault, file: &JobFile) -> Range<usize> {
         FitFault::BodyLacksForEase { measure: girth }
         | FitFault::EaseOfOneSize { girth }
         | FitFault::EaseTooFar { girth, .. }
-        | FitFault::DoesNotGrow { measure: girth } => eased(girth),
+        | FitFault::GirthDoesNotGrow { girth } => eased(girth),
+        FitFault::EaseTwice { girths: [_, second], .. } => eased(second),
         _ => place_of_alteration(fault, file),
     };
     found.unwrap_or_else(|| place_of_wish(file))

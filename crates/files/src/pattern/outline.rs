@@ -144,7 +144,8 @@ impl Drawing<'_> {
             return None;
         }
         let allowances: Vec<EdgeAllowance> = edges.iter().map(|edge| edge.allowance).collect();
-        match CuttingLine::around_darts(seam, &allowances, &self.draft.pressed_darts()) {
+        let drawn: Vec<usize> = edges.iter().map(|edge| edge.drawn).collect();
+        match CuttingLine::around_parts(seam, &allowances, &drawn, &self.draft.pressed_darts()) {
             Ok(line) => Some((path, line)),
             Err(faults) => {
                 for fault in faults {

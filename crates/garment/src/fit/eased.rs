@@ -6,12 +6,12 @@
 use std::collections::BTreeMap;
 
 use super::{
-    Body, FitFault, FitRequest, Girth, GradedPiece,
+    Body, FitFault, FitRequest, Girth, GradedPiece, SizeWish,
     blend::Positions,
     figure::{Figure, MOST_BEYOND, first_of, position_in, value_at},
     measure::girth,
 };
-use crate::format_length;
+use crate::{SeamSide, format_length};
 
 impl Figure<'_> {
     /// The positions `asked`, but for the girths with an ease of their own. What follows is added to `done`, what does not to `warnings`.
@@ -34,17 +34,29 @@ impl Figure<'_> {
         let mut told = BTreeMap::new();
         let mut wanted = Vec::new();
         for of in self.pattern.girths.iter().filter(wished) {
+            if let Some((other, _)) = wanted.iter().find(|(other, _): &&(&Girth, f64)| other.level == of.level) {
+                return Err(FitFault::EaseTwice {
+                    level: of.level.clone(),
+                    girths: [other.name.clone(), of.name.clone()],
+                });
+            }
             let (position, finished) = self.position_with(of, request.ease[&of.name], request, &asked)?;
             self.within_reach(&of.name, position, warnings)?;
             told.insert(of.level.clone(), position);
             wanted.push((of, finished));
         }
         let moved = told.clone();
+        // Sizes that are asked for by level stay, with or without a girth there.
+        if let SizeWish::ByLevel(sizes) = &request.size {
+            let kept = sizes.keys().filter(|level| !moved.contains_key(*level));
+            told.extend(kept.map(|level| (level.clone(), asked.of(level))));
+        }
         for of in self.pattern.girths.iter().filter(|of| !moved.contains_key(&of.level)) {
             told.insert(of.level.clone(), asked.of(&of.level));
             wanted.extend(girth(of, &now).map(|finished| (of, finished)));
         }
-        let positions = self.settled(told, &wanted)?;
+        // What has no level stays as it was asked for.
+        let positions = Positions { otherwise: asked.otherwise, ..self.settled(told, &wanted)? };
         for of in self.pattern.girths.iter().filter(wished) {
             done.push(self.followed(of, request, &positions));
         }
@@ -71,7 +83,7 @@ impl Figure<'_> {
             return Err(FitFault::EaseOfOneSize { girth: of.name.clone() });
         }
         if !of_sizes.windows(2).all(|two| two[1] > two[0]) {
-            return Err(FitFault::DoesNotGrow { measure: of.name.clone() });
+            return Err(FitFault::GirthDoesNotGrow { girth: of.name.clone() });
         }
         let finished = body + ease;
         let position = position_in(&of_sizes, finished);
@@ -97,7 +109,7 @@ impl Figure<'_> {
         request.body.clone().into_iter().chain(counted).collect()
     }
 
-    /// "ease of 20.3 cm at the bust, drawn there as 46: Front, Back and Sleeve follow".
+    /// "ease of 20.3 cm at the bust, drawn there as 46: Front, Back, Sleeve", the pieces that follow.
     fn followed(&self, of: &Girth, request: &FitRequest, positions: &Positions) -> String {
         let follows = |piece: &&GradedPiece| {
             let by_level = piece.drafts[self.indices[0]].levels.contains_key(&of.level);
@@ -108,22 +120,26 @@ impl Figure<'_> {
             .collect();
         let ease = format_length(request.ease[&of.name], request.units);
         let size = self.size_at(positions.of(&of.level));
-        format!("ease of {ease} at the {}, drawn there as {size}: {}", of.name, names.join(", "))
+        let done = format!("ease of {ease} at the {}, drawn there as {size}", of.name);
+        if names.is_empty() { done } else { format!("{done}: {}", names.join(", ")) }
     }
 
     /// Pieces that are graded, follow no level, and are sewn to one that follows a level that was moved.
     fn left_behind(&self, moved: &BTreeMap<String, f64>, positions: &Positions) -> Vec<String> {
-        let name = |piece: &GradedPiece| piece.drafts[self.indices[0]].name.clone();
-        let follows = |piece: &GradedPiece| {
+        let draft = |piece: &'_ GradedPiece| piece.drafts[self.indices[0]].name.clone();
+        // The moved level that a piece follows.
+        let followed = |piece: &GradedPiece| {
             let levels = &piece.drafts[self.indices[0]].levels;
-            moved.keys().any(|level| levels.contains_key(level) || piece.sized_by.as_ref() == Some(level))
+            moved.keys().find(|level| levels.contains_key(*level) || piece.sized_by.as_ref() == Some(*level)).cloned()
         };
-        let followers: Vec<String> = self.pattern.pieces.iter().filter(|piece| follows(piece)).map(name).collect();
-        let is_sewn_to_one = |of: &str| {
-            self.pattern.seams.iter().any(|seam| {
-                let sides: Vec<&str> =
-                    std::iter::once(&seam.a).chain(&seam.b).map(|side| side.piece.as_str()).collect();
-                sides.contains(&of) && sides.iter().any(|other| followers.iter().any(|name| name == other))
+        let followers: Vec<(String, String)> =
+            self.pattern.pieces.iter().filter_map(|piece| Some((draft(piece), followed(piece)?))).collect();
+        let sewn_to = |of: &str| {
+            self.pattern.seams.iter().find_map(|seam| {
+                let sides = || std::iter::once(&seam.a).chain(&seam.b);
+                let joins = sides().any(|side| side.piece == of);
+                let level = |side: &SeamSide| followers.iter().find(|(name, _)| *name == side.piece);
+                joins.then(|| sides().find_map(level)).flatten().map(|(_, level)| level.clone())
             })
         };
         let is_graded = |piece: &GradedPiece| {
@@ -135,10 +151,9 @@ impl Figure<'_> {
             piece.drafts[self.indices[0]].levels.is_empty() && piece.sized_by.is_none() && is_graded(piece)
         };
         let size = self.size_at(positions.otherwise);
-        let Some(level) = moved.keys().next() else { return Vec::new() };
-        (self.pattern.pieces.iter().filter(has_none).map(name))
-            .filter(|name| is_sewn_to_one(name))
-            .map(|name| {
+        (self.pattern.pieces.iter().filter(has_none).map(draft))
+            .filter_map(|name| sewn_to(&name).map(|level| (name, level)))
+            .map(|(name, level)| {
                 format!(
                     "\"{name}\" has no level to follow and is drawn as {size}; see whether its seams fit, or write sized_by = \"{level}\" on it in the pattern"
                 )

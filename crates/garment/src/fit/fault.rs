@@ -196,6 +196,22 @@ pub enum FitFault {
         /// The girth.
         girth: String,
     },
+    /// A girth of the garment that is the same in two sizes.
+    #[error(
+        "the garment has no more {girth} in one size than in the one before, so no size between them gives it other ease"
+    )]
+    GirthDoesNotGrow {
+        /// The girth.
+        girth: String,
+    },
+    /// Two wishes for one place.
+    #[error("\"{}\" and \"{}\" lie at one level, \"{level}\", and are made wider or narrower together", girths[0], girths[1])]
+    EaseTwice {
+        /// The level.
+        level: String,
+        /// The girths.
+        girths: [String; 2],
+    },
     /// More or less ease than the grade carries.
     #[error(
         "{:.1} cm of ease at the {girth} is beyond what the sizes of the pattern and two more at each end have, which is {:.1} cm to {:.1} cm",

@@ -201,13 +201,17 @@ impl<'a> Figure<'a> {
         mut told: BTreeMap<String, f64>,
         wanted: &[(&Girth, f64)],
     ) -> Result<Positions, FitFault> {
+        // Of several girths at one level the first is brought to its length.
+        let first =
+            |(k, (of, _)): &(usize, &(&Girth, f64))| wanted[..*k].iter().all(|(known, _)| known.level != of.level);
+        let wanted: Vec<(&Girth, f64)> = wanted.iter().enumerate().filter(first).map(|(_, wanted)| *wanted).collect();
         let asked_for = self.completed(told.clone());
         let drawn = |levels| Positions { levels, ..asked_for.clone() };
         for _ in 0..CORRECTIONS {
             let positions = drawn(self.completed(told.clone()).levels);
             let drafts = self.drafts(&positions).map_err(first_of)?;
             let mut worst = 0.0_f64;
-            for (of, asked) in wanted {
+            for (of, asked) in &wanted {
                 let Some(found) = girth(of, &drafts) else { continue };
                 worst = worst.max((asked - found).abs());
                 let Some(step) = self.step(of, told[&of.level]) else { continue };
@@ -221,7 +225,7 @@ impl<'a> Figure<'a> {
         }
         let positions = drawn(self.completed(told).levels);
         let drafts = self.drafts(&positions).map_err(first_of)?;
-        for (of, asked) in wanted {
+        for (of, asked) in &wanted {
             if let Some(found) = girth(of, &drafts).filter(|found| (found - asked).abs() > GIRTH_MM) {
                 return Err(FitFault::NoSuchGirth { girth: of.name.clone(), wanted: *asked, found });
             }

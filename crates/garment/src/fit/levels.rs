@@ -36,7 +36,7 @@ impl Figure<'_> {
 
     /// Where a whole size leaves far more ease than the pattern means, as it does at a waist that is small for its bust: by how much, and
     /// which sizes to take instead.
-    pub(super) fn take_in(&self, rows: &[LevelRow], request: &FitRequest) -> Vec<String> {
+    pub(super) fn take_in(&self, rows: &[LevelRow], request: &FitRequest, positions: &Positions) -> Vec<String> {
         if request.size == SizeWish::ToBody {
             return Vec::new();
         }
@@ -47,19 +47,21 @@ impl Figure<'_> {
         };
         let last = self.indices.len() as f64 - 1.0;
         let names: Vec<&str> = self.sizes().map(|size| size.name.as_str()).collect();
-        let suited = self.pattern.girths.iter().filter_map(|of| {
-            let bodies = self.bodies(&of.name).filter(|bodies| bodies.windows(2).all(|two| two[1] > two[0]))?;
-            let position = position_in(&bodies, *request.body.get(&of.name)?).round().clamp(0.0, last);
-            Some((of.level.clone(), names[position as usize]))
-        });
-        // A size for each level; of two girths at one level the first is what it is chosen by.
+        // A size for each level, the present one where the body tells nothing; of two girths at one level the first is what it is chosen by.
         let mut by_level: Vec<(String, &str)> = Vec::new();
-        for (level, size) in suited {
-            if !by_level.iter().any(|(of, _)| *of == level) {
-                by_level.push((level, size));
+        for of in &self.pattern.girths {
+            let bodies = self.bodies(&of.name).filter(|bodies| bodies.windows(2).all(|two| two[1] > two[0]));
+            let suited = bodies.zip(request.body.get(&of.name)).map(|(bodies, is)| position_in(&bodies, *is));
+            let size = names[suited.unwrap_or(positions.of(&of.level)).round().clamp(0.0, last) as usize];
+            if !by_level.iter().any(|(level, _)| *level == of.level) {
+                by_level.push((of.level.clone(), size));
             }
         }
-        let sizes: Vec<String> = by_level.iter().map(|(level, size)| format!("{level} = \"{size}\"")).collect();
+        let key = |level: &str| {
+            let is_bare = level.chars().all(|c| c.is_ascii_alphanumeric() || c == '-' || c == '_');
+            if is_bare { level.to_owned() } else { format!("\"{level}\"") }
+        };
+        let sizes: Vec<String> = by_level.iter().map(|(level, size)| format!("{} = \"{size}\"", key(level))).collect();
         let differ = by_level.windows(2).any(|two| two[0].1 != two[1].1);
         (rows.iter().filter(wide))
             .map(|row| {

@@ -72,9 +72,9 @@ pub fn fit(pattern: &Sized, request: &FitRequest) -> Result<Fitted, Vec<FitFault
     let mut alterations = Vec::new();
     let asked = figure.positions(request, advice.as_ref(), &mut warnings).map_err(one)?;
     let (size, body) = (figure.word(request, &asked), figure.measured_from(request, &asked));
-    let positions = figure.eased(request, asked, &mut alterations, &mut warnings).map_err(one)?;
+    let positions = figure.eased(request, asked.clone(), &mut alterations, &mut warnings).map_err(one)?;
     let mut drafts = figure.drafts(&positions)?;
-    let before = figure.drafts(&Positions::uniform(figure.nearest(&positions)))?;
+    let before = figure.drafts(&Positions::uniform(figure.nearest(&asked)))?;
     let mut faults = Vec::new();
     for alteration in &request.alterations {
         match alter(&mut drafts, pattern, alteration, request.units) {
@@ -87,10 +87,10 @@ pub fn fit(pattern: &Sized, request: &FitRequest) -> Result<Fitted, Vec<FitFault
     }
     let levels = figure.rows(&positions, &drafts, &body);
     warnings.extend(levels.iter().filter_map(|row| doubtful(row, request.units)));
-    warnings.extend(figure.take_in(&levels, request));
+    warnings.extend(figure.take_in(&levels, request, &positions));
     let lengths = pattern.lengths.iter().filter_map(|of| Some((of.name.clone(), declared(of, &drafts)?))).collect();
     let mut walked = walk(&pattern.seams, &drafts);
-    mend(&mut walked, pattern, &drafts);
+    mend(&mut walked, pattern, &drafts, request.units);
     let report =
         FitReport { figure: figure.name.clone(), size, advice, levels, lengths, alterations, walked, warnings };
     Ok(Fitted { drafts, before, report })

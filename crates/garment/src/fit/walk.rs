@@ -27,7 +27,7 @@ pub struct WalkedSeam {
     pub off: f64,
     /// Whether that is more than can be eased in unseen.
     pub is_off: bool,
-    /// Of one that is off: the change after which it fits, and every other seam as well as before.
+    /// Of one that is off: the change after which it fits, and no other seam worse than before.
     pub mend: Option<Alteration>,
 }
 

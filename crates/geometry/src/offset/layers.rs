@@ -11,6 +11,7 @@ use super::tidy::tidied;
 use super::turned_up::{Chart, MOST_LEAN_OUT, SideShape, square_at};
 use super::{CornerShape, EdgeAllowance, FoldEdge, MITRE_LIMIT, cross, direction, dot, outward_normal};
 use std::cmp::Ordering;
+use std::collections::BTreeSet;
 use std::f64::consts::FRAC_1_SQRT_2;
 
 use crate::path::distance;
@@ -21,8 +22,13 @@ use crate::{Flattened, Point, orientation};
 const MOST_LAYERS: usize = 64;
 
 /// The tidied ring of the cutting line around `seam`.
-pub(super) fn cutting_ring(seam: &Flattened, allowances: &[EdgeAllowance], folds: &[FoldEdge]) -> Vec<Point> {
-    let layers = Layers { seam, allowances };
+pub(super) fn cutting_ring(
+    seam: &Flattened,
+    allowances: &[EdgeAllowance],
+    drawn: &[usize],
+    folds: &[FoldEdge],
+) -> Vec<Point> {
+    let layers = Layers { seam, allowances, drawn };
     let mut added: Vec<Layer> =
         allowances.iter().filter_map(|&a| Layer::of(a)).filter(|layer| layer.depth > 0.0).collect();
     added.sort_by(Layer::order);
@@ -35,12 +41,19 @@ pub(super) fn cutting_ring(seam: &Flattened, allowances: &[EdgeAllowance], folds
     border::within(folds, ring)
 }
 
-/// The first edge that is to be mitred and has no end at which that can be done.
-pub(super) fn edge_without_mitre(seam: &Flattened, allowances: &[EdgeAllowance]) -> Option<usize> {
-    let (layers, n) = (Layers { seam, allowances }, seam.points().len());
-    let asks = |run: &Run| layers.of(run.first).corner() == Some(CornerShape::Mitred);
-    let mitred = |run: &Run| [run.first, run.first + run.count].iter().any(|&at| layers.joint(at % n) == Joint::Mitre);
-    layers.all_runs().into_iter().filter(asks).find(|run| !mitred(run)).map(|run| seam.edge_of()[run.first])
+/// The first part of every drawn edge that is to be mitred and has no end at which that can be done.
+pub(super) fn edges_without_mitre(seam: &Flattened, allowances: &[EdgeAllowance], drawn: &[usize]) -> Vec<usize> {
+    let layers = Layers { seam, allowances, drawn };
+    let n = seam.points().len();
+    let meeting = (0..n).filter(|&next| layers.joint(next) == Joint::Mitre);
+    let mitred: BTreeSet<usize> =
+        meeting.flat_map(|next| [layers.drawn(next), layers.drawn((next + n - 1) % n)]).collect();
+    let asks = |edge: &usize| allowances[*edge].corner() == Some(CornerShape::Mitred);
+    let mut told = BTreeSet::new();
+    (0..allowances.len())
+        .filter(asks)
+        .filter(|&edge| !mitred.contains(&drawn[edge]) && told.insert(drawn[edge]))
+        .collect()
 }
 
 /// When an allowance is added: after all that it is turned up over.
@@ -54,7 +67,8 @@ struct Layer {
 impl Layer {
     /// None of a fold and of a leg, which have no allowance.
     fn of(allowance: EdgeAllowance) -> Option<Self> {
-        let above_all = matches!(allowance.corner(), Some(CornerShape::Mirrored | CornerShape::Square));
+        let above_all =
+            allowance.depth() > 0.0 && matches!(allowance.corner(), Some(CornerShape::Mirrored | CornerShape::Square));
         match allowance {
             EdgeAllowance::Fold | EdgeAllowance::Leg => None,
             EdgeAllowance::Depth(depth) | EdgeAllowance::Cornered { depth, .. } => Some(Self { above_all, depth }),
@@ -90,6 +104,8 @@ enum Side {
 struct Layers<'a> {
     seam: &'a Flattened,
     allowances: &'a [EdgeAllowance],
+    /// For each edge the edge of the drawing that it is a part of.
+    drawn: &'a [usize],
 }
 
 /// Segments of one depth that follow one another without a corner.
@@ -107,6 +123,11 @@ impl Layers<'_> {
 
     fn of(&self, segment: usize) -> EdgeAllowance {
         self.allowances[self.seam.edge_of()[segment]]
+    }
+
+    /// The edge of the drawing that a segment belongs to.
+    fn drawn(&self, segment: usize) -> usize {
+        self.drawn[self.seam.edge_of()[segment]]
     }
 
     /// The corner at the start of the segment `next`.
@@ -189,7 +210,7 @@ impl Layers<'_> {
         for next in 0..n {
             let last = (next + n - 1) % n;
             let (of_last, of_next) = (self.of(last), self.of(next));
-            let inside_run = of_last == of_next;
+            let inside_run = self.goes_on(next);
             let wanted = if inside_run { plain[last] && plain[next] } else { !sided[next] };
             if wanted && [of_last, of_next].map(Layer::of).contains(&Some(layer)) {
                 parts.extend(self.corner(next).filling(of_last, of_next, self.joint(next), layer));
@@ -203,9 +224,11 @@ impl Layers<'_> {
         let last = (next + self.len() - 1) % self.len();
         let (of_last, of_next) = (self.of(last), self.of(next));
         let corner = self.corner(next);
+        // A leg of a dart is sewn shut before anything is turned up.
         let (Some(a), Some(b)) = (Layer::of(of_last), Layer::of(of_next)) else { return Joint::Together };
         let both = |shape| of_last.corner() == Some(shape) && of_next.corner() == Some(shape);
-        if both(CornerShape::Mitred) && corner.can_be_mitred() && a.depth > 0.0 && b.depth > 0.0 {
+        let two_edges = self.drawn(last) != self.drawn(next);
+        if two_edges && both(CornerShape::Mitred) && corner.can_be_mitred() && a.depth > 0.0 && b.depth > 0.0 {
             return Joint::Mitre;
         }
         let (later, earlier) = match a.order(&b) {
@@ -213,7 +236,6 @@ impl Layers<'_> {
             Ordering::Less => (of_next, of_last),
             Ordering::Equal => return Joint::Together,
         };
-        // A leg of a dart is sewn shut before anything is turned up.
         match (later.corner(), earlier.corner()) {
             _ if !corner.outward_turn || corner.is_blunt() => Joint::Step,
             (Some(CornerShape::Square), _) => Joint::Sided(Side::Square),

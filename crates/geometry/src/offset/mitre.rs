@@ -7,6 +7,9 @@
 
 use super::MITRE_ALLOWANCE;
 
+/// A cosine of less is that of a right angle, but for rounding.
+const RIGHT_ANGLE: f64 = 1e-9;
+
 /// Two edges that meet in an outward corner, seen from the one whose allowance is drawn.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Mitre {
@@ -31,7 +34,8 @@ impl Mitre {
         let aside = allowance * (across / other).hypot(1.0);
         let (at, way) = ((-cos * aside, sin * aside), (across * cos + other * sin, other * cos - across * sin));
         let crossing = at.0 - way.0 * (at.1 / way.1);
-        if cos >= 0.0 || crossing >= begin {
+        // At a right angle both lines are one.
+        if cos >= -RIGHT_ANGLE || crossing >= begin {
             return vec![(begin, 0.0), end];
         }
         // Own line `(begin - inset u, depth u)` and the other's cross at this share of the depth.

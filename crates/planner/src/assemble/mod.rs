@@ -2,9 +2,11 @@
 //! before anything is shown.
 
 mod bound_words;
+mod face_up;
 mod shapes;
 
 pub(crate) use bound_words::bound_in_words;
+pub(crate) use face_up::face_up;
 
 use ellwand_garment::{Asked, Layout, LowerBound, Question, SearchNote, check, matched_points, purchase};
 use ellwand_nest::Packing;

@@ -30,26 +30,29 @@ pub(crate) fn cuts(prepared: &Prepared, packing: &Packing) -> Vec<Cut> {
 }
 
 /// Whether some match speaks of a piece: then it counts which way round it shows the design, and that is told by the face it lies on.
-fn is_matched(question: &Question, piece: &str) -> bool {
+pub(super) fn is_matched(question: &Question, piece: &str) -> bool {
     let rules = question.fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules);
     rules.flat_map(MatchRule::points).any(|point| point.piece == piece)
 }
 
-/// `placement`, or one printed side up that cuts the very same shape and notches, where the slot may lie so: a piece that is its
-/// own mirror image needs no turning over.
+/// `placement`, or one printed side up that cuts the very same shape, where the slot may lie so: what has no hand needs no turning over.
+/// Where notches or points make a side, either will do, since the slot takes both.
 fn printed_side_up(slot: &Slot, placement: Placement) -> Placement {
-    let up = Pose { mirrored: false, ..placement.pose };
-    if !placement.pose.mirrored || slot.pose_of(up).is_none() {
+    if !placement.pose.mirrored {
         return placement;
     }
     let piece = slot.order.piece;
-    let (wanted, raw) = (placement.apply(&piece.outline), Placement::new(up, 0.0, 0.0).apply(&piece.outline));
-    let shift = wanted.bounds().min - raw.bounds().min;
-    let turned = Placement::new(up, shift.x, shift.y);
-    let notches = |by: Placement| piece.notches.iter().map(|n| by.apply_to_point(n.at)).collect::<Vec<_>>();
-    let same = same_places(wanted.points(), turned.apply(&piece.outline).points())
-        && same_places(&notches(placement), &notches(turned));
-    if same { turned } else { placement }
+    let wanted = placement.apply(&piece.outline);
+    let as_drawn = |half_turns: f64| {
+        let turn_deg = within_a_turn(placement.pose.turn_deg + 180.0 * half_turns);
+        let up = Pose { mirrored: false, turn_deg };
+        slot.pose_of(up)?;
+        let raw = Placement::new(up, 0.0, 0.0).apply(&piece.outline);
+        let shift = wanted.bounds().min - raw.bounds().min;
+        let turned = Placement::new(up, shift.x, shift.y);
+        same_places(wanted.points(), turned.apply(&piece.outline).points()).then_some(turned)
+    };
+    as_drawn(0.0).or_else(|| as_drawn(1.0)).unwrap_or(placement)
 }
 
 /// Whether the two lists name the same places, in any order.
@@ -60,11 +63,11 @@ fn same_places(a: &[Point], b: &[Point]) -> bool {
 }
 
 /// A turn within 0 to 360 degrees; never -0, which a record would show.
-fn within_a_turn(turn_deg: f64) -> f64 {
+pub(super) fn within_a_turn(turn_deg: f64) -> f64 {
     turn_deg.rem_euclid(360.0) + 0.0
 }
 
-fn cut(slot: &Slot, copy: u32, placement: Placement) -> Cut {
+pub(super) fn cut(slot: &Slot, copy: u32, placement: Placement) -> Cut {
     let piece: &Piece = slot.order.piece;
     let to_cloth = |p: Point| placement.apply_to_point(p);
     Cut {
@@ -138,7 +141,7 @@ mod tests {
     }
 
     #[test]
-    fn only_a_piece_that_is_its_own_mirror_image_is_turned_printed_side_up() {
+    fn what_has_the_same_shape_printed_side_up_lies_so() {
         let turned = Pose::turned(180.0);
         let both = vec![turned, turned.mirrored()];
         // Symmetric about x = 45, away from its own origin.
@@ -149,9 +152,13 @@ mod tests {
         // Where the other hand is wanted it stays.
         let (kept, laid) = recorded(&shield, vec![turned.mirrored()]);
         assert_eq!(kept, laid);
+        // A notch makes a side, and this slot takes both.
         shield.notches.push(Notch { name: String::new(), at: point(0.0, 60.0), inward: point(1.0, 0.0) });
-        let (kept, laid) = recorded(&shield, both.clone());
-        assert_eq!(kept, laid, "a notch makes a side");
+        assert_eq!(recorded(&shield, both.clone()).0.pose, turned);
+        // Its own mirror image from top to bottom: turned round it is printed side up.
+        let pennant = piece(&[(0.0, 0.0), (90.0, 20.0), (90.0, 80.0), (0.0, 100.0)]);
+        let all = [both.clone(), vec![Pose::turned(0.0), Pose::turned(0.0).mirrored()]].concat();
+        assert_eq!(recorded(&pennant, all).0.pose, Pose::turned(0.0));
         let (kept, laid) = recorded(&piece(&[(0.0, 0.0), (90.0, 0.0), (80.0, 100.0), (0.0, 100.0)]), both);
         assert_eq!(kept, laid);
     }

@@ -166,3 +166,39 @@ fn a_layout_is_judged_by_the_cloth_and_the_matches_that_were_asked_for() {
         assert!(faults > 1 || *what == "off-grain", "{what}: {faults}");
     }
 }
+
+/// A pocket of either hand that the search laid face down, its tall side to the right. As drawn its tall side is on the left, where the cloth may have a
+/// flaw; turned round it has one too.
+#[test]
+fn a_copy_lies_as_drawn_where_there_is_room() {
+    let laid = |flaws: Vec<Outline>| {
+        let (mut job, mut pattern) = (job(), pattern());
+        job.fabrics[0].matching = Default::default();
+        job.fabrics[0].cloth.design = None;
+        job.fabrics[0].cloth.flaws = flaws;
+        pattern.pieces[1].cuts[0].hands = Hands::Any;
+        let question = Question::of(&job, &pattern, "main", Layers::Open).unwrap();
+        let prepared = Prepared::of(&question).unwrap();
+        let pose = |slot: usize, wanted: Pose| prepared.slots[slot].poses.iter().position(|of| *of == wanted).unwrap();
+        let place = |pose: usize, x: f64| Place { pose, turn: 0.0, x, y: 0.0 };
+        let places = vec![
+            place(pose(0, Pose::AS_DRAWN), 10.0),
+            place(pose(1, Pose::AS_DRAWN.mirrored()), 500.0),
+            place(pose(2, Pose::AS_DRAWN.mirrored()), 700.0),
+            place(pose(3, Pose::AS_DRAWN), 800.0),
+        ];
+        let bound = LowerBound { length: 300.0, reason: "\"Panel\" alone is this long".into() };
+        let note =
+            SearchNote { seed: 7, effort: "by hand".into(), seconds: 0.0, start_length: 300.0, trace: Vec::new() };
+        let layout = judged(assemble(&prepared, &Packing { length: 300.0, places }, bound, note), &question).unwrap();
+        let turned = face_up(layout.clone(), &prepared);
+        assert_eq!(turned.length, layout.length);
+        assert_eq!(turned.cuts[2].outline.bounds(), layout.cuts[2].outline.bounds());
+        // The panels are left and right, and one of them lies face down whatever happens.
+        assert!(turned.cuts[1].mirrored && layout.cuts[2].mirrored);
+        turned.cuts[2].mirrored
+    };
+    assert!(!laid(Vec::new()));
+    let flaw = Outline::from_pairs(&[(600.0, 100.0), (604.0, 100.0), (604.0, 105.0), (600.0, 105.0)]).unwrap();
+    assert!(laid(vec![flaw]));
+}

@@ -83,10 +83,59 @@ fn an_edge_that_nothing_mitres_with_is_refused() {
     let alone = CuttingLine::around(square(), &[seam, hem, seam, seam]);
     assert_eq!(alone, Err(vec![OffsetFault::NoMitre { edge: 1 }]));
     let at_raw_edge = CuttingLine::around(square(), &[cornered(0.0, CornerShape::Mitred), hem, seam, seam]);
-    assert_eq!(at_raw_edge, Err(vec![OffsetFault::NoMitre { edge: 0 }]));
+    assert_eq!(at_raw_edge, Err([0, 1].map(|edge| OffsetFault::NoMitre { edge }).to_vec()));
     // An edge beside one that goes on in its line has its corner farther on.
     let split = polygon(&[(0.0, 0.0), (50.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)]);
     assert!(CuttingLine::around(split, &[seam, hem, hem, seam, seam]).is_ok());
+}
+
+/// Right angles whose directions do not come out square to the last bit: both lines of the mitre are one, and their crossing is nowhere.
+#[test]
+fn a_right_angle_that_is_not_axis_parallel_is_mitred_like_any() {
+    for (corners, depths) in [
+        ([(0.0, 0.0), (72.0, 6.0), (64.0, 102.0)], (40.0, 30.0)),
+        ([(0.0, 0.0), (36.0, 279.0), (-367.0, 331.0)], (25.0, 40.0)),
+        ([(0.0, 0.0), (21.0, 315.0), (-159.0, 327.0)], (50.0, 20.0)),
+    ] {
+        let [a, v, b] = corners;
+        let far = (b.0 + a.0 - v.0, b.1 + a.1 - v.1);
+        let raw = EdgeAllowance::Depth(0.0);
+        let edges = [cornered(depths.0, CornerShape::Mitred), cornered(depths.1, CornerShape::Mitred), raw, raw];
+        let cut = CuttingLine::around(polygon(&[a, v, b, far]), &edges).unwrap();
+        let (along, up) = (direction(point(a.0, a.1), point(v.0, v.1)), direction(point(v.0, v.1), point(b.0, b.1)));
+        // From the corner to where the inner edges cross, unfolded over the first edge, and a quarter of an inch beyond.
+        let flat = (along * -depths.1) - up * depths.0;
+        let way = flat / distance(flat, point(0.0, 0.0));
+        let end = point(v.0, v.1) + flat * 0.7 + point(-way.y, way.x) * MITRE_ALLOWANCE;
+        let ring: Vec<(f64, f64)> = cut.outline().points().iter().map(|p| (p.x, p.y)).collect();
+        let off = distance_to_border((end.x, end.y), &ring);
+        assert!(off < 1e-6, "{corners:?}: {off} mm off {ring:?}");
+    }
+}
+
+/// A dart, or a line at which a piece is lengthened, cuts an edge in two: the mitre is at its end, and nowhere else.
+#[test]
+fn parts_of_an_edge_are_mitred_as_one() {
+    let seam = || polygon(&[(0.0, 0.0), (40.0, 0.0), (80.0, 40.0), (80.0, 120.0), (0.0, 120.0)]);
+    let (hem, raw) = (cornered(20.0, CornerShape::Mitred), EdgeAllowance::Depth(0.0));
+    let allowances = [hem, hem, hem, raw, raw];
+    let around = |drawn: &[usize]| CuttingLine::around_parts(seam(), &allowances, drawn, &[]).unwrap();
+    let (parts, edges) = (around(&[0, 0, 1, 2, 3]), around(&[0, 1, 2, 3, 4]));
+    // Two mitres cut away more than the one at the end of the edge.
+    assert!(parts.outline().area() > edges.outline().area() + 1.0, "{:?} {:?}", parts.outline(), edges.outline());
+    let lone = CuttingLine::around_parts(seam(), &[hem, hem, raw, raw, raw], &[0, 0, 1, 2, 3], &[]);
+    assert_eq!(lone, Err(vec![OffsetFault::NoMitre { edge: 0 }]));
+}
+
+/// What is said of an edge without an allowance changes nothing for its neighbour.
+#[test]
+fn the_corner_of_a_raw_edge_says_nothing() {
+    for corner in [CornerShape::Mirrored, CornerShape::Square] {
+        let side = cornered(0.0, corner);
+        let seam = EdgeAllowance::Depth(20.0);
+        let cut = CuttingLine::around(sleeve(), &[seam, side, EdgeAllowance::Depth(0.0), side]).unwrap();
+        assert_eq!(cut.outline(), &hem(CornerShape::Mirrored));
+    }
 }
 
 proptest! {

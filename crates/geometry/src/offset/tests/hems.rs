@@ -192,6 +192,15 @@ fn a_curved_side_is_mirrored_too() {
     assert_folds_back(cut.outline(), 80.0);
 }
 
+/// A hem of two edges with a corner between them, one of which ends beside a side that leans in: the corner is filled all the same.
+#[test]
+fn the_corner_between_two_edges_of_one_hem_is_whole() {
+    let seam = polygon(&[(0.0, 0.0), (100.0, 0.0), (170.0, 70.0), (100.0, 200.0), (0.0, 200.0)]);
+    let cut = CuttingLine::around(seam, &depths(&[30.0, 30.0, 10.0, 10.0, 10.0])).unwrap();
+    let tip = point(100.0 + 30.0 * 22.5f64.to_radians().tan(), -30.0);
+    assert!(cut.outline().points().iter().any(|p| distance(*p, tip) < 1e-6), "{:?}", cut.outline());
+}
+
 proptest! {
     #![proptest_config(crate::testing::cases(200))]
 
