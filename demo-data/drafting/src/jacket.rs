@@ -182,15 +182,26 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         choices: choices(),
         pieces,
         seams,
-        girths: (Girth::all_round(["bust", "waist", "hip"], &["Front", "Side panel", "Back"]).into_iter())
-            .map(|girth| girth.from("Front", "centre front waist"))
-            .collect(),
+        girths: FRONTS.into_iter().flat_map(girths).collect(),
         lengths: vec![
             DeclaredLength::new("back length", [("Back", "centre back", 1)]),
             DeclaredLength::new("sleeve seam", [("Upper sleeve", "front sleeve seam", 1)]),
-            DeclaredLength::new("hem sweep", [("Front", "hem", 2), ("Side panel", "hem", 2), ("Back", "hem", 2)]),
-        ],
+        ]
+        .into_iter()
+        .chain(FRONTS.map(|front| {
+            DeclaredLength::new("hem sweep", [(front, "hem", 2), ("Side panel", "hem", 2), ("Back", "hem", 2)])
+        }))
+        .collect(),
     }
+}
+
+/// The front of each view and choice.
+const FRONTS: [&str; 3] = ["Front", "Double-breasted front", "Shawl front"];
+
+/// Round the body with this front, from its centre line on: what laps over is not counted.
+fn girths(front: &'static str) -> impl Iterator<Item = Girth> {
+    let round = Girth::all_round(["bust", "waist", "hip"], &[front, "Side panel", "Back"]);
+    round.into_iter().map(move |girth| girth.from(front, "centre front waist"))
 }
 
 /// Front, facing, upper and under collar of the views.

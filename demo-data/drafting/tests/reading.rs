@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use ellwand_files::{Limits, read_job};
+use ellwand_files::{Limits, Source, parse_job, read_job};
 use ellwand_garment::{GrainRule, Hands, Need};
 
 fn demo_data() -> PathBuf {
@@ -164,4 +164,26 @@ fn hands_and_grain_come_through() {
     let width = back.outline.bounds().width();
     assert!(width > (1000.0 + 90.0) / 2.0 && width < 800.0, "{width}");
     assert!(back.points.contains_key("side low") && front.points.contains_key("front armhole notch"));
+}
+
+/// Girths of one name belong to different fronts, and the one that is made counts: view B and the shawl collar are made to measure too.
+#[test]
+fn every_front_of_the_jacket_is_made_to_measure() {
+    let pattern = std::fs::read_to_string(demo_data().join("jacket/harbour-watch.pattern.toml")).unwrap();
+    let body = "[body]\nbust = \"95 cm\"\nwaist = \"81 cm\"\nhip = \"103 cm\"\n";
+    for job in ["linen", "contrast", "shawl"] {
+        let text = std::fs::read_to_string(demo_data().join(format!("jacket/{job}.job.toml"))).unwrap();
+        let asks = |line: &str| line.starts_with("size") || line.starts_with("figure");
+        let lines: Vec<&str> = text.lines().filter(|line| !asks(line)).collect();
+        let text =
+            lines.join("\n").replacen("\n[", &format!("\nsize = \"to measure\"\nfigure = \"regular\"\n{body}["), 1);
+        let (job, pattern) = (Source::new(job, text), Source::new("pattern", pattern.clone()));
+        let read = parse_job(&job, &pattern, &Limits::default()).unwrap_or_else(|faults| panic!("{faults}"));
+        let levels = &read.fit.report.levels;
+        assert_eq!(levels.iter().map(|row| row.name.as_str()).collect::<Vec<_>>(), ["bust", "waist", "hip"]);
+        for row in levels {
+            let own = row.own.expect("every size has it");
+            assert!((row.ease.unwrap() - own).abs() <= 0.1 + 1e-6, "{}: {:?} and {own}", row.name, row.ease);
+        }
+    }
 }

@@ -190,14 +190,16 @@ impl<'a> SeamPath<'a> {
 
     /// Two places within a stretch as far apart as a pleat is deep, one of which at least is a notch.
     fn fold_within(&self, [from, to]: [f64; 2], depth: f64) -> Option<[Spot; 2]> {
+        let deepest = self.piece.edges.iter().filter_map(|edge| edge.allowance).fold(0.0, f64::max);
         let mut notches: Vec<f64> = (self.piece.notches.iter())
             .filter_map(|notch| {
                 let at = self.along(notch.at);
                 let (seam, inward) = self.spot(at)?;
-                // On this seam, not merely nearest to it: straight out from it.
+                // On this seam, not merely nearest to it: straight out from it, at the edge of its allowance.
                 let off = notch.at - seam;
                 let aside = (off.x * inward.y - off.y * inward.x).abs();
-                (aside <= OWN && from - OWN <= at && at <= to + OWN).then_some(at)
+                let near = distance(notch.at, seam) <= deepest + OWN;
+                (near && aside <= OWN && from - OWN <= at && at <= to + OWN).then_some(at)
             })
             .collect();
         notches.sort_by(f64::total_cmp);

@@ -1,16 +1,17 @@
 //! Girths and lengths that a pattern declares, and the levels its pieces name, each of which must be there to be measured.
 
+use std::collections::BTreeSet;
+
 use ellwand_garment::{DeclaredLength, Draft, Girth, GirthPart};
 
 use super::{
-    duplicates::note_duplicates,
     format::PatternFile,
     size_format::{AlongEntry, GirthEntry, GirthPartEntry, LengthEntry},
     sketch::Sketch,
 };
 use crate::{
     document::{At, Count, Name},
-    fault::SizeFault,
+    fault::{PatternFault, SizeFault},
     findings::Findings,
     nearest::nearest,
 };
@@ -43,8 +44,12 @@ impl Declared<'_, '_> {
     /// The girths, with every fault noted.
     pub(super) fn girths(&self, file: &PatternFile, findings: &mut Findings) -> Vec<Girth> {
         let entries = file.girth.as_ref().map_or(&[][..], |girths| girths.value.as_slice());
-        let names: Vec<&At<Name>> = entries.iter().filter_map(|entry| entry.value.name.as_ref()).collect();
-        note_duplicates("girth", &names, findings);
+        let pieces = |entry: &GirthEntry| -> BTreeSet<String> {
+            let parts = entry.parts.iter().flat_map(|parts| &parts.value);
+            parts.filter_map(|part| Some(part.value.piece.as_ref()?.value.0.clone())).collect()
+        };
+        let named = entries.iter().filter_map(|entry| Some((entry.value.name.as_ref()?, pieces(&entry.value))));
+        note_same_pieces("girth", &named.collect::<Vec<_>>(), findings);
         entries.iter().filter_map(|entry| self.girth(&entry.value, findings)).collect()
     }
 
@@ -79,8 +84,12 @@ impl Declared<'_, '_> {
     /// The lengths, with every fault noted.
     pub(super) fn lengths(&self, file: &PatternFile, findings: &mut Findings) -> Vec<DeclaredLength> {
         let entries = file.length.as_ref().map_or(&[][..], |lengths| lengths.value.as_slice());
-        let names: Vec<&At<Name>> = entries.iter().filter_map(|entry| entry.value.name.as_ref()).collect();
-        note_duplicates("length", &names, findings);
+        let pieces = |entry: &LengthEntry| -> BTreeSet<String> {
+            let along = entry.along.iter().flat_map(|along| &along.value);
+            along.filter_map(|edge| Some(edge.value.piece.as_ref()?.value.0.clone())).collect()
+        };
+        let named = entries.iter().filter_map(|entry| Some((entry.value.name.as_ref()?, pieces(&entry.value))));
+        note_same_pieces("length", &named.collect::<Vec<_>>(), findings);
         entries.iter().filter_map(|entry| self.length(&entry.value, findings)).collect()
     }
 
@@ -110,6 +119,17 @@ impl Declared<'_, '_> {
             findings.add(&name.span, unknown(of.to_owned(), "piece", name, self.known));
         }
         found
+    }
+}
+
+/// Girths, or lengths, of one name are those of different choices, such as two fronts; of the same pieces only one can be meant.
+fn note_same_pieces(kind: &'static str, named: &[(&At<Name>, BTreeSet<String>)], findings: &mut Findings) {
+    for (k, (name, pieces)) in named.iter().enumerate() {
+        let same = |(known, of): &&(&At<Name>, BTreeSet<String>)| known.value == name.value && of == pieces;
+        if let Some((first, _)) = named[..k].iter().find(same) {
+            let first_line = findings.source().line_and_column(first.span.start).0;
+            findings.add(&name.span, PatternFault::Duplicate { kind, name: name.value.0.clone(), first_line });
+        }
     }
 }
 

@@ -1,5 +1,7 @@
 //! The whole fit: size, blend, alterations, and what there is to tell.
 
+use std::collections::BTreeSet;
+
 use super::{
     DeclaredLength, Draft, FitFault, FitReport, FitRequest, Fitted, GarmentKind, Girth, GradedPiece, Size, SizeChart,
     alter::alter,
@@ -30,7 +32,8 @@ pub struct Sized {
 }
 
 impl Sized {
-    /// The same with the seams, girths and lengths of some pieces only; of all when they are not named.
+    /// The same with the seams, girths and lengths of some pieces only; of all when they are not named. Of girths or lengths of one name, which
+    /// different choices of pieces have, the first counts whose pieces are all there.
     #[must_use]
     pub fn of_pieces(&self, names: Option<&[String]>) -> Self {
         let mut part = self.clone();
@@ -40,6 +43,10 @@ impl Sized {
             part.girths.retain(|girth| girth.parts.iter().all(|part| among(&part.piece)));
             part.lengths.retain(|length| length.along.iter().all(|(piece, ..)| among(piece)));
         }
+        let mut told = BTreeSet::new();
+        part.girths.retain(|girth| told.insert(girth.name.clone()));
+        told.clear();
+        part.lengths.retain(|length| told.insert(length.name.clone()));
         part
     }
 }

@@ -89,6 +89,20 @@ fn a_pleat_lies_between_two_notches_as_far_apart_as_it_is_deep() {
     assert_eq!(ends(spots), [100.0, 130.0]);
 }
 
+/// Notches of the edge across the piece stand straight below the seam too, 200 mm away.
+#[test]
+fn notches_of_another_edge_are_no_marks_of_a_pleat() {
+    let mut skirt = panel("Skirt", 330.0, &[("left", 0.0), ("right", 330.0)]);
+    let notch = |x: f64| Notch { name: String::new(), at: point(x, -10.0), inward: point(0.0, 1.0) };
+    skirt.notches = vec![notch(150.0), notch(180.0)];
+    let band = panel("Band", 300.0, &[("left", 0.0), ("right", 300.0)]);
+    let meets = ["left", "right"];
+    let (pattern, view) =
+        sewn(skirt, band, side("Skirt", &meets, &[(TakenUp::Pleats, 30.0)]), side("Band", &meets, &[]));
+    let found = taken(&pattern, &view);
+    assert!(!matches!(found[..], [Taken { place: Some(Place::Fold(_)), .. }]), "{found:?}");
+}
+
 #[test]
 fn what_laps_over_lies_beyond_the_point_that_meets() {
     let cuff = panel("Cuff", 225.0, &[("lap", 200.0)]);
