@@ -154,7 +154,8 @@ fn bill(layout: &Layout, units: Units, sheet: SheetOf, width: f64) -> Block {
 /// The foot of the page: the reminder, the scale, and a bar to measure it by.
 pub(crate) fn foot(scale: f64, units: Units, width: f64) -> Block {
     let bar = scale_bar(scale, units);
-    let advice = "Before cutting: measure the cloth's real width, preshrink it, and check this layout piece by piece.";
+    let advice = "The placing table has the distances of every piece. Before cutting: measure the cloth's real width, preshrink it, and check \
+                  this layout piece by piece.";
     let advice = wrap_within(advice, 8.0, Weight::Regular, width - bar.width - 6.0, 3);
     let mut block = Block::default();
     let at = width - bar.width;
