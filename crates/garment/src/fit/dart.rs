@@ -3,10 +3,16 @@
 use ellwand_geometry::{Point, PressedDart, distance};
 
 use super::Draft;
-use crate::Pressed;
+use crate::{Pressed, Seam, Units, format_length};
 
 /// Legs that differ by no more than this are sewn to each other without a thought, mm. Common practice, no source.
 const UNSEEN: f64 = 2.0;
+
+/// A dart that takes up otherwise by less than this is the same, mm.
+const LEAST_TOLD: f64 = 0.5;
+
+/// And one whose angle differs by less than this, degrees.
+const LEAST_TURN: f64 = 0.25;
 
 /// A dart as drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,6 +59,51 @@ impl DartPlace {
         let by = (length(self.legs[0]) - length(self.legs[1])).abs();
         if by > UNSEEN { by } else { 0.0 }
     }
+}
+
+impl DartPlace {
+    /// The angle between its legs, degrees; of a dart inside the piece at its first point.
+    fn angle_deg(&self) -> f64 {
+        let [a, b] = self.legs.map(|leg| leg - self.tips[0]);
+        (a.x * b.y - a.y * b.x).atan2(a.x * b.x + a.y * b.y).abs().to_degrees()
+    }
+
+    fn takes_up(&self) -> f64 {
+        distance(self.legs[0], self.legs[1])
+    }
+}
+
+/// What became of the darts of `drafts` beside those of the same pieces before, in a sentence for each that takes up or opens otherwise. Of pieces
+/// that no seam speaks of nothing is said: they are not made.
+pub(super) fn changed_darts(drafts: &[Draft], before: &[Draft], seams: &[Seam], units: Units) -> Vec<String> {
+    let is_made =
+        |piece: &str| seams.iter().any(|seam| std::iter::once(&seam.a).chain(&seam.b).any(|of| of.piece == piece));
+    let mut told = Vec::new();
+    for (now, was) in drafts.iter().zip(before).filter(|(now, was)| now.name == was.name && is_made(&now.name)) {
+        for (k, dart) in now.darts.iter().enumerate() {
+            let (Some(Some(is)), Some(Some(old))) =
+                (now.dart_places().get(k).cloned(), was.dart_places().get(k).cloned())
+            else {
+                continue;
+            };
+            let (by, turned) = (is.takes_up() - old.takes_up(), is.angle_deg() - old.angle_deg());
+            if by.abs() < LEAST_TOLD && turned.abs() < LEAST_TURN {
+                continue;
+            }
+            let angle = match turned {
+                same if same.abs() < LEAST_TURN => "its angle stays".to_owned(),
+                wider if wider > 0.0 => format!("its angle is {wider:.1}° wider"),
+                narrower => format!("its angle is {:.1}° narrower", -narrower),
+            };
+            let takes = format_length(is.takes_up(), units);
+            let had = format_length(old.takes_up(), units);
+            told.push(format!(
+                "the dart \"{}\" of {} takes up {takes} and took up {had}; {angle}",
+                dart.name, now.name
+            ));
+        }
+    }
+    told
 }
 
 impl DraftDart {

@@ -6,6 +6,7 @@ use super::{
     DeclaredLength, Draft, FitFault, FitReport, FitRequest, Fitted, GarmentKind, Girth, GradedPiece, Size, SizeChart,
     alter::alter,
     blend::{Positions, correspond},
+    dart::changed_darts,
     figure::Figure,
     levels::doubtful,
     measure::declared,
@@ -92,6 +93,7 @@ pub fn fit(pattern: &Sized, request: &FitRequest) -> Result<Fitted, Vec<FitFault
     if !faults.is_empty() {
         return Err(faults);
     }
+    alterations.extend(changed_darts(&drafts, &before, &pattern.seams, request.units));
     let levels = figure.rows(&positions, &drafts, &body);
     warnings.extend(levels.iter().filter_map(|row| doubtful(row, request.units)));
     warnings.extend(figure.take_in(&levels, request, &positions));

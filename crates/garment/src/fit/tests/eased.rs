@@ -132,3 +132,30 @@ fn what_is_lengthened_on_one_side_alone_is_mended_on_the_other() {
     let mended = fit(&pattern(), &request).unwrap();
     assert!(mended.report.walked.iter().all(|seam| !seam.is_off && seam.off.abs() <= 0.5));
 }
+
+/// A waist dart of 12 mm in size 38, and 2 mm more in each size, 100 mm from point to widest place.
+#[test]
+fn a_dart_that_takes_up_otherwise_is_told_with_its_angle() {
+    let mut pattern = pattern();
+    for (k, draft) in pattern.pieces[0].drafts.iter_mut().enumerate() {
+        let half = 5.0 + (k % 4) as f64;
+        let at = |x: f64, y: f64| point(120.0 + x, y);
+        let shape =
+            DartShape::Inside { tips: [at(0.0, 600.0), at(0.0, 400.0)], legs: [at(-half, 500.0), at(half, 500.0)] };
+        draft.darts = vec![DraftDart { name: "waist".into(), shape, pressed: crate::Pressed::Left }];
+    }
+    let told = |ease: &[(&str, f64)]| -> Vec<String> {
+        let ease = ease.iter().map(|&(name, mm)| (name.to_owned(), mm)).collect();
+        let request = FitRequest { ease, ..asked(SizeWish::Named("38".into())) };
+        let told = fit(&pattern, &request).unwrap().report.alterations;
+        told.into_iter().filter(|line| line.starts_with("the dart")).collect()
+    };
+    assert!(told(&[]).is_empty());
+    // The dart leaves 1036 mm of hip in size 38 and 36 mm more in each size: 108 mm of ease over 1000 are two sizes more. There it is 16 mm
+    // wide; its angle was 2 atan(6 / 100) and is 2 atan(8 / 100).
+    let by = 2.0 * ((8f64 / 100.0).atan() - (6f64 / 100.0).atan()).to_degrees();
+    let lines = told(&[("hip", 108.0)]);
+    let expected =
+        format!("the dart \"waist\" of Front takes up 1.6 cm and took up 1.2 cm; its angle is {by:.1}° wider");
+    assert_eq!(lines, [expected]);
+}
