@@ -1,8 +1,10 @@
 //! A bench for the workspace from outside: the real `ellwand` command, run in a folder of its own on files written for the
 //! test. The tests stand in this package's `tests` folder.
 
+mod placing;
 mod scene;
 
+pub use placing::placing_rows;
 pub use scene::{JOB, PATTERN, Run, Scene};
 
 use std::{

@@ -23,7 +23,7 @@ fn plan_says_what_to_buy_and_writes_what_to_cut_from() {
     }
     assert_eq!(run.stdout.matches("measure the cloth's real width").count(), 1, "{}", run.stdout);
     assert_eq!(run.stderr, "", "no progress in a pipe");
-    let expected = ["layout.json", "layout.svg", "placing.txt"];
+    let expected = ["layout.json", "layout.svg", "placing-phone.txt", "placing.txt"];
     let files: Vec<String> =
         ["lining", "main"].iter().flat_map(|role| expected.map(|kind| format!("{role}.{kind}"))).collect();
     assert_eq!(scene.files("out"), files);
@@ -56,7 +56,7 @@ fn quiet_says_nothing_and_still_writes() {
     let scene = Scene::sound();
     let run = scene.run_well(&format!("{PLAN} --quiet --out out"));
     assert_eq!((run.stdout.as_str(), run.stderr.as_str()), ("", ""));
-    assert_eq!(scene.files("out").len(), 6);
+    assert_eq!(scene.files("out").len(), 8);
 }
 
 #[test]
@@ -66,7 +66,7 @@ fn a_folder_holds_one_plan() {
     scene.write("out/notes.txt", "pins are in the blue tin");
     // One cloth planned again leaves the drawings of the other.
     scene.run_well(&format!("{PLAN} --quiet --fabric lining --seed 2 --out out"));
-    assert_eq!(scene.files("out").len(), 7);
+    assert_eq!(scene.files("out").len(), 9);
     // A job without lining has no place for its drawings, and says so; what others put there stays.
     let job = scene.read("quay-bag.job.toml").replace("view = \"A\"", "view = \"B\"");
     let pattern = scene.read("quay-bag.pattern.toml");
@@ -74,7 +74,8 @@ fn a_folder_holds_one_plan() {
     scene.write("quay-bag.pattern.toml", &views);
     scene.write("quay-bag.job.toml", &job);
     let run = scene.run_well(&format!("{PLAN} --out out"));
-    assert_eq!(scene.files("out"), ["main.layout.json", "main.layout.svg", "main.placing.txt", "notes.txt"]);
+    let kept = ["main.layout.json", "main.layout.svg", "main.placing-phone.txt", "main.placing.txt", "notes.txt"];
+    assert_eq!(scene.files("out"), kept);
     assert!(run.stdout.contains("Removed, no longer part of this plan: out/lining.layout.svg"), "{}", run.stdout);
 }
 
@@ -83,7 +84,7 @@ fn only_the_fabric_asked_for_is_planned() {
     let scene = Scene::sound();
     let run = scene.run_well(&format!("{PLAN} --fabric lining --out out"));
     assert!(run.stdout.contains("lawn") && !run.stdout.contains("canvas"), "{}", run.stdout);
-    assert_eq!(scene.files("out").len(), 3);
+    assert_eq!(scene.files("out").len(), 4);
 }
 
 #[test]
@@ -171,7 +172,7 @@ fn ctrl_c_keeps_the_best_checked_layout() {
     let output = child.wait_with_output().expect("it ends");
     assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
     assert!(String::from_utf8_lossy(&output.stdout).contains("ended early"));
-    assert_eq!(scene.files("out").len(), 6);
+    assert_eq!(scene.files("out").len(), 8);
 }
 
 #[test]

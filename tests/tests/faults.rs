@@ -20,7 +20,7 @@ use ellwand_tests::{JOB, PATTERN, Scene};
 const FIRST: &str = "plan first.job.toml --effort quick --quiet";
 const SECOND: &str = "plan second.job.toml --effort quick --quiet --layer open";
 
-const KINDS: [&str; 3] = ["layout.json", "layout.svg", "placing.txt"];
+const KINDS: [&str; 4] = ["layout.json", "layout.svg", "placing-phone.txt", "placing.txt"];
 
 /// A folder with both jobs, the first planned into `out`.
 fn scene() -> Scene {

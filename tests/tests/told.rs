@@ -1,7 +1,7 @@
 //! What the command says is what its records hold: the summary, the placing table and the comparison of widths, each figure worked out again
 //! with arithmetic of this file alone.
 
-use ellwand_tests::{JOB, PATTERN, Scene};
+use ellwand_tests::{JOB, PATTERN, Scene, placing_rows};
 use serde_json::Value;
 
 const INCH: f64 = 25.4;
@@ -205,30 +205,6 @@ fn every_cut_is_its_piece_mirrored_and_turned_as_the_record_says() {
     }
 }
 
-/// The rows of a placing table, each cell from where its heading begins to where the next does: a piece that is cut once has no copy.
-fn columns(table: &str) -> Vec<Vec<String>> {
-    let lines: Vec<Vec<char>> = table.lines().map(|line| line.chars().collect()).collect();
-    let heading = lines.iter().position(|line| line.starts_with(&['n', 'o', '.'])).expect("a heading");
-    let two_spaces_before = |line: &[char], i: usize| i > 1 && line[i - 2..i] == [' ', ' '] && line[i] != ' ';
-    let mut starts = vec![0];
-    starts.extend((0..lines[heading].len()).filter(|&i| two_spaces_before(&lines[heading], i)));
-    // The last three are flush right: their cells begin where the heading before them ends.
-    let flush_right = starts.len() - 3;
-    let starts: Vec<usize> = (starts.iter().enumerate())
-        .map(|(i, &at)| {
-            let before = &lines[heading][..at];
-            let end_of_words = before.iter().rposition(|c| *c != ' ').map_or(0, |end| end + 1);
-            if i < flush_right { at } else { end_of_words }
-        })
-        .collect();
-    let rows = lines[heading + 1..].iter().take_while(|line| !line.is_empty());
-    let cell = |line: &[char], i: usize| -> String {
-        let end = starts.get(i + 1).copied().unwrap_or(line.len()).min(line.len());
-        line[starts[i].min(end)..end].iter().collect::<String>().trim().to_owned()
-    };
-    rows.map(|line| (0..starts.len()).map(|i| cell(line, i)).collect()).collect()
-}
-
 /// Nothing for a piece cut once; a, b, c for copies of which the points tell no side.
 fn copy_name(cut: &Value, cuts: &[Value]) -> String {
     let copies = cuts.iter().filter(|other| other["piece"] == cut["piece"]).count();
@@ -249,7 +225,7 @@ fn the_placing_table_is_measured_on_the_cuts_of_the_record() {
         let mut edges: Vec<String> = Vec::new();
         for cut in cuts {
             let is_it = |row: &Vec<String>| row[1] == text(&cut["piece"]) && row[2] == copy_name(cut, cuts);
-            let rows = columns(&table);
+            let rows = placing_rows(&table);
             let row = rows.iter().find(|row| is_it(row)).unwrap_or_else(|| panic!("{cut} in:\n{table}"));
             let [low, high] = [pair(&cut["grainline"][0]), pair(&cut["grainline"][1])];
             let from = |x: f64| match row[4].as_str() {

@@ -3,7 +3,7 @@
 //! On folded cloth the right half is turned over onto the left, right sides together, or on cloth with a design under it, the design outside. Either
 //! way what is seen stands where the left half has it: a pair is one shape, a fold piece the half left of the fold, and a piece cut once waits until the cloth is opened.
 
-use ellwand_garment::{CopyName, Cut, Layout, MeasuredFrom, PlacingRow, placing_table, tilt_words};
+use ellwand_garment::{CopyName, Cut, CutAtOnce, Layout, MeasuredFrom, PlacingRow, placing_table, tilt_words};
 use ellwand_geometry::{Bounds, Point, point, signed_area};
 
 use crate::boxes::turned;
@@ -85,26 +85,19 @@ pub(crate) fn steps(layout: &Layout, fold: f64) -> Option<Steps> {
     let (matched, named) = (Matched::of(layout), Named::of(layout));
     let mut folded = Vec::new();
     let mut single = Vec::new();
-    let mut done = vec![false; layout.cuts.len()];
-    for (i, cut) in layout.cuts.iter().enumerate() {
-        if done[i] {
-            continue;
-        }
-        done[i] = true;
-        if cut.on_fold {
-            let matches = turned_over(matched.on(cut), fold);
-            folded.push(Shown { matches, ..shown_on_fold(cut, &named, fold) });
-            continue;
-        }
-        let partner = (i + 1..layout.cuts.len()).find(|&j| !done[j] && cut.is_twin_across(&layout.cuts[j], fold));
-        match partner {
-            Some(j) => {
-                done[j] = true;
-                let twin = &layout.cuts[j];
-                let matches = turned_over([matched.on(cut), matched.on(twin)].concat(), fold);
-                folded.push(Shown { matches, ..shown_pair(cut, twin, &named, fold) });
+    for cuts in layout.cut_at_once() {
+        match cuts {
+            CutAtOnce::OnFold(i) => {
+                let cut = &layout.cuts[i];
+                let matches = turned_over(matched.on(cut), fold);
+                folded.push(Shown { matches, ..shown_on_fold(cut, &named, fold) });
             }
-            None => single.push(i),
+            CutAtOnce::BothLayers(left, right) => {
+                let (left, right) = (&layout.cuts[left], &layout.cuts[right]);
+                let matches = turned_over([matched.on(left), matched.on(right)].concat(), fold);
+                folded.push(Shown { matches, ..shown_pair(left, right, &named) });
+            }
+            CutAtOnce::OneLayer(i) => single.push(i),
         }
     }
     if folded.is_empty() {
@@ -244,9 +237,8 @@ fn axis(cut: &Cut) -> Option<[Point; 2]> {
     Some([from, to].map(|x| turned(point(x, middle), turn)))
 }
 
-fn shown_pair(a: &Cut, b: &Cut, named: &Named<'_>, fold: f64) -> Shown {
-    let left = if a.outline.bounds().center().x <= fold { a } else { b };
-    let names = both_names(named.name(a), named.name(b));
+fn shown_pair(left: &Cut, right: &Cut, named: &Named<'_>) -> Shown {
+    let names = both_names(named.name(left), named.name(right));
     Shown { cuts: 2, wording: wording(left, &names, notes(left)), ..shown_flat(left, named, Part::CutNow) }
 }
 

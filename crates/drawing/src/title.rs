@@ -1,6 +1,6 @@
 //! Words about the whole layout: the title, what to buy, the foot of the page.
 
-use ellwand_garment::{INCH_MM, Layout, Nap, RightSide, Units, beginning, format_length, format_length_up, size_words};
+use ellwand_garment::{ClothLies, INCH_MM, Layout, Nap, Units, beginning, format_length, format_length_up, size_words};
 
 use crate::block::Block;
 use crate::lettering::{Line, Weight, wrap_phrases, wrap_within};
@@ -50,7 +50,7 @@ pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, width: f6
     block.marks.push(Mark::stroke(point(0.0, rule), point(width, rule), Ink::FINE));
     block.height = rule + 1.2;
     let lies =
-        Block::of_lines(wrap_within(lay_words(layout, options.spread, sheet.step), 15.0, Weight::Bold, width, 2));
+        Block::of_lines(wrap_within(&lay_words(layout, options.spread, sheet.step), 15.0, Weight::Bold, width, 2));
     let mut handling = vec!["Allowances included.".to_owned()];
     match (layout.cloth.nap, layout.cloth.is_one_way()) {
         (Nap::With, _) => handling.push("With nap: all tops to the far end.".to_owned()),
@@ -82,18 +82,12 @@ pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, width: f6
 }
 
 /// How the cloth lies on the table, said large.
-fn lay_words(layout: &Layout, spread: Spread, step: Step) -> &'static str {
-    let one_face = layout.cloth.right_side == RightSide::One;
-    if step == Step::Opened {
-        return if one_face { "Then opened out, right side up" } else { "Then opened out, either side up" };
-    }
-    match (layout.uses_fold(), spread, layout.cloth.design.is_some()) {
-        (true, Spread::AsCut, false) if one_face => "Folded lengthwise, right sides together",
-        (true, Spread::AsCut, false) => "Folded lengthwise, either side out",
-        (true, Spread::AsCut, true) => "Folded lengthwise, the design outside",
-        (true, Spread::Flat, _) => "Cut on the lengthwise fold, shown opened out",
-        (false, _, _) if one_face => "Single layer, right side up",
-        (false, _, _) => "Single layer, either side up",
+fn lay_words(layout: &Layout, spread: Spread, step: Step) -> String {
+    match (layout.uses_fold(), spread, step) {
+        (_, _, Step::Opened) => layout.lies_in_words(ClothLies::OpenedOut),
+        (true, Spread::AsCut, _) => layout.lies_in_words(ClothLies::Folded),
+        (true, Spread::Flat, _) => "Cut on the lengthwise fold, shown opened out".to_owned(),
+        (false, _, _) => layout.lies_in_words(ClothLies::Open),
     }
 }
 
@@ -208,7 +202,7 @@ fn scale_bar(scale: f64, units: Units) -> Block {
 mod tests {
     use super::*;
     use crate::samples;
-    use ellwand_garment::{Layers, OnHand};
+    use ellwand_garment::{Layers, OnHand, RightSide};
 
     /// The words of a block, line after line.
     fn words(block: &Block) -> String {

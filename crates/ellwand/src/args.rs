@@ -57,11 +57,14 @@ pub(crate) struct PlanArgs {
     /// Print how far each piece lies from the selvage and from the cut end
     #[arg(long)]
     pub(crate) table: bool,
+    /// Print the same as a list for a narrow screen, a piece a row in the order of laying
+    #[arg(long, conflicts_with = "table")]
+    pub(crate) list: bool,
     /// Give the reasons: why no layout can be shorter, and each rule of thumb
     #[arg(long, conflicts_with = "json")]
     pub(crate) explain: bool,
     /// Print the layout records as JSON instead of the summary
-    #[arg(long, conflicts_with = "table")]
+    #[arg(long, conflicts_with_all = ["table", "list"])]
     pub(crate) json: bool,
     /// How to search
     #[command(flatten)]

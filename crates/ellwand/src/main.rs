@@ -9,6 +9,7 @@ mod exit;
 mod fit_text;
 mod input;
 mod interrupt;
+mod laying_text;
 mod matching_text;
 mod misfit_text;
 mod placing_text;

@@ -2,7 +2,8 @@
 
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 use ellwand_garment::{
-    Layout, PlacingRow, Units, beginning, format_length, format_length_up, lies_words, placing_table,
+    CutAtOnce, Layout, PlacingRow, Units, UpperLayer, beginning, format_length, format_length_up, lies_words,
+    placing_table,
 };
 
 /// Where to pin every piece of `layout`: a heading, one row a cut, and how to read them.
@@ -15,7 +16,7 @@ pub(crate) fn placing_text(layout: &Layout, units: Units) -> String {
         format_length_up(layout.length, units),
         format_length(layout.cloth.width, units),
         steps(layout, units),
-        table(&rows, units),
+        table(&rows, layers(layout), units),
         how_to_read(layout),
     )
 }
@@ -26,12 +27,33 @@ fn steps(layout: &Layout, units: Units) -> String {
     if steps.is_empty() { String::new() } else { format!("{}\n\n", steps.join("\n")) }
 }
 
-fn table(rows: &[PlacingRow], units: Units) -> Table {
+/// In which layer of folded cloth each cut lies, in the order of the cuts; nothing for cloth that lies open.
+fn layers(layout: &Layout) -> Option<Vec<&'static str>> {
+    let upper = layout.upper_layer()?;
+    let mut layers = vec!["one"; layout.cuts.len()];
+    for cuts in layout.cut_at_once() {
+        match cuts {
+            CutAtOnce::OnFold(i) => layers[i] = "both",
+            CutAtOnce::BothLayers(left, right) => {
+                let (above, below) = match upper {
+                    UpperLayer::LeftHalf => (left, right),
+                    UpperLayer::RightHalf => (right, left),
+                };
+                (layers[above], layers[below]) = ("upper", "lower");
+            }
+            CutAtOnce::OneLayer(_) => {}
+        }
+    }
+    Some(layers)
+}
+
+fn table(rows: &[PlacingRow], layers: Option<Vec<&str>>, units: Units) -> Table {
     let mut table = Table::new();
     table.load_style(presets::NOTHING).set_content_arrangement(ContentArrangement::Disabled);
-    table.set_header(["no.", "piece", "copy", "lies", "measure from", "low end", "high end", "cut end"]);
-    for row in rows {
-        table.add_row([
+    let header = ["no.", "piece", "copy", "lies", "measure from", "low end", "high end", "cut end"];
+    table.set_header(header.into_iter().chain(layers.is_some().then_some("layer")));
+    for (i, row) in rows.iter().enumerate() {
+        let cells = [
             row.number.to_string(),
             row.piece.clone(),
             row.copy_name.to_string(),
@@ -40,9 +62,10 @@ fn table(rows: &[PlacingRow], units: Units) -> Table {
             format_length(row.low_end, units),
             format_length(row.high_end, units),
             format_length(row.ends_from_cut_end[0], units),
-        ]);
+        ];
+        table.add_row(cells.into_iter().chain(layers.iter().map(|layers| layers[i].to_owned())));
     }
-    for column in table.column_iter_mut().skip(5) {
+    for column in table.column_iter_mut().skip(5).take(3) {
         column.set_cell_alignment(CellAlignment::Right);
     }
     for column in table.column_iter_mut() {
@@ -52,7 +75,7 @@ fn table(rows: &[PlacingRow], units: Units) -> Table {
 }
 
 /// Face and turn in words.
-fn lies(row: &PlacingRow) -> String {
+pub(crate) fn lies(row: &PlacingRow) -> String {
     let face = match (row.on_fold, row.face_down) {
         (true, _) => "on the fold",
         (false, true) => "face down",
@@ -66,13 +89,15 @@ fn how_to_read(layout: &Layout) -> String {
     let cut_end = "\"cut end\" is the distance of the low end from the cut end.";
     let sides = "\"left\" and \"right\" are the wearer's own.";
     let names = if rows_have_sides(layout) { format!(" {sides}") } else { String::new() };
+    let face = layout.face_up().words();
     if layout.uses_fold() {
         format!(
-            "Distances on the cloth opened out, right side up. {ends} the fold. {cut_end}{names} Two copies that read alike left and \
-             right of the fold are cut as one through both layers."
+            "Distances on the cloth opened out, {face}, the cut end near you. {ends} the fold. {cut_end} \"layer\" is where a piece lies while \
+             the cloth is folded, the fold at your right: an upper and a lower copy are cut as one, the rest from one layer once it is \
+             opened.{names}"
         )
     } else {
-        format!("Cloth right side up, the cut end near you. {ends} that edge, selvage included. {cut_end}{names}")
+        format!("Cloth {face}, the cut end near you. {ends} that edge, selvage included. {cut_end}{names}")
     }
 }
 
@@ -104,7 +129,7 @@ mod tests {
 
     #[test]
     fn each_distance_stands_in_its_own_column() {
-        let text = table(&[row()], Units::Centimetres).to_string();
+        let text = table(&[row()], None, Units::Centimetres).to_string();
         let columns = |line: &str| -> Vec<String> {
             line.split("  ").map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect()
         };

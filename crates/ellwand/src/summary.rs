@@ -142,7 +142,7 @@ fn buy(cloth: &ClothPlan, units: Units) -> String {
 
 fn how_it_lies(layout: &Layout, units: Units) -> String {
     let mut said = match (layout.uses_fold(), &layout.cloth.design) {
-        (false, _) => "one open layer, right side up".to_owned(),
+        (false, _) => format!("one open layer, {}", layout.face_up().words()),
         (true, None) => "folded lengthwise down the middle".to_owned(),
         // An axis of the design need not lie in the middle.
         (true, Some(_)) => {

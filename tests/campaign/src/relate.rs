@@ -335,7 +335,7 @@ fn command(bench: &Bench<'_>, scene: &Scene, planned: bool, say: Say<'_>) {
     let question = pieces.as_ref().map_err(Clone::clone).and_then(|pieces| crate::question::question(scene, pieces));
     let (Ok(pieces), Ok(question)) = (pieces, question) else { return };
     for asked in &question.cloths {
-        for kind in ["layout.svg", "placing.txt"] {
+        for kind in ["layout.svg", "placing.txt", "placing-phone.txt"] {
             if read(&asked.role, kind).is_ok_and(|text| !text.trim().is_empty()) {
                 continue;
             }

@@ -13,6 +13,7 @@ use crate::{
     fit_text::fit_notes,
     input,
     interrupt::Interrupt,
+    laying_text::laying_text,
     matching_text::matching_json,
     placing_text::placing_text,
     progress::{Meter, Show},
@@ -59,6 +60,11 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
             write!(out, "\n{}", placing_text(cloth.layout(), job.units))?;
         }
     }
+    if args.list {
+        for cloth in &plan.cloths {
+            write!(out, "\n{}", laying_text(cloth.layout(), job.units))?;
+        }
+    }
     Ok(())
 }
 
@@ -71,7 +77,7 @@ enum Cloths {
     Some,
 }
 
-/// Writes drawing, record and placing table of every cloth, and of matched cloth the seam preview, all or none; returns the files of each cloth.
+/// Writes drawing, record, placing table and laying list of every cloth, and of matched cloth the seam preview, all or none; returns the files of each cloth.
 fn write_files(
     folder: &Path,
     job: &Job,
@@ -94,6 +100,7 @@ fn write_files(
         outputs.extend([
             (format!("{stem}.layout.json"), ellwand_files::layout_record(layout)),
             (format!("{stem}.placing.txt"), placing_text(layout, job.units)),
+            (format!("{stem}.placing-phone.txt"), laying_text(layout, job.units)),
         ]);
         outputs.extend(seams.map(|svg| (format!("{stem}.seams.svg"), svg)));
         files.push(outputs.iter().map(|(name, _)| folder.join(name)).collect());

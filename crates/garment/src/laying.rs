@@ -1,0 +1,180 @@
+//! The laying list: the layout piece by piece in the order in which it is laid and cut, with one row for all that one cut makes.
+//!
+//! It has what the placing table has, in the order of the work: step by step where the cloth is folded first and opened afterwards,
+//! and in each step from the cut end on. What is cut through both layers is one row with the names of both copies. Setting it as lines, on a
+//! terminal, on a sheet or on a page for a phone, is left to the caller.
+
+use crate::{ClothLies, CopyName, Layout, PlacingRow, placing_table};
+
+/// What is cut at once. The numbers are those of [`Layout::cuts`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CutAtOnce {
+    /// Two copies, through both layers of folded cloth: the first lies left of the fold, the second right of it.
+    BothLayers(usize, usize),
+    /// One piece whose middle lies on the fold.
+    OnFold(usize),
+    /// One piece from one layer.
+    OneLayer(usize),
+}
+
+impl CutAtOnce {
+    /// Whether the cloth is folded for it.
+    pub fn is_folded(self) -> bool {
+        !matches!(self, Self::OneLayer(_))
+    }
+}
+
+/// Which half of folded cloth is the upper layer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum UpperLayer {
+    /// What lies left of the fold on cloth that is open and right side up: the right half is folded under it, as with a design, which is seen then.
+    LeftHalf,
+    /// What lies right of the fold: it is folded over onto the left half, right sides together.
+    RightHalf,
+}
+
+/// What is laid and cut one after the other while the cloth lies one way.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LayingStep {
+    /// How the cloth lies.
+    pub cloth: ClothLies,
+    /// What to lay, from the cut end on.
+    pub rows: Vec<LayingRow>,
+}
+
+/// One thing to pin and cut.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LayingRow {
+    /// Which cuts of the layout it makes.
+    pub cuts: CutAtOnce,
+    /// What the copy is called; through both layers that of the upper layer, then that of the lower one.
+    pub copies: Vec<CopyName>,
+    /// Where it lies and how: the same for both layers, of which the left half is told.
+    pub placing: PlacingRow,
+}
+
+impl Layout {
+    /// What is cut at once, in the order of the cuts; each cut belongs to one of them. `O(n²)` in the cuts.
+    pub fn cut_at_once(&self) -> Vec<CutAtOnce> {
+        let fold = self.cloth.centre_fold();
+        let folded = self.uses_fold();
+        let mut done = vec![false; self.cuts.len()];
+        let mut all = Vec::new();
+        for (i, cut) in self.cuts.iter().enumerate() {
+            if std::mem::replace(&mut done[i], true) {
+                continue;
+            }
+            if folded && cut.on_fold {
+                all.push(CutAtOnce::OnFold(i));
+                continue;
+            }
+            let is_twin = |&j: &usize| !done[j] && cut.is_twin_across(&self.cuts[j], fold);
+            all.push(match (i + 1..self.cuts.len()).filter(|_| folded).find(is_twin) {
+                Some(j) => {
+                    done[j] = true;
+                    let i_is_left = cut.outline.bounds().center().x <= fold;
+                    if i_is_left { CutAtOnce::BothLayers(i, j) } else { CutAtOnce::BothLayers(j, i) }
+                }
+                None => CutAtOnce::OneLayer(i),
+            });
+        }
+        all
+    }
+
+    /// Which half is the upper layer, when anything is cut folded.
+    pub fn upper_layer(&self) -> Option<UpperLayer> {
+        let upper = if self.cloth.design.is_some() { UpperLayer::LeftHalf } else { UpperLayer::RightHalf };
+        self.uses_fold().then_some(upper)
+    }
+}
+
+/// The laying list of a layout: one step, or two where the cloth is opened out for the rest. Every cut is in one row.
+pub fn laying_list(layout: &Layout) -> Vec<LayingStep> {
+    let table = placing_table(layout);
+    let all = layout.cut_at_once();
+    let rows = |is_in: &dyn Fn(&CutAtOnce) -> bool| -> Vec<LayingRow> {
+        let mut rows: Vec<LayingRow> =
+            all.iter().filter(|cuts| is_in(cuts)).map(|&cuts| row(layout, &table, cuts)).collect();
+        rows.sort_by(|a, b| a.placing.from_cut_end.total_cmp(&b.placing.from_cut_end));
+        rows
+    };
+    if !layout.uses_fold() {
+        return vec![LayingStep { cloth: ClothLies::Open, rows: rows(&|_| true) }];
+    }
+    let folded = LayingStep { cloth: ClothLies::Folded, rows: rows(&|cuts| cuts.is_folded()) };
+    let opened = LayingStep { cloth: ClothLies::OpenedOut, rows: rows(&|cuts| !cuts.is_folded()) };
+    [folded, opened].into_iter().filter(|step| !step.rows.is_empty()).collect()
+}
+
+fn row(layout: &Layout, table: &[PlacingRow], cuts: CutAtOnce) -> LayingRow {
+    let name = |index: usize| table[index].copy_name;
+    let (copies, placing) = match cuts {
+        CutAtOnce::OnFold(i) | CutAtOnce::OneLayer(i) => (vec![name(i)], i),
+        CutAtOnce::BothLayers(left, right) => match layout.upper_layer() {
+            Some(UpperLayer::LeftHalf) => (vec![name(left), name(right)], left),
+            Some(UpperLayer::RightHalf) | None => (vec![name(right), name(left)], left),
+        },
+    };
+    LayingRow { cuts, copies, placing: table[placing].clone() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+
+    fn indices(rows: &[LayingRow]) -> Vec<usize> {
+        let of = |row: &LayingRow| match row.cuts {
+            CutAtOnce::BothLayers(a, b) => vec![a, b],
+            CutAtOnce::OnFold(a) | CutAtOnce::OneLayer(a) => vec![a],
+        };
+        rows.iter().flat_map(of).collect()
+    }
+
+    #[test]
+    fn every_cut_is_in_one_row_and_rows_go_away_from_the_cut_end() {
+        for layout in [sample::open_layout(), sample::folded_layout()] {
+            let steps = laying_list(&layout);
+            let mut all: Vec<usize> = steps.iter().flat_map(|step| indices(&step.rows)).collect();
+            all.sort_unstable();
+            assert_eq!(all, (0..layout.cuts.len()).collect::<Vec<_>>());
+            for step in &steps {
+                assert!(step.rows.windows(2).all(|w| w[0].placing.from_cut_end <= w[1].placing.from_cut_end));
+            }
+        }
+    }
+
+    #[test]
+    fn folded_cloth_has_a_step_for_both_layers_and_one_for_the_rest() {
+        let steps = laying_list(&sample::folded_layout());
+        let [folded, opened] = &steps[..] else { panic!("two steps: {steps:?}") };
+        assert_eq!((folded.cloth, opened.cloth), (ClothLies::Folded, ClothLies::OpenedOut));
+        let cuts: Vec<CutAtOnce> = folded.rows.iter().map(|row| row.cuts).collect();
+        assert_eq!(cuts, [CutAtOnce::BothLayers(0, 1), CutAtOnce::OnFold(2)]);
+        assert_eq!(opened.rows[0].cuts, CutAtOnce::OneLayer(3));
+        // A layout that only uses the fold needs no second step, and an open one has but one.
+        let mut pairs = sample::folded_layout();
+        pairs.cuts.truncate(3);
+        assert_eq!(laying_list(&pairs).len(), 1);
+        assert_eq!(laying_list(&sample::open_layout())[0].cloth, ClothLies::Open);
+    }
+
+    /// Right sides together the right half is turned over onto the left; a design stays outside, the right half under the left.
+    #[test]
+    fn the_copy_of_the_upper_layer_is_named_first() {
+        let mut layout = sample::folded_layout();
+        let names = |layout: &Layout| -> Vec<String> {
+            laying_list(layout)[0].rows[0].copies.iter().map(CopyName::to_string).collect()
+        };
+        assert_eq!(layout.upper_layer(), Some(UpperLayer::RightHalf));
+        assert_eq!(names(&layout), ["b", "a"], "copy 2, b, lies right of the fold");
+        // The second copy first: what counts is where it lies.
+        layout.cuts.swap(0, 1);
+        assert_eq!(names(&layout), ["a", "b"]);
+        layout.cuts.swap(0, 1);
+        layout.cloth.design = Some(crate::Design::repeating(Some(crate::Repeat::even(90.0, 50.0)), None));
+        assert_eq!(layout.upper_layer(), Some(UpperLayer::LeftHalf));
+        assert_eq!(names(&layout), ["a", "b"]);
+        assert_eq!(sample::open_layout().upper_layer(), None);
+    }
+}
