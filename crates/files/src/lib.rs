@@ -361,8 +361,8 @@ mod shelf;
 mod source;
 
 pub use fault::{
-    DartFault, DartTrouble, DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, LimitFault,
-    PatternFault, QuantityFault, SizeFault,
+    DartFault, DartTrouble, DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, LikeFault,
+    LikeTrouble, LimitFault, PatternFault, QuantityFault, SizeFault,
 };
 #[cfg(feature = "file-system")]
 pub use folder::{Folder, read_job, read_pattern};

@@ -69,7 +69,7 @@ pub struct ReadPattern {
 /// Every fault found.
 pub fn parse_pattern(source: &Source, limits: &Limits) -> Result<ReadPattern, Faults> {
     let mut findings = Findings::new(source.clone(), limits);
-    let file: Option<pattern::format::PatternFile> = read_document(pattern::format::FORMAT, &mut findings);
+    let file = pattern::read(&mut findings);
     let pattern = file.as_ref().map(|file| pattern::convert(file, &mut findings).into_pattern());
     let units = file.map_or(Units::Centimetres, |file| file.units());
     let notes = Findings::finish([findings], limits)?;
@@ -97,8 +97,7 @@ pub fn parse_job(source: &Source, shelf: &dyn Shelf, options: impl Into<ReadOpti
             Err(reason) => findings.add(&named.span, JobFault::Pattern { path: named.value.0.clone(), reason }),
         }
     }
-    let pattern_file: Option<pattern::format::PatternFile> =
-        of_pattern.as_mut().and_then(|of_pattern| read_document(pattern::format::FORMAT, of_pattern));
+    let pattern_file = of_pattern.as_mut().and_then(pattern::read);
     let reading =
         (pattern_file.as_ref().zip(of_pattern.as_mut())).map(|(file, of_pattern)| pattern::convert(file, of_pattern));
     let converted =

@@ -70,6 +70,7 @@ mod tests {
         pattern::{
             drawing_format::{DrawnEntry, EdgeEntry, NotchEntry},
             format::{CutEntry, PieceEntry, ViewEntry},
+            like_format::{ChangeEntry, InsteadEntry, MoveEntry, NewEdgeEntry},
             option_format::OptionEntry,
             seam_format::{SeamEntry, SeamSideEntry},
             shape_format::{Rectangle, RingSector, ShapeEntry, Strip, Trapezoid},
@@ -95,6 +96,10 @@ mod tests {
         assert_same_keys::<PatternFile>();
         assert_same_keys::<ViewEntry>();
         assert_same_keys::<PieceEntry>();
+        assert_same_keys::<ChangeEntry>();
+        assert_same_keys::<InsteadEntry>();
+        assert_same_keys::<MoveEntry>();
+        assert_same_keys::<NewEdgeEntry>();
         assert_same_keys::<DrawnEntry>();
         assert_same_keys::<SizeEntry>();
         assert_same_keys::<GirthEntry>();

@@ -76,7 +76,7 @@ pub use overlap::{
 };
 pub use path::{
     CLOSING_MM, Edge, EdgePart, EdgeShape, FLATNESS_MM, Flattened, Nearest, Path, PathFault, cut_at_height,
-    cut_at_point, distance, distance_to_segment,
+    cut_at_point, distance, distance_to_segment, nearest_share, place_at_share,
 };
 pub use pose::{Placement, Pose};
 pub use simplify::simplify_outward;

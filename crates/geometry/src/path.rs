@@ -4,10 +4,12 @@
 //! edge it came from. Whether the result crosses itself is left to [`Outline::new`].
 
 mod cut;
+mod share;
 
 use kurbo::{CubicBez, ParamCurve};
 
 pub use cut::{EdgePart, cut_at_height, cut_at_point};
+pub use share::{nearest_share, place_at_share};
 
 use crate::outline::signed_area;
 use crate::{Outline, OutlineFault, Point, orientation, point};

@@ -20,7 +20,7 @@ use crate::{
     limits::Counted,
 };
 pub(crate) use names::{Count, Name, Named, read_choice, read_text};
-pub(crate) use numbers::{Height, Pair};
+pub(crate) use numbers::{Coordinate, Height, Pair};
 #[cfg(test)]
 pub(crate) use table::asked_keys;
 pub(crate) use table::{Fields, FromTable};

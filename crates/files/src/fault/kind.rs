@@ -4,7 +4,7 @@ use ellwand_garment::FitFault;
 
 use super::{
     dart::DartFault, design::DesignFault, document::DocumentFault, file::FileFault, fit, job::JobFault,
-    limit::LimitFault, pattern::PatternFault, quantity::QuantityFault, size::SizeFault,
+    like::LikeFault, limit::LimitFault, pattern::PatternFault, quantity::QuantityFault, size::SizeFault,
 };
 
 /// What is wrong, by area.
@@ -29,6 +29,9 @@ pub enum FaultKind {
     /// With a dart.
     #[error(transparent)]
     Dart(#[from] DartFault),
+    /// With a piece that is like another.
+    #[error(transparent)]
+    Like(#[from] LikeFault),
     /// With the sizes of a pattern.
     #[error(transparent)]
     Size(#[from] SizeFault),
@@ -61,6 +64,7 @@ impl FaultKind {
             Self::Quantity(fault) => fault.help(),
             Self::Pattern(fault) => fault.help(),
             Self::Dart(fault) => fault.help(),
+            Self::Like(fault) => fault.help(),
             Self::Size(fault) => fault.help(),
             Self::Job(fault) => fault.help(),
             Self::Unfit { line: Some(line), .. } => {
@@ -79,7 +83,7 @@ impl FaultKind {
             Self::Limit(_) => "ellwand::limit",
             Self::Document(_) => "ellwand::document",
             Self::Quantity(_) => "ellwand::quantity",
-            Self::Pattern(_) | Self::Dart(_) => "ellwand::pattern",
+            Self::Pattern(_) | Self::Dart(_) | Self::Like(_) => "ellwand::pattern",
             Self::Size(_) => "ellwand::size",
             Self::Job(_) | Self::Unfit { .. } => "ellwand::job",
             Self::Fit(_) => "ellwand::fit",

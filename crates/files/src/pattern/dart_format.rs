@@ -10,7 +10,7 @@ use crate::{
 };
 
 /// A dart: cloth folded away along two legs that meet in a point.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct DartEntry {
     /// What it is called.

@@ -13,7 +13,7 @@ use crate::{
 };
 
 /// A drawing.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, Default, JsonSchema)]
 pub(crate) struct DrawingEntry {
     /// Low and high end of the grainline.
     pub(crate) grainline: Option<At<Vec<At<Pair>>>>,
@@ -80,7 +80,7 @@ impl DrawingEntry {
 }
 
 /// A piece drawn in one size.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct DrawnEntry {
     /// The size.
@@ -107,7 +107,7 @@ impl FromTable for DrawnEntry {
 }
 
 /// One edge of an outline; it starts where the edge before it ends.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct EdgeEntry {
     /// What it is called.
@@ -146,7 +146,7 @@ impl FromTable for EdgeEntry {
 }
 
 /// A mark on the outline.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct NotchEntry {
     /// What it is called.

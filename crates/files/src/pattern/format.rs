@@ -8,6 +8,7 @@ use schemars::JsonSchema;
 use super::{
     corner_format::CornerWord,
     drawing_format::{DrawingEntry, DrawnEntry},
+    like_format::LikeKeys,
     option_format::OptionEntry,
     seam_format::SeamEntry,
     shape_format::{GrainAlong, ShapeEntry},
@@ -24,7 +25,7 @@ use crate::{
 pub(crate) const FORMAT: &str = "ellwand-pattern-1";
 
 /// A pattern: its pieces and the views made from them.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct PatternFile {
     /// Always "ellwand-pattern-1".
@@ -150,7 +151,7 @@ impl FromToml for CoordinateUnit {
 }
 
 /// A version of the garment.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct ViewEntry {
     /// Short, such as "A".
@@ -176,15 +177,17 @@ impl FromTable for ViewEntry {
     }
 }
 
-/// A piece: drawn with `start`, `edges` and `grainline`, once or in each size, or measured with `shape`.
-#[derive(Debug, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+/// A piece: drawn with `start`, `edges` and `grainline`, once or in each size, measured with `shape`, or `like` another.
+#[derive(Debug, Clone, JsonSchema)]
+#[schemars(deny_unknown_fields, extend("anyOf" = [{ "required": ["cut"] }, { "required": ["like"] }]))]
 pub(crate) struct PieceEntry {
     /// Unique in the pattern.
     #[schemars(required)]
     pub(crate) name: Option<At<Name>>,
-    /// From which cloth and how many.
-    #[schemars(required)]
+    /// The piece it is like, and what of it is other.
+    #[schemars(flatten)]
+    pub(crate) likeness: LikeKeys,
+    /// From which cloth and how many; of a piece that is `like` another as of that one when left out.
     pub(crate) cut: Option<At<Vec<At<CutEntry>>>>,
     /// Which ways the grain may run; straight when left out.
     pub(crate) grain: Option<At<Grain>>,
@@ -216,19 +219,20 @@ impl FromTable for PieceEntry {
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         let outlined = "a piece without a measured `shape`";
-        let (measured, in_sizes) = (fields.has("shape"), fields.has("drawn"));
-        let seam_allowance = if measured {
+        let (measured, in_sizes, like) = (fields.has("shape"), fields.has("drawn"), fields.has("like"));
+        let seam_allowance = if measured || like {
             fields.optional("seam_allowance", findings)
         } else {
             fields.required_of(outlined, "seam_allowance", findings)
         };
         Self {
             name: fields.required("name", findings),
-            cut: fields.required("cut", findings),
+            likeness: LikeKeys::read(fields, findings),
+            cut: if like { fields.optional("cut", findings) } else { fields.required("cut", findings) },
             grain: fields.optional("grain", findings),
             seam_allowance,
             sized_by: fields.optional("sized_by", findings),
-            drawing: DrawingEntry::read(fields, (!measured && !in_sizes).then_some(outlined), findings),
+            drawing: DrawingEntry::read(fields, (!measured && !in_sizes && !like).then_some(outlined), findings),
             drawn: fields.optional("drawn", findings),
             shape: fields.optional("shape", findings),
             grain_along: fields.optional("grain_along", findings),
@@ -240,7 +244,7 @@ impl FromTable for PieceEntry {
 }
 
 /// How many are cut from one role of cloth.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct CutEntry {
     /// The role of cloth.

@@ -9,6 +9,8 @@ pub(crate) mod drawing_format;
 mod drawn;
 mod duplicates;
 pub(crate) mod format;
+mod like;
+pub(crate) mod like_format;
 mod marks;
 mod measured;
 pub(crate) mod option_format;
@@ -29,14 +31,14 @@ use ellwand_garment::{CutRule, Draft, FitFault, GarmentKind, Pattern, SizeChart,
 
 use crate::{
     Place, Source,
-    document::{At, Name},
+    document::{At, Name, read_document},
     fault::PatternFault,
     findings::Findings,
     nearest::nearest,
 };
 use declared::Declared;
 use duplicates::note_duplicates;
-use format::{PatternFile, ViewEntry};
+use format::{PatternFile, PieceEntry, ViewEntry};
 pub(crate) use options::PieceOption;
 pub(crate) use sizes::chosen_by;
 pub(crate) use sketch::Fitting;
@@ -97,6 +99,13 @@ impl Reading<'_> {
     }
 }
 
+/// Reads a pattern file, and writes out the pieces that are like others.
+pub(crate) fn read(findings: &mut Findings) -> Option<PatternFile> {
+    let mut file: PatternFile = read_document(format::FORMAT, findings)?;
+    like::write_out(&mut file, findings);
+    (!findings.is_over_a_limit()).then_some(file)
+}
+
 /// Converts a whole pattern, noting every fault in any of its sizes.
 pub(crate) fn convert<'f>(file: &'f PatternFile, findings: &mut Findings) -> Reading<'f> {
     let before = findings.count();
@@ -113,7 +122,7 @@ pub(crate) fn convert<'f>(file: &'f PatternFile, findings: &mut Findings) -> Rea
 
     let mut roles = listed_roles.clone().unwrap_or_default();
     let cuts: Vec<Vec<CutRule>> =
-        entries.iter().map(|entry| cuts::convert(&entry.value, listed_roles.as_deref(), findings)).collect();
+        entries.iter().map(|entry| cuts_of(&entry.value, listed_roles.as_deref(), findings)).collect();
     for rule in cuts.iter().flatten() {
         if !roles.contains(&rule.role) {
             roles.push(rule.role.clone());
@@ -150,6 +159,17 @@ pub(crate) fn convert<'f>(file: &'f PatternFile, findings: &mut Findings) -> Rea
         options::note_never_cut(file, &pattern.views, &options, findings);
     }
     Reading { pattern, sized, options, roles, sound: findings.count() == 0, sketches }
+}
+
+/// What a piece is cut from. What a piece takes over from another is judged there, and told once.
+fn cuts_of(entry: &PieceEntry, listed_roles: Option<&[String]>, findings: &mut Findings) -> Vec<CutRule> {
+    if entry.likeness.like.is_none() {
+        return cuts::convert(entry, listed_roles, findings);
+    }
+    let mut of_piece = findings.of_the_same_file();
+    let cuts = cuts::convert(entry, listed_roles, &mut of_piece);
+    findings.add_new(of_piece);
+    cuts
 }
 
 /// Finishes the pattern in every size, and gives it in the first. What is wrong in several sizes alike is told once.

@@ -8,7 +8,7 @@ use crate::{
 };
 
 /// Groups of pieces of which a garment has one, such as patch or welt pockets.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct OptionEntry {
     /// Unique in the pattern; jobs name it.

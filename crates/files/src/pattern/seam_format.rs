@@ -10,7 +10,7 @@ use crate::{
 };
 
 /// A seam: what is sewn to what, and where a design meets.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct SeamEntry {
     /// Unique in the pattern; jobs name it.
@@ -40,7 +40,7 @@ impl FromTable for SeamEntry {
 }
 
 /// One side of a seam.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct SeamSideEntry {
     /// The piece.

@@ -43,7 +43,7 @@ const OF_THE_PIECE: (&[&str], &str) = (
 );
 
 /// A piece by its measures; exactly one of the shapes.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields, extend("minProperties" = 1, "maxProperties" = 1))]
 pub(crate) struct ShapeEntry {
     /// Four right angles.
@@ -71,7 +71,7 @@ impl FromTable for ShapeEntry {
 }
 
 /// A rectangle.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct Rectangle {
     /// From left to right.
@@ -92,7 +92,7 @@ impl FromTable for Rectangle {
 }
 
 /// A trapezoid.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct Trapezoid {
     /// Length of the top side.
@@ -120,7 +120,7 @@ impl FromTable for Trapezoid {
 }
 
 /// Part of a ring.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct RingSector {
     /// Radius of the inner edge, such as a waist.
@@ -148,7 +148,7 @@ impl FromTable for RingSector {
 }
 
 /// A strip.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct Strip {
     /// Along the grain, from bottom to top.

@@ -11,7 +11,7 @@ use crate::{
 };
 
 /// A size.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct SizeEntry {
     /// Unique in its figure type, such as "38".
@@ -101,7 +101,7 @@ impl FromToml for ChooseByWord {
 }
 
 /// A girth of the finished garment: what is sewn round the body at a level.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct GirthEntry {
     /// The measure of the body it is compared with.
@@ -131,7 +131,7 @@ impl FromTable for GirthEntry {
 }
 
 /// A piece that goes round the body.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct GirthPartEntry {
     /// The piece.
@@ -156,7 +156,7 @@ impl FromTable for GirthPartEntry {
 }
 
 /// A length of the finished garment, along edges.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct LengthEntry {
     /// What it is called, such as "back length".
@@ -176,7 +176,7 @@ impl FromTable for LengthEntry {
 }
 
 /// An edge along which a length runs.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct AlongEntry {
     /// The piece.

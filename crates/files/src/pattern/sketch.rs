@@ -9,7 +9,7 @@ use super::{
     drawing_format::DrawnEntry,
     drawn,
     format::{CoordinateUnit, PatternFile, PieceEntry},
-    measured,
+    like, measured,
     outline::{Drawing, Drawn, PieceFrame},
     seams,
     size_format::SizeEntry,
@@ -37,6 +37,8 @@ pub(super) struct Sketches<'f> {
 pub(super) struct Sketch<'f> {
     pub(super) entry: &'f PieceEntry,
     pub(super) name: &'f str,
+    /// The piece it is like.
+    like: Option<&'f str>,
     pub(super) span: &'f Range<usize>,
     pub(super) cuts: Vec<CutRule>,
     /// In each size, or once for all.
@@ -108,13 +110,29 @@ impl<'f> Sketches<'f> {
     ) -> Self {
         let unit = file.coordinates.as_ref().map_or(CoordinateUnit::Mm, |unit| unit.value);
         let entries = file.piece.as_ref().map_or(&[][..], |pieces| pieces.value.as_slice());
-        let mut pieces: Vec<Sketch<'f>> = (entries.iter().zip(cuts))
-            .filter_map(|(At { value: entry, span, .. }, cuts)| {
-                let name = entry.name.as_ref().map_or("without a name", |name| name.value.0.as_str());
-                let drawings = draw(entry, &PieceFrame { name, span, unit }, chart, findings)?;
-                Some(Sketch { entry, name, span, cuts, drawings, finished: OnceCell::new() })
-            })
-            .collect();
+        let mut cuts: Vec<Option<Vec<CutRule>>> = cuts.into_iter().map(Some).collect();
+        let mut read: Vec<Option<Sketch<'f>>> = entries.iter().map(|_| None).collect();
+        // Of a piece that is like one at fault nothing more is said.
+        for number in like::in_order(entries) {
+            let At { value: entry, span, .. } = &entries[number];
+            let name = entry.name.as_ref().map_or("without a name", |name| name.value.0.as_str());
+            let like = like::like_of(entries, number);
+            if like.is_some_and(|other| read[other].is_none()) {
+                continue;
+            }
+            let drawings = draw(entry, &PieceFrame { name, span, unit }, chart, findings);
+            let like = entry.likeness.like.as_ref().map(|like| like.value.0.as_str());
+            read[number] = drawings.zip(cuts[number].take()).map(|(drawings, cuts)| Sketch {
+                entry,
+                name,
+                like,
+                span,
+                cuts,
+                drawings,
+                finished: OnceCell::new(),
+            });
+        }
+        let mut pieces: Vec<Sketch<'f>> = read.into_iter().flatten().collect();
         let drawings = pieces.iter().flat_map(|piece| &piece.drawings);
         let points = drawings.map(|drawn| drawn.drawing().point_count()).sum();
         let place = file.piece.as_ref().map_or(0..0, |pieces| pieces.span.clone());
@@ -145,15 +163,30 @@ impl<'f> Sketches<'f> {
 
     /// The pattern in one size, as drawn. A piece that is drawn once is finished once.
     pub(super) fn in_size(&self, size: usize, name: &str, findings: &mut Findings) -> Pattern {
-        let mut pieces = Vec::new();
-        for sketch in &self.pieces {
-            let to_finish = ToFinish { sketch, drawing: sketch.in_size(size).drawing(), cuts: &sketch.cuts };
-            if sketch.drawings.len() == 1 {
-                pieces.extend(sketch.finished.get_or_init(|| self.finish(&to_finish, findings)).clone());
-            } else {
-                pieces.extend(self.finish(&to_finish, findings));
+        let mut pieces: Vec<Option<Finished>> = self.pieces.iter().map(|_| None).collect();
+        // Of a piece that is like one at fault nothing more is said.
+        let mut left: Vec<usize> = (0..self.pieces.len()).collect();
+        let mut is_done = vec![false; self.pieces.len()];
+        while !left.is_empty() {
+            let other = |number: &usize| self.pieces.iter().position(|of| Some(of.name) == self.pieces[*number].like);
+            let (ready, later): (Vec<usize>, Vec<usize>) =
+                left.iter().partition(|number| other(number).is_none_or(|other| is_done[other]));
+            for number in ready {
+                let sketch = &self.pieces[number];
+                is_done[number] = true;
+                if other(&number).is_some_and(|other| pieces[other].is_none()) {
+                    continue;
+                }
+                let to_finish = ToFinish { sketch, drawing: sketch.in_size(size).drawing(), cuts: &sketch.cuts };
+                pieces[number] = if sketch.drawings.len() == 1 {
+                    sketch.finished.get_or_init(|| self.finish(&to_finish, findings)).clone()
+                } else {
+                    self.finish(&to_finish, findings)
+                };
             }
+            left = later;
         }
+        let pieces = pieces.into_iter().flatten().collect();
         self.put_together(pieces, &self.views, name, findings)
     }
 
