@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use kurbo::{ParamCurve, ParamCurveNearest, PathSeg, Point};
 
 use crate::{
-    Body, Choice, CutFrom, DeclaredLength, Girth, GradedPattern, Grain, Hands, Pattern, Piece, Seam, SeamSide,
+    Body, Choice, CutFrom, DeclaredLength, Girth, GradedPattern, Grain, Hands, Like, Pattern, Piece, Seam, SeamSide,
 };
 
 impl Pattern {
@@ -101,8 +101,17 @@ impl Pattern {
 }
 
 impl GradedPattern {
-    /// The text of the pattern file with every size. A piece that is alike in all is drawn once.
+    /// The text of the pattern file with every size. A piece that is alike in all is drawn once, and one that is like another says so.
     pub fn to_toml(&self) -> String {
+        self.written(|piece| piece.like.as_ref())
+    }
+
+    /// The same with every piece drawn out.
+    pub fn drawn_out(&self) -> String {
+        self.written(|_| None)
+    }
+
+    fn written(&self, like: impl Fn(&Piece) -> Option<&Like>) -> String {
         let Some((_, first)) = self.sizes.first() else { return String::new() };
         let mut text = String::new();
         let out = &mut text;
@@ -117,6 +126,10 @@ impl GradedPattern {
         }
         first.write_versions(out);
         for (index, piece) in first.pieces.iter().enumerate() {
+            if let Some(like) = like(piece) {
+                write_like(out, piece, like);
+                continue;
+            }
             write_piece(out, piece);
             let drawings: Vec<String> = self.sizes.iter().map(|(_, draft)| drawing(&draft.pieces[index])).collect();
             if drawings.iter().all(|other| *other == drawings[0]) {
@@ -140,15 +153,27 @@ fn measures(body: &Body) -> impl Iterator<Item = (String, String)> {
     body.measures().into_iter().map(|(name, mm)| (key(name), format!("\"{} cm\"", tenths(mm / 10.0))))
 }
 
-/// What all sizes of a piece share.
-fn write_piece(out: &mut String, piece: &Piece) {
+/// A piece that is like another.
+fn write_like(out: &mut String, piece: &Piece, like: &Like) {
     line(out, "\n[[piece]]");
-    line(out, &format!("name = {}", quoted(&piece.name)));
+    line(out, &format!("name = {}\nlike = {}", quoted(&piece.name), quoted(like.other)));
+    write_cuts(out, piece);
+    like.but.iter().for_each(|but| line(out, but));
+}
+
+fn write_cuts(out: &mut String, piece: &Piece) {
     line(out, "cut = [");
     for cut in &piece.cuts {
         line(out, &format!("  {},", cut_text(cut, piece.on_fold())));
     }
     line(out, "]");
+}
+
+/// What all sizes of a piece share.
+fn write_piece(out: &mut String, piece: &Piece) {
+    line(out, "\n[[piece]]");
+    line(out, &format!("name = {}", quoted(&piece.name)));
+    write_cuts(out, piece);
     let grain = match piece.grain {
         Grain::Straight => "straight",
         Grain::CrossAllowed => "cross allowed",

@@ -31,6 +31,12 @@ const LINING_CAP_EASE: f64 = 16.0;
 /// Width and depth of the patch pocket, and how deep the band is that may be its mouth (design choice).
 const POCKET_SIZE: (f64, f64) = (152.0, 170.0);
 const POCKET_BAND: f64 = 30.0;
+/// What of the lining is other than of the patch pocket: its mouth lies lower.
+const POCKET_LINING: [&str; 3] = [
+    "grainline = [[76, 21.3], [76, 120.7]]",
+    "move = [{ edges = [\"mouth\"], by = [0, -28] }]",
+    "change = [{ edge = \"mouth\", allowance = \"10 mm\" }]",
+];
 /// Length and finished width of the welt that may take the place of the patch pocket (design choice).
 const WELT: (f64, f64) = (140.0, 22.0);
 /// What the centre back seam takes in at the waist and at the hem.
@@ -147,10 +153,14 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         back_lining(back, hem, &back_seam.edge, &back_seam.armhole.1),
         &begins,
     );
-    pieces.extend([front_lining, side_lining.pair("lining", 2), back_lining].map(|p| heights.mark(p)));
+    let side_lining =
+        side_lining.pair("lining", 2).like("Side panel", &["change = [{ edge = \"hem\", allowance = \"10 mm\" }]"]);
+    pieces.extend([front_lining, side_lining, back_lining].map(|p| heights.mark(p)));
     pieces.extend(lining_sleeves.pieces.map(|p| p.pair("lining", 2)));
     pieces.push(
-        small_parts::round_pocket("Patch pocket lining", POCKET_SIZE.0, POCKET_SIZE.1 - 28.0, 10.0).any("lining", 2),
+        small_parts::round_pocket("Patch pocket lining", POCKET_SIZE.0, POCKET_SIZE.1 - 28.0, 10.0)
+            .any("lining", 2)
+            .like("Patch pocket", &POCKET_LINING),
     );
     pieces.push(upper_back("Back stay", back, &back_seam.armhole.1, 38.0).any("canvas", 1));
     pieces.extend(small_parts::banded_pocket(POCKET_SIZE, POCKET_BAND));

@@ -40,5 +40,5 @@ pub use declared::{Choice, DeclaredLength, Girth, GirthPart};
 pub use garment::Garment;
 pub use grading::{Figure, Size};
 pub use pattern::{DraftFault, GradedPattern, Pattern};
-pub use piece::{CutFrom, Dart, Edge, End, Grain, Hands, Piece};
+pub use piece::{CutFrom, Dart, Edge, End, Grain, Hands, Like, Piece};
 pub use seam::{Seam, SeamSide};

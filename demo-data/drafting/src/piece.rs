@@ -72,6 +72,15 @@ pub struct Dart {
     pub pressed: &'static str,
 }
 
+/// How the pattern in all sizes says what a piece is: like another, but for some things.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Like {
+    /// The other piece.
+    pub other: &'static str,
+    /// What is other, as the lines of the file say it.
+    pub but: Vec<String>,
+}
+
 /// A piece of a draft.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Piece {
@@ -99,6 +108,8 @@ pub struct Piece {
     pub levels: Vec<(&'static str, f64)>,
     /// Heights at which it is lengthened or shortened.
     pub lines: Vec<(&'static str, f64)>,
+    /// What it is like, where a few lines say the same as its drawings.
+    pub like: Option<Like>,
 }
 
 impl Piece {
@@ -118,6 +129,7 @@ impl Piece {
             sized_by: None,
             levels: Vec::new(),
             lines: Vec::new(),
+            like: None,
         };
         piece.grainline = piece.upright_through(0.5);
         piece
@@ -191,6 +203,12 @@ impl Piece {
 
     pub(crate) fn sized_by(mut self, level: &'static str) -> Self {
         self.sized_by = Some(level);
+        self
+    }
+
+    /// Has the pattern in all sizes say that it is like another, `but` for some things.
+    pub(crate) fn like(mut self, other: &'static str, but: &[&str]) -> Self {
+        self.like = Some(Like { other, but: but.iter().map(|&line| line.to_owned()).collect() });
         self
     }
 

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use ellwand_demo_drafting::{Body, Garment};
 use ellwand_files::{Limits, Source, parse_job, read_job};
 use ellwand_garment::{GrainRule, Hands, Need};
 
@@ -187,3 +188,40 @@ fn every_front_of_the_jacket_is_made_to_measure() {
         }
     }
 }
+
+/// What the jacket says to be like another piece is, in every size, the piece that was drafted.
+#[test]
+fn pieces_that_are_like_others_are_as_drafted() {
+    let base = std::fs::read_to_string(demo_data().join(Garment::Jacket.body_path())).unwrap();
+    let graded = Garment::Jacket.draft_sizes(&Body::from_toml(&base).unwrap());
+    let like: Vec<&str> =
+        graded.sizes[0].1.pieces.iter().filter(|piece| piece.like.is_some()).map(|piece| piece.name.as_str()).collect();
+    assert_eq!(like, ["Side panel lining", "Patch pocket lining"]);
+    for (size, _) in &graded.sizes {
+        let job = format!(
+            "format = \"ellwand-job-1\"\nname = \"J\"\npattern = \"p\"\nview = \"A\"\nunits = \"cm\"\nsize = \"{}\"\nfigure = \"{}\"\n{CLOTHS}",
+            size.body.size,
+            size.figure.name()
+        );
+        let [said, drawn] = [graded.to_toml(), graded.drawn_out()].map(|text| {
+            let (job, pattern) = (Source::new("j", job.as_str()), Source::new("p", text));
+            parse_job(&job, &pattern, &Limits::default()).unwrap_or_else(|faults| panic!("{faults}")).pattern
+        });
+        for name in &like {
+            let [said, drawn] = [&said, &drawn].map(|pattern| pattern.piece(name).expect("a piece"));
+            let points = said.outline.points().iter().zip(drawn.outline.points());
+            assert_eq!(said.outline.points().len(), drawn.outline.points().len(), "{name}");
+            for (a, b) in points {
+                assert!((a.x - b.x).hypot(a.y - b.y) < 0.05, "{name} in {}: {a:?} and {b:?}", size.body.size);
+            }
+            assert_eq!((&said.cuts, said.grain, said.notches.len()), (&drawn.cuts, drawn.grain, drawn.notches.len()));
+            assert!(said.points.keys().eq(drawn.points.keys()), "{name}");
+        }
+    }
+}
+
+/// Every cloth of the jacket, plain.
+const CLOTHS: &str = "[fabric.main]\nname = \"m\"\nwidth = \"150 cm\"\nselvage = \"1 cm\"\nnap = \"without\"\nright_side = \"one\"\n\
+                      [fabric.lining]\nname = \"l\"\nwidth = \"140 cm\"\nselvage = \"1 cm\"\nnap = \"without\"\nright_side = \"one\"\n\
+                      [fabric.interfacing]\nname = \"i\"\nwidth = \"90 cm\"\nselvage = \"1 cm\"\nnap = \"without\"\nright_side = \"one\"\n\
+                      [fabric.canvas]\nname = \"c\"\nwidth = \"150 cm\"\nselvage = \"1 cm\"\nnap = \"without\"\nright_side = \"one\"\n";
