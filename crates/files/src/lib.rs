@@ -362,7 +362,7 @@ mod source;
 
 pub use fault::{
     DartFault, DartTrouble, DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, LikeFault,
-    LikeTrouble, LimitFault, PatternFault, QuantityFault, SizeFault,
+    LikeTrouble, LimitFault, PatternFault, QuantityFault, RecordFault, SizeFault,
 };
 #[cfg(feature = "file-system")]
 pub use folder::{Folder, read_job, read_pattern};
@@ -375,9 +375,10 @@ pub use places::Places;
 pub use quantity::{Angle, ClothWidth, Length, Money, Share, SignedLength};
 pub use read::{ReadJob, ReadOptions, ReadPattern, parse_job, parse_pattern};
 pub use record::{
-    AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, CutRuleRecord, FoldRecord, LayoutRecord,
-    MatchRecord, Number, OnHandRecord, PieceRecord, PiecesRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord,
-    TraceRecord, layout_record, pieces_record, view_record,
+    AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, CutRuleRecord, DartRecord, EdgeRecord,
+    FoldRecord, LayoutRecord, MatchRecord, NotchRecord, Number, OnHandRecord, PieceRecord, PiecesRecord, PointRef,
+    PurchaseRecord, RepeatRecord, SeamRecord, SeamSideRecord, SearchRecord, TraceRecord, ViewRecord, layout_record,
+    pieces_record, view_record,
 };
 pub use schema::{job_schema, pattern_schema};
 pub use shelf::Shelf;

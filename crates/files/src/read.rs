@@ -7,8 +7,8 @@ use crate::{
     document::read_document,
     fault::JobFault,
     findings::Findings,
-    job::{self, Converted},
-    pattern,
+    job::{self, Converted, format::JobFile},
+    pattern, record,
 };
 
 /// How a job is read: [`Limits`] alone, or with what holds whatever the job says.
@@ -62,13 +62,19 @@ pub struct ReadPattern {
     pub notes: Vec<Note>,
 }
 
-/// Reads a pattern.
+/// Reads a pattern, or a record of pieces where the name of the source ends in `.json`.
 ///
 /// # Errors
 ///
 /// Every fault found.
 pub fn parse_pattern(source: &Source, limits: &Limits) -> Result<ReadPattern, Faults> {
     let mut findings = Findings::new(source.clone(), limits);
+    if record::is_record(source.name()) {
+        let pattern = record::read(&mut findings).map(|recorded| recorded.pattern);
+        let notes = Findings::finish([findings], limits)?;
+        let pattern = pattern.expect("a record that cannot be read has a fault; please report this");
+        return Ok(ReadPattern { pattern, units: Units::Centimetres, notes });
+    }
     let file = pattern::read(&mut findings);
     let pattern = file.as_ref().map(|file| pattern::convert(file, &mut findings).into_pattern());
     let units = file.map_or(Units::Centimetres, |file| file.units());
@@ -77,7 +83,7 @@ pub fn parse_pattern(source: &Source, limits: &Limits) -> Result<ReadPattern, Fa
     Ok(ReadPattern { pattern, units, notes })
 }
 
-/// Reads a job, with the pattern it names from `shelf`. `options` are [`ReadOptions`], or a borrowed [`Limits`] alone.
+/// Reads a job, with the pattern, or the record of pieces, that it names from `shelf`. `options` are [`ReadOptions`], or a borrowed [`Limits`] alone.
 ///
 /// # Errors
 ///
@@ -86,7 +92,7 @@ pub fn parse_job(source: &Source, shelf: &dyn Shelf, options: impl Into<ReadOpti
     let ReadOptions { limits, layer } = options.into();
     let limits = &limits;
     let mut findings = Findings::new(source.clone(), limits);
-    let mut job_file: Option<job::format::JobFile> = read_document(job::format::FORMAT, &mut findings);
+    let mut job_file: Option<JobFile> = read_document(job::format::FORMAT, &mut findings);
     if let (Some(file), Some(layer)) = (&mut job_file, layer) {
         file.lay_every_cloth(layer);
     }
@@ -97,11 +103,19 @@ pub fn parse_job(source: &Source, shelf: &dyn Shelf, options: impl Into<ReadOpti
             Err(reason) => findings.add(&named.span, JobFault::Pattern { path: named.value.0.clone(), reason }),
         }
     }
-    let pattern_file = of_pattern.as_mut().and_then(pattern::read);
-    let reading =
-        (pattern_file.as_ref().zip(of_pattern.as_mut())).map(|(file, of_pattern)| pattern::convert(file, of_pattern));
-    let converted =
-        job_file.and_then(|file| job::convert(&file, reading.as_ref().zip(of_pattern.as_mut()), &mut findings));
+    let names_a_record = |file: &JobFile| file.pattern.as_ref().is_some_and(|named| record::is_record(&named.value.0));
+    let converted = match &mut job_file {
+        Some(file) if names_a_record(file) => {
+            let recorded = of_pattern.as_mut().and_then(record::read);
+            job::convert_of_record(file, recorded, &mut findings)
+        }
+        _ => {
+            let pattern_file = of_pattern.as_mut().and_then(pattern::read);
+            let reading = (pattern_file.as_ref().zip(of_pattern.as_mut()))
+                .map(|(file, of_pattern)| pattern::convert(file, of_pattern));
+            job_file.and_then(|file| job::convert(&file, reading.as_ref().zip(of_pattern.as_mut()), &mut findings))
+        }
+    };
     let notes = Findings::finish(std::iter::once(findings).chain(of_pattern), limits)?;
     let Converted { job, pattern, fit, places } =
         converted.expect("a job that cannot be read has a fault; please report this");

@@ -109,4 +109,6 @@ pub use units::{
     INCH_MM, Rounding, TAPE_TOLERANCE, Units, YARD_MM, format_bought, format_difference, format_length,
     format_length_up, format_yardage, fraction, on_the_tape, write_length,
 };
-pub use valid::{GrainEnd, InputFault, InputFaults, Part, PieceMark, Quantity, validate};
+pub use valid::{
+    GrainEnd, InputFault, InputFaults, Part, PieceMark, Quantity, validate, validate_pattern, validate_piece,
+};

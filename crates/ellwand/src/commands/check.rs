@@ -37,11 +37,11 @@ pub(crate) fn run(args: &CheckArgs, out: &mut impl Write) -> Result<(), Failure>
     Ok(())
 }
 
-/// A file whose name ends in `.pattern.toml` is a pattern, anything else a job.
+/// A file whose name ends in `.pattern.toml` is a pattern, one in `.json` a record of pieces, anything else a job.
 fn read(args: &CheckArgs, limits: &Limits) -> Result<Checked, Failure> {
     let show = if args.quiet { Show::Never } else { Show::OnStderr };
     let name = args.file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
-    if name.ends_with(".pattern.toml") {
+    if name.ends_with(".pattern.toml") || name.ends_with(".json") {
         let ReadPattern { pattern, units, .. } = input::read_pattern(&args.file, limits, show)?;
         return Ok(Checked { job: None, pattern, units });
     }

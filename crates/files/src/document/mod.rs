@@ -29,14 +29,7 @@ pub(crate) use value::{At, FromToml, Value, wrong_kind};
 /// Parses a whole document of the given format. None when its TOML or its format line is wrong or it is too large, with the faults noted.
 pub(crate) fn read_document<T: FromTable>(format: &'static str, findings: &mut Findings) -> Option<T> {
     let source = findings.source().clone();
-    let bytes = source.text().as_bytes();
-    let limit = findings.limits().file_bytes;
-    if bytes.len() as u64 > limit {
-        findings.add_for_file(FileFault::TooLarge { bytes: bytes.len() as u64, limit });
-        return None;
-    }
-    if let Some(is) = FileFault::other_kind(bytes).or_else(|| FileFault::not_text(bytes)) {
-        findings.add_for_file(is);
+    if !is_text(findings) {
         return None;
     }
     if let Some((depth, place)) = syntax::too_deep(source.text(), findings.limits().nesting) {
@@ -57,4 +50,21 @@ pub(crate) fn read_document<T: FromTable>(format: &'static str, findings: &mut F
     }
     let read = table::read_table(document.get_ref(), 0..0, findings);
     (!findings.is_over_a_limit()).then_some(read)
+}
+
+/// Whether the file is a text of no more than the limit; noted if not.
+pub(crate) fn is_text(findings: &mut Findings) -> bool {
+    let source = findings.source().clone();
+    let bytes = source.text().as_bytes();
+    let limit = findings.limits().file_bytes;
+    if bytes.len() as u64 > limit {
+        findings.add_for_file(FileFault::TooLarge { bytes: bytes.len() as u64, limit });
+        return false;
+    }
+    let other = FileFault::other_kind(bytes).or_else(|| FileFault::not_text(bytes));
+    let is_text = other.is_none();
+    if let Some(is) = other {
+        findings.add_for_file(is);
+    }
+    is_text
 }

@@ -53,6 +53,14 @@ pub enum JobFault {
         /// Every measure that is used.
         known: Vec<String>,
     },
+    /// Something of a pattern asked of a record of pieces.
+    #[error("`{key}` cannot be asked of a record of pieces: {reason}")]
+    OfARecord {
+        /// The key.
+        key: &'static str,
+        /// Why.
+        reason: &'static str,
+    },
     /// An alteration by nothing.
     #[error("a length of zero changes nothing")]
     NoChange,
@@ -192,6 +200,7 @@ impl JobFault {
             Self::NoSize { known } => {
                 format!("add `size`: {}, or [body] with measures to choose it by", list(known, "or"))
             }
+            Self::OfARecord { .. } => "leave it out, or name the pattern that the record was made from".into(),
             Self::NoChange => "write how much, such as \"2 cm\" or \"-2 cm\", or remove the entry".into(),
             Self::NothingChosen { .. } => "choose so that something is left to cut".into(),
             Self::CutFromAlready { .. } => "name another cloth, or remove the entry".into(),

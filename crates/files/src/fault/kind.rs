@@ -4,7 +4,8 @@ use ellwand_garment::FitFault;
 
 use super::{
     dart::DartFault, design::DesignFault, document::DocumentFault, file::FileFault, fit, job::JobFault,
-    like::LikeFault, limit::LimitFault, pattern::PatternFault, quantity::QuantityFault, size::SizeFault,
+    like::LikeFault, limit::LimitFault, pattern::PatternFault, quantity::QuantityFault, record::RecordFault,
+    size::SizeFault,
 };
 
 /// What is wrong, by area.
@@ -35,6 +36,9 @@ pub enum FaultKind {
     /// With the sizes of a pattern.
     #[error(transparent)]
     Size(#[from] SizeFault),
+    /// With a record of pieces.
+    #[error(transparent)]
+    Record(#[from] RecordFault),
     /// With what a job says.
     #[error(transparent)]
     Job(#[from] JobFault),
@@ -66,6 +70,7 @@ impl FaultKind {
             Self::Dart(fault) => fault.help(),
             Self::Like(fault) => fault.help(),
             Self::Size(fault) => fault.help(),
+            Self::Record(fault) => fault.help(),
             Self::Job(fault) => fault.help(),
             Self::Unfit { line: Some(line), .. } => {
                 format!("ask for less; what is at fault is drawn in line {line} of the pattern")
@@ -85,6 +90,7 @@ impl FaultKind {
             Self::Quantity(_) => "ellwand::quantity",
             Self::Pattern(_) | Self::Dart(_) | Self::Like(_) => "ellwand::pattern",
             Self::Size(_) => "ellwand::size",
+            Self::Record(_) => "ellwand::record",
             Self::Job(_) | Self::Unfit { .. } => "ellwand::job",
             Self::Fit(_) => "ellwand::fit",
             Self::Design(_) => "ellwand::design",

@@ -15,6 +15,7 @@ mod like;
 mod limit;
 mod pattern;
 mod quantity;
+mod record;
 mod size;
 mod words;
 
@@ -30,5 +31,6 @@ pub use like::{LikeFault, LikeTrouble};
 pub use limit::LimitFault;
 pub use pattern::PatternFault;
 pub use quantity::QuantityFault;
+pub use record::RecordFault;
 pub use size::SizeFault;
 pub(crate) use words::list;

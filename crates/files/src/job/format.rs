@@ -15,6 +15,7 @@ use crate::{
     document::{At, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
     findings::Findings,
     limits::Counted,
+    record::is_record,
 };
 
 /// The format line of a job.
@@ -22,7 +23,10 @@ pub(crate) const FORMAT: &str = "ellwand-job-1";
 
 /// A job: one garment on the cloth at hand.
 #[derive(Debug, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[schemars(
+    deny_unknown_fields,
+    extend("anyOf" = [{ "required": ["view"] }, { "properties": { "pattern": { "pattern": "\\.json$" } } }])
+)]
 pub(crate) struct JobFile {
     /// Always "ellwand-job-1".
     #[schemars(required, extend("const" = FORMAT))]
@@ -31,11 +35,10 @@ pub(crate) struct JobFile {
     /// What the job is called.
     #[schemars(required)]
     pub(crate) name: Option<At<Name>>,
-    /// The pattern file; its path is relative to the folder of the job.
+    /// The pattern file, or a record of pieces (`.json`) as `ellwand check` writes it; its path is relative to the folder of the job.
     #[schemars(required)]
     pub(crate) pattern: Option<At<Name>>,
-    /// The view to make.
-    #[schemars(required)]
+    /// The view to make; a record of pieces has one, and the job none.
     pub(crate) view: Option<At<Name>>,
     /// The size to make; when left out the pattern's only size, or the one recommended for the body.
     pub(crate) size: Option<At<SizeWord>>,
@@ -67,11 +70,13 @@ impl FromTable for JobFile {
     const WHAT: &'static str = "a job";
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        let pattern: Option<At<Name>> = fields.required("pattern", findings);
+        let of_record = pattern.as_ref().is_some_and(|named| is_record(&named.value.0));
         Self {
             format: fields.format(FORMAT, findings),
             name: fields.required("name", findings),
-            pattern: fields.required("pattern", findings),
-            view: fields.required("view", findings),
+            pattern,
+            view: if of_record { fields.optional("view", findings) } else { fields.required("view", findings) },
             size: fields.optional("size", findings),
             size_given: fields.has("size"),
             figure: fields.optional("figure", findings),

@@ -11,9 +11,10 @@ pub(crate) mod format;
 mod lengths;
 mod matching;
 pub(crate) mod matching_format;
+mod of_record;
 mod placed;
 
-use ellwand_garment::{Job, Pattern, Units};
+use ellwand_garment::{Fabric, Job, Pattern, Units};
 
 use crate::{
     Places,
@@ -27,6 +28,7 @@ use crate::{
 use choices::Choices;
 pub use fit::Fit;
 use format::{FabricEntry, JobFile};
+pub(crate) use of_record::convert_of_record;
 
 /// A job that was read with its pattern.
 pub(crate) struct Converted {
@@ -45,16 +47,8 @@ pub(crate) fn convert(
     pattern: Option<(&Reading<'_>, &mut Findings)>,
     findings: &mut Findings,
 ) -> Option<Converted> {
-    let units = file.units.as_ref().map(|units| Units::from(units.value));
-    let currency = file.currency.as_ref().map(|currency| currency.value.0.clone());
-    let mut fabrics = Vec::new();
-    if let Some(listed) = &file.fabric {
-        for (role, entry) in &listed.value.0 {
-            let fabric = fabric::convert(&role.value, &entry.value, units, &currency, findings);
-            fabrics.extend(fabric);
-        }
-        note_selvages(listed, findings);
-    }
+    let units = units_of(file);
+    let mut fabrics = fabrics_of(file, findings);
     let (reading, of_pattern) = pattern?;
     let choices = Choices::read(file, reading, findings);
     let chosen = choices.made_in(&reading.pattern);
@@ -81,6 +75,23 @@ pub(crate) fn convert(
         fabrics,
     };
     Some(Converted { job, pattern, fit, places })
+}
+
+fn units_of(file: &JobFile) -> Option<Units> {
+    file.units.as_ref().map(|units| Units::from(units.value))
+}
+
+/// The cloths of a job; those at fault are left out.
+fn fabrics_of(file: &JobFile, findings: &mut Findings) -> Vec<Fabric> {
+    let currency = file.currency.as_ref().map(|currency| currency.value.0.clone());
+    let mut fabrics = Vec::new();
+    if let Some(listed) = &file.fabric {
+        for (role, entry) in &listed.value.0 {
+            fabrics.extend(fabric::convert(&role.value, &entry.value, units_of(file), &currency, findings));
+        }
+        note_selvages(listed, findings);
+    }
+    fabrics
 }
 
 /// Notes, once, the cloths whose selvages are not told.

@@ -3,13 +3,19 @@
 mod layout;
 mod number;
 mod pieces;
+mod reading;
+mod words;
 
 pub use layout::{
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, FoldRecord, LayoutRecord, MatchRecord,
     OnHandRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord, TraceRecord, layout_record,
 };
 pub use number::Number;
-pub use pieces::{CutRuleRecord, PieceRecord, PiecesRecord, pieces_record, view_record};
+pub use pieces::{
+    CutRuleRecord, DartRecord, EdgeRecord, NotchRecord, PieceRecord, PiecesRecord, SeamRecord, SeamSideRecord,
+    ViewRecord, pieces_record, view_record,
+};
+pub(crate) use reading::{Recorded, is_record, read};
 
 use std::io;
 

@@ -265,9 +265,11 @@ fn the_piece_record_has_the_agreed_fields_and_comes_back() {
     let pattern = parse_pattern(&Source::new("good.pattern.toml", text), &Limits::default()).unwrap().pattern;
     let text = pieces_record(&pattern);
     let record: Value = serde_json::from_str(&text).unwrap();
-    assert_eq!(keys(&record), ["format", "size", "pieces"]);
+    // Fields are added at the end, and none that was there goes.
+    assert_eq!(keys(&record), ["format", "size", "pieces", "pattern"]);
     assert_eq!(record["format"], "ellwand-pieces-1");
-    assert_eq!(keys(&record["pieces"][0]), ["piece", "outline", "grainline", "points", "cut"]);
+    let fields = ["piece", "outline", "grainline", "points", "cut", "grain", "fold", "notches", "edges"];
+    assert_eq!(keys(&record["pieces"][0]), fields);
     assert_eq!(
         record["pieces"][0]["cut"],
         serde_json::json!([{ "fabric": "main", "count": 1, "on_fold": true, "hands": "any" }])

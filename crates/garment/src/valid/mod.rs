@@ -21,7 +21,7 @@ pub(crate) use pattern::{empty_view_fault, faults_beside_pieces, named_alike, pa
 pub(crate) use piece::{cut_faults, faults_beside_grainline, name_fault, piece_faults};
 pub use quantity::Quantity;
 
-use crate::{Job, Pattern};
+use crate::{Job, Pattern, Piece};
 
 /// Everything that is wrong with `pattern` and `job`, whoever made them: the pattern's own faults first, piece by piece, then those
 /// of the job and its cloths. Empty when both are sound.
@@ -49,6 +49,16 @@ pub fn validate(pattern: &Pattern, job: &Job) -> Vec<InputFault> {
     let mut faults = pattern_faults(pattern);
     faults.extend(job_faults(pattern, job));
     faults
+}
+
+/// Everything that is wrong with `pattern` by itself, as [`validate`] tells it beside a job.
+pub fn validate_pattern(pattern: &Pattern) -> Vec<InputFault> {
+    pattern_faults(pattern)
+}
+
+/// Everything that is wrong with one piece of a pattern by itself.
+pub fn validate_piece(piece: &Piece) -> Vec<InputFault> {
+    piece_faults(piece)
 }
 
 #[cfg(test)]
