@@ -22,3 +22,26 @@ fn the_first_job_gives_the_answer_that_stands_beside_it() {
     let run = scene.run_well(command.strip_prefix("$ ellwand ").expect("a command"));
     assert_eq!(run.stdout, answer);
 }
+
+/// The drawn piece, and those that are like it.
+#[test]
+fn the_drawn_pieces_are_pieces() {
+    let scene = Scene::empty();
+    let drawn = block("toml", "coordinates = \"mm\"");
+    let like = block("toml", "[[piece]]                                # buttoned");
+    let views =
+        "[[view]]\nname = \"A\"\npieces = [\"Skirt front\", \"Buttoned skirt front\", \"Skirt front with pockets\"]\n";
+    let (coordinates, drawn) = drawn.split_once('\n').expect("a line on coordinates");
+    let head = "format = \"ellwand-pattern-1\"\nname = \"Skirt\"\nsizes = [\"one\"]\n";
+    scene.write("skirt.pattern.toml", &format!("{head}{coordinates}\n{views}{drawn}\n{like}"));
+    let run = scene.run_well("check skirt.pattern.toml --json skirt.pieces.json --out out");
+    assert!(run.stdout.contains("Buttoned skirt front: cut 2 of main"), "{}", run.stdout);
+    let record = scene.json("skirt.pieces.json");
+    let of = |name: &str| {
+        let pieces = record["pieces"].as_array().expect("pieces");
+        pieces.iter().find(|piece| piece["piece"] == name).unwrap_or_else(|| panic!("{name}")).clone()
+    };
+    let notches = |name: &str| of(name)["notches"].as_array().expect("notches").len();
+    // The hip notch of the drawn half, and that of each unfolded one.
+    assert_eq!([notches("Buttoned skirt front"), notches("Skirt front with pockets")], [1, 2]);
+}

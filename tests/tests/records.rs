@@ -147,3 +147,38 @@ fn the_piece_record_keeps_its_contract() {
     }
     assert!(front["points"]["side low"].is_array());
 }
+
+/// A job made again from the record of its pieces is the same layout, byte for byte; what the record has answered is refused.
+#[test]
+fn a_job_from_the_record_of_its_pieces_is_the_same_layout() {
+    let (scene, _) = planned();
+    scene.run_well("check quay-bag.job.toml --json altered.pieces.json");
+    let job = ellwand_tests::JOB.replace("quay-bag.pattern.toml", "altered.pieces.json");
+    scene.write("again.job.toml", &job);
+    let run = scene.run("plan again.job.toml --effort quick --layer fold --out again");
+    assert_eq!(run.code, Some(2));
+    let told = run.stderr;
+    assert!(
+        told.contains("again.job.toml:4:") && told.contains("`view` cannot be asked of a record of pieces"),
+        "{told}"
+    );
+    assert!(told.contains("again.job.toml:5:") && told.contains("`size`"), "{told}");
+    scene.write("again.job.toml", &job.replace("view = \"A\"\nsize = \"one\"\n", ""));
+    let first = scene.run_well("plan quay-bag.job.toml --effort quick --layer fold --out out");
+    let again = scene.run_well("plan again.job.toml --effort quick --layer fold --out again");
+    assert_eq!(again.stdout.replace("again/", "out/"), first.stdout);
+    for role in ["main", "lining"] {
+        let layouts = ["out", "again"].map(|folder| {
+            let mut record = scene.json(&format!("{folder}/{role}.layout.json"));
+            record["search"]["seconds"] = Value::Null;
+            record
+        });
+        assert_eq!(layouts[0], layouts[1], "{role}");
+    }
+    // Looked at, drawn and fitted like any job.
+    scene.run_well("check again.job.toml --out drawn --json once-more.pieces.json");
+    assert_eq!(scene.json("once-more.pieces.json"), scene.json("altered.pieces.json"));
+    scene.run_well("check altered.pieces.json");
+    scene.run_well("fit again.job.toml");
+    scene.run_well("compare again.job.toml --width 36in --effort quick");
+}

@@ -318,6 +318,43 @@
 //! # Ok::<(), ellwand_files::Faults>(())
 //! ```
 //!
+//! A piece may be **like** another, but for what it says itself. Here a front with an overlap for buttons:
+//!
+//! ```
+//! use ellwand_files::{Limits, Source, parse_pattern};
+//!
+//! let text = r#"
+//! format = "ellwand-pattern-1"
+//! name = "Smock"
+//! coordinates = "cm"
+//! sizes = ["one"]
+//! view = [{ name = "A", pieces = ["Front"] }, { name = "B", pieces = ["Buttoned front"] }]
+//!
+//! [[piece]]
+//! name = "Front"
+//! cut = [{ from = "main", count = 1, on_fold = true }]
+//! grainline = [[10, 10], [10, 50]]
+//! seam_allowance = "1 cm"
+//! start = [0, 0]
+//! edges = [
+//!   { name = "hem", to = [30, 0] }, { name = "side", to = [28, 60] }, { name = "neck", to = [0, 60] },
+//!   { name = "centre front", to = [0, 0], fold = true },
+//! ]
+//!
+//! [[piece]]
+//! name = "Buttoned front"
+//! like = "Front"
+//! cut = [{ from = "main", count = 2 }]
+//! move = [{ edges = ["centre front"], by = [-2, 0] }]
+//! change = [{ edge = "centre front", fold = false }]
+//! "#;
+//! let read = parse_pattern(&Source::new("smock.pattern.toml", text), &Limits::default())?;
+//! let width = |name: &str| read.pattern.piece(name).unwrap().outline.bounds().width();
+//! assert!((width("Front") - 2.0 * 310.0).abs() < 0.01);
+//! assert!((width("Buttoned front") - (10.0 + 20.0 + 300.0 + 10.0)).abs() < 0.01);
+//! # Ok::<(), ellwand_files::Faults>(())
+//! ```
+//!
 //! Besides lines, `matching` may hold `motifs` to centre on a point, pieces that stand at a `border`, pieces cut on the `bias`, pairs
 //! of points to `add`, another meeting point of a seam (`at`), and the order of importance (`rank`). All keys are in [`job_schema`].
 //!
@@ -336,7 +373,8 @@
 //! );
 //! ```
 //!
-//! [`layout_record`], [`pieces_record`] and [`view_record`] write what was found for other programs; an `OutputFolder` puts files in
+//! [`layout_record`], [`pieces_record`] and [`view_record`] write what was found for other programs, and a job may name a record of pieces as its
+//! pattern; an `OutputFolder` puts files in
 //! place whole or not at all (feature `file-system`); [`pattern_schema`] and [`job_schema`] tell editors what the files may hold.
 
 mod body;

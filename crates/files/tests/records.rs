@@ -124,7 +124,7 @@ fn a_record_that_is_none_is_one_fault() {
         (outline("[[0, 0], [\"1\", 0], [0, 90]]"), piece, "invalid type"),
         (twice, piece + 1, "already given"),
         (changed("\"hands\": \"pair\"", "\"hands\": \"pairs\""), piece, "`pair`"),
-        (changed("\"fabric\": \"main\"", "\"fabric\": \"lining\""), 3, "lining"),
+        (changed("\"fabric\": \"main\"", "\"fabric\": \"fleece\""), 3, "fleece"),
         (changed("\"grain\": \"straight\"", "\"grain\": \"crooked\""), piece, "crooked"),
         (changed("\"count\": 2", "\"count\": 0"), piece, "0 times"),
         (changed("\"count\": 2", "\"count\": 4000000000"), 3, "limit"),

@@ -119,6 +119,9 @@ impl NewEdgeEntry {
     }
 }
 
+/// The two edges that meet at a corner.
+type Corner = Vec<At<Name>>;
+
 /// What lies elsewhere, and how far away.
 #[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
@@ -126,7 +129,7 @@ pub(crate) struct MoveEntry {
     /// Edges, both ends of each.
     pub(crate) edges: Option<At<Vec<At<Name>>>>,
     /// Corners of the outline, each named by the two edges that meet there.
-    pub(crate) corners: Option<At<Vec<At<Vec<At<Name>>>>>>,
+    pub(crate) corners: Option<At<Vec<At<Corner>>>>,
     /// Notches and named points.
     pub(crate) points: Option<At<Vec<At<Name>>>>,
     /// Whole darts.
