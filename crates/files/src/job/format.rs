@@ -70,11 +70,13 @@ impl FromTable for JobFile {
     const WHAT: &'static str = "a job";
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        // What is missing is told in the order in which it is asked for.
+        let (format, name) = (fields.format(FORMAT, findings), fields.required("name", findings));
         let pattern: Option<At<Name>> = fields.required("pattern", findings);
         let of_record = pattern.as_ref().is_some_and(|named| is_record(&named.value.0));
         Self {
-            format: fields.format(FORMAT, findings),
-            name: fields.required("name", findings),
+            format,
+            name,
             pattern,
             view: if of_record { fields.optional("view", findings) } else { fields.required("view", findings) },
             size: fields.optional("size", findings),
