@@ -404,6 +404,28 @@ fn matches_that_contradict_each_other_are_named_with_what_to_give_up() {
     told(matching(same), "lines = [", "take one of them out of `matching`");
 }
 
+/// Bars that run beside a seam, or drift apart along it, cannot meet in points; and a seam is not both left and matched.
+#[test]
+fn points_need_edges_that_lean_alike() {
+    let chevrons = |pattern: &str| both(pattern, changed(JOB, CENTRE, "chevrons = [\"side\"]"));
+    let out = "take \"side\" out of `chevrons`";
+    let upright = PATTERN.replace("to = [230, 400]", "to = [240, 400]").replace("at = [235, 205]", "at = [240, 205]");
+    assert!(told(chevrons(&upright), "chevrons =", out).ends_with("its edges run beside the bars and cross none"));
+    let (front, back) = PATTERN.split_once("name = \"Back\"").unwrap();
+    let unlike = format!(
+        "{front}name = \"Back\"{}",
+        back.replacen("to = [230, 400]", "to = [200, 400]", 1).replacen("[235, 205]", "[220, 205]", 1)
+    );
+    let words = told(chevrons(&unlike), "chevrons =", out);
+    assert!(words.contains("do not lean alike there") && words.ends_with("30 mm apart at another"), "{words}");
+    let edgeless = PATTERN.replace("{ piece = \"Back\", edges = [\"side\"], ", "{ piece = \"Back\", ");
+    let words = told(chevrons(&edgeless), "chevrons =", out);
+    assert!(words.contains("does not say which of its edges are sewn"), "{words}");
+    told(matching("chevrons = [\"side\"]\nleave = [\"side\"]"), "chevrons =", "one of them");
+    told(matching("chevrons = [\"sidle\"]"), "chevrons =", "did you mean `side`?");
+    told(matching("chevrons = [\"facing\"]"), "chevrons =", "cut");
+}
+
 #[test]
 fn without_a_matching_table_the_design_is_the_place_of_what_cannot_be() {
     // The pocket is cut twice as drawn, the fronts as left and right.

@@ -292,3 +292,27 @@ fn a_piece_at_a_border_lies_crosswise_and_is_centred_along_it() {
     assert_eq!(names(&read), ["border on Back", "wrists"]);
     assert_eq!(rules(&read, "border on Back"), [border("Back", "hem low", 50.0 * 0.98)]);
 }
+
+/// Both sides are drawn on the right and lean alike, so what makes points is that the design is alike on both; the hem keeps its height.
+#[test]
+fn a_slanted_seam_meets_in_points_where_the_job_says_so() {
+    let read = matching("chevrons = [\"side\"]");
+    let side = (("Front", "side low"), ("Back", "side low"));
+    assert_eq!(
+        rules(&read, "side"),
+        [meet(side.0, side.1, DesignAxis::Along), meet(side.0, side.1, DesignAxis::Across)]
+    );
+}
+
+/// A wish for points that cannot be kept is given up and noted; the rest of the job stands.
+#[test]
+fn a_wish_for_points_on_an_upright_seam_is_given_up() {
+    let upright = PATTERN.replace("to = [230, 400]", "to = [240, 400]").replace("at = [235, 205]", "at = [240, 205]");
+    let keys = "chevrons = [\"side\"]\nwish = [\"side\"]\nlimit = \"1 m\"";
+    let job = Source::new("j", changed(JOB, CENTRE, keys));
+    let read =
+        parse_job(&job, &Source::new("p", upright), &Limits::default()).unwrap_or_else(|faults| panic!("{faults}"));
+    assert!(!names(&read).contains(&"side"));
+    assert_eq!(read.job.fabric("main").unwrap().matching.given_up, ["side"]);
+    assert!(read.notes.iter().any(|note| note.to_string().contains("cross none")), "{:?}", read.notes);
+}

@@ -154,7 +154,15 @@ mod tests {
         let rules = vec![MatchRule::Stand { at, axis, phase }];
         layout.matching = vec![Match { name: "hip".into(), need: Need::Required, rules }];
         let a = CutPoint { piece: "Panel".into(), copy: 1, point: "hip".into() };
-        let met = MatchedPoints { name: "hip".into(), a, b: None, axis, phase: Some(phase), residual: 0.0 };
+        let met = MatchedPoints {
+            name: "hip".into(),
+            a,
+            b: None,
+            axis,
+            shown: crate::Shown::Alike,
+            phase: Some(phase),
+            residual: 0.0,
+        };
         layout.matches = vec![met];
         layout.cloth.design = Some(design);
         layout

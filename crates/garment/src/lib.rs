@@ -69,6 +69,7 @@ mod question;
 #[cfg(test)]
 mod sample;
 mod seam;
+mod sewn_side;
 mod symmetry;
 mod units;
 mod valid;
@@ -95,7 +96,7 @@ pub use length::Length;
 pub use lie::Lie;
 pub use matched::{CutPoint, MatchedPoints, design_signs, matched_points};
 pub use matching::{
-    Match, MatchFault, MatchLimit, MatchRule, Matching, Need, OriginPhase, Phases, PiecePoint, PieceWay, phases,
+    Match, MatchFault, MatchLimit, MatchRule, Matching, Need, OriginPhase, Phases, PiecePoint, PieceWay, Shown, phases,
 };
 pub use money::{Bill, BillLine, Money};
 pub use pattern::{CutOrder, Pattern, View, size_words};

@@ -2,7 +2,7 @@
 
 use ellwand_geometry::{Point, Pose};
 
-use crate::{Cut, Design, DesignAxis, Lie, Match, MatchRule, PiecePoint, Repeat};
+use crate::{Cut, Design, DesignAxis, Lie, Match, MatchRule, PiecePoint, Repeat, Shown};
 
 /// A match of a finished layout: two points of two cuts, or one point and the design itself.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,6 +15,8 @@ pub struct MatchedPoints {
     pub b: Option<CutPoint>,
     /// In which direction.
     pub axis: DesignAxis,
+    /// Whether the other shows the design as the mirror image of the first, so that bars meet there in a V, or as it does.
+    pub shown: Shown,
     /// The phase asked for when the design itself is met, mm; at a border the distance from the left edge.
     pub phase: Option<f64>,
     /// By how much they miss, mm.
@@ -75,18 +77,19 @@ pub fn matched_points(matches: &[Match], cuts: &[Cut], design: &Design, width: f
     let of_rule = |name: &str, rule: &MatchRule| -> Vec<MatchedPoints> {
         let alone = |cut: &Cut, at: &PiecePoint, axis, phase, residual| {
             let (name, a) = (name.to_owned(), cut_point(cut, at));
-            MatchedPoints { name, a, b: None, axis, phase: Some(phase), residual }
+            MatchedPoints { name, a, b: None, axis, shown: Shown::Alike, phase: Some(phase), residual }
         };
         match rule {
-            MatchRule::Meet { a, b, axis } => {
-                let Some(repeat) = design.repeat(*axis) else { return Vec::new() };
+            MatchRule::Meet { .. } | MatchRule::Chevron { .. } => {
+                let Some((a, b, axis, shown)) = rule.meeting() else { return Vec::new() };
+                let Some(repeat) = design.repeat(axis) else { return Vec::new() };
                 let meet = |(one, other): (&Cut, &Cut)| {
                     let phases = [(one, a), (other, b)]
-                        .map(|(cut, at)| Some(cut.phase(*cut.points.get(&at.point)?, *axis, repeat)));
+                        .map(|(cut, at)| Some(cut.phase(*cut.points.get(&at.point)?, axis, repeat)));
                     let [Some(p), Some(q)] = phases else { return None };
-                    let (name, residual) = (name.to_owned(), repeat.off(p - q).abs());
+                    let (name, residual) = (name.to_owned(), repeat.off(p - shown.sign() * q).abs());
                     let (a, b) = (cut_point(one, a), Some(cut_point(other, b)));
-                    Some(MatchedPoints { name, a, b, axis: *axis, phase: None, residual })
+                    Some(MatchedPoints { name, a, b, axis, shown, phase: None, residual })
                 };
                 meeting_copies(a, b, &copies(&a.piece), &copies(&b.piece)).into_iter().filter_map(meet).collect()
             }

@@ -5,9 +5,7 @@ use std::fmt;
 
 use rust_decimal::{Decimal, RoundingStrategy, prelude::FromPrimitive};
 
-use crate::{
-    CutEnd, Design, DesignAxis, Fabric, MatchRule, Money, Price, TAPE_TOLERANCE, Units, format_bought, format_yardage,
-};
+use crate::{CutEnd, Design, DesignAxis, Fabric, Money, Price, TAPE_TOLERANCE, Units, format_bought, format_yardage};
 
 /// Decimals of a millimetre kept when a step of the shop has no short fraction of the priced length.
 const MONEY_LENGTH_DECIMALS: u32 = 6;
@@ -159,8 +157,8 @@ pub fn before_washing(fabric: &Fabric, length: f64) -> f64 {
 /// design along cloth that is still on the roll.
 fn to_the_line_it_begins_at(fabric: &Fabric) -> f64 {
     let Some(Design { along: Some(repeat), cut_end: CutEnd::OnTheRoll, .. }) = &fabric.cloth.design else { return 0.0 };
-    let stands_along = |rule: &MatchRule| matches!(rule, MatchRule::Stand { axis: DesignAxis::Along, .. });
-    let any = fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules).any(stands_along);
+    let mut rules = fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules);
+    let any = rules.any(|rule| rule.stands_on(DesignAxis::Along));
     if any { repeat.every } else { 0.0 }
 }
 

@@ -82,9 +82,8 @@ impl<'a> Question<'a> {
             DesignAxis::Across => design.left_edge == LeftEdge::OnTheRoll,
             DesignAxis::Along => design.cut_end == CutEnd::OnTheRoll,
         };
-        let stands = |rule: &MatchRule| matches!(rule, MatchRule::Stand { axis: on, .. } if *on == axis);
         let rules = || self.fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules);
-        unmeasured && design.repeat(axis).is_some() && !rules().any(stands)
+        unmeasured && design.repeat(axis).is_some() && !rules().any(|rule| rule.stands_on(axis))
     }
 
     /// Whether every copy of a piece must point up the cloth because it meets another where the design is [adrift](Self::is_adrift).
@@ -92,7 +91,7 @@ impl<'a> Question<'a> {
         let rules = self.fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules);
         rules.into_iter().any(|rule| match rule {
             MatchRule::Meet { a, b, axis } => (a.piece == piece || b.piece == piece) && self.is_adrift(*axis),
-            MatchRule::Stand { .. } | MatchRule::Border { .. } => false,
+            MatchRule::Stand { .. } | MatchRule::Chevron { .. } | MatchRule::Border { .. } => false,
         })
     }
 
@@ -111,9 +110,8 @@ pub fn kept_free(cloth: &Cloth, matches: &[Match], layers: Layers) -> f64 {
         return 0.0;
     };
     let Some(repeat) = &design.across else { return 0.0 };
-    let stands = |rule: &MatchRule| matches!(rule, MatchRule::Stand { axis: DesignAxis::Across, .. });
     let needs_its_place = match layers {
-        Layers::Open => matches.iter().flat_map(|wanted| &wanted.rules).any(stands),
+        Layers::Open => matches.iter().flat_map(|wanted| &wanted.rules).any(|rule| rule.stands_on(DesignAxis::Across)),
         Layers::CentreFold => !matches.is_empty(),
     };
     if needs_its_place { repeat.every / 2.0 } else { 0.0 }

@@ -68,11 +68,16 @@ fn any_case() -> impl Strategy<Value = (Job, Pattern)> {
             let hem = MatchRule::Stand { at: at(last, "side"), axis: DesignAxis::Along, phase: 12.0 };
             matches.push(Match { name: "hem".into(), need: Need::Required, rules: vec![hem] });
         }
+        if choose[5] && last > 0 {
+            let rule = MatchRule::Chevron { a: at(0, "side"), b: at(last, "centre") };
+            matches.push(Match { name: "points".into(), need: Need::Required, rules: vec![rule] });
+        }
         // Nothing matches in a direction in which the design does not repeat.
         let design = main_cloth(&mut job).design.clone().expect("set above");
         for wanted in &mut matches {
             wanted.rules.retain(|rule| match rule {
                 MatchRule::Meet { axis, .. } | MatchRule::Stand { axis, .. } => design.repeat(*axis).is_some(),
+                MatchRule::Chevron { .. } => design.across.is_some(),
                 MatchRule::Border { .. } => true,
             });
         }

@@ -282,6 +282,36 @@ fn halves_on_the_bias_meet_in_chevrons() {
     assert!(matches!(&faults[..], [MatchFault::UnevenChevron { .. }, ..]), "{faults:?}");
 }
 
+/// The seam point of the one lies as far to the left of a bar as that of the other to the right, as both hang; open and on the fold, left
+/// and right alike.
+#[test]
+fn panels_that_meet_in_points_lie_on_either_side_of_a_bar() {
+    let panel = |name: &str, width: f64| with_side(rectangle(name, width, 500.0, 2), width, 40.0);
+    let mut garment = pattern(vec![panel("Front", 170.0), panel("Back", 190.0)]);
+    garment.pieces.iter_mut().for_each(|piece| piece.cuts[0].hands = Hands::Pair);
+    let rules = vec![MatchRule::Chevron { a: at("Front", "side"), b: at("Back", "side") }];
+    let stripes = design(even(64.0, 20.0), None);
+    for layer in [LayerChoice::Open, LayerChoice::Fold] {
+        let mut asked = matched(1100.0, layer, stripes.clone(), vec![required("side", rules.clone())]);
+        if layer == LayerChoice::Fold {
+            main_cloth(&mut asked).design.as_mut().unwrap().across = even(64.0, 550.0 - 3.0 * 64.0);
+        }
+        let offset = main_cloth(&mut asked).design.as_ref().unwrap().across.as_ref().unwrap().offset;
+        let found = layout(&asked, &garment, &[]);
+        assert_eq!(found.matches.len(), 2, "left with left and right with right");
+        let shown = |piece: &str, copy: u32| {
+            let cut = found.cuts.iter().find(|cut| cut.piece == piece && cut.copy == copy).unwrap();
+            let turned = (cut.turned_deg - 180.0).abs() < 1e-9;
+            let sign = if cut.mirrored != turned { -1.0 } else { 1.0 };
+            sign * (cut.points["side"].x - offset)
+        };
+        for copies in [(1, 1), (1, 2), (2, 1), (2, 2)] {
+            let sum = (shown("Front", copies.0) + shown("Back", copies.1)).rem_euclid(64.0);
+            assert!(sum.min(64.0 - sum) < NOISE, "{layer:?} {copies:?}: {sum}");
+        }
+    }
+}
+
 #[test]
 fn hems_lie_on_the_border_of_either_selvage() {
     // Panels 500 mm long and 300 mm wide, hems 15 mm inside the edge of a border cloth 1100 mm wide: two rows, hems outward.

@@ -249,12 +249,13 @@ fn unmatched(cloth: &mut ClothPlanned, planned: &Planned) -> bool {
     for rule in rules {
         let (piece, by) = match rule {
             Rule::Meet(a, b, axis) if a.piece != b.piece => (&a.piece, *axis),
+            Rule::Chevron(a, b, _) if a.piece != b.piece => (&a.piece, Axis::Across),
             Rule::Stand(at, axis, _) => (&at.piece, *axis),
             Rule::Border(at, _) => (&at.piece, Axis::Across),
-            Rule::Meet(..) => continue,
+            Rule::Meet(..) | Rule::Chevron(..) => continue,
         };
         let other_has_copies = match rule {
-            Rule::Meet(_, b, _) => cloth.layout.cuts.iter().any(|cut| cut.piece == b.piece),
+            Rule::Meet(_, b, _) | Rule::Chevron(_, b, _) => cloth.layout.cuts.iter().any(|cut| cut.piece == b.piece),
             _ => true,
         };
         if let Some(cut) = cloth.layout.cuts.iter_mut().find(|cut| cut.piece == *piece).filter(|_| other_has_copies) {

@@ -3,7 +3,7 @@
 mod asked_matches;
 mod cloth;
 
-pub(crate) use asked_matches::{Axis, MatchAsked, Point, Rule};
+pub(crate) use asked_matches::{Axis, Lean, MatchAsked, Point, Rule};
 pub(crate) use cloth::{ClothAsked, DesignAsked, Layer, Limit};
 
 use std::collections::BTreeSet;

@@ -38,6 +38,8 @@ pub(crate) struct Layout {
     pub(crate) utilisation: f64,
     pub(crate) cuts: Vec<Cut>,
     pub(crate) matches: Vec<Match>,
+    /// Where bars meet in points.
+    pub(crate) chevrons: Vec<Match>,
     /// Names of the wishes that were given up.
     pub(crate) given_up: Vec<String>,
     pub(crate) purchase: Purchase,
@@ -163,6 +165,10 @@ pub(crate) fn layout(record: &Value) -> Result<Layout, String> {
         utilisation: number(record, "utilisation")?,
         cuts: list(record, "cuts")?.iter().map(cut).collect::<Result<_, _>>()?,
         matches: list(record, "matches")?.iter().map(matched).collect::<Result<_, _>>()?,
+        chevrons: match record.get("chevrons") {
+            Some(_) => list(record, "chevrons")?.iter().map(matched).collect::<Result<_, _>>()?,
+            None => Vec::new(),
+        },
         given_up: list(record, "given_up")?.iter().filter_map(Value::as_str).map(str::to_owned).collect(),
         purchase: Purchase {
             length: number(bought, "length")?,

@@ -232,6 +232,13 @@ impl DesignFault {
                     "give one of them up, such as leave = [\"{least}\"], or match a seam at another point with `at`"
                 )
             }
+            Self::Impossible {
+                fault:
+                    MatchFault::ChevronUnknown { name }
+                    | MatchFault::ChevronUpright { name }
+                    | MatchFault::ChevronUnlike { name, .. },
+                ..
+            } => format!("take \"{name}\" out of `chevrons`; it can still match in other ways"),
             Self::Impossible { least: Some(least), .. } => format!("give it up: leave = [\"{least}\"]"),
             Self::Impossible { least: None, .. } => "take one of them out of `matching`".into(),
         }

@@ -23,6 +23,8 @@ pub(crate) struct MatchingEntry {
     pub(crate) require: Option<At<Vec<At<Name>>>>,
     /// Seams that match unless that goes over the limit.
     pub(crate) wish: Option<At<Vec<At<Name>>>>,
+    /// Seams along which bars that run down the garment meet in points.
+    pub(crate) chevrons: Option<At<Vec<At<Name>>>>,
     /// Seams that need not match.
     pub(crate) leave: Option<At<Vec<At<Name>>>>,
     /// The most important matches, in order; the others follow in the usual order.
@@ -51,6 +53,7 @@ impl FromTable for MatchingEntry {
             limit_cost: fields.optional("limit_cost", findings),
             require: fields.optional("require", findings),
             wish: fields.optional("wish", findings),
+            chevrons: fields.optional("chevrons", findings),
             leave: fields.optional("leave", findings),
             rank: fields.optional("rank", findings),
             at: fields.optional("at", findings),

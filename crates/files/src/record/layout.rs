@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use ellwand_garment::{
     Asked, Balance, Cut, CutPoint, Design, Drop, GrainRule, Hands, Layers, Layout, Match, MatchedPoints, Nap, Need,
-    OnHand, Purchase, Repeat, RightSide, TracePoint,
+    OnHand, Purchase, Repeat, RightSide, Shown, TracePoint,
 };
 use ellwand_geometry::Outline;
 use serde::{Deserialize, Serialize};
@@ -67,6 +67,9 @@ pub struct LayoutRecord {
     pub cuts: Vec<CutRecord>,
     /// Points that match the design of the cloth; none on cloth without a repeat.
     pub matches: Vec<MatchRecord>,
+    /// Two points where bars meet in a V: across, the phase of the one is the other's counted from the bar the other way.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub chevrons: Vec<MatchRecord>,
     /// What to buy.
     pub purchase: PurchaseRecord,
     /// How the layout was found.
@@ -328,6 +331,9 @@ impl LayoutRecord {
         let cloth = &layout.cloth;
         let covered: f64 = layout.cuts.iter().map(|cut| cut.outline.area()).sum();
         let all = cloth.width * layout.length;
+        let of_kind = |shown: Shown| -> Vec<MatchRecord> {
+            layout.matches.iter().filter(|matched| matched.shown == shown).map(MatchRecord::of).collect()
+        };
         Self {
             format: FORMAT.to_owned(),
             job: layout.job.clone(),
@@ -368,7 +374,8 @@ impl LayoutRecord {
             asked_matches: layout.matching.iter().map(AskedMatchRecord::of).collect(),
             given_up: layout.given_up.clone(),
             cuts: layout.cuts.iter().map(CutRecord::of).collect(),
-            matches: layout.matches.iter().map(MatchRecord::of).collect(),
+            matches: of_kind(Shown::Alike),
+            chevrons: of_kind(Shown::Mirrored),
             purchase: PurchaseRecord::of(&layout.purchase),
             search: SearchRecord {
                 seed: layout.search.seed,

@@ -3,7 +3,7 @@ use std::collections::BTreeMap;
 use ellwand_garment::{
     Allowance, AllowanceReason, Asked, Balance, Border, BorderSides, Cloth, Cut, CutPoint, Design, DesignAxis, Drop,
     GrainRule, Hands, Layers, Layout, LowerBound, Match, MatchedPoints, Money, Nap, Need, OnHand, Price, PriceUnit,
-    Purchase, Repeat, RightSide, SearchNote, TracePoint,
+    Purchase, Repeat, RightSide, SearchNote, Shown, TracePoint,
 };
 use ellwand_geometry::{Outline, point};
 use serde_json::Value;
@@ -211,6 +211,7 @@ fn matches_are_told_with_their_points_and_what_they_miss_by() {
             a: point("Front", 1, "side low"),
             b: Some(point("Back", 2, "side low")),
             axis: DesignAxis::Along,
+            shown: Shown::Alike,
             phase: None,
             residual: 0.25,
         },
@@ -219,6 +220,7 @@ fn matches_are_told_with_their_points_and_what_they_miss_by() {
             a: point("Back", 1, "centre back waist"),
             b: None,
             axis: DesignAxis::Across,
+            shown: Shown::Alike,
             phase: Some(60.0),
             residual: 0.0,
         },

@@ -8,7 +8,7 @@
 use ellwand_geometry::Point;
 
 use super::{Case, CutName, Fault};
-use crate::{BorderSides, Cut, CutPoint, Design, DesignAxis, GrainRule, MatchRule, MatchedPoints, PiecePoint};
+use crate::{BorderSides, Cut, CutPoint, Design, DesignAxis, GrainRule, MatchRule, MatchedPoints, PiecePoint, Shown};
 
 /// How far two points that meet may miss each other, mm: less than half a thread of the finest shirting.
 const MEETS: f64 = 0.05;
@@ -94,7 +94,8 @@ fn missed_by(case: &Case, matched: &MatchedPoints, design: &Design) -> Option<f6
         (Some(b), _) => {
             let every = design.repeat(matched.axis)?.every;
             let (one, other) = (place(case, &matched.a, matched.axis, design)?, place(case, b, matched.axis, design)?);
-            Some(off(one - other, every))
+            // In a chevron the other lies as far on the other side of a bar.
+            Some(off(if matched.shown == Shown::Mirrored { one + other } else { one - other }, every))
         }
         (None, Some(phase)) if is_border(case, matched) => Some((point_of(case, &matched.a)?.1.x - phase).abs()),
         (None, Some(phase)) => {
@@ -111,22 +112,22 @@ fn copies_unlike(case: &Case, design: &Design) -> Vec<Fault> {
     let mut faults = Vec::new();
     for wanted in &case.question.fabric.matching.matches {
         for rule in &wanted.rules {
-            let MatchRule::Meet { a, b, axis } = rule else { continue };
-            let Some(repeat) = design.repeat(*axis) else { continue };
+            let Some((a, b, axis, _)) = rule.meeting() else { continue };
+            let Some(repeat) = design.repeat(axis) else { continue };
             for at in if a == b { vec![a] } else { vec![a, b] } {
                 let point = |copy| CutPoint { piece: at.piece.clone(), copy, point: at.point.clone() };
                 let first = point(1);
-                let Some(shown) = place(case, &first, *axis, design) else { continue };
+                let Some(shown) = place(case, &first, axis, design) else { continue };
                 for other in (2..=copies_asked(case, &at.piece)).map(point) {
                     let is_recorded = case.layout.matches.iter().any(|matched| {
                         let pair = (Some(&matched.a), matched.b.as_ref());
-                        matched.axis == *axis
+                        matched.axis == axis
                             && (pair == (Some(&first), Some(&other)) || pair == (Some(&other), Some(&first)))
                     });
-                    let by = place(case, &other, *axis, design).map_or(0.0, |there| off(there - shown, repeat.every));
+                    let by = place(case, &other, axis, design).map_or(0.0, |there| off(there - shown, repeat.every));
                     if !is_recorded && by > MEETS {
                         let (name, first) = (wanted.name.clone(), first.clone());
-                        faults.push(Fault::CopiesUnlike { name, first, other, axis: *axis, by });
+                        faults.push(Fault::CopiesUnlike { name, first, other, axis, by });
                     }
                 }
             }
@@ -188,7 +189,7 @@ fn unmatched(case: &Case, design: &Design) -> Vec<Fault> {
 fn axis_of(rule: &MatchRule) -> DesignAxis {
     match rule {
         MatchRule::Meet { axis, .. } | MatchRule::Stand { axis, .. } => *axis,
-        MatchRule::Border { .. } => DesignAxis::Across,
+        MatchRule::Border { .. } | MatchRule::Chevron { .. } => DesignAxis::Across,
     }
 }
 
@@ -200,10 +201,11 @@ fn is_what_was_asked(case: &Case, rule: &MatchRule, matched: &MatchedPoints) -> 
         return false;
     }
     match rule {
-        MatchRule::Meet { a, b, .. } => matched
-            .b
-            .as_ref()
-            .is_some_and(|other| (is(&matched.a, a) && is(other, b)) || (is(&matched.a, b) && is(other, a))),
+        MatchRule::Meet { a, b, .. } | MatchRule::Chevron { a, b } => {
+            let mirrored = matches!(rule, MatchRule::Chevron { .. });
+            let are = |other: &CutPoint| (is(&matched.a, a) && is(other, b)) || (is(&matched.a, b) && is(other, a));
+            mirrored == (matched.shown == Shown::Mirrored) && matched.b.as_ref().is_some_and(are)
+        }
         MatchRule::Stand { at, phase, .. } => {
             is(&matched.a, at) && matched.b.is_none() && matched.phase == Some(*phase)
         }

@@ -3,9 +3,7 @@
 use ellwand_geometry::{Edge, FLATNESS_MM, Flattened, Path, Point, distance};
 
 use super::{DartShape, DeclaredLength, Draft, Girth};
-
-/// Ends no farther apart than this are one place, mm: what an outline may miss its start by.
-const JOINED: f64 = 0.05;
+use crate::sewn_side::stretches;
 
 /// How far beside a height a width is measured, mm: nothing to a tape, and clear of an edge that is level there.
 const BESIDE: f64 = 1e-6;
@@ -72,26 +70,8 @@ impl Draft {
 
     /// The stretches of the edges called `name`, as drawn: one where they follow one another, and a new one beyond a dart between them.
     pub(super) fn lines_of(&self, name: &str) -> Vec<Vec<Point>> {
-        let mut lines: Vec<Vec<Point>> = Vec::new();
-        for (_, line) in self.edges.iter().zip(self.edge_lines()).filter(|(edge, _)| edge.name == name) {
-            match (lines.last_mut(), line.first()) {
-                (Some(before), Some(&from)) if before.last().is_some_and(|&end| distance(end, from) <= JOINED) => {
-                    before.extend(line.into_iter().skip(1));
-                }
-                _ => lines.push(line),
-            }
-        }
-        // Where the outline starts within them.
-        if lines.len() > 1
-            && let (Some(&end), Some(&from)) = (lines[lines.len() - 1].last(), lines[0].first())
-            && distance(end, from) <= JOINED
-        {
-            let first = lines.remove(0);
-            if let Some(last) = lines.last_mut() {
-                last.extend(first.into_iter().skip(1));
-            }
-        }
-        lines
+        let named = self.edges.iter().zip(self.edge_lines()).filter(|(edge, _)| edge.name == name);
+        stretches(named.map(|(_, line)| line))
     }
 
     /// The edges called `name` one after the other as drawn, point by point.

@@ -7,9 +7,10 @@
 //! `sx (x - ox) mod Rx` across, where `ox` and `oy` are the offsets of the design, `sy` is -1 for a cut turned by 180 degrees and `sx`
 //! is -1 for one whose shape is flipped left to right on the cloth: mirrored or turned, not both. Points are on the seam line.
 
+mod chevron;
 mod phases;
 
-pub use phases::{MatchFault, OriginPhase, Phases, PieceWay, phases};
+pub use phases::{MatchFault, OriginPhase, Phases, PieceWay, Shown, phases};
 
 use crate::{CentreOn, Design, DesignAxis, Seam, SeamKind};
 
@@ -44,6 +45,14 @@ pub enum MatchRule {
         b: PiecePoint,
         /// In which direction.
         axis: DesignAxis,
+    },
+    /// Two points of different pieces show mirror images of one place of the design across, so that bars meet there in a V: `φ` of the one is
+    /// `-φ` of the other.
+    Chevron {
+        /// One point.
+        a: PiecePoint,
+        /// The other.
+        b: PiecePoint,
     },
     /// A point shows one place of the design: on the dominant bar, midway, or some way from it.
     Stand {
@@ -96,10 +105,37 @@ impl MatchRule {
     /// The points it speaks of: one or two.
     pub fn points(&self) -> impl Iterator<Item = &PiecePoint> {
         let (first, second) = match self {
-            Self::Meet { a, b, .. } => (a, Some(b)),
+            Self::Meet { a, b, .. } | Self::Chevron { a, b } => (a, Some(b)),
             Self::Stand { at, .. } | Self::Border { at, .. } => (at, None),
         };
         std::iter::once(first).chain(second)
+    }
+
+    /// The two points it asks to meet, in which direction, and how the second shows the design; `None` of a point that stands on the design.
+    pub fn meeting(&self) -> Option<(&PiecePoint, &PiecePoint, DesignAxis, Shown)> {
+        match self {
+            Self::Meet { a, b, axis } => Some((a, b, *axis, Shown::Alike)),
+            Self::Chevron { a, b } => Some((a, b, DesignAxis::Across, Shown::Mirrored)),
+            Self::Stand { .. } | Self::Border { .. } => None,
+        }
+    }
+
+    /// Whether it says where something stands across the cloth.
+    pub fn is_across(&self) -> bool {
+        match self {
+            Self::Meet { axis, .. } | Self::Stand { axis, .. } => *axis == DesignAxis::Across,
+            Self::Chevron { .. } | Self::Border { .. } => true,
+        }
+    }
+
+    /// Whether it asks for a set distance from the bars of one direction, so that a layout made without knowing where they stand must be moved to
+    /// them. What shows a mirror image does: about a bar.
+    pub fn stands_on(&self, direction: DesignAxis) -> bool {
+        match self {
+            Self::Stand { axis, .. } => *axis == direction,
+            Self::Chevron { .. } => direction == DesignAxis::Across,
+            Self::Meet { .. } | Self::Border { .. } => false,
+        }
     }
 }
 

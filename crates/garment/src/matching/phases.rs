@@ -31,13 +31,39 @@ pub struct Phases {
 pub enum OriginPhase {
     /// The design says it, mm.
     Set(f64),
-    /// That of its group, which is free, and this much more.
+    /// That of its group, which is free, or its mirror image, and this much more.
     Shared {
         /// The group, counted from 0 in each direction.
         group: usize,
-        /// How far ahead of the group, mm.
+        /// Whether it shows the design as the group does.
+        shown: Shown,
+        /// How far ahead of that, mm.
         ahead: f64,
     },
+}
+
+/// How one piece shows the design, seen from another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shown {
+    /// As the other does.
+    Alike,
+    /// As its mirror image about a bar, as on the other side of a chevron.
+    Mirrored,
+}
+
+impl Shown {
+    /// What a phase is multiplied by: 1 or -1.
+    pub fn sign(self) -> f64 {
+        match self {
+            Self::Alike => 1.0,
+            Self::Mirrored => -1.0,
+        }
+    }
+
+    /// One after the other.
+    fn then(self, next: Self) -> Self {
+        if self == next { Self::Alike } else { Self::Mirrored }
+    }
 }
 
 /// How a piece lies on the design.
@@ -77,15 +103,43 @@ pub enum MatchFault {
         /// The other.
         straight: String,
     },
-    /// Two halves on the bias on an uneven design.
+    /// Bars that are to meet in points on an uneven design.
     #[error(
-        "\"{name}\" asks for chevrons of \"{piece}\", but an uneven design has none: its bars lean the same way on both halves"
+        "\"{name}\" asks for chevrons of \"{piece}\", but an uneven design has none: it is not its own mirror image"
     )]
     UnevenChevron {
         /// The match.
         name: String,
         /// The piece.
         piece: String,
+    },
+    /// A seam for chevrons that does not say enough.
+    #[error(
+        "\"{name}\" is to meet in points, but the pattern does not say which of its edges are sewn and where they meet"
+    )]
+    ChevronUnknown {
+        /// The match.
+        name: String,
+    },
+    /// A seam for chevrons along the grain.
+    #[error("\"{name}\" is to meet in points, but its edges run beside the bars and cross none")]
+    ChevronUpright {
+        /// The match.
+        name: String,
+    },
+    /// A seam for chevrons whose edges lean unlike.
+    #[error(
+        "\"{name}\" is to meet in points, but \"{}\" and \"{}\" do not lean alike there: bars that meet at one place of the seam are \
+         {by:.0} mm apart at another",
+        .pieces[0], .pieces[1]
+    )]
+    ChevronUnlike {
+        /// The match.
+        name: String,
+        /// The pieces on both sides.
+        pieces: [String; 2],
+        /// How far bars drift apart, mm.
+        by: f64,
     },
     /// Pieces that cannot show the same hand.
     #[error(
@@ -112,6 +166,9 @@ impl MatchFault {
             Self::Contradiction { names, .. } => names,
             Self::BiasMeetsStraight { name, .. }
             | Self::UnevenChevron { name, .. }
+            | Self::ChevronUnknown { name }
+            | Self::ChevronUpright { name }
+            | Self::ChevronUnlike { name, .. }
             | Self::HandsDiffer { name, .. } => std::slice::from_ref(name),
         }
     }
@@ -155,7 +212,7 @@ impl Phases {
 
 impl PieceWay {
     /// Where a point of the piece lies, from its origin, in the turn that counts as not turned.
-    fn places(self, p: Point) -> Point {
+    pub(super) fn places(self, p: Point) -> Point {
         match self {
             Self::Upright => p,
             Self::Bias => Pose::turned(45.0).apply_to_point(p),
@@ -164,13 +221,28 @@ impl PieceWay {
     }
 }
 
-/// One equation: the phase of `to` is that of `from` and `ahead`.
+/// One equation: the phase of `to` is that of `from`, or its mirror image, and `ahead`.
 #[derive(Debug)]
 struct Tie<'m> {
     name: &'m str,
     from: usize,
     to: usize,
+    shown: Shown,
     ahead: f64,
+}
+
+impl Tie<'_> {
+    /// The phase at its other end, that of the end at `node` being `phase` seen from a root. `None` when it does not begin or end there.
+    fn from(&self, node: usize, (shown, phase): (Shown, f64)) -> Option<(usize, (Shown, f64))> {
+        let sign = self.shown.sign();
+        if node == self.from {
+            Some((self.to, (shown.then(self.shown), sign * phase + self.ahead)))
+        } else if node == self.to {
+            Some((self.from, (shown.then(self.shown), sign * (phase - self.ahead))))
+        } else {
+            None
+        }
+    }
 }
 
 /// The node that stands for the design.
@@ -242,8 +314,9 @@ fn at_borders(pattern: &Pattern, role: &str, matches: &[Match]) -> (Phases, Vec<
     // The border says where such a piece lies across, so nothing else can.
     for wanted in matches {
         for rule in &wanted.rules {
-            if let MatchRule::Stand { axis: DesignAxis::Across, .. } | MatchRule::Meet { axis: DesignAxis::Across, .. } =
-                rule
+            if let MatchRule::Stand { axis: DesignAxis::Across, .. }
+            | MatchRule::Meet { axis: DesignAxis::Across, .. }
+            | MatchRule::Chevron { .. } = rule
                 && let Some(at) = rule.points().find(|at| of_border.contains_key(at.piece.as_str()))
             {
                 disagree(of_border[at.piece.as_str()], &wanted.name, 0.0);
@@ -268,8 +341,8 @@ fn impossible(
     axis: DesignAxis,
     design: &Design,
 ) -> Option<MatchFault> {
-    let MatchRule::Meet { a, b, axis: of } = rule else { return None };
-    if *of != axis {
+    let (a, b, of, shown) = rule.meeting()?;
+    if of != axis {
         return None;
     }
     let (one, other) = (pattern.piece(&a.piece)?, pattern.piece(&b.piece)?);
@@ -279,7 +352,8 @@ fn impossible(
         let (bias, straight) = if is_bias(one) { (one, other) } else { (other, one) };
         return Some(MatchFault::BiasMeetsStraight { name, bias: bias.name.clone(), straight: straight.name.clone() });
     }
-    if is_bias(one) && a.piece == b.piece && design.across.as_ref().is_some_and(|r| r.balance == Balance::Uneven) {
+    let meets_in_points = shown == Shown::Mirrored || (is_bias(one) && a.piece == b.piece);
+    if meets_in_points && design.across.as_ref().is_some_and(|r| r.balance == Balance::Uneven) {
         return Some(MatchFault::UnevenChevron { name, piece: one.name.clone() });
     }
     let of_role = |piece: &Piece, wanted: Hands| {
@@ -308,18 +382,23 @@ fn tie<'m>(
     };
     let at = |at: &PiecePoint| point_of(pattern, at, |piece| found.way(piece));
     match rule {
-        MatchRule::Meet { a, b, axis: of } if *of == axis => {
+        MatchRule::Meet { .. } | MatchRule::Chevron { .. } => {
+            let (a, b, _, shown) = rule.meeting().filter(|(_, _, of, _)| *of == axis)?;
             let ((one, p), (other, q)) = (at(a)?, at(b)?);
             let (from, to) = (graph.node(&one.name), graph.node(&other.name));
-            Some(Tie { name: &wanted.name, from, to, ahead: along(p) - along(q) })
+            Some(Tie { name: &wanted.name, from, to, shown, ahead: shown.sign() * along(p) - along(q) })
         }
         MatchRule::Stand { at: stands, axis: of, phase } if *of == axis => {
             let (piece, p) = at(stands)?;
-            Some(Tie { name: &wanted.name, from: DESIGN, to: graph.node(&piece.name), ahead: phase - along(p) })
+            let to = graph.node(&piece.name);
+            Some(Tie { name: &wanted.name, from: DESIGN, to, shown: Shown::Alike, ahead: phase - along(p) })
         }
         _ => None,
     }
 }
+
+/// For every node, what its phase is seen from the root of its group, and the tie by which it was reached.
+type Reached = Vec<Option<((Shown, f64), Option<usize>)>>;
 
 /// The equations of one direction.
 struct Graph<'m> {
@@ -346,50 +425,52 @@ impl<'m> Graph<'m> {
         axis: DesignAxis,
         faults: &mut Vec<MatchFault>,
     ) -> (BTreeMap<String, OriginPhase>, usize) {
-        let mut reached: Vec<Option<(f64, Option<usize>)>> = vec![None; self.pieces.len()];
+        let mut reached: Reached = vec![None; self.pieces.len()];
         let mut map = BTreeMap::new();
         let mut groups = 0;
         for start in 0..self.pieces.len() {
             if reached[start].is_some() {
                 continue;
             }
-            reached[start] = Some((0.0, None));
+            reached[start] = Some(((Shown::Alike, 0.0), None));
             let mut queue = VecDeque::from([start]);
             let mut members = vec![start];
+            // The phase of the root, where something sets it.
+            let mut root = (start == DESIGN).then_some(0.0);
             while let Some(node) = queue.pop_front() {
-                let here = reached[node].map_or(0.0, |(phase, _)| phase);
+                let Some((here, _)) = reached[node] else { continue };
                 for (index, tie) in self.ties.iter().enumerate() {
-                    for (from, to, ahead) in [(tie.from, tie.to, tie.ahead), (tie.to, tie.from, -tie.ahead)] {
-                        if from != node {
-                            continue;
-                        }
-                        match reached[to] {
-                            None => {
-                                reached[to] = Some((here + ahead, Some(index)));
-                                members.push(to);
-                                queue.push_back(to);
-                            }
-                            Some((known, _)) => {
-                                let by = off(here + ahead - known).abs();
-                                // Each tie is looked at from both of its ends; one look tells.
-                                if by > AGREE_MM && from == tie.from && ahead == tie.ahead {
-                                    faults.push(self.contradiction(&reached, index, axis, by));
-                                }
-                            }
-                        }
+                    let Some((to, there)) = tie.from(node, here) else { continue };
+                    let Some((known, _)) = reached[to] else {
+                        reached[to] = Some((there, Some(index)));
+                        members.push(to);
+                        queue.push_back(to);
+                        continue;
+                    };
+                    let by = if known.0 == there.0 {
+                        off(there.1 - known.1).abs()
+                    } else {
+                        // A piece and its own mirror image: twice the phase of the root is known, and of the two phases that
+                        // have it the smaller is taken.
+                        let twice = known.0.sign() * (there.1 - known.1);
+                        let set = *root.get_or_insert(off(twice) / 2.0);
+                        off(2.0 * set - twice).abs()
+                    };
+                    // Each tie is looked at from both of its ends; one look tells.
+                    if by > AGREE_MM && tie.from == node {
+                        faults.push(self.contradiction(&reached, index, axis, by));
                     }
                 }
             }
             for &member in members.iter().filter(|&&member| member != DESIGN) {
-                let (phase, _) = reached[member].unwrap_or_default();
-                let phase = if start == DESIGN {
-                    OriginPhase::Set(phase)
-                } else {
-                    OriginPhase::Shared { group: groups, ahead: phase }
+                let Some(((shown, ahead), _)) = reached[member] else { continue };
+                let phase = match root {
+                    Some(root) => OriginPhase::Set(shown.sign() * root + ahead),
+                    None => OriginPhase::Shared { group: groups, shown, ahead },
                 };
                 map.insert(self.pieces[member].to_owned(), phase);
             }
-            if start != DESIGN {
+            if root.is_none() {
                 groups += 1;
             }
         }
@@ -397,13 +478,7 @@ impl<'m> Graph<'m> {
     }
 
     /// The matches on the two ways that lead to the ends of a tie, and the tie's own.
-    fn contradiction(
-        &self,
-        reached: &[Option<(f64, Option<usize>)>],
-        tie: usize,
-        axis: DesignAxis,
-        by: f64,
-    ) -> MatchFault {
+    fn contradiction(&self, reached: &Reached, tie: usize, axis: DesignAxis, by: f64) -> MatchFault {
         let back = |mut node: usize| {
             let mut way = BTreeSet::new();
             while let Some((_, Some(index))) = reached[node] {

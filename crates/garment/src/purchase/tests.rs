@@ -1,6 +1,6 @@
 use super::*;
 
-use crate::{Cloth, LayerChoice, Nap, PriceUnit, RightSide, Shrinkage};
+use crate::{Cloth, LayerChoice, MatchRule, Nap, PriceUnit, RightSide, Shrinkage};
 
 const YARD: f64 = 914.4;
 const INCH: f64 = 25.4;

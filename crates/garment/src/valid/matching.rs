@@ -26,6 +26,7 @@ fn rule_faults(fabric: &Fabric, orders: &[CutOrder<'_>], wanted: &Match, rule: &
     let of = format!("the match \"{}\"", wanted.name);
     let axis = match rule {
         MatchRule::Meet { axis, .. } => Some(*axis),
+        MatchRule::Chevron { .. } => Some(crate::DesignAxis::Across),
         MatchRule::Stand { axis, phase, .. } => {
             faults.extend(Quantity::Phase.fault(&of, *phase));
             Some(*axis)

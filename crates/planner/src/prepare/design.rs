@@ -80,8 +80,9 @@ impl<'a> Matched<'a> {
             let wanted = match self.phases.of(&order.piece.name, DesignAxis::Across) {
                 None => continue,
                 Some(OriginPhase::Set(phase)) => phase,
-                Some(OriginPhase::Shared { group, ahead }) => {
-                    *self.on_fold.entry(group).or_insert(shown - ahead) + ahead
+                Some(OriginPhase::Shared { group, shown: as_group, ahead }) => {
+                    let sign = as_group.sign();
+                    sign * *self.on_fold.entry(group).or_insert(sign * (shown - ahead)) + ahead
                 }
             };
             let by = repeat.off(shown - wanted).abs();
@@ -167,12 +168,15 @@ impl<'a> Matched<'a> {
         };
         match phase {
             OriginPhase::Set(phase) => Axis::Lattice { origin: repeat.offset + sign * phase, step: repeat.every },
-            OriginPhase::Shared { group, ahead } if axis == DesignAxis::Across && self.on_fold.contains_key(&group) => {
-                Axis::Lattice { origin: repeat.offset + sign * (self.on_fold[&group] + ahead), step: repeat.every }
+            OriginPhase::Shared { group, shown, ahead }
+                if axis == DesignAxis::Across && self.on_fold.contains_key(&group) =>
+            {
+                let phase = shown.sign() * self.on_fold[&group] + ahead;
+                Axis::Lattice { origin: repeat.offset + sign * phase, step: repeat.every }
             }
-            OriginPhase::Shared { group, ahead } => Axis::Shared {
+            OriginPhase::Shared { group, shown, ahead } => Axis::Shared {
                 phase: group + if axis == DesignAxis::Along { self.phases.groups(DesignAxis::Across) } else { 0 },
-                sense: if sign > 0.0 { Sense::With } else { Sense::Against },
+                sense: if sign * shown.sign() > 0.0 { Sense::With } else { Sense::Against },
                 origin: repeat.offset + sign * ahead,
             },
         }
@@ -188,7 +192,9 @@ fn handed<'a>(question: &'a Question<'_>) -> Vec<&'a str> {
     let mut handed: Vec<&str> = Vec::new();
     let meets = || {
         question.fabric.matching.matches.iter().flat_map(|wanted| &wanted.rules).filter_map(|rule| match rule {
-            MatchRule::Meet { a, b, axis: DesignAxis::Across } => Some((a.piece.as_str(), b.piece.as_str())),
+            MatchRule::Meet { a, b, axis: DesignAxis::Across } | MatchRule::Chevron { a, b } => {
+                Some((a.piece.as_str(), b.piece.as_str()))
+            }
             _ => None,
         })
     };

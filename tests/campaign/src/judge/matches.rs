@@ -3,7 +3,7 @@
 use super::{Answer, Lying, name};
 use crate::{
     motion::Motion,
-    question::{Axis, DesignAsked, Grain, MatchAsked, Point, Rule},
+    question::{Axis, DesignAsked, Grain, Lean, MatchAsked, Point, Rule},
     record::{Place, Spot},
 };
 
@@ -78,6 +78,25 @@ fn rule_holds(
                                 wanted.name, one.what, other.what
                             ),
                         );
+                    }
+                }
+            }
+        }
+        Rule::Chevron(a, b, lean) => {
+            let Some(repeat) = repeat(answer, design, Axis::Across) else { return };
+            let (ones, others) = (shown_at(a), shown_at(b));
+            for one in &ones {
+                for other in &others {
+                    let (p, q) = (repeat.phase(one, Axis::Across), repeat.phase(other, Axis::Across));
+                    let (alike, mirrored) = (repeat.off(p - q), repeat.off(p + q));
+                    let off = match lean {
+                        Lean::SameWay => alike,
+                        Lean::Apart => mirrored,
+                        Lean::Unknown => alike.min(mirrored),
+                    };
+                    if off > EXACT {
+                        let what = format!("\"{}\" leans {lean:?}: {} and {}", wanted.name, one.what, other.what);
+                        say("matches", format!("points miss by {off:.3} mm: {what}"));
                     }
                 }
             }
@@ -172,7 +191,7 @@ fn signs(motion: &Motion, as_worn: f64) -> Option<[f64; 2]> {
 
 /// The matches the record tells: every kept one is there for each copy with a residual that is true, and no other.
 pub(super) fn told(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, String)) {
-    for told in &answer.layout.matches {
+    for told in answer.layout.matches.iter().chain(&answer.layout.chevrons) {
         if !kept(answer).any(|wanted| wanted.name == told.name) {
             say("matches told", format!("\"{}\" is told and not asked for", told.name));
         }
@@ -182,21 +201,24 @@ pub(super) fn told(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, String
     }
     for wanted in kept(answer) {
         for rule in &wanted.rules {
+            // The middle of a gore on a bar is told of one of its sides.
+            let of_one = matches!(rule, Rule::Chevron(a, b, _) if a.piece == b.piece);
             let axis = match rule {
                 Rule::Meet(.., axis) | Rule::Stand(_, axis, _) => *axis,
-                Rule::Border(..) => Axis::Across,
+                Rule::Border(..) | Rule::Chevron(..) => Axis::Across,
             };
             let axis = if axis == Axis::Across { "across" } else { "along" };
-            for at in rule.points() {
+            for at in rule.points().into_iter().take(if of_one { 1 } else { 2 }) {
                 for cut in answer.layout.cuts.iter().filter(|cut| cut.piece == at.piece) {
                     let here = |spot: &Spot| spot.piece == at.piece && spot.copy == cut.copy && spot.point == at.point;
-                    let is_told = answer.layout.matches.iter().any(|told| {
+                    let told = || answer.layout.matches.iter().chain(&answer.layout.chevrons);
+                    let is_told = told().any(|told| {
                         told.name == wanted.name
                             && told.axis == axis
                             && (here(&told.a) || told.b.as_ref().is_some_and(here))
                     });
                     // One point of a copy alone meets nobody; of two points the one meets the other.
-                    let alone = matches!(rule, Rule::Meet(a, b, _) if a.piece == b.piece && a.point == b.point)
+                    let alone = matches!(rule, Rule::Meet(a, b, _) | Rule::Chevron(a, b, _) if a.piece == b.piece && a.point == b.point)
                         && copies(answer, &at.piece) < 2;
                     if !is_told && !alone {
                         say(

@@ -2,7 +2,7 @@
 
 use toml::{Table, Value};
 
-use super::{Blanks, Taste, design, matching, table, text, words};
+use super::{Blanks, Taste, design, matching, table, text, twin, words};
 use crate::chance::Chance;
 
 /// The cloth of `role`.
@@ -66,10 +66,12 @@ pub(super) fn cloth(chance: &mut Chance, taste: &Taste, blanks: &Blanks, role: &
         let flaws = (0..chance.whole(1, 3)).map(|_| flaw(chance, taste, width)).collect();
         set("flaws", Value::Array(flaws));
     }
-    if chance.often(0.35) {
+    // What a twin is for, a slanted seam in stripes, is too rare otherwise.
+    let twins = blanks.pieces.iter().any(|piece| piece.name == twin::NAME && piece.roles.iter().any(|of| of == role));
+    if chance.often(if twins { 0.75 } else { 0.35 }) {
         let (design, asked) = design::design(chance, taste, width);
         set("design", design);
-        if chance.often(0.65) {
+        if chance.often(if twins { 0.9 } else { 0.65 }) {
             set("matching", matching::matching(chance, taste, blanks, role, &asked, priced));
         }
     }

@@ -2,7 +2,7 @@
 
 use toml::{Table, Value};
 
-use super::{Blank, Blanks, SeamBlank, Taste, design::Asked, table, text, texts, words};
+use super::{Blank, Blanks, SeamBlank, Taste, design::Asked, table, text, texts, twin, words};
 use crate::chance::Chance;
 
 /// The matching of the cloth of `role`.
@@ -22,6 +22,16 @@ pub(super) fn matching(
         file.insert("centre".to_owned(), text(*chance.pick(&["midway", "on a bar"])));
     }
     let mut wishes = seams(chance, blanks, &mut file);
+    let has_twin = here.iter().any(|piece| piece.name == twin::NAME);
+    let often = |seam: &SeamBlank| match (seam.name == twin::SEAM, asked.across && has_twin) {
+        (true, true) => 0.8,
+        (true, false) => 0.1,
+        (false, _) => 0.02,
+    };
+    let in_points: Vec<&SeamBlank> = blanks.seams.iter().filter(|seam| chance.often(often(seam))).collect();
+    if !in_points.is_empty() {
+        file.insert("chevrons".to_owned(), texts(&in_points.iter().map(|seam| seam.name.as_str()).collect::<Vec<_>>()));
+    }
     if !marked.is_empty() {
         wishes |= marks(chance, taste, &marked, asked, &mut file);
     }

@@ -10,6 +10,7 @@ mod outline;
 mod pattern;
 mod piece;
 mod seams;
+mod twin;
 mod words;
 
 use toml::{Table, Value};

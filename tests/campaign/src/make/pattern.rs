@@ -5,7 +5,9 @@ use toml::{Table, Value};
 use super::{
     Blanks, Taste,
     piece::{Ground, piece},
-    seams, table, text, texts, words,
+    seams, table, text, texts,
+    twin::twin,
+    words,
 };
 use crate::chance::Chance;
 
@@ -69,6 +71,7 @@ pub(super) fn pattern(chance: &mut Chance, taste: &Taste) -> (Table, Blanks) {
         pieces.push(entry);
         blanks.pieces.push(blank);
     }
+    let twin_seam = if chance.often(0.35) { twin(chance, &mut pieces, &mut blanks) } else { None };
     for (list, of) in [(&mut blanks.levels, 0), (&mut blanks.lines, 1)] {
         for piece in &blanks.pieces {
             for name in if of == 0 { &piece.levels } else { &piece.lines } {
@@ -94,7 +97,8 @@ pub(super) fn pattern(chance: &mut Chance, taste: &Taste) -> (Table, Blanks) {
     if let Some(options) = options {
         set("option", options);
     }
-    let listed = seams::seams(chance, taste, &mut blanks);
+    let mut listed = seams::seams(chance, taste, &mut blanks);
+    listed.extend(twin_seam);
     if !listed.is_empty() {
         set("seam", Value::Array(listed));
     }

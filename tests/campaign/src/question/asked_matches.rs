@@ -31,11 +31,24 @@ pub(crate) enum Axis {
     Along,
 }
 
+/// How both edges of a slanted seam lean.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Lean {
+    /// To the same side, as drawn.
+    SameWay,
+    /// The one to the left as far as the other to the right.
+    Apart,
+    /// As their edges tell, which is not known here.
+    Unknown,
+}
+
 /// One demand.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Rule {
     /// Every copy of both shows the design alike at these points.
     Meet(Point, Point, Axis),
+    /// Bars meet in points all along a seam: every copy of both shows the design alike, or as a mirror image.
+    Chevron(Point, Point, Lean),
     /// Every copy shows this phase, mm.
     Stand(Point, Axis, f64),
     /// Every copy stands so far from the edge of the cloth, its low end towards it.
@@ -46,7 +59,7 @@ impl Rule {
     /// The points it speaks of.
     pub(crate) fn points(&self) -> Vec<&Point> {
         match self {
-            Self::Meet(a, b, _) => vec![a, b],
+            Self::Meet(a, b, _) | Self::Chevron(a, b, _) => vec![a, b],
             Self::Stand(at, ..) | Self::Border(at, _) => vec![at],
         }
     }
@@ -94,9 +107,10 @@ pub(super) fn matches(pattern: &Table, fabric: &Table, cloth: &ClothAsked, recor
 fn both_ways(rules: &mut Vec<Rule>) {
     for rule in rules.clone() {
         if let Rule::Meet(a, b, _) = rule {
+            let in_points = rules.iter().any(|rule| matches!(rule, Rule::Chevron(p, q, _) if (p, q) == (&a, &b)));
             for axis in [Axis::Across, Axis::Along] {
                 let other = Rule::Meet(a.clone(), b.clone(), axis);
-                if !rules.contains(&other) {
+                if !(rules.contains(&other) || in_points && axis == Axis::Across) {
                     rules.push(other);
                 }
             }
@@ -132,10 +146,10 @@ impl Reader<'_> {
     fn of_seam(&self, seam: &Table) -> Option<MatchAsked> {
         let name = word(seam, "name")?;
         let is_in = |key: &str| words(self.asked.get(key)).any(|of| of == name);
-        let (required, wished) = (is_in("require"), is_in("wish"));
+        let (required, wished, in_points) = (is_in("require"), is_in("wish"), is_in("chevrons"));
         let kind = word(seam, "kind")?;
         let (usual, axes) = matched(kind, !seam.contains_key("b"));
-        if !usual && !required && !wished {
+        if !usual && !required && !wished && !in_points {
             return None;
         }
         let sides = sides(seam);
@@ -158,10 +172,38 @@ impl Reader<'_> {
                 rules.push(Rule::Meet(a.clone(), a.clone(), axis));
             }
         }
-        if !required && !wished {
+        if in_points {
+            rules.retain(|rule| matches!(rule, Rule::Meet(_, _, Axis::Along)));
+            let lean = if seam.contains_key("b") { self.lean(&sides) } else { Lean::SameWay };
+            rules.push(Rule::Chevron(a, b, lean));
+        } else if !required && !wished {
             rules.retain(|rule| rule.points().iter().all(|at| self.lies_straight(&at.piece)));
         }
         (!rules.is_empty()).then(|| MatchAsked { name: name.to_owned(), wished, rules })
+    }
+
+    /// How both sides lean, by two points of each that lie as far apart: twins of one drawing.
+    fn lean(&self, sides: &[Table]) -> Lean {
+        let across = |side: &Table| {
+            let piece = word(side, "piece")?;
+            let record = self.record.iter().find(|record| record.piece == piece)?;
+            let mut places = words(side.get("meets")).map(|name| record.points.get(name));
+            let (one, other) = (places.next()??, places.next()??);
+            (self.lies_straight(piece)).then_some([other[0] - one[0], other[1] - one[1]])
+        };
+        let [Some(one), Some(other)] = [sides.first(), sides.last()].map(|side| side.and_then(across)) else {
+            return Lean::Unknown;
+        };
+        let near = |a: f64, b: f64| (a - b).abs() < 1e-6;
+        if !near(one[1], other[1]) || one[0].abs() < 3.5 {
+            Lean::Unknown
+        } else if near(one[0], other[0]) {
+            Lean::SameWay
+        } else if near(one[0], -other[0]) {
+            Lean::Apart
+        } else {
+            Lean::Unknown
+        }
     }
 
     /// Which meeting point is matched: the first, or the one the job names.

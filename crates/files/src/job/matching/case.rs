@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use ellwand_garment::{Design, Fabric, Match, Pattern, Piece, PiecePoint, View};
+use ellwand_garment::{Design, Fabric, Match, MatchFault, Pattern, Piece, PiecePoint, View};
 
 use crate::{
     document::{At, Name},
@@ -15,6 +15,15 @@ use crate::{
 pub(super) struct Wanted {
     pub(super) wanted: Match,
     pub(super) place: Option<Range<usize>>,
+    /// Why no layout can keep it, where that is known of itself alone.
+    pub(super) fault: Option<MatchFault>,
+}
+
+impl Wanted {
+    /// A match that may be kept.
+    pub(super) fn new(wanted: Match, place: Option<Range<usize>>) -> Self {
+        Self { wanted, place, fault: None }
+    }
 }
 
 /// One cloth with a design, and the pattern cut from it.

@@ -49,8 +49,11 @@ pub(super) fn settle(case: &Case, matches: Vec<Wanted>, spans: Spans<'_>, findin
     let together = |keep: &[bool]| -> Vec<Match> {
         matches.iter().zip(keep).filter(|(_, keep)| **keep).map(|(of, _)| of.wanted.clone()).collect()
     };
-    let faults =
-        |keep: &[bool]| phases(case.pattern, &case.fabric.role, &together(keep), case.design).err().unwrap_or_default();
+    let faults = |keep: &[bool]| -> Vec<MatchFault> {
+        let alone = matches.iter().zip(keep).filter(|(_, keep)| **keep).filter_map(|(of, _)| of.fault.clone());
+        let of_all = phases(case.pattern, &case.fabric.role, &together(keep), case.design).err().unwrap_or_default();
+        alone.chain(of_all).collect()
+    };
     let of_required = faults(&keep);
     for fault in of_required {
         let least = least_needed(case, &matches, &fault);

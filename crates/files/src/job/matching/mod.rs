@@ -134,7 +134,10 @@ fn meet_both_ways(wanted: &mut Match) {
         })
         .collect();
     for (a, b) in meets {
-        for axis in [DesignAxis::Across, DesignAxis::Along] {
+        let in_points = wanted.rules.contains(&MatchRule::Chevron { a: a.clone(), b: b.clone() });
+        let axes: &[DesignAxis] =
+            if in_points { &[DesignAxis::Along] } else { &[DesignAxis::Across, DesignAxis::Along] };
+        for &axis in axes {
             let rule = MatchRule::Meet { a: a.clone(), b: b.clone(), axis };
             if !wanted.rules.contains(&rule) {
                 wanted.rules.push(rule);

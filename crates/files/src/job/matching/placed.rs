@@ -41,7 +41,7 @@ fn on_line(case: &Case, entry: &At<LineEntry>, findings: &mut Findings) -> Optio
         LineOn::Above(length) => repeat.within(length.mm() * (1.0 - case.fabric.shrinkage.along)),
     };
     let rules = vec![MatchRule::Stand { at, axis: DesignAxis::Along, phase }];
-    Some(Wanted { wanted: Match { name, need: need(&entry.need), rules }, place: Some(span.clone()) })
+    Some(Wanted::new(Match { name, need: need(&entry.need), rules }, Some(span.clone())))
 }
 
 fn on_motif(case: &Case, entry: &At<MotifEntry>, findings: &mut Findings) -> Option<Wanted> {
@@ -52,7 +52,7 @@ fn on_motif(case: &Case, entry: &At<MotifEntry>, findings: &mut Findings) -> Opt
     has_repeats(case, &name, &both, span, findings)?;
     let rules = both.map(|axis| MatchRule::Stand { at: at.clone(), axis, phase: 0.0 });
     let wanted = Match { name, need: need(&entry.need), rules: rules.into() };
-    Some(Wanted { wanted, place: Some(span.clone()) })
+    Some(Wanted::new(wanted, Some(span.clone())))
 }
 
 fn meet(case: &Case, entry: &At<AddEntry>, findings: &mut Findings) -> Option<Wanted> {
@@ -64,7 +64,7 @@ fn meet(case: &Case, entry: &At<AddEntry>, findings: &mut Findings) -> Option<Wa
     has_repeats(case, &name, axis.value.axes(), &axis.span, findings)?;
     let rules = axis.value.axes().iter().map(|&axis| MatchRule::Meet { a: a.clone(), b: b.clone(), axis });
     let wanted = Match { name, need: need(&entry.need), rules: rules.collect() };
-    Some(Wanted { wanted, place: Some(span.clone()) })
+    Some(Wanted::new(wanted, Some(span.clone())))
 }
 
 fn point(case: &Case, entry: &At<PiecePointEntry>, findings: &mut Findings) -> Option<PiecePoint> {

@@ -17,6 +17,8 @@ use crate::{fault::DesignFault, findings::Findings, job::matching_format::Matchi
 pub(super) struct Orders<'a> {
     /// The list a seam stands in, and where.
     listed: BTreeMap<&'a str, (List, Range<usize>)>,
+    /// The seams that are to meet in points, and where the job says so.
+    in_points: BTreeMap<&'a str, Range<usize>>,
     centre: CentreOn,
 }
 
@@ -63,6 +65,20 @@ impl<'a> Orders<'a> {
                 }
             }
         }
+        for name in entry.chevrons.iter().flat_map(|names| &names.value) {
+            let Some(seam) = named(case, &name.value.0, &name.span, findings) else { continue };
+            if case.design.across.is_none() {
+                let (span, name, axis) = (name.span.clone(), seam.name.clone(), DesignAxis::Across.name());
+                findings.add(&span, DesignFault::NoRepeat { name, axis });
+            }
+            if matches!(orders.listed.get(seam.name.as_str()), Some((List::Leave, _))) {
+                let (seam, first, second) = (seam.name.clone(), List::Leave.key(), "chevrons");
+                findings.add(&name.span, DesignFault::NamedTwice { seam, first, second });
+            } else if let Some(side) = sides(seam).find(|side| !case.cuts(&side.piece)) {
+                findings.add(&name.span, case.not_cut_here(&side.piece));
+            }
+            orders.in_points.insert(&seam.name, name.span.clone());
+        }
         for (name, point) in entry.at.iter().flat_map(|at| &at.value.0) {
             let Some(seam) = named(case, &name.value, &name.span, findings) else { continue };
             if !sides(seam).any(|side| side.meets.contains(&point.value.0)) {
@@ -86,20 +102,31 @@ impl<'a> Orders<'a> {
         };
         let of_seam = |seam: &'a Seam| {
             let listed = self.listed.get(seam.name.as_str());
+            let in_points = self.in_points.get(seam.name.as_str());
             let mut rules = seam.rules(case.design, self.centre);
-            if listed.is_none() {
+            if listed.is_none() && in_points.is_none() {
                 rules.retain(|rule| rule.points().all(lies_straight));
+            }
+            let mut fault = None;
+            if let (Some(_), Some(repeat)) = (in_points, &case.design.across) {
+                // The other side of the seam says where a panel stands, and not the middle of the panel.
+                rules.retain(|rule| !rule.is_across());
+                match seam.chevron(case.pattern, &case.fabric.role, repeat, self.centre) {
+                    Ok(rule) => rules.push(rule),
+                    Err(found) => fault = Some(found),
+                }
             }
             let need = match listed {
                 Some((List::Wish, _)) => Need::Wished,
                 _ => Need::Required,
             };
-            let place = listed.map(|(_, span)| span.clone());
-            Wanted { wanted: Match { name: seam.name.clone(), need, rules }, place }
+            let place = in_points.or(listed.map(|(_, span)| span)).cloned();
+            Wanted { wanted: Match { name: seam.name.clone(), need, rules }, place, fault }
         };
-        let wanted = |seam: &&Seam| seam.is_usual() || self.listed.contains_key(seam.name.as_str());
+        let named = |name: &str| self.listed.contains_key(name) || self.in_points.contains_key(name);
+        let wanted = |seam: &&Seam| seam.is_usual() || named(&seam.name);
         let found = self.seams(case).into_iter().filter(wanted).map(of_seam);
-        found.filter(|found| !found.wanted.rules.is_empty()).collect()
+        found.filter(|found| !found.wanted.rules.is_empty() || found.fault.is_some()).collect()
     }
 
     /// The pieces at a border, centred along it when the pattern gives them a centre.
@@ -114,7 +141,7 @@ impl<'a> Orders<'a> {
                 rules.push(MatchRule::Stand { at, axis: DesignAxis::Along, phase: self.centre.phase(repeat) });
             }
             let wanted = Match { name: border.name.clone(), need: Need::Required, rules };
-            Wanted { wanted, place: Some(border.place.clone()) }
+            Wanted::new(wanted, Some(border.place.clone()))
         };
         at_border.iter().map(of_piece).collect()
     }

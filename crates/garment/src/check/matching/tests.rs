@@ -105,6 +105,31 @@ fn copies_that_meet_others_and_not_each_other_are_compared() {
     assert_eq!(faults.iter().filter(unlike).count(), 1, "{faults:?}");
 }
 
+/// The panels' low side points lie 10 mm to the right of a bar as they hang, and the mark of the pocket 10 mm to the left of one.
+#[test]
+fn points_are_mirror_images_about_a_bar_and_nothing_else() {
+    let faults = |moved: f64, shown: Shown| {
+        faults_after(Open, |layout| {
+            layout.cloth.design = Some(design(200.0, 100.0));
+            layout.cuts[3].points.insert("mark".into(), ellwand_geometry::point(590.0 + moved, 160.0));
+            let rule = MatchRule::Chevron { a: at("Panel", "side low"), b: at("Pocket", "mark") };
+            layout.matching = vec![Match { name: "side".into(), need: Need::Required, rules: vec![rule] }];
+            told_anew(layout);
+            layout.matches.iter_mut().for_each(|matched| matched.shown = shown);
+        })
+    };
+    let of_matches = |moved, shown| -> Vec<Fault> {
+        let about = |fault: &Fault| {
+            matches!(fault, Fault::Mismatched { .. } | Fault::MatchUntold { .. } | Fault::MatchUnasked { .. })
+        };
+        faults(moved, shown).into_iter().filter(about).collect()
+    };
+    assert_eq!(of_matches(0.0, Shown::Mirrored), vec![]);
+    assert_eq!(missed(&of_matches(1.0, Shown::Mirrored)), [(DesignAxis::Across, 1.0); 2]);
+    let alike = of_matches(0.0, Shown::Alike);
+    assert!(alike.iter().any(|fault| matches!(fault, Fault::MatchUnasked { .. })), "{alike:?}");
+}
+
 #[test]
 fn another_repeat_is_refused() {
     let faults = faults_on_plaid(|layout| layout.cloth.design = Some(design(200.0, 101.0)));

@@ -67,7 +67,7 @@ fn pieces_that_only_meet_each_other_share_one_free_phase() {
     let found = phases(&smock(), "main", &[side(), shoulder], &plaid(Balance::Even)).unwrap();
     assert_eq!((found.groups(Along), found.groups(Across)), (1, 0));
     let ahead = |piece: &str| match found.of(piece, Along) {
-        Some(OriginPhase::Shared { group: 0, ahead }) => ahead,
+        Some(OriginPhase::Shared { group: 0, shown: Shown::Alike, ahead }) => ahead,
         other => panic!("{piece}: {other:?}"),
     };
     assert_eq!(ahead("Back") - ahead("Front"), 200.0 - 230.0);
@@ -83,8 +83,8 @@ fn pieces_that_hang_together_apart_from_others_are_groups_of_their_own() {
     let flap = wanted("flap", &[meet(("Flap", "corner"), ("Pocket", "corner"), Along)]);
     let found = phases(&smock, "main", &[side(), flap], &plaid(Balance::Even)).unwrap();
     assert_eq!(found.groups(Along), 2);
-    assert_eq!(found.of("Flap", Along), Some(OriginPhase::Shared { group: 1, ahead: 0.0 }));
-    assert_eq!(found.of("Pocket", Along), Some(OriginPhase::Shared { group: 1, ahead: 0.0 }));
+    assert_eq!(found.of("Flap", Along), Some(OriginPhase::Shared { group: 1, shown: Shown::Alike, ahead: 0.0 }));
+    assert_eq!(found.of("Pocket", Along), Some(OriginPhase::Shared { group: 1, shown: Shown::Alike, ahead: 0.0 }));
 }
 
 /// The hem of the front stands on the bar and the back follows it over the waist; across, each centre stands by itself.
@@ -164,7 +164,7 @@ fn chevrons_need_an_even_design() {
     smock.pieces[0].grain = GrainRule::Bias;
     let chevron = wanted("chevron", &[meet(("Front", "low"), ("Front", "low"), Along)]);
     let found = phases(&smock, "main", std::slice::from_ref(&chevron), &plaid(Balance::Even)).unwrap();
-    assert_eq!(found.of("Front", Along), Some(OriginPhase::Shared { group: 0, ahead: 0.0 }));
+    assert_eq!(found.of("Front", Along), Some(OriginPhase::Shared { group: 0, shown: Shown::Alike, ahead: 0.0 }));
     let faults = phases(&smock, "main", &[chevron], &plaid(Balance::Uneven)).unwrap_err();
     assert_eq!(faults, [MatchFault::UnevenChevron { name: "chevron".into(), piece: "Front".into() }]);
 }
@@ -209,4 +209,61 @@ fn pairs_do_not_meet_copies_of_one_hand_across() {
     let faults = phases(&smock, "main", &[sleeve(Across)], &plaid(Balance::Even)).unwrap_err();
     let (name, pair, same) = ("sleeve".to_owned(), "Front".to_owned(), "Sleeve".to_owned());
     assert_eq!(faults, [MatchFault::HandsDiffer { name, pair, same }]);
+}
+
+fn chevron(a: (&str, &str), b: (&str, &str)) -> MatchRule {
+    MatchRule::Chevron { a: at(a.0, a.1), b: at(b.0, b.1) }
+}
+
+/// φ of the front's waist is -φ of the back's: with the front's centre on a bar its waist lies at -20, the back's at 20, its origin at 10.
+#[test]
+fn the_other_side_of_a_chevron_shows_the_mirror_image() {
+    let rules = [stand(("Front", "centre"), Across, 0.0), chevron(("Front", "waist"), ("Back", "waist"))];
+    let found = phases(&smock(), "main", &[wanted("side", &rules)], &plaid(Balance::Even)).unwrap();
+    assert_eq!(found.of("Front", Across), Some(OriginPhase::Set(-30.0)));
+    assert_eq!(found.of("Back", Across), Some(OriginPhase::Set(10.0)));
+    // Left to itself the pair keeps one free phase, which the back shows the other way round.
+    let free = phases(&smock(), "main", &[wanted("side", &rules[1..])], &plaid(Balance::Even)).unwrap();
+    let shared = |shown, ahead| Some(OriginPhase::Shared { group: 0, shown, ahead });
+    assert_eq!(free.of("Front", Across), shared(Shown::Alike, 0.0));
+    assert_eq!(free.of("Back", Across), shared(Shown::Mirrored, -20.0));
+    assert_eq!((free.groups(Across), free.groups(Along)), (1, 0));
+}
+
+/// A mirror image of a mirror image is the thing itself; both ways round must agree.
+#[test]
+fn two_chevrons_in_a_row_are_kept_when_they_agree() {
+    let row = [chevron(("Front", "low"), ("Back", "low")), chevron(("Back", "waist"), ("Sleeve", "front notch"))];
+    let closed = |by: &str| [&row[..], &[meet(("Front", by), ("Sleeve", "back notch"), Across)]].concat();
+    let found = |rules: &[MatchRule]| phases(&smock(), "main", &[wanted("round", rules)], &plaid(Balance::Even));
+    let open = found(&row).unwrap();
+    // Sleeve: -(-φ + 10) + ... : 40 + φs = -(10 + φb), φb = -φf, so φs = φf - 50.
+    assert_eq!(open.of("Sleeve", Across), Some(OriginPhase::Shared { group: 0, shown: Shown::Alike, ahead: -50.0 }));
+    // φf + 30 against φs + 20 = φf - 30: 60 apart.
+    let faults = found(&closed("centre")).unwrap_err();
+    assert!(matches!(&faults[..], [MatchFault::Contradiction { by, .. }] if (by - 60.0).abs() < 1e-9), "{faults:?}");
+}
+
+/// What shows both the thing and its mirror image stands on an axis of the design, so that no phase is left free.
+#[test]
+fn a_pair_that_meets_alike_and_in_points_stands_on_an_axis() {
+    let rules = [meet(("Front", "low"), ("Back", "low"), Across), chevron(("Front", "waist"), ("Back", "waist"))];
+    let found = phases(&smock(), "main", &[wanted("side", &rules)], &plaid(Balance::Even)).unwrap();
+    let (Some(OriginPhase::Set(front)), Some(OriginPhase::Set(back))) =
+        (found.of("Front", Across), found.of("Back", Across))
+    else {
+        panic!("{found:?}")
+    };
+    assert_eq!((front, back), (-10.0, -10.0));
+    assert_eq!(found.groups(Across), 0);
+    let more = [rules.as_slice(), &[stand(("Front", "low"), Across, 0.0)]].concat();
+    let faults = phases(&smock(), "main", &[wanted("side", &more)], &plaid(Balance::Even)).unwrap_err();
+    assert!(matches!(&faults[..], [MatchFault::Contradiction { axis: Across, .. }]), "{faults:?}");
+}
+
+#[test]
+fn an_uneven_design_makes_no_points() {
+    let rules = [chevron(("Front", "low"), ("Back", "low"))];
+    let faults = phases(&smock(), "main", &[wanted("side", &rules)], &plaid(Balance::Uneven)).unwrap_err();
+    assert_eq!(faults, [MatchFault::UnevenChevron { name: "side".into(), piece: "Front".into() }]);
 }
