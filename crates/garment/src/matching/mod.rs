@@ -8,9 +8,11 @@
 //! is -1 for one whose shape is flipped left to right on the cloth: mirrored or turned, not both. Points are on the seam line.
 
 mod chevron;
+mod fault;
 mod phases;
 
-pub use phases::{MatchFault, OriginPhase, Phases, PieceWay, Shown, phases};
+pub use fault::MatchFault;
+pub use phases::{OriginPhase, Phases, PieceWay, Shown, phases};
 
 use crate::{CentreOn, Design, DesignAxis, Seam, SeamKind};
 
