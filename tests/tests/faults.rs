@@ -59,9 +59,22 @@ fn plan_in(scene: &Scene, folder: &str) -> Result<&'static str, String> {
     if let Some(half) = files.iter().find(|file| !is_whole(file)) {
         return Err(format!("{half} is half written"));
     }
-    if files == all(&["lining", "main"]) && said("First") {
+    // The first sheet of a set says how many there are.
+    let (more, files_of_each): (Vec<String>, Vec<String>) =
+        files.iter().cloned().partition(|file| file.contains(".layout-sheet-"));
+    let first_sheets = files.iter().filter(|file| file.ends_with(".layout.svg"));
+    let asked: usize = first_sheets
+        .map(|file| {
+            let text = scene.read(&format!("{folder}/{file}"));
+            (2..9).find(|count| text.contains(&format!(">sheet 1 of {count}<"))).map_or(0, |count| count - 1)
+        })
+        .sum();
+    if more.len() != asked {
+        return Err(format!("{asked} more sheets are to be there: {more:?}"));
+    }
+    if files_of_each == all(&["lining", "main"]) && said("First") {
         Ok("First")
-    } else if files == all(&["main"]) && said("Second") {
+    } else if files_of_each == all(&["main"]) && said("Second") {
         Ok("Second")
     } else {
         let of = |file: &String| {

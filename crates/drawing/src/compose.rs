@@ -16,6 +16,7 @@ use crate::key;
 use crate::marks::{LabelRecord, Sheet};
 use crate::options::{Options, Spread};
 use crate::paper::{LONG_SIDE, SHORT_SIDE};
+use crate::rest::{self, Untold};
 use crate::title::{self, SheetOf, Step};
 
 /// Space between figures, and between figures and key, paper mm.
@@ -57,32 +58,110 @@ const KEY_DROP: f64 = 1.0;
 /// 8 points between its edges.
 const SMALLEST_TOGETHER: f64 = 15.0;
 
-/// Composes the sheets of a layout: one, or where that would be too small one for each step of cutting on a fold, and of long cloth two parts.
+/// Composes the sheets of a layout: one, or where that would be too small one for each step of cutting on a fold, and of long cloth two parts; and
+/// what has no room in its piece is listed on the last, or on one more.
 pub(crate) fn layout_sheets(layout: &Layout, options: &Options) -> Vec<Sheet> {
     let figures = figures(layout, options);
-    let together = compose(layout, options, &figures, SheetOf::ALL);
-    if together.scale <= SMALLEST_TOGETHER {
-        return vec![together];
+    let together = compose(layout, options, &figures, SheetOf::ALL, &[]);
+    if together.sheet.scale <= SMALLEST_TOGETHER {
+        return with_the_rest(layout, options, vec![(figures, Step::All)]);
     }
     sheet_by_sheet(layout, options, figures)
 }
 
 /// Each figure on a sheet of its own, whose head says what its heading said; or on two.
 pub(crate) fn sheet_by_sheet(layout: &Layout, options: &Options, figures: Vec<Figure>) -> Vec<Sheet> {
-    let mut shown: Vec<(Figure, Step)> = Vec::new();
+    let mut shown: Vec<(Vec<Figure>, Step)> = Vec::new();
     for (figure, step) in step_by_step(layout, figures) {
-        let whole = compose(layout, options, std::slice::from_ref(&figure), SheetOf { step, ..SheetOf::ALL });
-        let parts = (whole.scale > SMALLEST_TOGETHER).then(|| parted(&figure, shown.len() + 1)).flatten();
+        let whole = compose(layout, options, std::slice::from_ref(&figure), SheetOf { step, ..SheetOf::ALL }, &[]);
+        let parts = (whole.sheet.scale > SMALLEST_TOGETHER).then(|| parted(&figure, shown.len() + 1)).flatten();
         match parts {
-            Some(parts) => shown.extend(parts.map(|part| (part, step))),
-            None => shown.push((figure, step)),
+            Some(parts) => shown.extend(parts.map(|part| (vec![part], step))),
+            None => shown.push((vec![figure], step)),
         }
     }
-    let count = shown.len();
-    let sheet = |(i, (figure, step)): (usize, (Figure, Step))| {
-        compose(layout, options, &[figure], SheetOf { step, number: i + 1, count })
+    with_the_rest(layout, options, shown)
+}
+
+/// A sheet for each of `shown`, and where the pieces lie that do not say so themselves: on the last of them if it has room, else on one more.
+fn with_the_rest(layout: &Layout, options: &Options, shown: Vec<(Vec<Figure>, Step)>) -> Vec<Sheet> {
+    let all = |count: usize| -> Vec<Composed> {
+        let sheet = |(i, (figures, step)): (usize, &(Vec<Figure>, Step))| {
+            compose(layout, options, figures, SheetOf { step: *step, number: i + 1, count }, &[])
+        };
+        shown.iter().enumerate().map(sheet).collect()
     };
-    shown.into_iter().enumerate().map(sheet).collect()
+    let rest = |composed: &[Composed]| -> Vec<Untold> { composed.iter().flat_map(|one| one.untold.clone()).collect() };
+    let into_sheets = |composed: Vec<Composed>| composed.into_iter().map(|one| one.sheet).collect();
+    let count = shown.len();
+    let mut composed = all(count);
+    let untold = rest(&composed);
+    if untold.is_empty() {
+        return into_sheets(composed);
+    }
+    let (figures, step) = &shown[count - 1];
+    let of = SheetOf { step: *step, number: count, count };
+    if let Some(last) = listed_below(layout, options, figures, of, &untold, composed[count - 1].sheet.scale) {
+        composed[count - 1] = last;
+        return into_sheets(composed);
+    }
+    // Which sheet of how many is said on each, which may make one a little smaller.
+    let composed = all(count + 1);
+    let mut listed = rest(&composed);
+    listed.extend(untold.into_iter().filter(|one| !rest(&composed).contains(one)));
+    let of = SheetOf { step: Step::Listed, number: count + 1, count: count + 1 };
+    let scale = composed[0].sheet.scale;
+    let mut sheets: Vec<Sheet> = into_sheets(composed);
+    sheets.push(listing(layout, options, of, &listed, scale));
+    sheets
+}
+
+/// A sheet of `figures` with the list below its key, where that costs next to nothing of the `scale` it has without. A smaller piece has less
+/// room, so that the list may grow a little.
+fn listed_below(
+    layout: &Layout,
+    options: &Options,
+    figures: &[Figure],
+    of: SheetOf,
+    untold: &[Untold],
+    scale: f64,
+) -> Option<Composed> {
+    const ROUNDS: usize = 3;
+    let most = (scale * 1.1).round().max(scale + 1.0).min(SMALLEST_TOGETHER.max(scale));
+    let mut listed = untold.to_vec();
+    for _ in 0..ROUNDS {
+        let composed = compose(layout, options, figures, of, &listed);
+        let more: Vec<Untold> = composed.untold.iter().filter(|one| !listed.contains(one)).cloned().collect();
+        let has_room = composed.sheet.height <= composed.page_height && composed.sheet.scale <= most;
+        if more.is_empty() || !has_room {
+            return has_room.then_some(composed);
+        }
+        listed.extend(more);
+    }
+    None
+}
+
+/// A sheet that lists where pieces lie, and draws nothing.
+fn listing(layout: &Layout, options: &Options, of: SheetOf, untold: &[Untold], scale: f64) -> Sheet {
+    let width = SHORT_SIDE;
+    let mut sheet =
+        Sheet { width, height: 0.0, scale, title: sheet_title(layout, of), marks: Vec::new(), labels: Vec::new() };
+    let head = title::head(layout, options, of, width);
+    let list = rest::rows(untold, options.units, width);
+    sheet.height = head.height + list.height + 2.0;
+    let below = head.height;
+    sheet.marks.extend(head.into_marks(point(0.0, 0.0)));
+    sheet.marks.extend(list.into_marks(point(0.0, below)));
+    sheet
+}
+
+/// For screen readers.
+fn sheet_title(layout: &Layout, of: SheetOf) -> String {
+    let which = match of.count {
+        1 => String::new(),
+        count => format!(", sheet {} of {count}", of.number),
+    };
+    format!("Cutting layout: {}, {}{which}", layout.job, layout.role)
 }
 
 /// The figures with the step each shows.
@@ -104,35 +183,47 @@ const THROUGH_BOTH: &str = "1. Cut through both layers";
 
 /// Composes a layout on one sheet.
 pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
-    compose(layout, options, &figures(layout, options), SheetOf::ALL)
+    compose(layout, options, &figures(layout, options), SheetOf::ALL, &[]).sheet
 }
 
-fn compose(layout: &Layout, options: &Options, figures: &[Figure], sheet_of: SheetOf) -> Sheet {
+fn list_below(listed: &[Untold], units: Units, width: f64) -> Option<Block> {
+    (!listed.is_empty()).then(|| rest::block(listed, units, width))
+}
+
+/// A sheet with what it leaves to be said.
+struct Composed {
+    sheet: Sheet,
+    /// Height of the page it is arranged for, paper mm.
+    page_height: f64,
+    /// Pieces without room for all of their distances.
+    untold: Vec<Untold>,
+}
+
+/// Composes a sheet of `figures`; below its key stands where the pieces of `listed` lie.
+fn compose(layout: &Layout, options: &Options, figures: &[Figure], of: SheetOf, listed: &[Untold]) -> Composed {
     let rows = key::rows(layout, figures);
-    let (scale, chosen) = choose(layout, options, figures, &rows, sheet_of);
-    let (page_width, _) = chosen.page;
-    let head = title::head(layout, options, sheet_of, page_width);
+    let (scale, chosen) = choose(layout, options, figures, &rows, (of, listed));
+    let (page_width, page_height) = chosen.page;
+    let head = title::head(layout, options, of, page_width);
     let foot = title::foot(scale, options.units, page_width);
     let key = key::arranged(&rows, key_width(&chosen));
 
-    let which = match sheet_of.count {
-        1 => String::new(),
-        count => format!(", sheet {} of {count}", sheet_of.number),
-    };
     let mut sheet = Sheet {
         width: page_width,
         height: 0.0,
         scale,
-        title: format!("Cutting layout: {}, {}{which}", layout.job, layout.role),
+        title: sheet_title(layout, of),
         marks: Vec::new(),
         labels: Vec::new(),
     };
+    let mut untold = Vec::new();
     let top = head.height;
     sheet.marks.extend(head.into_marks(point(0.0, 0.0)));
     let mut corner = point(0.0, top);
     let mut bottom = top;
     for figure in figures {
-        let (block, labels) = figure.draw(chosen.run, scale);
+        let (block, labels, unsaid) = figure.draw(chosen.run, scale);
+        untold.extend(unsaid);
         let (width, height) = (block.width, block.height);
         add(&mut sheet, block, labels, corner);
         bottom = bottom.max(corner.y + height);
@@ -147,9 +238,14 @@ fn compose(layout: &Layout, options: &Options, figures: &[Figure], sheet_of: She
     };
     bottom = bottom.max(at.y + key.height);
     sheet.marks.extend(key.into_marks(at));
+    if let Some(list) = list_below(listed, options.units, page_width) {
+        let below = bottom + FIGURE_GAP;
+        bottom = below + list.height;
+        sheet.marks.extend(list.into_marks(point(0.0, below)));
+    }
     sheet.height = bottom + foot.height;
     sheet.marks.extend(foot.into_marks(point(0.0, bottom)));
-    sheet
+    Composed { sheet, page_height, untold }
 }
 
 fn add(sheet: &mut Sheet, block: Block, labels: Vec<LabelRecord>, corner: Point) {
@@ -170,12 +266,13 @@ fn choose(
     options: &Options,
     figures: &[Figure],
     rows: &[Block],
-    sheet_of: SheetOf,
+    (of, listed): (SheetOf, &[Untold]),
 ) -> (f64, Arrangement) {
     let mut arrangements = Vec::new();
     for page in [(LONG_SIDE, SHORT_SIDE), (SHORT_SIDE, LONG_SIDE)] {
-        let head = title::head(layout, options, sheet_of, page.0).height;
-        let body = page.1 - head - title::foot(10.0, options.units, page.0).height;
+        let head = title::head(layout, options, of, page.0).height;
+        let list = list_below(listed, options.units, page.0).map_or(0.0, |list| list.height + FIGURE_GAP);
+        let body = page.1 - head - list - title::foot(10.0, options.units, page.0).height;
         for run in [Run::Across, Run::Up] {
             for (stack, key) in
                 [(Stack::Row, KeyAt::Below), (Stack::Column, KeyAt::Below), (Stack::Column, KeyAt::Side)]

@@ -1,13 +1,11 @@
 //! One picture of the cloth: edges, rulers and the pieces on it.
 
 use ellwand_garment::{Cloth, MeasuredFrom, Units};
-use ellwand_geometry::{Bounds, Point, distance, point};
+use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
-use crate::boxes::TurnedBox;
-use crate::clearing::{Clearing, Obstacle, Region};
 use crate::design::{Strength, lines, tints};
-use crate::drawn::{Drawn, Paper, other_layer, overlapping, write_label};
+use crate::drawn::{Drawn, Paper, other_layer, overlapping};
 use crate::folded::{Part, Shown};
 use crate::frame::{Frame, Run};
 use crate::hatch;
@@ -15,7 +13,8 @@ use crate::label::{self, Label, Surroundings};
 use crate::lettering::Line;
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark};
 use crate::options::Colours;
-use crate::piece_marks::{Heads, head, interrupted, unit};
+use crate::piece_marks::{Heads, head};
+use crate::rest::Untold;
 use crate::ruler::{self, Direction};
 
 /// What the edge of the cloth away from the first selvage is.
@@ -89,10 +88,6 @@ const HEADING: f64 = 6.5;
 const RULER_GAP: f64 = 0.9;
 /// Width of a line that stands for a bar, paper mm.
 pub(crate) const HAIR: f64 = 0.2;
-/// Longest leader beyond the piece, when its number can stand in it as well, paper mm.
-const LEADER: f64 = 9.0;
-/// How far off a number is looked for a place, when it must be said somewhere, paper mm.
-const FARTHER: [f64; 4] = [6.0, 14.0, 25.0, 40.0];
 /// Size of words along edges, points.
 const EDGE_WORDS: f64 = 8.0;
 
@@ -119,8 +114,8 @@ impl Figure {
         self.heading.as_ref().map(|text| Line::bold(text.clone(), 10.0))
     }
 
-    /// Draws the figure.
-    pub(crate) fn draw(&self, run: Run, scale: f64) -> (Block, Vec<LabelRecord>) {
+    /// Draws the figure; with it come the labels of its pieces, and the pieces that have no room for all of their distances.
+    pub(crate) fn draw(&self, run: Run, scale: f64) -> (Block, Vec<LabelRecord>, Vec<Untold>) {
         let (width, height) = self.extent(run, scale);
         let mut block = Block { width, height, marks: Vec::new() };
         let top = if self.heading.is_some() { HEADING } else { 0.0 };
@@ -136,12 +131,12 @@ impl Figure {
         }
         self.draw_cloth(&frame, &mut block.marks);
         self.draw_edges(&frame, &mut block.marks);
-        let labels = self.draw_pieces(&frame, &mut block.marks);
-        (block, labels)
+        let (labels, untold) = self.draw_pieces(&frame, &mut block.marks);
+        (block, labels, untold)
     }
 
     /// The corners of the cloth on the page.
-    fn cloth_on(&self, frame: &Frame) -> Vec<Point> {
+    pub(crate) fn cloth_on(&self, frame: &Frame) -> Vec<Point> {
         let (w, s, l) = (self.width, self.from, self.length);
         frame.all(&[point(0.0, s), point(w, s), point(w, l), point(0.0, l)])
     }
@@ -249,7 +244,7 @@ impl Figure {
         }
     }
 
-    fn draw_pieces(&self, frame: &Frame, marks: &mut Vec<Mark>) -> Vec<LabelRecord> {
+    fn draw_pieces(&self, frame: &Frame, marks: &mut Vec<Mark>) -> (Vec<LabelRecord>, Vec<Untold>) {
         let mut order: Vec<&Shown> = self.shown.iter().collect();
         order.sort_by_key(|s| match s.part {
             Part::Gone => 0,
@@ -264,6 +259,7 @@ impl Figure {
         let drawn: Vec<Drawn<'_>> = order.into_iter().map(|s| Drawn::new(s, frame, Heads::Top, paper)).collect();
         let mut labels: Vec<LabelRecord> = Vec::new();
         let mut homeless = Vec::new();
+        let mut untold = Vec::new();
         for (i, piece) in drawn.iter().enumerate() {
             let label = match piece.shown.part {
                 Part::Gone => None,
@@ -282,7 +278,10 @@ impl Figure {
             };
             let (label, way) = label.map_or((None, 0), |(label, way)| (Some(label), way));
             piece.draw(label.as_ref(), way, marks);
-            for dimension in piece.dimensions(label.as_ref(), way, frame, self.units) {
+            let dimensions = piece.dimensions(label.as_ref(), way, frame, self.units);
+            let measured = piece.shown.measured.filter(|measured| !measured.is_told_by(&dimensions, self.units));
+            untold.extend(measured.map(|measured| Untold::of(piece.shown, measured)));
+            for dimension in dimensions {
                 piece.draw_dimension(&dimension, marks);
                 labels.push(piece.record(dimension.label, way, LabelSite::Measure));
             }
@@ -295,145 +294,14 @@ impl Figure {
             }
         }
         self.label_beside(frame, &drawn, &homeless, &mut labels, marks);
-        labels
+        (labels, untold)
     }
-
-    /// Numbers of pieces too small to hold one, and letters without room in theirs, on the nearest free cloth.
-    fn label_beside(
-        &self,
-        frame: &Frame,
-        drawn: &[Drawn<'_>],
-        homeless: &[usize],
-        labels: &mut Vec<LabelRecord>,
-        marks: &mut Vec<Mark>,
-    ) {
-        let cloth = self.cloth_on(frame);
-        let flaws: Vec<Vec<Point>> = self.flaws.iter().map(|f| frame.all(f)).collect();
-        let holes: Vec<&[Point]> =
-            drawn.iter().map(|d| d.outline.as_slice()).chain(flaws.iter().map(Vec::as_slice)).collect();
-        let crease = self.crease.map(|x| [point(x, self.from), point(x, self.length)].map(|p| frame.at(p)));
-        let mut taken: Vec<Obstacle> = crease.map(|[a, b]| Obstacle { a, b, reach: 0.4 }).into_iter().collect();
-        // A leader is short and crosses no words.
-        let mut words: Vec<TurnedBox> = labels.iter().map(|label| label.frame.grown(0.3)).collect();
-        let mut place =
-            |lines: Vec<Line>, targets: &[Point], reach: f64, words: &mut Vec<TurnedBox>, marks: &mut Vec<Mark>| {
-                let region = Region { outline: &cloth, holes: &holes, margin: 0.3, most_cells: 200_000.0 };
-                let room = Clearing::new(region, &taken, &[0.0]);
-                let near = |place: Point, target: Point| {
-                    let label = label::place_beside(lines.clone(), &room, place)?;
-                    (distance(label.frame.center, target) <= reach).then_some((label, target))
-                };
-                let crosses = |(label, target): &(Label, Point)| {
-                    words.iter().any(|frame| frame.span_within(label.frame.center, *target).is_some())
-                };
-                // Across its own outline a leader leads out of a piece, across others it leads astray.
-                let strays = |(label, target): &(Label, Point)| {
-                    holes.iter().filter(|hole| hatch::is_crossed(hole, [label.frame.center, *target])).count() > 1
-                };
-                let found: Vec<(Label, Point)> = targets.iter().filter_map(|&target| near(target, target)).collect();
-                let clear = found.iter().find(|found| !crosses(found) && !strays(found));
-                let clear = clear.or_else(|| found.iter().find(|found| !crosses(found))).cloned();
-                // What must be said somewhere is said farther off, and leads across words only where there is no other way.
-                let farther = || {
-                    let places = FARTHER.iter().flat_map(|&away| {
-                        (0..12).map(move |k| crate::boxes::turned(point(away, 0.0), 30.0 * f64::from(k)))
-                    });
-                    let target = targets[0];
-                    places.filter_map(|by| near(target + by, target)).find(|found| !crosses(found))
-                };
-                let anyhow = || reach.is_infinite().then(|| farther().or_else(|| found.first().cloned())).flatten();
-                let (label, target) = clear.or_else(anyhow)?;
-                let edge = interrupted(label.frame.center, target, Some(&label.frame)).last().map_or(target, |s| s[0]);
-                marks.push(Mark::stroke(edge, target, Ink::FINE));
-                taken.extend(Obstacle::around(&label.frame, 0.3));
-                taken.push(Obstacle { a: edge, b: target, reach: 0.3 });
-                words.push(label.frame);
-                Some((label, target))
-            };
-        // The crease is what is measured from; it is named where it is seen.
-        if let Some([from, to]) = crease {
-            let seen = |p: &Point| !holes.iter().any(|hole| inside(hole, *p));
-            let along = (1..20).rev().map(|i| from + (to - from) * (f64::from(i) / 20.0));
-            if let Some(target) = along.into_iter().find(seen) {
-                let name =
-                    place(vec![edge_line(MeasuredFrom::Fold.name())], &[target], f64::INFINITY, &mut words, marks);
-                name.iter().for_each(|(name, _)| self.write_on_cloth(name, marks));
-            }
-        }
-        let mut leaders: Vec<Obstacle> = Vec::new();
-        for &i in homeless {
-            let piece = &drawn[i];
-            let bounds = Bounds::of(piece.outline.iter().copied());
-            let targets = places_within(&piece.outline);
-            let reach = bounds.width().hypot(bounds.height()) / 2.0 + LEADER;
-            let wording = &piece.shown.wording;
-            let beside = place(wording.number_alone(), &targets, reach, &mut words, marks);
-            let Some((label, target)) = beside else {
-                let mut ways = piece.unbroken_ways();
-                ways.iter_mut().for_each(|way| way.fixed.extend(&leaders));
-                if let Some((label, _)) = label::place(&wording.without_copy(), &piece.outline, &ways) {
-                    piece.draw_plate(&label, marks);
-                    write_label(&label, marks);
-                    words.push(label.frame.grown(0.3));
-                    labels.push(piece.record(label, 0, LabelSite::Inside));
-                } else if let Some((label, target)) =
-                    place(wording.number_alone(), &targets, f64::INFINITY, &mut words, marks)
-                {
-                    leaders.push(Obstacle { a: label.frame.center, b: target, reach: 0.3 });
-                    self.write_on_cloth(&label, marks);
-                    labels.push(piece.record(label, 0, LabelSite::Beside));
-                }
-                continue;
-            };
-            leaders.push(Obstacle { a: label.frame.center, b: target, reach: 0.3 });
-            let toward = unit(target - label.frame.center);
-            let side = point(-toward.y, toward.x) * 0.35;
-            let tip = toward * 0.35;
-            marks.push(Mark::area(vec![target - tip, target + side, target + tip, target - side], Ink::SOLID));
-            self.write_on_cloth(&label, marks);
-            labels.push(piece.record(label, 0, LabelSite::Beside));
-        }
-        for (mark, _) in drawn.iter().flat_map(|piece| &piece.matches).filter(|(_, letters)| letters.is_none()) {
-            let letters =
-                mark.line.clone().and_then(|line| place(vec![line], &[mark.at], f64::INFINITY, &mut words, marks));
-            if let Some((letters, _)) = &letters {
-                match boxed(letters, self.colours) {
-                    Some(frame) => {
-                        marks.push(frame);
-                        write_label(letters, marks);
-                    }
-                    None => self.write_on_cloth(letters, marks),
-                }
-            }
-        }
-    }
-
-    /// Words between the pieces; on a design they stand on a veil, so that they can be read on the darkest bar.
-    fn write_on_cloth(&self, label: &Label, marks: &mut Vec<Mark>) {
-        if self.designed.is_some() {
-            marks.push(Mark::area(label.frame.corners().to_vec(), Ink::VEIL));
-        }
-        write_label(label, marks);
-    }
-}
-
-/// Where a leader may end in a piece: its middle, then places to either side of it along its length.
-fn places_within(outline: &[Point]) -> Vec<Point> {
-    let b = Bounds::of(outline.iter().copied());
-    let along = if b.width() >= b.height() { point(b.width(), 0.0) } else { point(0.0, b.height()) };
-    let aside = [0.2, -0.2, 0.35, -0.35, 0.45, -0.45].map(|share| b.center() + along * share);
-    std::iter::once(b.center()).chain(aside.into_iter().filter(|&p| inside(outline, p))).collect()
 }
 
 /// The box of letters on a drawing without colour.
 pub(crate) fn boxed(letters: &Label, colours: Colours) -> Option<Mark> {
     let frame = Mark::area(letters.frame.corners().to_vec(), Ink::LETTER_BOX);
     (colours == Colours::BlackAndWhite).then_some(frame)
-}
-
-/// Whether a place lies inside a polygon.
-fn inside(polygon: &[Point], p: Point) -> bool {
-    hatch::inside_spans(polygon, p.y).iter().any(|&(from, to)| from <= p.x && p.x <= to)
 }
 
 /// One edge of the cloth, for words and marks outside it. Directions are unit vectors on the cloth.
@@ -476,7 +344,7 @@ impl Edge {
     }
 }
 
-fn edge_line(text: &str) -> Line {
+pub(crate) fn edge_line(text: &str) -> Line {
     Line::regular(text, EDGE_WORDS)
 }
 

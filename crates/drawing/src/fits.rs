@@ -27,6 +27,7 @@ fn body(name: &str, half: f64, length: f64, allowances: [f64; 2]) -> Piece {
             name: names[i].into(),
             line: vec![at(i), at(i + 1)],
             allowance: Some(if i == 0 { hem } else { seam }),
+            corner: None,
         })
         .collect();
     // Near enough to a cutting line: each corner moved out on both axes.

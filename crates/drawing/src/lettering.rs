@@ -111,6 +111,11 @@ fn words(text: &str) -> Vec<String> {
     words
 }
 
+/// A sentence in phrases that a line does not break: each ends at a comma or a semicolon.
+pub(crate) fn phrases(text: &str) -> Vec<String> {
+    text.split_inclusive([',', ';']).map(|phrase| phrase.trim().to_owned()).collect()
+}
+
 /// Phrases joined by spaces, in lines no wider than `width` mm; a line ends between two phrases, within one only where it is wider than that.
 pub(crate) fn wrap_phrases(phrases: &[String], points: f64, weight: Weight, width: f64) -> Vec<Line> {
     let mut lines: Vec<Line> = Vec::new();

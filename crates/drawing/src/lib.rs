@@ -8,6 +8,7 @@
 //! Nothing is told by colour alone: a piece that lies face down is hatched and says so, the fold, the selvages and the cut
 //! ends have lines of their own. The same layout gives the same bytes.
 
+mod beside;
 mod block;
 mod boxes;
 #[cfg(test)]
@@ -40,6 +41,7 @@ mod pieces;
 mod plaid_checks;
 #[cfg(test)]
 mod plaids;
+mod rest;
 mod ruler;
 #[cfg(test)]
 mod samples;
@@ -67,8 +69,9 @@ pub fn layout_svg(layout: &Layout, options: &Options) -> String {
     write::document(&compose::layout_sheet(layout, options))
 }
 
-/// As [`layout_svg`], but on several documents where one would be smaller than 1 : 15: the folded cloth and then the opened one, and of long cloth
-/// two parts that overlap, with every piece whole on one of them. They say which of how many they are.
+/// As [`layout_svg`], but with where every piece lies, and on several documents where one would be smaller than 1 : 15: the folded cloth and then the
+/// opened one, and of long cloth two parts that overlap, with every piece whole on one of them. What has no room in its piece is listed below the key of
+/// the last, or on one more. They say which of how many they are.
 pub fn layout_sheets_svg(layout: &Layout, options: &Options) -> Vec<String> {
     compose::layout_sheets(layout, options).iter().map(write::document).collect()
 }

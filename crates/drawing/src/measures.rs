@@ -1,7 +1,7 @@
 //! Where a piece is pinned, in numbers: from the ends of its grainline to the edge that the placing table names, and to the cut end.
 //!
-//! The words stand inside the piece beside the end of the grainline that they speak of, and only where there is room: the placing table has
-//! them all. A short arrow at that end points to the edge.
+//! The words stand inside the piece beside the end of the grainline that they speak of, and only where there is room; what finds none is listed
+//! (`rest`). A short arrow at that end points to the edge.
 
 use ellwand_garment::{MeasuredFrom, PlacingRow, Units, format_length};
 use ellwand_geometry::{Point, distance, point};
@@ -33,6 +33,44 @@ impl Measured {
     pub(crate) fn of(row: &PlacingRow, x: f64, edge: f64) -> Self {
         let toward = if edge < x { -1.0 } else { 1.0 };
         Self { from: row.from, toward, ends: [row.low_end, row.high_end], from_cut_end: row.ends_from_cut_end[0] }
+    }
+}
+
+/// What there is to say of where a piece is pinned.
+struct Said {
+    /// From the low and the high end to the edge; nothing of what lies on it.
+    ends: [Option<String>; 2],
+    /// From the low end to the cut end.
+    up: String,
+}
+
+impl Measured {
+    fn said(&self, units: Units) -> Said {
+        let edge = |mm: f64| format!("{} to {}", format_length(mm, units), self.from.name());
+        Said {
+            ends: self.ends.map(|mm| (mm > 0.0).then(|| edge(mm))),
+            up: format!("{} to cut end", format_length(self.from_cut_end, units)),
+        }
+    }
+
+    /// All of it in phrases, for a list: "14 1/2 in to left edge", "20 in to cut end"; of a piece that leans, both ends.
+    pub(crate) fn phrases(&self, units: Units) -> Vec<String> {
+        let Said { ends: [low, high], up } = self.said(units);
+        if low == high {
+            return low.into_iter().chain([up]).collect();
+        }
+        let of_end = |name: &str, said: Option<String>| {
+            let said = said.unwrap_or_else(|| format!("on the {}", self.from.name()));
+            format!("{name} end {said}")
+        };
+        vec![of_end("low", low), of_end("high", high), format!("low end {up}")]
+    }
+
+    /// Whether what stands in the piece says all of it.
+    pub(crate) fn is_told_by(&self, dimensions: &[Dimension], units: Units) -> bool {
+        let Said { ends, up } = self.said(units);
+        let texts = || dimensions.iter().flat_map(|dimension| &dimension.label.lines).map(|line| &line.text);
+        ends.iter().flatten().chain([&up]).all(|said| texts().any(|text| text == said))
     }
 }
 
@@ -78,9 +116,7 @@ const FARTHEST: f64 = 9.0;
 
 /// The measures of a piece that find room in it.
 pub(crate) fn dimensions(measured: &Measured, piece: &Pinned<'_>, frame: &Frame, units: Units) -> Vec<Dimension> {
-    let edge = |mm: f64| format!("{} to {}", format_length(mm, units), measured.from.name());
-    let [low, high] = measured.ends.map(|mm| (mm > 0.0).then(|| edge(mm)));
-    let up = format!("{} to cut end", format_length(measured.from_cut_end, units));
+    let Said { ends: [low, high], up } = measured.said(units);
     let is_straight = low == high;
     let mut groups: Vec<(Point, Vec<String>)> = Vec::new();
     let [low_end, high_end] = piece.grainline;
@@ -140,7 +176,7 @@ fn place(texts: &[String], target: Point, outline: &[Point], taken: &[Obstacle])
 }
 
 /// From `p` to the nearest place of a box, paper mm; 0 within.
-fn gap(frame: &TurnedBox, p: Point) -> f64 {
+pub(crate) fn gap(frame: &TurnedBox, p: Point) -> f64 {
     let local = crate::boxes::turned(p - frame.center, -frame.turn_deg);
     let beyond = point((local.x.abs() - frame.width / 2.0).max(0.0), (local.y.abs() - frame.height / 2.0).max(0.0));
     beyond.x.hypot(beyond.y)
@@ -161,7 +197,7 @@ fn meets(frame: &TurnedBox, [a, b]: [Point; 2]) -> Option<(f64, f64)> {
     frame.grown(0.3).span_within(a, b)
 }
 
-fn crosses([a, b]: [Point; 2], [c, d]: [Point; 2]) -> bool {
+pub(crate) fn crosses([a, b]: [Point; 2], [c, d]: [Point; 2]) -> bool {
     let side = |p: Point, q: Point, r: Point| (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
     side(a, b, c) * side(a, b, d) <= 0.0 && side(c, d, a) * side(c, d, b) <= 0.0
 }
@@ -223,6 +259,16 @@ mod tests {
             let tip = own.arrow.unwrap()[1];
             assert!(found.iter().all(|other| gap(&own.label.frame, tip) <= gap(&other.label.frame, tip)), "{found:?}");
         }
+    }
+
+    #[test]
+    fn a_list_says_all_that_may_be_said_in_a_piece() {
+        assert_eq!(STRAIGHT.phrases(Units::Inches), ["10 in to right edge", "20 in to cut end"]);
+        let leaning = Measured { ends: [254.0, 260.35], ..STRAIGHT };
+        let expected = ["low end 10 in to right edge", "high end 10 1/4 in to right edge", "low end 20 in to cut end"];
+        assert_eq!(leaning.phrases(Units::Inches), expected);
+        let on_the_fold = Measured { ends: [0.0, 0.0], from: MeasuredFrom::Fold, ..STRAIGHT };
+        assert_eq!(on_the_fold.phrases(Units::Inches), ["20 in to cut end"]);
     }
 
     #[test]

@@ -65,6 +65,7 @@ pub(crate) fn piece(name: &str, seam: &[(f64, f64)], points: &[(&str, f64, f64)]
                 name: (i + 1).to_string(),
                 line: vec![place(i), place(i + 1)],
                 allowance: Some(ALLOWANCE),
+                corner: None,
             })
             .collect(),
         grainline: [0.25, 0.75].map(|share| point(middle, low + (high - low) * share)),

@@ -1,6 +1,6 @@
 //! Checks of layouts that take more than one sheet.
 
-use ellwand_garment::{Cut, Layout, Nap, Notch, Units};
+use ellwand_garment::{Cut, LayingRow, Layout, Nap, Notch, Units, format_length, laying_list};
 use ellwand_geometry::point;
 
 use crate::checks::texts;
@@ -42,9 +42,10 @@ pub(crate) fn long_folded() -> Layout {
 fn a_long_cloth_goes_on_on_another_sheet() {
     let layout = long_jacket();
     let sheets = layout_sheets(&layout, &INCHES);
-    let [first, second] = &sheets[..] else { panic!("two parts: {}", sheets.len()) };
+    let [first, second, list] = &sheets[..] else { panic!("two parts and a list: {}", sheets.len()) };
     assert!(first.scale < layout_sheet(&layout, &INCHES).scale);
-    assert!(texts(first).contains(&"sheet 1 of 2") && texts(second).contains(&"sheet 2 of 2"));
+    assert!(texts(first).contains(&"sheet 1 of 3") && texts(second).contains(&"sheet 2 of 3"));
+    assert!(texts(list).contains(&"sheet 3 of 3") && texts(list).contains(&"Where the other pieces lie"));
     assert!(texts(first).iter().any(|text| text.starts_with("goes on: sheet 2")));
     let whole = |sheet: &Sheet| {
         let is_cut = |mark: &&Mark| matches!(mark, Mark::Shape { ink, .. } if *ink == Ink::PIECE);
@@ -74,8 +75,10 @@ fn a_long_cloth_goes_on_on_another_sheet() {
 fn the_steps_of_a_fold_take_a_sheet_each_where_one_would_be_too_small() {
     let layout = samples::folded_jacket();
     let sheets = layout_sheets(&layout, &INCHES);
-    let [first, second] = &sheets[..] else { panic!("a sheet for each step: {}", sheets.len()) };
-    assert!(texts(first).contains(&"sheet 1 of 2") && texts(second).contains(&"sheet 2 of 2"));
+    let [first, second, ..] = &sheets[..] else { panic!("a sheet for each step: {}", sheets.len()) };
+    let count = sheets.len();
+    assert!(texts(first).contains(&format!("sheet 1 of {count}").as_str()));
+    assert!(texts(second).contains(&format!("sheet 2 of {count}").as_str()));
     assert!(texts(first).contains(&"Folded lengthwise, right sides together"));
     assert!(texts(second).contains(&"Then opened out, right side up"));
     let together = layout_sheet(&layout, &INCHES);
@@ -87,5 +90,58 @@ fn the_steps_of_a_fold_take_a_sheet_each_where_one_would_be_too_small() {
     let mut short = layout.clone();
     short.length = layout.length / 2.0;
     short.cuts.retain(|cut| cut.outline.bounds().max.y <= short.length);
-    assert_eq!(layout_sheets(&short, &INCHES), [layout_sheet(&short, &INCHES)]);
+    let pieces = |sheet: &Sheet| sheet.labels.len();
+    assert_eq!(pieces(&layout_sheets(&short, &INCHES)[0]), pieces(&layout_sheet(&short, &INCHES)));
+}
+
+/// A stranger has no other paper: what does not stand in the pieces is listed, each piece by its number and copy.
+#[test]
+fn the_sheets_say_of_every_piece_where_it_lies() {
+    let layouts = [
+        samples::open_jacket(Nap::With),
+        samples::folded_jacket(),
+        crate::plaids::open_shirt(),
+        crate::plaids::folded_shirt(),
+        long_jacket(),
+        long_folded(),
+        samples::random_layout(3),
+        samples::random_layout(8),
+    ];
+    for layout in layouts {
+        let sheets = layout_sheets(&layout, &INCHES);
+        let said: Vec<&str> = sheets.iter().flat_map(texts).collect();
+        let count = |phrase: &str| said.iter().map(|text| text.matches(phrase).count()).sum::<usize>();
+        let rows: Vec<_> = laying_list(&layout).into_iter().flat_map(|step| step.rows).collect();
+        let to = |mm: f64, name: &str| format!("{} to {name}", format_length(mm, Units::Inches));
+        let across =
+            |row: &LayingRow| [row.placing.low_end, row.placing.high_end].map(|mm| to(mm, row.placing.from.name()));
+        let up = |row: &LayingRow| to(row.placing.ends_from_cut_end[0], "cut end");
+        for row in &rows {
+            // "1 in to fold" ends "11 in to fold", too: at least as often as it is to be said.
+            let own = up(row);
+            let expected = rows.iter().filter(|other| up(other) == own).count();
+            assert!(count(&own) >= expected, "{own} of {} in {said:?}", row.placing.piece);
+            for own in across(row).into_iter().filter(|_| !row.placing.on_fold) {
+                let expected =
+                    rows.iter().filter(|other| across(other).contains(&own) && !other.placing.on_fold).count();
+                assert!(count(&own) >= expected, "{own} of {} in {said:?}", row.placing.piece);
+            }
+        }
+    }
+}
+
+/// Where there is room under the key, the list stands there and no paper is wasted.
+#[test]
+fn a_short_list_stands_below_the_key() {
+    let mut layout = samples::open_jacket(Nap::Without);
+    layout.length /= 3.0;
+    layout.cuts.retain(|cut| cut.outline.bounds().max.y <= layout.length);
+    let narrow = layout.cuts.iter_mut().min_by(|a, b| a.outline.area().total_cmp(&b.outline.area())).unwrap();
+    // So small that nothing but its number has room.
+    let middle = narrow.outline.bounds().center();
+    let shrunk = narrow.outline.points().iter().map(|&p| middle + (p - middle) * 0.3).collect();
+    narrow.outline = ellwand_geometry::Outline::new(shrunk).unwrap();
+    narrow.grainline = narrow.grainline.map(|p| middle + (p - middle) * 0.3);
+    let [sheet] = &layout_sheets(&layout, &INCHES)[..] else { panic!("one sheet") };
+    assert!(texts(sheet).contains(&"Where the other pieces lie"), "{:?}", texts(sheet));
 }

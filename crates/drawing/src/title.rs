@@ -6,6 +6,7 @@ use crate::block::Block;
 use crate::lettering::{Line, Weight, wrap_phrases, wrap_within};
 use crate::marks::{Ink, Mark};
 use crate::options::{Options, Spread};
+use crate::rest;
 use ellwand_geometry::point;
 
 /// Which step of cutting on a fold a sheet shows, where each has a sheet of its own.
@@ -17,6 +18,8 @@ pub(crate) enum Step {
     Folded,
     /// Opened out.
     Opened,
+    /// None: it lists what has no room on the others.
+    Listed,
 }
 
 /// What a sheet shows of a layout, and which it is of how many.
@@ -51,7 +54,8 @@ pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, width: f6
     block.height = rule + 1.2;
     let lies =
         Block::of_lines(wrap_within(&lay_words(layout, options.spread, sheet.step), 15.0, Weight::Bold, width, 2));
-    let mut handling = vec!["Allowances included.".to_owned()];
+    let first = if sheet.step == Step::Listed { rest::MEASURED } else { "Allowances included." };
+    let mut handling = vec![first.to_owned()];
     match (layout.cloth.nap, layout.cloth.is_one_way()) {
         (Nap::With, _) => handling.push("With nap: all tops to the far end.".to_owned()),
         (Nap::Without, true) => handling.push("One-way design: all tops to the far end.".to_owned()),
@@ -84,6 +88,7 @@ pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, width: f6
 /// How the cloth lies on the table, said large.
 fn lay_words(layout: &Layout, spread: Spread, step: Step) -> String {
     match (layout.uses_fold(), spread, step) {
+        (_, _, Step::Listed) => rest::HEADING.to_owned(),
         (_, _, Step::Opened) => layout.lies_in_words(ClothLies::OpenedOut),
         (true, Spread::AsCut, _) => layout.lies_in_words(ClothLies::Folded),
         (true, Spread::Flat, _) => "Cut on the lengthwise fold, shown opened out".to_owned(),
@@ -148,7 +153,7 @@ fn bill(layout: &Layout, units: Units, sheet: SheetOf, width: f64) -> Block {
 /// The foot of the page: the reminder, the scale, and a bar to measure it by.
 pub(crate) fn foot(scale: f64, units: Units, width: f64) -> Block {
     let bar = scale_bar(scale, units);
-    let advice = "The placing table has the distances of every piece. Before cutting: measure the cloth's real width, preshrink it, and check \
+    let advice = "What has no room for its distances is listed below the key or on the last sheet. Before cutting: measure the cloth's real width, preshrink it, and check \
                   this layout piece by piece.";
     let advice = wrap_within(advice, 8.0, Weight::Regular, width - bar.width - 6.0, 3);
     let mut block = Block::default();

@@ -11,7 +11,7 @@ use crate::exit::EXIT_CODES;
 /// How much of this cloth does this garment need, and how is it cut?
 ///
 /// Reads a job (a pattern, a view, and the cloth at hand) and finds a short cutting layout for every cloth: what to buy, what it
-/// costs, and a drawing to cut from. Every layout is checked piece by piece before it is shown.
+/// costs, and sheets to cut from. Every layout is checked piece by piece before it is shown.
 #[derive(Debug, Parser)]
 #[command(name = "ellwand", version, after_help = EXIT_CODES, max_term_width = 100)]
 pub(crate) struct Cli {
@@ -23,7 +23,7 @@ pub(crate) struct Cli {
 /// One command.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
-    /// Lay out every cloth of a job: what to buy, what it costs, drawings to cut from
+    /// Lay out every cloth of a job: what to buy, what it costs, sheets to cut from
     Plan(PlanArgs),
     /// Check a job or a pattern, list every error at once, and draw the pieces
     Check(CheckArgs),
@@ -51,7 +51,7 @@ pub(crate) struct PlanArgs {
     /// The job: a file like tote.job.toml
     #[arg(value_name = "JOB")]
     pub(crate) job: PathBuf,
-    /// Folder for the drawings, records and placing tables; created if missing
+    /// Folder for the sheets, records, placing tables and lists; created if missing
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
     /// Print how far each piece lies from the selvage and from the cut end
@@ -80,7 +80,7 @@ pub(crate) struct CheckArgs {
     /// Write the pieces, sized and with their allowances, as a JSON record
     #[arg(long, value_name = "FILE")]
     pub(crate) json: Option<PathBuf>,
-    /// Folder for a drawing of the pieces; created if missing
+    /// Folder for sheets of the pieces; created if missing
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
     /// Say nothing when nothing is wrong
@@ -97,7 +97,7 @@ pub(crate) struct FitArgs {
     /// The job: a file like tote.job.toml
     #[arg(value_name = "JOB")]
     pub(crate) job: PathBuf,
-    /// Folder for a drawing of each piece over the same piece in the nearest size; created if missing
+    /// Folder for sheets with each piece over the same piece in the nearest size; created if missing
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
     /// Print the fit as JSON

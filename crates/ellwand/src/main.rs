@@ -7,6 +7,7 @@ mod args;
 mod commands;
 mod exit;
 mod fit_text;
+mod hem_notes;
 mod input;
 mod interrupt;
 mod laying_text;

@@ -1,6 +1,10 @@
 //! What a person takes to the shop: for each cloth what to buy, how good the layout is, and which other way would do.
 
-use std::{fmt::Write as _, path::PathBuf};
+use std::{
+    ffi::OsStr,
+    fmt::Write as _,
+    path::{Path, PathBuf},
+};
 
 use ellwand_garment::{
     Job, Layers, Layout, Money, OnHand, Rounding, Units, format_length, format_length_up, format_yardage, size_words,
@@ -68,7 +72,8 @@ pub(crate) fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &Files
         }
     }
     if files.of_cloths.is_empty() {
-        let _ = writeln!(text, "\nNothing was drawn: add --out DIR to get a cutting layout for each cloth.");
+        let _ =
+            writeln!(text, "\nNothing was drawn: add --out DIR to get the sheets to cut from, a set for each cloth.");
     }
     let _ = writeln!(text, "\n{REMINDER}");
     text
@@ -98,11 +103,21 @@ fn cloth_summary(cloth: &ClothPlan, units: Units, files: &[PathBuf], detail: Det
     if cloth.plan.ended == Ended::Stopped {
         line("stopped", "the search was ended early; this is the best layout it had found".into());
     }
+    let sheets: Vec<&PathBuf> = files.iter().filter(|file| is_sheet_to_cut_from(file)).collect();
+    if let [first, _, ..] = sheets[..] {
+        line("sheets", format!("{} to cut from, the first is {}", sheets.len(), first.display()));
+    }
     if !files.is_empty() {
         let names: Vec<String> = files.iter().map(|file| file.display().to_string()).collect();
         line("written", names.join(", "));
     }
     text
+}
+
+/// Whether a file is a sheet of the cutting layout as it is drawn for any printer; those for printers without colour say the same again.
+fn is_sheet_to_cut_from(file: &Path) -> bool {
+    let name = file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
+    name.ends_with(".svg") && (name.contains(".layout.") || name.contains(".layout-sheet-"))
 }
 
 /// Full width as the shop sells it, mm.

@@ -400,7 +400,7 @@ fn alterations_name_what_is_there() {
     );
     assert_eq!(
         lengthen("{ line = \"pocket\", by = \"-9 cm\" }", "{ line"),
-        "\"Pocket\" cannot be shortened by 9.0 cm at \"pocket\": 8.0 cm lie between it and its lower end, and some must be left; \
+        "\"Pocket\" cannot be shortened by 9 cm at \"pocket\": 8 cm lie between it and its lower end, and some must be left; \
          shorten less there, and the rest at another line"
     );
     assert_eq!(

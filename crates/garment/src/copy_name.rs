@@ -77,9 +77,14 @@ impl Layout {
     ///
     /// Copies in two hands are "left" and "right", by [`Cut::worn_side`], where that is known of each; copies that are alike, and hands whose
     /// side is not known, have letters; what is cut once has no name. A cloth of which both faces serve has no hands.
+    ///
+    /// The right side of lining is turned to the body, whatever is cut from it.
     pub fn copy_names(&self) -> Vec<CopyName> {
-        let outside = self.cloth.right_side == RightSide::One && self.role != "lining";
-        let worn = |cut: &Cut| if outside { cut.worn_side() } else { None };
+        let worn = |cut: &Cut| match (self.cloth.right_side, self.role == "lining") {
+            (RightSide::Both, _) => None,
+            (RightSide::One, false) => cut.worn_side(),
+            (RightSide::One, true) => cut.side_worn(Turned::ToTheBody),
+        };
         let copies: Vec<(&Cut, Option<WornSide>)> = self.cuts.iter().map(|cut| (cut, worn(cut))).collect();
         (0..copies.len()).map(|i| copy_name(i, &copies)).collect()
     }
@@ -103,6 +108,20 @@ const REACHES_ROUND: f64 = 130.0;
 /// Points nearer to the middle of a piece than this share of its width tell no side.
 const TELLING: f64 = 0.1;
 
+/// Where the right side of a piece is turned in the garment.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Turned {
+    /// To an onlooker.
+    Outward,
+    /// To the body of the wearer.
+    ToTheBody,
+}
+
+/// Whether a word is in a text.
+fn has(text: &str, word: &str) -> bool {
+    text.split(|c: char| !c.is_alphanumeric()).any(|w| w == word)
+}
+
 impl Cut {
     /// On which side of the body this copy is worn, where the names of its points tell.
     ///
@@ -112,18 +131,27 @@ impl Cut {
     ///
     /// 1. points called "centre front …" or "centre back …", on a piece wide enough not to reach round the centre;
     /// 2. points of the front and points of the back, as sleeves and side panels have;
-    /// 3. points of the side, on a piece called a front or a back.
+    /// 3. points of the side, on a piece called a front or a back;
+    /// 4. points of the front, on a piece called a front, as facings have.
     ///
-    /// An under sleeve lies on the inside of the arm, where the front of the body is on the other hand of an onlooker: so the under sleeve that
-    /// goes with an upper sleeve of the same drawing is its mirror image.
+    /// The right side of facings and linings is turned to the body, so a cut shows there what the wearer would see from within: of a facing that
+    /// is drawn like its front, the copy as drawn is worn on the other side. An under sleeve lies on the inside of the arm, where the front of
+    /// the body is on the other hand of an onlooker: so the under sleeve that goes with an upper sleeve of the same drawing is its mirror
+    /// image, too. An under collar is seen from outside when the collar stands up.
     ///
-    /// Nothing is told of a piece that is its own mirror image, and of facings, linings, bags and what goes under another: their right
-    /// side is turned to the body.
+    /// Nothing is told of a piece that is its own mirror image, and of bags and of what goes under another: those may be turned either way.
     pub fn worn_side(&self) -> Option<WornSide> {
         let name = self.piece.to_lowercase();
-        let has = |text: &str, word: &str| text.split(|c: char| !c.is_alphanumeric()).any(|w| w == word);
-        let inside = ["facing", "lining", "bag", "under", "inner", "inside"];
-        if inside.iter().any(|word| has(&name, word)) && !has(&name, "sleeve") || self.is_own_mirror_image() {
+        let is_within = ["facing", "lining", "inner", "inside"].iter().any(|word| has(&name, word));
+        self.side_worn(if is_within { Turned::ToTheBody } else { Turned::Outward })
+    }
+
+    /// The same of a cut whose right side is turned outward or to the body.
+    fn side_worn(&self, turned: Turned) -> Option<WornSide> {
+        let name = self.piece.to_lowercase();
+        let is_sleeve = has(&name, "sleeve") || has(&name, "undersleeve");
+        let is_either_way = has(&name, "bag") || has(&name, "under") && !is_sleeve && !has(&name, "collar");
+        if is_either_way || self.is_own_mirror_image() {
             return None;
         }
         let upright = |p: Point| Pose::turned(-self.turned_deg).apply_to_point(p - self.grainline[0]);
@@ -146,7 +174,7 @@ impl Cut {
             ((front > 0.0) != (back > 0.0)).then_some(front)
         } else {
             match (has(&name, "front"), has(&name, "back")) {
-                (true, false) => on("side").map(|at| -at),
+                (true, false) => on("side").map(|at| -at).or(on("front")),
                 (false, true) => on("side"),
                 _ => None,
             }
@@ -154,7 +182,9 @@ impl Cut {
         // Seen from the wearer's left, the front of the body is on the onlooker's left.
         let side = forward.map(|forward| if forward < 0.0 { WornSide::Left } else { WornSide::Right });
         let inside_the_arm = has(&name, "sleeve") && has(&name, "under") || has(&name, "undersleeve");
-        if inside_the_arm { side.map(WornSide::other) } else { side }
+        let is_seen_from_outside = turned == Turned::Outward;
+        // Seen from within and inside the arm, it is as it was.
+        if inside_the_arm == is_seen_from_outside { side.map(WornSide::other) } else { side }
     }
 }
 
@@ -204,9 +234,10 @@ mod tests {
 
     #[test]
     fn what_does_not_tell_its_side_has_none() {
-        let cases: [(&str, &[(&str, f64)]); 4] = [
+        let cases: [(&str, &[(&str, f64)]); 5] = [
             ("Placket", &[]),
-            ("Front facing", &[("centre front", 0.0)]),
+            ("Front pocket bag", &[("side low", 200.0)]),
+            ("Under band", &[("centre back", 0.0)]),
             ("Front", &[("centre front", 101.0)]),
             ("Sleeve", &[("back notch", 10.0), ("front notch", 20.0)]),
         ];
@@ -237,8 +268,31 @@ mod tests {
         assert_eq!([25, 26, 27].map(|index| counting_letters(index, 'a')), ["z", "aa", "ab"]);
     }
 
+    /// A facing is sewn to its front right sides together and turned in: drawn like the front, the copy as drawn goes to the other one.
     #[test]
-    fn cloth_without_a_right_side_and_linings_have_no_hands() {
+    fn what_is_turned_to_the_body_is_worn_on_the_other_side_than_the_same_drawing_outside() {
+        let facing = [("front foot", 0.0), ("facing low", 150.0)];
+        let lining = [("side low", 200.0)];
+        for pose in [Pose::AS_DRAWN, Pose::turned(180.0).mirrored()] {
+            let of = |name: &str, points: &[(&str, f64)]| side(&panel(name, points), pose).unwrap();
+            let front = of("Front", &[("centre front waist", 0.0)]);
+            assert_eq!(of("Front facing", &facing), front.other());
+            assert_eq!(of("Front lining", &lining), of("Front", &lining).other());
+            assert_eq!(of("Front lining", &lining), front.other());
+            let sleeve = [("back notch", 10.0), ("front notch", 190.0)];
+            assert_eq!(of("Sleeve lining", &sleeve), of("Sleeve", &sleeve).other());
+            assert_eq!(of("Under sleeve lining", &sleeve), of("Under sleeve", &sleeve).other());
+        }
+    }
+
+    #[test]
+    fn an_under_collar_is_seen_from_outside_like_a_back() {
+        let half = |name: &str| side(&panel(name, &[("centre back", 0.0)]), Pose::AS_DRAWN);
+        assert_eq!((half("Back"), half("Under collar")), (Some(WornSide::Right), Some(WornSide::Right)));
+    }
+
+    #[test]
+    fn cloth_without_a_right_side_has_no_hands_and_what_is_cut_from_lining_is_turned_to_the_body() {
         let front = panel("Front", &[("centre front waist", 0.0)]);
         assert_eq!(front.cuts[0].hands, Hands::Pair);
         let mut layout = sample::open_layout();
@@ -248,7 +302,7 @@ mod tests {
         let told = |layout: &Layout| layout.copy_names().iter().map(CopyName::to_string).collect::<Vec<_>>();
         assert_eq!(told(&layout), ["left", "right"]);
         layout.role = "lining".into();
-        assert_eq!(told(&layout), ["a", "b"]);
+        assert_eq!(told(&layout), ["right", "left"]);
         layout.role = "main".into();
         layout.cloth.right_side = RightSide::Both;
         assert_eq!(told(&layout), ["a", "b"]);

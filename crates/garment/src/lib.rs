@@ -60,6 +60,7 @@ mod lie;
 mod matched;
 mod matching;
 mod money;
+mod narrow_hem;
 mod pattern;
 mod piece;
 mod placing;
@@ -99,6 +100,7 @@ pub use matching::{
     Match, MatchFault, MatchLimit, MatchRule, Matching, Need, OriginPhase, Phases, PiecePoint, PieceWay, Shown, phases,
 };
 pub use money::{Bill, BillLine, Money};
+pub use narrow_hem::NarrowHem;
 pub use pattern::{CutOrder, Pattern, View, size_words};
 pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
 pub use placing::{MeasuredFrom, PlacingRow, lies_words, placing_table, tilt_words};

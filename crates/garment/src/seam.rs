@@ -1,6 +1,6 @@
 //! Which edges of a pattern are sewn together, and which of their points meet.
 
-use ellwand_geometry::Point;
+use ellwand_geometry::{CornerShape, Point};
 
 /// A seam: two pieces, or a piece and its other copy.
 #[derive(Debug, Clone, PartialEq)]
@@ -105,4 +105,6 @@ pub struct PieceEdge {
     pub line: Vec<Point>,
     /// How deep its allowance is, mm; `None` of a leg of a dart, which has none of its own.
     pub allowance: Option<f64>,
+    /// How its allowance ends beside its neighbours, where the pattern says so.
+    pub corner: Option<CornerShape>,
 }

@@ -7,7 +7,7 @@ use crate::clearing::Obstacle;
 use crate::frame::{Frame, Run};
 use crate::hatch::inside_spans;
 use crate::label::Surroundings;
-use crate::lettering::{Line, Weight, wrap};
+use crate::lettering::{Line, Weight, phrases, wrap, wrap_phrases};
 use crate::marks::{Ink, Mark, Sheet};
 use crate::paper::ARMS_LENGTH;
 use crate::pieces::cell::write_column;
@@ -55,7 +55,7 @@ impl<'a> FitCell<'a> {
         cell.caption = wrap(&head, 9.0, Weight::Bold, width);
         let sentences = change.told.iter().cloned().chain(homeless.into_iter().map(|callout| callout.sentence));
         for sentence in sentences {
-            cell.caption.extend(wrap(&sentence, ARMS_LENGTH, Weight::Regular, width));
+            cell.caption.extend(wrap_phrases(&phrases(&sentence), ARMS_LENGTH, Weight::Regular, width));
         }
         cell
     }

@@ -1,29 +1,29 @@
 //! One piece on a sheet of pieces: cutting line, seam line and marks, its measures, and a caption under it.
 
-use ellwand_garment::{Half, Piece, PieceEdge, Units, counting_letters, format_length};
-use ellwand_geometry::{Bounds, Point, distance, distance_to_segment, point};
+use ellwand_garment::{GrainRule, Piece, PieceEdge, Units, format_length};
+use ellwand_geometry::{Bounds, Point, point};
 
 use crate::boxes::TurnedBox;
-use crate::clearing::{Clearing, Obstacle, Region};
+use crate::clearing::Obstacle;
 use crate::frame::{Frame, Run};
-use crate::label::{self, EDGE_MARGIN, Label, PIECE_CELLS, Surroundings};
-use crate::lettering::{Line, Weight, wrap};
+use crate::label::{Label, Surroundings};
+use crate::lettering::{Line, Weight, phrases, wrap, wrap_phrases};
 use crate::marks::{Anchor, Ink, Mark, Sheet};
 use crate::paper::ARMS_LENGTH;
 use crate::piece_marks::interrupted;
 
 use super::Shown;
+use super::beside::Small;
 use super::interior::Interior;
 use super::pages::Extent;
+use super::placements::letters;
 use super::set::Cell;
-use super::words::{allowances, darts, instruction, taken_up_words};
+use super::words::{allowances, corners, darts, instruction, taken_up_words};
 
 /// Room for the height of a piece at its left, paper mm.
 const SIZE_LANE: f64 = 5.6;
 /// Least width of a caption.
 const CAPTION: f64 = 36.0;
-/// A letter or an amount stands no farther than this from its place, paper mm.
-const NEAR_PLACE: f64 = 5.0;
 /// Room under a piece for its width.
 const WIDTH_LANE: f64 = 6.2;
 
@@ -38,17 +38,18 @@ pub(super) struct PieceCell<'a> {
 
 impl<'a> PieceCell<'a> {
     pub(super) fn new(shown: &'a Shown<'a>, scale: f64, units: Units) -> Self {
-        let Shown { number, piece, ref taken_up } = *shown;
+        let Shown { number, piece, ref taken_up, .. } = *shown;
         let b = piece.outline.bounds();
         let size = Line::regular(format_length(b.width(), units), ARMS_LENGTH).width();
         let width = SIZE_LANE + (b.width() / scale).max(size).max(CAPTION - SIZE_LANE);
         let mut caption = wrap(&format!("{number}  {}", piece.name), 9.0, Weight::Bold, width);
-        let letters: Vec<String> = letters(piece).map(|(letter, name, _)| format!("{letter} {name}")).collect();
+        let letters: Vec<String> = letters(shown).map(|(letter, name, _)| format!("{letter} {name}")).collect();
         let told =
             [Some(instruction(piece)), allowances(piece, units)].into_iter().chain(darts(piece, units)).flatten();
+        let told = told.chain(corners(piece, units));
         let told = told.chain(taken_up.iter().map(|taken| taken_up_words(taken, units)));
         let told = told.chain((!letters.is_empty()).then(|| letters.join(", ")));
-        told.for_each(|text| caption.extend(wrap(&text, ARMS_LENGTH, Weight::Regular, width)));
+        told.for_each(|text| caption.extend(wrap_phrases(&phrases(&text), ARMS_LENGTH, Weight::Regular, width)));
         Self { shown, scale, units, width, caption }
     }
 
@@ -61,22 +62,28 @@ impl<'a> PieceCell<'a> {
             .map(|w| [w[0], w[1]].map(|p| frame.at(p)))
             .collect();
         others.shafts.extend(sewn.iter().map(|&[a, b]| Obstacle { a, b, reach: 0.35 }));
-        let points: Vec<Point> = placements(piece).map(|(_, p)| frame.at(p)).collect();
+        let points: Vec<Point> = self.shown.placements.iter().map(|(_, p)| frame.at(*p)).collect();
         others.fixed.extend(points.iter().map(|&p| Obstacle { a: p, b: p, reach: 1.2 }));
         let taken: Vec<Mark> = self.shown.taken_up.iter().flat_map(|taken| taken.marks(piece, frame)).collect();
         others.fixed.extend(taken.iter().flat_map(lines_of).map(|[a, b]| Obstacle { a, b, reach: 0.4 }));
         let amounts = self.shown.taken_up.iter();
         let amounts = amounts.filter_map(|taken| Some((format_length(taken.amount, self.units), taken.middle(frame)?)));
-        let letters = letters(piece).map(|(letter, _, at)| (letter, frame.at(at)));
+        let letters = letters(self.shown).map(|(letter, _, at)| (letter, frame.at(at)));
+        let [low, high] = piece.grainline.map(|p| frame.at(p));
+        // The line of a bias piece lies at 45 degrees to the selvage; its arrow alone would be taken for the grain.
+        let bias = (piece.grain == GrainRule::Bias).then(|| ("bias".to_owned(), low + (high - low) * 0.5));
         let giving_way = Surroundings { fixed: others.fixed.clone(), ..Surroundings::default() };
         let small = Small {
             outline: &interior.outline,
             clear: interior.surroundings(&others).everything(),
             crossing: interior.surroundings(&giving_way).everything(),
         };
-        let lettered = small.place(amounts, Vec::new());
-        let lettered = small.place(letters, lettered);
+        let mut notes = small.place(amounts, &[]);
+        notes.extend(small.place_after(&notes, bias.into_iter(), &[]));
+        notes.extend(small.place_after(&notes, letters, &points));
+        let lettered: Vec<Label> = notes.iter().map(|note| note.label.clone()).collect();
         others.fixed.extend(lettered.iter().flat_map(|l| Obstacle::around(&l.frame, 0.2)));
+        others.fixed.extend(notes.iter().filter_map(|note| note.leader).map(|[a, b]| Obstacle { a, b, reach: 0.3 }));
         let placed = interior.place(self.shown.number, &others);
         let marks = &mut sheet.marks;
         marks.push(Mark::area(interior.outline.clone(), Ink::PIECE));
@@ -93,8 +100,9 @@ impl<'a> PieceCell<'a> {
             marks.push(Mark::Strokes { lines: arms.to_vec(), ink: Ink::TICK });
         }
         marks.extend(taken);
-        for letter in &lettered {
-            crate::drawn::write_label(letter, marks);
+        for note in &notes {
+            marks.extend(note.leader.map(|[a, b]| Mark::stroke(a, b, Ink::FINE)));
+            crate::drawn::write_label(&note.label, marks);
         }
         interior.draw(placed, sheet);
     }
@@ -128,24 +136,6 @@ pub(crate) fn write_column(lines: &[Line], corner: Point, marks: &mut Vec<Mark>)
     }
 }
 
-/// Points nearer than this to the seam line or the cutting line name places of a seam, which notches mark where they are needed, mm.
-const ON_SEAM: f64 = 2.0;
-
-/// The named points that a person needs on the table: those inside the piece, where something is placed or begins.
-fn placements(piece: &Piece) -> impl Iterator<Item = (&str, Point)> {
-    let seams = piece.edges.iter().flat_map(|edge| edge.line.windows(2)).map(|w| (w[0], w[1]));
-    let lines: Vec<(Point, Point)> = seams.chain(piece.outline.edges()).collect();
-    let is_inside = move |p: Point| lines.iter().all(|&(a, b)| distance_to_segment(p, a, b) > ON_SEAM);
-    piece.points.iter().map(|(name, &at)| (name.as_str(), at)).filter(move |&(_, at)| is_inside(at))
-}
-
-/// Those points, each with its letter: a, b … z, aa …
-fn letters(piece: &Piece) -> impl Iterator<Item = (String, &str, Point)> {
-    // The other half of an unfolded piece mirrors the one that is lettered.
-    let drawn = placements(piece).filter(|(name, _)| piece.half_of(name) == Half::Drawn);
-    drawn.enumerate().map(|(i, (name, at))| (counting_letters(i, 'a'), name, at))
-}
-
 /// The lines to sew along: the seam line where it is not the cutting line, with the legs of darts, and darts inside the piece.
 fn sewn_lines(piece: &Piece) -> Vec<Vec<Point>> {
     let sewn = |edge: &&PieceEdge| edge.allowance.is_none_or(|depth| depth > 0.0);
@@ -169,35 +159,6 @@ fn joined(segments: impl Iterator<Item = [Point; 2]>) -> Vec<Vec<Point>> {
         }
     }
     lines
-}
-
-/// Letters and amounts beside their places within a piece.
-struct Small<'a> {
-    outline: &'a [Point],
-    /// What they keep clear of.
-    clear: Vec<Obstacle>,
-    /// The same without the seam line, which gives way where there is no other room.
-    crossing: Vec<Obstacle>,
-}
-
-impl Small<'_> {
-    /// Places each of `words` near its place, in addition to those `placed`. The caption says what finds no room there.
-    fn place(&self, words: impl Iterator<Item = (String, Point)>, mut placed: Vec<Label>) -> Vec<Label> {
-        for (word, at) in words {
-            let lines = vec![Line::regular(word, ARMS_LENGTH)];
-            let (width, height) = label::size(&lines);
-            let region = Region { outline: self.outline, holes: &[], margin: EDGE_MARGIN, most_cells: PIECE_CELLS };
-            let near = |obstacles: &Vec<Obstacle>| {
-                let mut obstacles = obstacles.clone();
-                obstacles.extend(placed.iter().flat_map(|l| Obstacle::around(&l.frame, 0.1)));
-                let found = Clearing::new(region, &obstacles, &[0.0]).nearest(width, height, at);
-                found.filter(|frame| distance(frame.center, at) <= NEAR_PLACE + width / 2.0)
-            };
-            let found = near(&self.clear).or_else(|| near(&self.crossing));
-            placed.extend(found.map(|frame| Label { frame, lines }));
-        }
-        placed
-    }
 }
 
 /// The straight lines of a mark.

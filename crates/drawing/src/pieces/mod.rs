@@ -4,14 +4,17 @@
 //! runs the seam line, with darts and grainline; under each piece stands its caption, with allowances and how its darts are pressed, beside
 //! it its width and height.
 
+mod beside;
 pub(crate) mod cell;
 pub(crate) mod interior;
 pub(crate) mod pages;
+mod placements;
 pub(crate) mod set;
 mod taken_up;
 mod words;
 
 use ellwand_garment::{Pattern, Piece, Units, View, size_words};
+use ellwand_geometry::Point;
 
 use crate::marks::Sheet;
 use cell::PieceCell;
@@ -26,7 +29,12 @@ pub(crate) fn pieces_sheets(pattern: &Pattern, view: &View, units: Units) -> Vec
     }
     let numbered = view.pieces.iter().enumerate().filter_map(|(i, name)| Some((i + 1, pattern.piece(name)?)));
     let shown: Vec<Shown<'_>> = numbered
-        .map(|(number, piece)| Shown { number, piece, taken_up: taken_up::of_piece(pattern, view, piece) })
+        .map(|(number, piece)| Shown {
+            number,
+            piece,
+            taken_up: taken_up::of_piece(pattern, view, piece),
+            placements: placements::placements(pattern, view, piece),
+        })
         .collect();
     let words = Words {
         title: format!("Pieces: {}, view {}", pattern.name, view.name),
@@ -42,6 +50,8 @@ struct Shown<'a> {
     number: usize,
     piece: &'a Piece,
     taken_up: Vec<Taken>,
+    /// Where something is placed or begins on it, by name.
+    placements: Vec<(String, Point)>,
 }
 
 /// How to read the lines and marks that are there.

@@ -1,6 +1,7 @@
 //! What a sheet of pieces says under each: from what it is cut, how wide its allowances are, how its darts are pressed.
 
-use ellwand_garment::{Dart, GrainRule, Half, Hands, Piece, Pressed, Units, format_length};
+use ellwand_garment::{Dart, GrainRule, Half, Hands, Piece, PieceEdge, Pressed, Units, format_length};
+use ellwand_geometry::{CornerShape, MITRE_ALLOWANCE};
 
 use super::taken_up::Taken;
 
@@ -49,19 +50,58 @@ pub(super) fn allowances(piece: &Piece, units: Units) -> Option<String> {
     if usual > 0.0 {
         parts.push(format!("allowances {}", format_length(usual, units)));
     }
-    let mut named: Vec<(&str, f64)> = Vec::new();
+    // Parts of an edge that are numbered are one edge where they are alike.
+    let is_apart = |name: &str, depth: f64| {
+        drawn.iter().any(|other| without_number(other.0) == without_number(name) && !same(other.1, depth))
+    };
+    let mut groups: Vec<(f64, Vec<&str>)> = Vec::new();
     for &(name, depth) in drawn.iter().filter(|edge| !same(edge.1, usual)) {
-        if !named.iter().any(|known| known.0 == name && same(known.1, depth)) {
-            named.push((name, depth));
+        let name = edge_name(if is_apart(name, depth) { name } else { without_number(name) });
+        match groups.iter_mut().find(|group| same(group.0, depth)) {
+            Some((_, names)) if names.contains(&name) => {}
+            Some((_, names)) => names.push(name),
+            None => groups.push((depth, vec![name])),
         }
     }
-    parts.extend(named.into_iter().map(|(name, depth)| {
-        let name = if name.is_empty() { "another edge" } else { name };
+    parts.extend(groups.into_iter().map(|(depth, names)| {
         let depth = if depth > 0.0 { format_length(depth, units) } else { "no allowance".to_owned() };
         // A name that ends in a figure would run into the depth.
-        format!("{name}: {depth}")
+        format!("{}: {depth}", names.join(", "))
     }));
     (!parts.is_empty()).then(|| parts.join("; "))
+}
+
+/// "hem" of "hem 2".
+fn without_number(name: &str) -> &str {
+    match name.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end() {
+        "" => name,
+        bare => bare,
+    }
+}
+
+fn edge_name(name: &str) -> &str {
+    if name.is_empty() { "another edge" } else { name }
+}
+
+/// "hem, front edge: mitred, with 1/4 in to sew the corner": what must be known of corners to sew them. The allowance of a mitre is narrower beside
+/// narrow allowances; the usual one is told.
+pub(super) fn corners(piece: &Piece, units: Units) -> Vec<String> {
+    let mut said = Vec::new();
+    let mitred =
+        |edge: &&PieceEdge| edge.corner == Some(CornerShape::Mitred) && piece.half_of_edge(&edge.name) == Half::Drawn;
+    let edges: Vec<&PieceEdge> = piece.edges.iter().filter(mitred).collect();
+    if let Some(depth) = edges.iter().filter_map(|edge| edge.allowance).min_by(f64::total_cmp) {
+        let mut names: Vec<&str> = edges.iter().map(|edge| edge_name(&edge.name)).collect();
+        names.dedup();
+        let sewn = format_length(MITRE_ALLOWANCE.min(depth / 2.0), units);
+        said.push(format!("{}: mitred, with {sewn} to sew the corner", names.join(", ")));
+    }
+    let narrow = piece.narrow_hems().into_iter().filter(|hem| piece.half_of_edge(&hem.edge) == Half::Drawn);
+    said.extend(narrow.map(|hem| {
+        let by = format_length(hem.by, units);
+        format!("{}: {}, {by} narrower than what it turns up against", edge_name(&hem.edge), hem.corner_words())
+    }));
+    said
 }
 
 /// "bust dart: takes up 1 in, pressed down".
@@ -86,4 +126,41 @@ fn pressed(piece: &Piece, dart: &Dart) -> &'static str {
 /// "cuff: in pleats, 5.6 cm": at which seam, what becomes of it, and how much.
 pub(super) fn taken_up_words(taken: &Taken, units: Units) -> String {
     format!("{}: {}, {}", taken.seam, taken.how.words(), format_length(taken.amount, units))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plaids;
+
+    #[test]
+    fn numbered_parts_of_an_edge_are_told_once_and_edges_of_one_depth_together() {
+        let mut piece = plaids::shirt().pieces.remove(0);
+        for (i, edge) in piece.edges.iter_mut().enumerate() {
+            (edge.name, edge.allowance) = match i {
+                0 | 1 => (format!("hem {}", i + 1), Some(50.0)),
+                2 => ("mouth".into(), Some(50.0)),
+                _ => (format!("side {i}"), Some(15.0)),
+            };
+        }
+        assert_eq!(allowances(&piece, Units::Centimetres).unwrap(), "allowances 1.5 cm; hem, mouth: 5 cm");
+        piece.edges[1].allowance = Some(40.0);
+        let said = allowances(&piece, Units::Centimetres).unwrap();
+        assert_eq!(said, "allowances 1.5 cm; hem 1, mouth: 5 cm; hem 2: 4 cm");
+        assert_eq!(crate::lettering::phrases(&said), ["allowances 1.5 cm;", "hem 1,", "mouth: 5 cm;", "hem 2: 4 cm"]);
+    }
+
+    #[test]
+    fn a_mitre_is_named_with_what_is_left_to_sew_it() {
+        let mut piece = plaids::shirt().pieces.remove(0);
+        assert!(corners(&piece, Units::Inches).is_empty());
+        for edge in piece.edges.iter_mut().take(2) {
+            edge.corner = Some(CornerShape::Mitred);
+        }
+        let said = corners(&piece, Units::Inches);
+        assert_eq!(
+            said,
+            [format!("{}, {}: mitred, with 1/4 in to sew the corner", piece.edges[0].name, piece.edges[1].name)]
+        );
+    }
 }

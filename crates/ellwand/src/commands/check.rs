@@ -6,7 +6,9 @@ use ellwand_files::{Limits, OutputFolder, Places, ReadJob, ReadPattern};
 use ellwand_garment::{Job, Pattern, Units, View, size_words};
 use ellwand_planner::{check_job, roles};
 
-use crate::{args::CheckArgs, exit::Failure, input, progress::Show, settings, sheets::named_sheets};
+use crate::{
+    args::CheckArgs, exit::Failure, hem_notes::hem_notes, input, progress::Show, settings, sheets::named_sheets,
+};
 
 /// What was checked.
 struct Checked {
@@ -102,6 +104,9 @@ fn say(args: &CheckArgs, checked: &Checked, out: &mut impl Write) -> Result<(), 
                 })
                 .collect();
             writeln!(out, "  {name}: cut {}", cuts.join(", "))?;
+        }
+        for note in hem_notes(&checked.pattern, view, checked.units) {
+            writeln!(out, "Note: {note}.")?;
         }
     }
     Ok(())

@@ -11,6 +11,7 @@ use crate::{
     args::PlanArgs,
     exit::Failure,
     fit_text::fit_notes,
+    hem_notes::hem_notes,
     input,
     interrupt::Interrupt,
     laying_text::laying_text,
@@ -53,7 +54,9 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     }
     if !args.search.quiet {
         let detail = if args.explain { Detail::Reasons } else { Detail::Figures };
-        write!(out, "{}", summary(&job, &fit_notes(&fit.report, job.units), &plan, &files, detail))?;
+        let hems = pattern.view(&job.view).map(|view| hem_notes(&pattern, view, job.units));
+        let notes = [fit_notes(&fit.report, job.units), hems.unwrap_or_default()].concat();
+        write!(out, "{}", summary(&job, &notes, &plan, &files, detail))?;
     }
     if args.table {
         for cloth in &plan.cloths {

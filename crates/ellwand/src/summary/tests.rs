@@ -46,6 +46,23 @@ fn each_line_says_its_figure() {
 }
 
 #[test]
+fn several_sheets_to_cut_from_are_counted() {
+    let said = |names: &[&str]| {
+        let files: Vec<PathBuf> = names.iter().map(PathBuf::from).collect();
+        let text = cloth_summary(&cloth(), CM, &files, Detail::Figures);
+        text.lines().find(|line| line.starts_with("  sheets")).map(|line| line["  sheets".len()..].trim().to_owned())
+    };
+    assert_eq!(said(&["out/main.layout.svg", "out/main.layout.json", "out/main.seams.svg"]), None);
+    let two = [
+        "out/main.layout.svg",
+        "out/main.layout-sheet-2.svg",
+        "out/main.layout-plain.svg",
+        "out/main.layout-plain-sheet-2.svg",
+    ];
+    assert_eq!(said(&two).unwrap(), "2 to cut from, the first is out/main.layout.svg");
+}
+
+#[test]
 fn the_width_is_told_as_bought() {
     let mut cloth = cloth();
     cloth.fabric.cloth.width = 450.0;

@@ -62,6 +62,7 @@ impl Asked<'_> {
             ease: self.ease(findings),
             alterations: file.alter.as_ref().map_or_else(Vec::new, |alter| alterations(&alter.value, findings)),
             size: size(file, chart, findings)?,
+            pieces: self.worn().map(<[String]>::to_vec),
             units: file.units.as_ref().map_or(Units::Centimetres, |units| units.value.into()),
         };
         // What could not be read is missing from the request, and the fit would only miss it again.
@@ -112,7 +113,13 @@ impl Asked<'_> {
             }
         };
         let mut unfit = of_pattern.of_the_same_file();
-        let fitted = Fitting { drafts: &drafts, near: &before, size: &report.size, chosen };
+        // Sizes of several figure types may have one name.
+        let named = |size: &str| match reading.sized.chart.figures().len() {
+            0 | 1 => size.to_owned(),
+            _ => format!("{size} ({})", report.figure),
+        };
+        let (size, nearest) = (named(&report.size), named(reading.size_of(&before)));
+        let fitted = Fitting { drafts: &drafts, near: &before, size: &size, chosen };
         let pattern = reading.fitted(&fitted, &mut unfit);
         if unfit.count() > 0 {
             let place = file.alter.as_ref().map(|alter| alter.span.clone()).unwrap_or_else(|| place_of_wish(file));
@@ -122,7 +129,7 @@ impl Asked<'_> {
             return None;
         }
         let landmarks = landmarks(&drafts, &before, &request.alterations);
-        let plain = Fitting { drafts: &before, near: &before, size: reading.size_of(&before), chosen };
+        let plain = Fitting { drafts: &before, near: &before, size: &nearest, chosen };
         let before = reading.fitted(&plain, of_pattern);
         Some((pattern, Fit { report, before, landmarks, sizes: reading.sized.chart.sizes.len() }))
     }

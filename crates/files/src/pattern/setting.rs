@@ -122,20 +122,17 @@ impl Setting {
     pub(super) fn edges(&self, drawing: Drawing<'_>, line: &CuttingLine) -> Vec<PieceEdge> {
         let mut lines = line.seam().edge_lines();
         let name_of = |edge: usize| drawing.draft.edges[edge].name.clone();
-        let depth_of = |edge: usize| match drawing.draft.edges[edge].allowance {
-            EdgeAllowance::Fold | EdgeAllowance::Leg => None,
-            allowance => Some(allowance.depth()),
-        };
+        let allowance_of = |edge: usize| drawing.draft.edges[edge].allowance;
         let Some(axis) = &self.fold else {
             // Without a fold the frame of the drawing is left by `to_grain` alone.
-            return lines.into_iter().map(|(edge, line)| self.edge(name_of(edge), depth_of(edge), line)).collect();
+            return lines.into_iter().map(|(edge, line)| self.edge(name_of(edge), allowance_of(edge), line)).collect();
         };
         let fold = drawing.fold();
         let at = lines.iter().position(|(edge, _)| Some(*edge) == fold).unwrap_or(0);
         lines.rotate_left(at);
-        let mut half: Vec<(String, Option<f64>, Vec<Point>)> = (lines.into_iter().skip(1))
+        let mut half: Vec<(String, EdgeAllowance, Vec<Point>)> = (lines.into_iter().skip(1))
             .map(|(edge, line)| {
-                (name_of(edge), depth_of(edge), line.into_iter().map(|p| axis.line.to_frame(p)).collect())
+                (name_of(edge), allowance_of(edge), line.into_iter().map(|p| axis.line.to_frame(p)).collect())
             })
             .collect();
         // Both ends lie on the fold, whatever turning them into its frame has rounded.
@@ -145,16 +142,21 @@ impl Setting {
         if let Some(end) = half.last_mut().and_then(|(.., line)| line.last_mut()) {
             end.x = 0.0;
         }
-        let other: Vec<(String, Option<f64>, Vec<Point>)> = (half.iter().rev())
-            .map(|(name, depth, line)| {
-                (Half::Other.name(name), *depth, line.iter().rev().map(|p| point(-p.x, p.y)).collect())
+        let other: Vec<(String, EdgeAllowance, Vec<Point>)> = (half.iter().rev())
+            .map(|(name, allowance, line)| {
+                (Half::Other.name(name), *allowance, line.iter().rev().map(|p| point(-p.x, p.y)).collect())
             })
             .collect();
-        half.into_iter().chain(other).map(|(name, depth, line)| self.edge(name, depth, line)).collect()
+        half.into_iter().chain(other).map(|(name, allowance, line)| self.edge(name, allowance, line)).collect()
     }
 
-    fn edge(&self, name: String, allowance: Option<f64>, line: Vec<Point>) -> PieceEdge {
-        PieceEdge { name, allowance, line: line.into_iter().map(|p| self.to_grain(p)).collect() }
+    fn edge(&self, name: String, allowance: EdgeAllowance, line: Vec<Point>) -> PieceEdge {
+        let depth = match allowance {
+            EdgeAllowance::Fold | EdgeAllowance::Leg => None,
+            allowance => Some(allowance.depth()),
+        };
+        let line = line.into_iter().map(|p| self.to_grain(p)).collect();
+        PieceEdge { name, allowance: depth, corner: allowance.corner(), line }
     }
 
     /// A notch on the cutting line, and the same on the other half. None when it would lie inside the unfolded piece.

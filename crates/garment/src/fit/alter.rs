@@ -30,7 +30,7 @@ pub(super) fn alter(
     let say = |mm: f64| format_length(mm.abs(), units);
     match alteration {
         Alteration::Lengthen { line, pieces: only, by } => {
-            let names = lengthen(drafts, line, only, *by)?;
+            let names = lengthen(drafts, line, only, *by, units)?;
             let done = if *by >= 0.0 { "lengthened" } else { "shortened" };
             Ok(format!("{done} by {} at \"{line}\": {}", say(*by), names.join(", ")))
         }
@@ -60,7 +60,7 @@ fn named(drafts: &[Draft], piece: &str) -> Result<usize, FitFault> {
     })
 }
 
-fn lengthen(drafts: &mut [Draft], line: &str, only: &[String], by: f64) -> Result<Vec<String>, FitFault> {
+fn lengthen(drafts: &mut [Draft], line: &str, only: &[String], by: f64, units: Units) -> Result<Vec<String>, FitFault> {
     let mut chosen: Vec<usize> = Vec::new();
     for piece in only {
         let k = named(drafts, piece)?;
@@ -84,7 +84,7 @@ fn lengthen(drafts: &mut [Draft], line: &str, only: &[String], by: f64) -> Resul
     let mut names = Vec::new();
     for k in chosen {
         let at = drafts[k].lines[line];
-        drafts[k] = if by >= 0.0 { spread(&drafts[k], at, by) } else { shortened(&drafts[k], line, at, -by)? };
+        drafts[k] = if by >= 0.0 { spread(&drafts[k], at, by) } else { shortened(&drafts[k], line, at, -by, units)? };
         names.push(drafts[k].name.clone());
     }
     Ok(names)
@@ -173,7 +173,7 @@ fn without_joins(start: Point, edges: Vec<DraftEdge>) -> Vec<DraftEdge> {
 }
 
 /// The draft shortened by `by` between a line and what comes next below it, evenly, so that every edge runs on smoothly.
-fn shortened(draft: &Draft, line: &str, at: f64, by: f64) -> Result<Draft, FitFault> {
+fn shortened(draft: &Draft, line: &str, at: f64, by: f64, units: Units) -> Result<Draft, FitFault> {
     let end = draft.seam_line().iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
     let marked = draft.lines.iter().map(|(name, &y)| (y, format!("the line \"{name}\"")));
     let levels = draft.levels.iter().map(|(name, &y)| (y, format!("the level \"{name}\"")));
@@ -181,7 +181,7 @@ fn shortened(draft: &Draft, line: &str, at: f64, by: f64) -> Result<Draft, FitFa
     let (next_y, next) = below.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((end, String::new()));
     let room = at - next_y;
     if by > room - LEAST_LEFT {
-        return Err(FitFault::PastNextLine { piece: draft.name.clone(), line: line.to_owned(), by, room, next });
+        return Err(FitFault::PastNextLine { piece: draft.name.clone(), line: line.to_owned(), by, room, next, units });
     }
     let kept = 1.0 - by / room;
     let height = |y: f64| {

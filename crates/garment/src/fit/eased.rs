@@ -60,7 +60,7 @@ impl Figure<'_> {
         for of in self.pattern.girths.iter().filter(wished) {
             done.push(self.followed(of, request, &positions));
         }
-        warnings.extend(self.left_behind(&moved, &positions));
+        warnings.extend(self.left_behind(&moved, &positions, request));
         Ok(positions)
     }
 
@@ -91,7 +91,7 @@ impl Figure<'_> {
         if position < -MOST_BEYOND || position > last + MOST_BEYOND {
             let at = |position: f64| value_at(&of_sizes, position) - body;
             let (least, most) = (at(-MOST_BEYOND), at(last + MOST_BEYOND));
-            return Err(FitFault::EaseTooFar { girth: of.name.clone(), ease, least, most });
+            return Err(FitFault::EaseTooFar { girth: of.name.clone(), ease, least, most, units: request.units });
         }
         Ok((position, finished))
     }
@@ -113,7 +113,8 @@ impl Figure<'_> {
     fn followed(&self, of: &Girth, request: &FitRequest, positions: &Positions) -> String {
         let follows = |piece: &&GradedPiece| {
             let by_level = piece.drafts[self.indices[0]].levels.contains_key(&of.level);
-            by_level || piece.sized_by.as_ref() == Some(&of.level)
+            let is_made = request.makes(&piece.drafts[self.indices[0]].name);
+            is_made && (by_level || piece.sized_by.as_ref() == Some(&of.level))
         };
         let names: Vec<&str> = (self.pattern.pieces.iter().filter(follows))
             .map(|piece| piece.drafts[self.indices[0]].name.as_str())
@@ -125,7 +126,7 @@ impl Figure<'_> {
     }
 
     /// Pieces that are graded, follow no level, and are sewn to one that follows a level that was moved.
-    fn left_behind(&self, moved: &BTreeMap<String, f64>, positions: &Positions) -> Vec<String> {
+    fn left_behind(&self, moved: &BTreeMap<String, f64>, positions: &Positions, request: &FitRequest) -> Vec<String> {
         let draft = |piece: &'_ GradedPiece| piece.drafts[self.indices[0]].name.clone();
         // The moved level that a piece follows.
         let followed = |piece: &GradedPiece| {
@@ -151,7 +152,7 @@ impl Figure<'_> {
             piece.drafts[self.indices[0]].levels.is_empty() && piece.sized_by.is_none() && is_graded(piece)
         };
         let size = self.size_at(positions.otherwise);
-        (self.pattern.pieces.iter().filter(has_none).map(draft))
+        (self.pattern.pieces.iter().filter(has_none).map(draft).filter(|name| request.makes(name)))
             .filter_map(|name| sewn_to(&name).map(|level| (name, level)))
             .map(|(name, level)| {
                 format!(

@@ -1,4 +1,7 @@
-//! Why a body cannot be fitted as asked. What is known beside a name that is not is in the fault, for whoever tells it. Lengths are mm, told in centimetres.
+//! Why a body cannot be fitted as asked. What is known beside a name that is not is in the fault, for whoever tells it. Lengths are mm, told in the
+//! units of the request.
+
+use crate::{Units, format_length};
 
 /// What is wrong with a request or with the sizes of a pattern.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -121,7 +124,10 @@ pub enum FitFault {
         known: Vec<String>,
     },
     /// Shortening takes more than lies between two lines.
-    #[error("\"{piece}\" cannot be shortened by {:.1} cm at \"{line}\": {:.1} cm lie between it and {next}, and some must be left", by / 10.0, room / 10.0)]
+    #[error(
+        "\"{piece}\" cannot be shortened by {} at \"{line}\": {} lie between it and {next}, and some must be left",
+        format_length(*by, *units), format_length(*room, *units)
+    )]
     PastNextLine {
         /// The piece.
         piece: String,
@@ -133,6 +139,8 @@ pub enum FitFault {
         room: f64,
         /// What comes next below.
         next: String,
+        /// Units of the request.
+        units: Units,
     },
     /// A seam that is not there, or has no edges to move.
     #[error("there is no seam \"{seam}\" with edges to let out or take in")]
@@ -214,8 +222,8 @@ pub enum FitFault {
     },
     /// More or less ease than the grade carries.
     #[error(
-        "{:.1} cm of ease at the {girth} is beyond what the sizes of the pattern and two more at each end have, which is {:.1} cm to {:.1} cm",
-        ease / 10.0, least / 10.0, most / 10.0
+        "{} of ease at the {girth} is beyond what the sizes of the pattern and two more at each end have, which is {} to {}",
+        format_length(*ease, *units), format_length(*least, *units), format_length(*most, *units)
     )]
     EaseTooFar {
         /// The girth.
@@ -226,9 +234,14 @@ pub enum FitFault {
         least: f64,
         /// The most there is.
         most: f64,
+        /// Units of the request.
+        units: Units,
     },
     /// The pieces cannot be made to measure what was asked.
-    #[error("the girth \"{girth}\" cannot be brought to {:.1} cm: it came to {:.1} cm", wanted / 10.0, found / 10.0)]
+    #[error(
+        "the girth \"{girth}\" cannot be brought to {}: it came to {}",
+        format_length(*wanted, *units), format_length(*found, *units)
+    )]
     NoSuchGirth {
         /// The girth.
         girth: String,
@@ -236,6 +249,8 @@ pub enum FitFault {
         wanted: f64,
         /// What was reached.
         found: f64,
+        /// Units of the request.
+        units: Units,
     },
 }
 

@@ -8,7 +8,7 @@ use super::{
     measure::girth,
     walk,
 };
-use crate::format_length;
+use crate::{Units, format_length};
 
 /// Beyond the smallest and the largest size the grade is carried on by this many steps at most.
 pub(super) const MOST_BEYOND: f64 = 2.0;
@@ -26,6 +26,8 @@ pub(super) struct Figure<'a> {
     pub(super) name: String,
     /// Index in the chart of each of its sizes.
     pub(super) indices: Vec<usize>,
+    /// Units of what is told.
+    pub(super) units: Units,
 }
 
 impl<'a> Figure<'a> {
@@ -52,7 +54,7 @@ impl<'a> Figure<'a> {
         };
         let of_it = chart.sizes.iter().enumerate().filter(|(_, size)| size.figure == name);
         let indices = of_it.map(|(k, _)| k).collect();
-        Ok(Self { pattern, name, indices })
+        Ok(Self { pattern, name, indices, units: request.units })
     }
 
     pub(super) fn sizes(&self) -> impl Iterator<Item = &'a Size> + use<'_, 'a> {
@@ -227,7 +229,7 @@ impl<'a> Figure<'a> {
         let drafts = self.drafts(&positions).map_err(first_of)?;
         for (of, asked) in &wanted {
             if let Some(found) = girth(of, &drafts).filter(|found| (found - asked).abs() > GIRTH_MM) {
-                return Err(FitFault::NoSuchGirth { girth: of.name.clone(), wanted: *asked, found });
+                return Err(FitFault::NoSuchGirth { girth: of.name.clone(), wanted: *asked, found, units: self.units });
             }
         }
         Ok(positions)

@@ -4,6 +4,7 @@
 //! each level the size that leaves the pattern's own ease over that body, and passes smoothly from one to the next in between.
 
 mod alter;
+mod aside;
 mod blend;
 mod choose;
 mod dart;

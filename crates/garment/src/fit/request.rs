@@ -23,8 +23,17 @@ pub struct FitRequest {
     pub ease: BTreeMap<String, f64>,
     /// What is changed afterwards, in this order.
     pub alterations: Vec<Alteration>,
+    /// Names of the pieces that are made, of which alone there is something to tell; all of the pattern when they are not named.
+    pub pieces: Option<Vec<String>>,
     /// Units of the sentences that come of it.
     pub units: Units,
+}
+
+impl FitRequest {
+    /// Whether a piece is made.
+    pub fn makes(&self, piece: &str) -> bool {
+        self.pieces.as_ref().is_none_or(|pieces| pieces.iter().any(|made| made == piece))
+    }
 }
 
 /// Which size is wanted.

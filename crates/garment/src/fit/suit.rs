@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use super::{
     DeclaredLength, Draft, FitFault, FitReport, FitRequest, Fitted, GarmentKind, Girth, GradedPiece, Size, SizeChart,
     alter::alter,
+    aside::aside,
     blend::{Positions, correspond},
     dart::changed_darts,
     figure::Figure,
@@ -85,6 +86,7 @@ pub fn fit(pattern: &Sized, request: &FitRequest) -> Result<Fitted, Vec<FitFault
     let before = figure.drafts(&Positions::uniform(figure.nearest(&asked)))?;
     let mut faults = Vec::new();
     for alteration in &request.alterations {
+        warnings.extend(aside(&drafts, alteration, |piece| request.makes(piece), request.units));
         match alter(&mut drafts, pattern, alteration, request.units) {
             Ok(done) => alterations.push(done),
             Err(fault) => faults.push(fault),

@@ -124,6 +124,7 @@ fn asked(size: SizeWish) -> FitRequest {
         body: Body::new(),
         ease: BTreeMap::new(),
         alterations: Vec::new(),
+        pieces: None,
         units: Units::Centimetres,
     }
 }

@@ -13,6 +13,7 @@ fn panel(name: &str, width: f64, points: &[(&str, f64)]) -> Piece {
         name: name.into(),
         line: vec![corners[i], corners[(i + 1) % 4]],
         allowance: Some(10.0),
+        corner: None,
     };
     let cut = [(-10.0, -10.0), (width + 10.0, -10.0), (width + 10.0, 210.0), (-10.0, 210.0)];
     Piece {
