@@ -56,7 +56,9 @@ fn quiet_says_nothing_and_still_writes() {
     let scene = Scene::sound();
     let run = scene.run_well(&format!("{PLAN} --quiet --out out"));
     assert_eq!((run.stdout.as_str(), run.stderr.as_str()), ("", ""));
-    assert_eq!(scene.files("out").len(), 8);
+    // How many sheets it takes is a matter of the layout it had by then.
+    let is_first = |file: &String| !file.contains(".layout-sheet-");
+    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 8);
 }
 
 #[test]
@@ -172,7 +174,9 @@ fn ctrl_c_keeps_the_best_checked_layout() {
     let output = child.wait_with_output().expect("it ends");
     assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
     assert!(String::from_utf8_lossy(&output.stdout).contains("ended early"));
-    assert_eq!(scene.files("out").len(), 8);
+    // How many sheets it takes is a matter of the layout it had by then.
+    let is_first = |file: &String| !file.contains(".layout-sheet-");
+    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 8);
 }
 
 #[test]

@@ -43,6 +43,21 @@ fn view(read: &ReadJob) -> Vec<&str> {
     read.pattern.view("A").unwrap().pieces.iter().map(String::as_str).collect()
 }
 
+/// "38" of which figure type? It is said where two have a size of that name, on every sheet and in every record.
+#[test]
+fn a_size_is_told_with_its_figure_type_where_two_have_one_of_that_name() {
+    // Each drawing says for which of the two it is.
+    let regular = PATTERN.replace("size = \"38\"\n", "size = \"38\"\nfigure = \"regular\"\n");
+    let shared = regular.replace("size = \"38P\"\n", "size = \"38\"\nfigure = \"petite\"\n");
+    let shared = shared.replace("name = \"38P\"", "name = \"38\"");
+    for (figure, said) in [("regular", "38 (regular)"), ("petite", "38 (petite)")] {
+        let job = changed(JOB, "size = \"38\"\n", &format!("size = \"38\"\nfigure = \"{figure}\"\n"));
+        let read = read_on(&shared, &job);
+        assert_eq!((read.job.size.as_str(), read.pattern.size.as_str()), (said, said));
+        assert_eq!(fit(&read).before, read.pattern);
+    }
+}
+
 /// The half front is 250 mm wide at the hem of size 36 and 10 mm more in each size after it; a seam of 15 mm at the side and the
 /// waist, a hem of 40 mm.
 #[test]

@@ -113,11 +113,11 @@ impl Asked<'_> {
             }
         };
         let mut unfit = of_pattern.of_the_same_file();
-        // Sizes of several figure types may have one name.
-        let named = |size: &str| match reading.sized.chart.figures().len() {
-            0 | 1 => size.to_owned(),
-            _ => format!("{size} ({})", report.figure),
-        };
+        // "38" alone does not say which where sizes of two figure types have that name.
+        let sizes = &reading.sized.chart.sizes;
+        let shares = |of: &Size| sizes.iter().any(|other| other.name == of.name && other.figure != of.figure);
+        let is_shared = sizes.iter().any(shares);
+        let named = |size: &str| if is_shared { format!("{size} ({})", report.figure) } else { size.to_owned() };
         let (size, nearest) = (named(&report.size), named(reading.size_of(&before)));
         let fitted = Fitting { drafts: &drafts, near: &before, size: &size, chosen };
         let pattern = reading.fitted(&fitted, &mut unfit);

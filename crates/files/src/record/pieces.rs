@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{
     Number, pair, pairs, to_text,
-    words::{GRAINS, HANDS, KINDS, PRESSED, TAKEN_UP, word},
+    words::{CORNERS, GRAINS, HANDS, KINDS, PRESSED, TAKEN_UP, word},
 };
 
 /// Format line of a piece record.
@@ -147,6 +147,9 @@ pub struct EdgeRecord {
     pub name: String,
     /// How deep its allowance is; `null` of a leg of a dart.
     pub allowance: Option<Number>,
+    /// How its allowance ends beside its neighbours, in the words of a pattern file; left out where the pattern does not say.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub corner: Option<String>,
     /// Its points in order.
     pub line: Vec<[Number; 2]>,
 }
@@ -239,6 +242,7 @@ impl PieceRecord {
                 .map(|edge| EdgeRecord {
                     name: edge.name.clone(),
                     allowance: edge.allowance.map(Number),
+                    corner: edge.corner.map(|corner| word(CORNERS, corner)),
                     line: edge.line.iter().copied().map(pair).collect(),
                 })
                 .collect(),

@@ -13,7 +13,7 @@ use serde_json::value::RawValue;
 use super::{
     Number,
     pieces::{CutRuleRecord, DartRecord, FORMAT, PieceRecord, SeamRecord, SeamSideRecord, ViewRecord},
-    words::{GRAINS, HANDS, KINDS, PRESSED, TAKEN_UP, Words, value},
+    words::{CORNERS, GRAINS, HANDS, KINDS, PRESSED, TAKEN_UP, Words, value},
 };
 use crate::{
     Place,
@@ -204,7 +204,11 @@ impl Reader<'_> {
             if line.len() < 2 || allowance.is_some_and(|depth| depth < 0.0) {
                 self.note(RecordFault::NoEdge { piece: record.piece.clone(), edge: edge.name.clone() });
             }
-            edges.push(PieceEdge { name: edge.name.clone(), line, allowance });
+            let corner = match &edge.corner {
+                None => None,
+                Some(corner) => Some(self.word("corner", CORNERS, corner)?),
+            };
+            edges.push(PieceEdge { name: edge.name.clone(), line, allowance, corner });
         }
         let cuts: Vec<Option<CutRule>> = record.cut.iter().map(|rule| self.cut(rule)).collect();
         let piece = Piece {

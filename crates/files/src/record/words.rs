@@ -1,6 +1,7 @@
 //! The words of a piece record: the same as those of a pattern file.
 
 use ellwand_garment::{GrainRule, Hands, Pressed, SeamKind, TakenUp};
+use ellwand_geometry::CornerShape;
 
 /// A closed list of words, each with what it means.
 pub(super) type Words<T> = &'static [(&'static str, T)];
@@ -16,6 +17,13 @@ pub(super) const PRESSED: Words<Pressed> = &[
     ("left", Pressed::Left),
     ("right", Pressed::Right),
     ("cut open", Pressed::CutOpen),
+];
+
+pub(super) const CORNERS: Words<CornerShape> = &[
+    ("mirrored", CornerShape::Mirrored),
+    ("square", CornerShape::Square),
+    ("straight on", CornerShape::StraightOn),
+    ("mitred", CornerShape::Mitred),
 ];
 
 pub(super) const KINDS: Words<SeamKind> = &[
