@@ -26,7 +26,7 @@ fn panel(name: &str, drawn: Drawn, lean: f64) -> Piece {
     Piece {
         name: name.into(),
         outline: Outline::new(ring).unwrap(),
-        edges: vec![PieceEdge { name: "side".into(), line: vec![low, high], allowance: Some(15.0) }],
+        edges: vec![PieceEdge { name: "side".into(), line: vec![low, high], allowance: Some(15.0), corner: None }],
         grainline: [point(sign * 50.0, 50.0), point(sign * 50.0, 350.0)],
         fold: false,
         grain: GrainRule::Straight,
@@ -42,7 +42,12 @@ fn gore(lean: f64) -> Piece {
     let mut gore = panel("Gore", Drawn::Right, lean);
     let (low, high) = (point(-lean, 0.0), point(0.0, 400.0));
     gore.outline = Outline::new(vec![low, gore.points["seam low"], gore.points["seam high"], high]).unwrap();
-    gore.edges.push(PieceEdge { name: "other side".into(), line: vec![high, low], allowance: Some(15.0) });
+    gore.edges.push(PieceEdge {
+        name: "other side".into(),
+        line: vec![high, low],
+        allowance: Some(15.0),
+        corner: None,
+    });
     gore.points.insert("other low".into(), low);
     gore
 }
