@@ -354,6 +354,17 @@ fn pieces_are_like_others_that_are_there_and_not_like_themselves() {
     );
 }
 
+/// Nothing is known of what such pieces are cut from, and a job is not told that it cuts nothing.
+#[test]
+fn a_job_for_pieces_in_a_circle_is_told_of_the_circle_alone() {
+    let round = "[[piece]]\nname = \"X\"\nlike = \"Y\"\n[[piece]]\nname = \"Y\"\nlike = \"X\"\n";
+    let job = "format = \"ellwand-job-1\"\nname = \"J\"\npattern = \"p\"\nview = \"A\"\nunits = \"cm\"\n\
+               [fabric.main]\nname = \"c\"\nwidth = \"150 cm\"\nselvage = \"1 cm\"\nnap = \"without\"\n";
+    let faults = parse_job(&Source::new("j", job), &Source::new("p", pattern("X", round)), &Limits::default());
+    let told = faults.expect_err("a circle").to_string();
+    assert_eq!(told, "p:10:8: error: `X` is like itself, by way of `Y`; draw one of them");
+}
+
 /// Like of a like is one more step, and a fault of the first piece is told of that piece alone, whichever comes first in the file.
 #[test]
 fn a_fault_is_told_where_it_was_made() {

@@ -1,5 +1,6 @@
 //! The same question in other words, and stricter ones: what one answer says about another.
 
+pub(crate) mod likeness;
 mod words;
 
 use serde_json::Value;
@@ -44,10 +45,14 @@ pub(crate) enum Relation {
     Command,
     /// `fit` and the drawings of `check`.
     Fit,
+    /// Pieces that are like others are those that are written out.
+    Likeness,
+    /// A job from the record of its pieces is the same.
+    Record,
 }
 
 /// All relations.
-pub(crate) const RELATIONS: [Relation; 12] = [
+pub(crate) const RELATIONS: [Relation; 14] = [
     Relation::Threads,
     Relation::Names,
     Relation::Nap,
@@ -60,6 +65,8 @@ pub(crate) const RELATIONS: [Relation; 12] = [
     Relation::Wider,
     Relation::Command,
     Relation::Fit,
+    Relation::Likeness,
+    Relation::Record,
 ];
 
 /// Holds a scene to a relation. A scene that cannot be planned is held to none but the ones on words and on `fit`.
@@ -81,8 +88,16 @@ pub(crate) fn relate(bench: &Bench<'_>, scene: &Scene, relation: Relation) -> Ve
         (Relation::Centimetres, base) => {
             reworded(bench, &words::in_centimetres(scene), base.as_ref(), "in centimetres", &mut say);
         }
+        (Relation::Likeness, base) => {
+            if let Some(other) = likeness::likened(scene) {
+                again(bench, Again::Pattern(&other), base.is_some().then_some(&printed), &mut say);
+            }
+        }
         (Relation::Command, _) => command(bench, scene, base.is_some(), &mut say),
         (_, None) => {}
+        (Relation::Record, Some(_)) => {
+            again(bench, Again::Record(&of_record(scene)), Some(&printed), &mut say);
+        }
         (Relation::Threads, Some(_)) => threads(bench, &printed, &mut say),
         (Relation::Units, Some(base)) => units(bench, scene, base, &mut say),
         (Relation::Compare, Some(base)) => compare(bench, scene, base, &mut say),
@@ -151,6 +166,52 @@ fn threads(bench: &Bench<'_>, printed: &Value, say: Say<'_>) {
     let other: Value = serde_json::from_str(&ran.stdout).unwrap_or(Value::Null);
     if without_seconds(other) != without_seconds(printed.clone()) {
         say("threads", "one thread and two give different answers".to_owned());
+    }
+}
+
+/// The same job said again.
+enum Again<'a> {
+    /// With another pattern.
+    Pattern(&'a Scene),
+    /// On the record of its pieces, which lies in the folder.
+    Record(&'a Scene),
+}
+
+/// Keys of a job that the record of its pieces has answered.
+const ANSWERED: [&str; 6] = ["view", "size", "figure", "body", "ease", "alter"];
+
+fn of_record(scene: &Scene) -> Scene {
+    let mut scene = scene.clone();
+    ANSWERED.iter().for_each(|key| drop(scene.job.remove(*key)));
+    scene.job.insert("pattern".to_owned(), Toml::String("pieces.json".to_owned()));
+    scene
+}
+
+/// The same to the last digit, or refused like it.
+fn again(bench: &Bench<'_>, other: Again<'_>, printed: Option<&Value>, say: Say<'_>) {
+    let (scene, how) = match other {
+        Again::Pattern(scene) => (scene, "with pieces like others"),
+        Again::Record(scene) => (scene, "from the record of its pieces"),
+    };
+    if let Err(fault) = bench.write(scene) {
+        say("records", fault);
+        return;
+    }
+    let ran = bench.tools.small(&bench.folder, JOB_FILE, bench.work, 1, &[]);
+    if let Some(complaint) = ended_badly(how, &ran) {
+        say(complaint.judge, complaint.text);
+        return;
+    }
+    match (printed, ran.is(0)) {
+        (None, false) => {}
+        (None, true) => say("said again", format!("{how}: planned, and refused before")),
+        (Some(_), false) => say("said again", format!("{how}: refused, and planned before: {}", ran.stderr)),
+        (Some(printed), true) => {
+            let other: Value = serde_json::from_str(&ran.stdout).unwrap_or(Value::Null);
+            if without_seconds(other) != without_seconds(printed.clone()) {
+                say("said again", format!("{how}: another answer"));
+            }
+        }
     }
 }
 

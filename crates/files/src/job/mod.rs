@@ -117,7 +117,9 @@ impl Against<'_> {
     fn check(&self, findings: &mut Findings) {
         let Self { file, reading, chosen, .. } = self;
         let fabrics = file.fabric.as_ref();
-        for (role, _) in fabrics.map_or(&[][..], |fabrics| fabrics.value.0.as_slice()) {
+        // Of a pattern whose pieces are all at fault no role is known.
+        let listed = fabrics.map_or(&[][..], |fabrics| fabrics.value.0.as_slice());
+        for (role, _) in listed.iter().filter(|_| reading.sound || !reading.roles.is_empty()) {
             if !reading.roles.contains(&role.value) && !self.choices.cuts_from(&role.value) {
                 let meant = nearest(&role.value, reading.roles.iter().map(String::as_str)).map(str::to_owned);
                 let (name, known) = (role.value.clone(), reading.roles.clone());

@@ -3,11 +3,11 @@
 //! A mark at a corner goes with the edge that ends there. Of an edge that another one took the place of, marks go to the new edge of the
 //! same name, and stay where they are when there is none.
 
-use ellwand_geometry::{Point, distance, nearest_share, place_at_share};
+use ellwand_geometry::{EdgeShape, Point, distance, nearest_share, place_at_share};
 
 use super::{
     super::{drawing_format::DrawingEntry, format::CoordinateUnit},
-    outline::{Outline, place, set},
+    outline::{Line, Outline, place, set},
 };
 use crate::document::{At, Pair};
 
@@ -66,6 +66,9 @@ fn moved_by(p: Point, was: &Outline, is: &Outline, reach: f64) -> Option<Point> 
     let mut nearest: Option<(f64, usize, f64)> = None;
     for (edge, line) in was.edges.iter().enumerate() {
         let from = was.corner(edge);
+        if is_clear_of(from, line, p, reach) {
+            continue;
+        }
         let share = nearest_share(from, line.shape, line.to, p);
         let off = distance(place_at_share(from, line.shape, line.to, share), p);
         let nearer = nearest.is_none_or(|(best, ..)| off < best || (off == best && share == 1.0));
@@ -84,6 +87,20 @@ fn moved_by(p: Point, was: &Outline, is: &Outline, reach: f64) -> Option<Point> 
         let by = at(is, there) - at(was, edge);
         Some(by)
     })
+}
+
+/// Whether an edge is out of reach, by a look at the points it is drawn with: a straight edge and a curve lie between them. An arc may not.
+fn is_clear_of(from: Point, line: &Line, p: Point, reach: f64) -> bool {
+    let mut drawn = vec![from, line.to];
+    match line.shape {
+        EdgeShape::Straight => {}
+        EdgeShape::Cubic { first, second } => drawn.extend([first, second]),
+        EdgeShape::Arc { .. } => return false,
+    }
+    let beyond = |of: fn(&Point) -> f64| {
+        drawn.iter().all(|q| of(q) < of(&p) - reach) || drawn.iter().all(|q| of(q) > of(&p) + reach)
+    };
+    beyond(|q| q.x) || beyond(|q| q.y)
 }
 
 /// The edge of the new outline that an old one has become.
