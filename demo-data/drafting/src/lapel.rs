@@ -72,11 +72,12 @@ impl Lapel {
 
     /// The two collars for a back neckline of `back_neck` mm.
     pub(crate) fn collars(&self, back_neck: f64) -> [Piece; 2] {
-        let collar = NotchedCollar {
-            seam: back_neck + length(&self.gorge),
-            depth: self.style.collar,
-            front_edge: 0.95 * self.style.notch,
-        };
+        Self::collars_for(&self.style, back_neck, length(&self.gorge))
+    }
+
+    /// The two collars for a back neckline and a gorge of these lengths, mm.
+    pub(crate) fn collars_for(style: &Style, back_neck: f64, gorge: f64) -> [Piece; 2] {
+        let collar = NotchedCollar { seam: back_neck + gorge, depth: style.collar, front_edge: 0.95 * style.notch };
         let marked = |piece: Piece| {
             piece
                 .notch("shoulder", "neck", End::Start, back_neck)

@@ -1,6 +1,6 @@
 //! A drafted piece: its seam line edge by edge, allowances, grainline, notches and named points.
 
-use kurbo::{CubicBez, Line, ParamCurve, ParamCurveArea, PathSeg, Point};
+use kurbo::{CubicBez, Line, ParamCurve, ParamCurveArea, PathSeg, Point, Vec2};
 
 use crate::curve::{length, point_along};
 
@@ -79,6 +79,23 @@ pub struct Like {
     pub other: &'static str,
     /// What is other, as the lines of the file say it.
     pub but: Vec<String>,
+}
+
+/// Corners that lie elsewhere.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Move {
+    /// Each by the seam that ends there and the one that begins, walking the outline counter-clockwise.
+    pub(crate) corners: &'static [[&'static str; 2]],
+    /// How far, mm, in tenths.
+    pub(crate) by: (f64, f64),
+}
+
+impl Move {
+    /// As a pattern file says it.
+    pub(crate) fn line(&self) -> String {
+        let corners: Vec<String> = self.corners.iter().map(|[a, b]| format!("[\"{a}\", \"{b}\"]")).collect();
+        format!("  {{ corners = [{}], by = [{}, {}] }},", corners.join(", "), self.by.0, self.by.1)
+    }
 }
 
 /// A piece of a draft.
@@ -209,6 +226,31 @@ impl Piece {
     /// Has the pattern in all sizes say that it is like another, `but` for some things.
     pub(crate) fn like(mut self, other: &'static str, but: &[&str]) -> Self {
         self.like = Some(Like { other, but: but.iter().map(|&line| line.to_owned()).collect() });
+        self
+    }
+
+    /// The piece with corners elsewhere. What bends an edge goes along with the end it belongs to, and so does what is marked at a corner.
+    pub(crate) fn moved(mut self, moves: &[Move]) -> Self {
+        let count = self.edges.len();
+        let seams: Vec<String> = self.edges.iter().map(|edge| edge.seam.clone()).collect();
+        let by = |ends: usize| {
+            let (first, second) = (&seams[ends], &seams[(ends + 1) % count]);
+            let here = |of: &&Move| of.corners.iter().any(|corner| corner[0] == first && corner[1] == second);
+            moves.iter().find(here).map_or(Vec2::ZERO, |of| Vec2::from(of.by))
+        };
+        let marks = self.notches.iter_mut().chain(&mut self.points);
+        for (_, mark) in marks {
+            let at_corner = |edge: &usize| self.edges[*edge].path.end().distance(*mark) < 1e-6;
+            *mark += (0..count).find(at_corner).map_or(Vec2::ZERO, by);
+        }
+        for (k, edge) in self.edges.iter_mut().enumerate() {
+            let (start, end) = (by((k + count - 1) % count), by(k));
+            edge.path = match edge.path {
+                PathSeg::Line(line) => PathSeg::Line(Line::new(line.p0 + start, line.p1 + end)),
+                PathSeg::Cubic(c) => PathSeg::Cubic(CubicBez::new(c.p0 + start, c.p1 + start, c.p2 + end, c.p3 + end)),
+                quadratic @ PathSeg::Quad(_) => quadratic,
+            };
+        }
         self
     }
 

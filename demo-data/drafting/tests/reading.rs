@@ -196,7 +196,8 @@ fn pieces_that_are_like_others_are_as_drafted() {
     let graded = Garment::Jacket.draft_sizes(&Body::from_toml(&base).unwrap());
     let like: Vec<&str> =
         graded.sizes[0].1.pieces.iter().filter(|piece| piece.like.is_some()).map(|piece| piece.name.as_str()).collect();
-    assert_eq!(like, ["Side panel lining", "Patch pocket lining"]);
+    let of_view_b = ["Double-breasted front", "Double-breasted front facing"];
+    assert_eq!(like, [&["Side panel lining", "Patch pocket lining"][..], &of_view_b].concat());
     for (size, _) in &graded.sizes {
         let job = format!(
             "format = \"ellwand-job-1\"\nname = \"J\"\npattern = \"p\"\nview = \"A\"\nunits = \"cm\"\nsize = \"{}\"\nfigure = \"{}\"\n{CLOTHS}",

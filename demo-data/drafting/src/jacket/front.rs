@@ -6,10 +6,10 @@ use kurbo::{CubicBez, Point, Vec2};
 use super::shawl::Shawl;
 use super::{HEM, POCKET_BAND, PanelSeam};
 use crate::bodice::Half;
-use crate::curve::{chain_length, straight};
+use crate::curve::chain_length;
 use crate::dart::waist_dart;
 use crate::lapel::{Lapel, Style};
-use crate::piece::{Dart, Pen};
+use crate::piece::{Dart, Move, Pen};
 use crate::two_piece_sleeve::OnArmhole;
 use crate::{End, Piece};
 
@@ -23,10 +23,15 @@ const POCKET: f64 = -70.0;
 pub(super) const FRONT_DART: (f64, f64) = (13.0, 0.54);
 /// From the corner of the pocket to that of its flap.
 const FLAP_FROM_POCKET: Vec2 = Vec2::new(-6.0, 18.0);
-/// The double-breasted front reaches this far past the centre and has a broader lapel; its facing ends where that of the other does (design
+/// The double-breasted front is the single-breasted one with its edge 78 mm past the centre and a broader lapel, in all sizes alike (design
 /// choice: two rows of buttons 120 mm apart).
-const DOUBLE: Style =
-    Style { extension: 78.0, lapel: 96.0, notch: 44.0, facing: STYLE.facing - STYLE.extension + 78.0, ..STYLE };
+const DOUBLE: [Move; 3] = [
+    Move { corners: &[["gorge", "lapel top"]], by: (-16.6, 12.3) },
+    Move { corners: &[["lapel top", "lapel"]], by: (-21.5, 18.3) },
+    Move { corners: &[["lapel", "front edge"], ["front edge", "hem"]], by: (-58.0, 0.0) },
+];
+/// From the notch to the point of its lapel; its collars go with it.
+const DOUBLE_NOTCH: f64 = 44.0;
 
 /// What all fronts have in common.
 pub(super) struct Fronts<'a> {
@@ -52,12 +57,17 @@ impl Fronts<'_> {
 
     /// The same, double-breasted.
     pub(super) fn double(&self) -> [Piece; 4] {
-        let foot = Point::new(-DOUBLE.extension, self.hem.p0.y);
-        let hem = [straight(foot, self.hem.p0), self.hem];
-        self.with_lapel(&Lapel::draft(self.half, &DOUBLE), &hem).map(|piece| {
-            let name = format!("Double-breasted {}", piece.name.to_lowercase());
-            Piece { name, ..piece }
-        })
+        let [front, facing, ..] = self.single();
+        let mut lines = vec!["move = [".to_owned()];
+        lines.extend(DOUBLE.iter().map(Move::line));
+        lines.push("]".to_owned());
+        let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
+        let named = |piece: Piece| Piece { name: format!("Double-breasted {}", piece.name.to_lowercase()), ..piece };
+        let [front, facing] = [(front, "Front"), (facing, "Front facing")]
+            .map(|(piece, other)| named(piece.moved(&DOUBLE).like(other, &lines)));
+        let style = Style { notch: DOUBLE_NOTCH, ..STYLE };
+        let [upper, under] = Lapel::collars_for(&style, self.back_neck, front.seam_length("gorge")).map(named);
+        [front, facing, upper, under]
     }
 
     /// Front and facing with a shawl collar.
