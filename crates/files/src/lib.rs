@@ -337,7 +337,7 @@
 //! seam_allowance = "1 cm"
 //! start = [0, 0]
 //! edges = [
-//!   { name = "hem", to = [30, 0] }, { name = "side", to = [28, 60] }, { name = "neck", to = [0, 60] },
+//!   { name = "hem", to = [30, 0] }, { name = "side", to = [30, 60] }, { name = "neck", to = [0, 60] },
 //!   { name = "centre front", to = [0, 0], fold = true },
 //! ]
 //!
