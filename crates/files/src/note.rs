@@ -89,6 +89,20 @@ pub enum NoteKind {
         /// The unit.
         unit: &'static str,
     },
+    /// A piece sewn to one at the border that does not lie there itself.
+    #[error(
+        "`{piece}` does not lie at the border, so its design does not run on from `{beside}`, to which it is sewn at \"{seam}\""
+    )]
+    NotAtBorder {
+        /// The piece.
+        piece: String,
+        /// The piece at the border.
+        beside: String,
+        /// The seam.
+        seam: String,
+        /// What puts it there: an entry of `border`.
+        entry: String,
+    },
     /// A wished match that cannot be kept.
     #[error("the wish `{name}` is given up: {why}")]
     WishGivenUp {
@@ -121,6 +135,9 @@ impl NoteKind {
             Self::NeverChosen { .. } => "add it to the `pieces` of a view, or take it out of the choice".into(),
             Self::UnevenDart { .. } => "move the end of a leg, or ease the longer one in".into(),
             Self::MuchOffGrain { .. } => "write \"1 deg\" or \"2 deg\", or leave it if this is meant".into(),
+            Self::NotAtBorder { seam, entry, .. } => {
+                format!("add {entry} to `border`, or write leave = [\"{seam}\"] if it need not follow")
+            }
             Self::WishGivenUp { why: WhyGivenUp::UnevenOnFold, .. } => {
                 "lay the cloth open, layer = \"open\", to keep it".into()
             }

@@ -316,3 +316,36 @@ fn a_wish_for_points_on_an_upright_seam_is_given_up() {
     assert_eq!(read.job.fabric("main").unwrap().matching.given_up, ["side"]);
     assert!(read.notes.iter().any(|note| note.to_string().contains("cross none")), "{:?}", read.notes);
 }
+
+/// The panel's hem lies half an inch from the edge and the pocket's place on it 180 mm higher; put there the pocket runs on from it, and else
+/// it is said which entry does so.
+#[test]
+fn what_lies_on_a_piece_at_the_border_follows_it_or_is_said_not_to() {
+    let design = "border = { along = \"both selvages\", width = \"300 mm\" }\n";
+    let asked = |more: &str| {
+        let keys = format!("border = [{{ piece = \"Front\", point = \"centre low\", from_edge = \"20 mm\" }}{more}]");
+        let job = changed(JOB, CENTRE, &keys);
+        let job = job.replacen("[fabric.main.design]\n", &format!("[fabric.main.design]\n{design}"), 1);
+        read(&job)
+    };
+    let alone = asked("");
+    let told: Vec<String> = alone.notes.iter().map(|note| note.to_string()).collect();
+    let entry = "{ piece = \"Pocket\", point = \"corner\", from_edge = \"";
+    let note = told.iter().find(|note| note.contains(entry)).unwrap_or_else(|| panic!("{told:?}"));
+    let from = note.split(entry).nth(1).unwrap().split('"').next().unwrap();
+    assert!(!names(&alone).contains(&"pocket"));
+    let both = asked(&format!(", {entry}{from}\" }}"));
+    assert!(both.notes.iter().all(|note| !note.to_string().contains("`Pocket`")), "{:?}", both.notes);
+    let along = meet(("Pocket", "corner"), ("Front", "pocket corner"), DesignAxis::Along);
+    assert_eq!(rules(&both, "pocket"), [along]);
+    let stands = |read: &ReadJob, name: &str| {
+        let found = rules(read, name).iter().find_map(|rule| match rule {
+            MatchRule::Border { from_edge, .. } => Some(*from_edge),
+            _ => None,
+        });
+        found.unwrap()
+    };
+    // The tape's eighth of an inch, or tenth of a centimetre, is how near the entry says it.
+    let by = stands(&both, "border on Pocket") - stands(&both, "border on Front");
+    assert!((by - 180.0).abs() < 2.0, "{by}");
+}

@@ -172,11 +172,17 @@ impl Reader<'_> {
                 rules.push(Rule::Meet(a.clone(), a.clone(), axis));
             }
         }
+        let stands = |at: &&Point| tables(&self.asked, "border").any(|entry| word(entry, "piece") == Some(&at.piece));
+        let both_stand = kind == "pocket" && rules.iter().flat_map(Rule::points).all(|at| stands(&at));
+        if both_stand {
+            // What lies on a piece at the border and is put there itself runs on from it the other way.
+            rules.retain(|rule| matches!(rule, Rule::Meet(_, _, Axis::Along)));
+        }
         if in_points {
             rules.retain(|rule| matches!(rule, Rule::Meet(_, _, Axis::Along)));
             let lean = if seam.contains_key("b") { self.lean(&sides) } else { Lean::SameWay };
             rules.push(Rule::Chevron(a, b, lean));
-        } else if !required && !wished {
+        } else if !required && !wished && !both_stand {
             rules.retain(|rule| rule.points().iter().all(|at| self.lies_straight(&at.piece)));
         }
         (!rules.is_empty()).then(|| MatchAsked { name: name.to_owned(), wished, rules })

@@ -73,7 +73,7 @@ pub(super) fn convert(
         let (Some(entry), Some(design)) = (entry_of(&fabric.role), &fabric.cloth.design) else { continue };
         let at_border = at_borders.iter().find(|(role, _)| *role == fabric.role).map_or(&[][..], |(_, found)| found);
         let case = Case { pattern, view: &view, fabric, design };
-        let found = matches(&case, entry, at_border, findings);
+        let found = matches(&case, entry, at_border, file, findings);
         let named = found.kept.iter().filter_map(|of| Some((of.wanted.name.clone(), of.place.clone()?)));
         all.push(OfCloth { role: fabric.role.clone(), places: named.collect() });
         fabric.matching.matches = found.kept.into_iter().map(|of| of.wanted).collect();
@@ -94,7 +94,13 @@ pub(super) fn note_without_fit(file: &JobFile, fabrics: &mut [Fabric], chosen: &
 }
 
 /// The matches of one cloth: those that are kept and those given up.
-fn matches(case: &Case, entry: &FabricEntry, at_border: &[at_border::AtBorder], findings: &mut Findings) -> Settled {
+fn matches(
+    case: &Case,
+    entry: &FabricEntry,
+    at_border: &[at_border::AtBorder],
+    file: &JobFile,
+    findings: &mut Findings,
+) -> Settled {
     let before = findings.count();
     let Some(span) = entry.matching.as_ref().map(|at| &at.span).or(entry.design.as_ref().map(|at| &at.span)) else {
         return Settled::default();
@@ -117,6 +123,9 @@ fn matches(case: &Case, entry: &FabricEntry, at_border: &[at_border::AtBorder], 
             let place = asked.wish.as_ref().map_or(span, |wish| &wish.span);
             findings.add(place, DesignFault::NoLimit { name: of.wanted.name.clone() });
         }
+    }
+    if let Some(units) = &file.units {
+        orders.note_beside_border(case, at_border, units.value.into(), findings);
     }
     if findings.count() > before {
         return Settled { kept: matches, given_up: Vec::new() };

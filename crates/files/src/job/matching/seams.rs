@@ -3,14 +3,15 @@
 use std::{collections::BTreeMap, ops::Range};
 
 use ellwand_garment::{
-    CentreOn, DesignAxis, Drop, GrainRule, Match, MatchRule, Need, Pattern, PiecePoint, Seam, SeamSide,
+    CentreOn, DesignAxis, Drop, GrainRule, Match, MatchRule, Need, Pattern, PiecePoint, Rounding, Seam, SeamKind,
+    SeamSide, Units, write_length,
 };
 
 use super::{
     at_border::AtBorder,
     case::{Case, Wanted, unknown, unknown_mark},
 };
-use crate::{fault::DesignFault, findings::Findings, job::matching_format::MatchingEntry};
+use crate::{fault::DesignFault, findings::Findings, job::matching_format::MatchingEntry, note::NoteKind};
 
 /// What a job says of the seams.
 #[derive(Default)]
@@ -95,16 +96,20 @@ impl<'a> Orders<'a> {
     /// The seams that are matched on this cloth, in the usual order of importance. Of a piece that does not lie on the straight
     /// grain only what the job asks for by name.
     pub(super) fn matches(&self, case: &Case<'a>, at_border: &[AtBorder]) -> Vec<Wanted> {
+        let stands = |at: &PiecePoint| at_border.iter().any(|border| border.at.piece == at.piece);
         let lies_straight = |at: &PiecePoint| {
             let on_bias =
                 case.pattern.piece(&at.piece).is_some_and(|piece| piece.grain_on(&case.fabric.role) == GrainRule::Bias);
-            !on_bias && at_border.iter().all(|border| border.at.piece != at.piece)
+            !on_bias && !stands(at)
         };
         let of_seam = |seam: &'a Seam| {
             let listed = self.listed.get(seam.name.as_str());
             let in_points = self.in_points.get(seam.name.as_str());
             let mut rules = seam.rules(case.design, self.centre);
-            if listed.is_none() && in_points.is_none() {
+            if seam.kind == SeamKind::Pocket && rules.iter().flat_map(MatchRule::points).all(stands) {
+                // Both stand at the border, which says where they lie across: what is left is that one runs on from the other.
+                rules.retain(|rule| !rule.is_across());
+            } else if listed.is_none() && in_points.is_none() {
                 rules.retain(|rule| rule.points().all(lies_straight));
             }
             let mut fault = None;
@@ -144,6 +149,38 @@ impl<'a> Orders<'a> {
             Wanted::new(wanted, Some(border.place.clone()))
         };
         at_border.iter().map(of_piece).collect()
+    }
+
+    /// Notes of the pieces that are sewn to one at the border and do not lie there themselves, although their design would run on from it; each
+    /// with the entry that puts it there.
+    pub(super) fn note_beside_border(
+        &self,
+        case: &Case<'a>,
+        at_border: &[AtBorder],
+        units: Units,
+        findings: &mut Findings,
+    ) {
+        let border = |side: &SeamSide| at_border.iter().find(|border| border.at.piece == side.piece);
+        let runs_on =
+            |kind| matches!(kind, SeamKind::CentreFront | SeamKind::CentreBack | SeamKind::Side | SeamKind::Pocket);
+        for seam in self.seams(case).into_iter().filter(|seam| runs_on(seam.kind)) {
+            let Some(b) = &seam.b else { continue };
+            let (there, near, far) = match (border(&seam.a), border(b)) {
+                (Some(there), None) => (there, &seam.a, b),
+                (None, Some(there)) => (there, b, &seam.a),
+                _ => continue,
+            };
+            let place = |side: &SeamSide, point: &str| case.pattern.piece(&side.piece)?.points.get(point).copied();
+            let (Some(near_point), Some(far_point)) = (near.meets.first(), far.meets.first()) else { continue };
+            let (Some(at), Some(low)) = (place(near, near_point), place(near, &there.at.point)) else { continue };
+            // Lying crosswise, what is higher on the piece is farther from the edge of the cloth; the job speaks of cloth as bought.
+            let from_edge = (there.from_edge + at.y - low.y) / (1.0 - case.fabric.shrinkage.across);
+            let from_edge = write_length(from_edge, units, Rounding::Nearest);
+            let entry =
+                format!("{{ piece = \"{}\", point = \"{far_point}\", from_edge = \"{from_edge}\" }}", far.piece);
+            let (piece, beside, seam) = (far.piece.clone(), near.piece.clone(), seam.name.clone());
+            findings.note(&there.place, NoteKind::NotAtBorder { piece, beside, seam, entry });
+        }
     }
 
     /// The seams between pieces of this cloth that the job does not leave, by kind and then in the order of the pattern.
