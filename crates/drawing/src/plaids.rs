@@ -105,6 +105,7 @@ pub(crate) fn seam(name: &str, kind: SeamKind, a: (&str, &str), b: Option<(&str,
         meets: vec![point.into()],
         taken_up: Vec::new(),
         centre: None,
+        roll: None,
     };
     Seam { name: name.into(), kind, a: side(a), b: b.map(side) }
 }

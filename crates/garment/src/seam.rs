@@ -29,6 +29,9 @@ pub struct SeamSide {
     pub taken_up: Vec<(TakenUp, f64)>,
     /// Two points of a line on the grain that a maker centres on the design, such as centre front.
     pub centre: Option<[String; 2]>,
+    /// Two points of the line about which the piece turns outward, the lower one first: the roll line of a lapel. A facing that is sewn to a
+    /// front with such a line on both shows its right side beyond it.
+    pub roll: Option<[String; 2]>,
 }
 
 /// What becomes of the length by which one side of a seam is the longer.

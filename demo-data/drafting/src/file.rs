@@ -80,6 +80,9 @@ impl Pattern {
         if !side.centre.is_empty() {
             let _ = write!(text, ", centre = {}", list(&side.centre));
         }
+        if !side.roll.is_empty() {
+            let _ = write!(text, ", roll = {}", list(&side.roll));
+        }
         text.push_str(" }");
         text
     }

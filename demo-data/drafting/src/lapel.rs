@@ -3,7 +3,7 @@
 //! The frame is the front's: centre front at `x = 0`, the front edge left of it. The lapel is drawn as it lies flat,
 //! unturned. Shapes are choices of the design.
 
-use kurbo::{CubicBez, Point, Vec2};
+use kurbo::{CubicBez, ParamCurve, Point, Vec2};
 
 use crate::bodice::Half;
 use crate::collar::{Layer, NotchedCollar};
@@ -36,6 +36,8 @@ pub(crate) struct Lapel {
     gorge: CubicBez,
     point: Point,
     edge: CubicBez,
+    /// Where the roll line begins at the front edge and where it crosses the gorge.
+    roll: [Point; 2],
 }
 
 /// How far along the shoulder the facings reach from the neck point.
@@ -62,7 +64,14 @@ impl Lapel {
         let gorge = hermite(front.neck, down_roll * 78.0, notch, inward * -70.0);
         let drop = point.y - turn.y;
         let edge = hermite(point, Vec2::new(-0.03 * drop, -0.32 * drop), turn, Vec2::new(0.0, -0.30 * drop));
-        Self { style: *style, gorge, point, edge }
+        let roll = [turn, crossing(gorge, turn, down_roll)];
+        Self { style: *style, gorge, point, edge, roll }
+    }
+
+    /// A front, or its facing, with the ends of the roll line.
+    pub(crate) fn rolled(&self, piece: Piece) -> Piece {
+        let [low, high] = self.roll;
+        piece.point("roll low", low).point("roll high", high)
     }
 
     /// Continues a front from the neck point round to the foot of the front edge.
@@ -122,12 +131,13 @@ impl Lapel {
 
     /// The front facing with its lapel.
     pub(crate) fn facing(&self, front: &Half, hem: &[CubicBez], hem_allowance: f64) -> Piece {
-        Piece::new("Front facing", self.draw(self.facing_pen(front, hem, hem_allowance), hem[0].p0))
+        let facing = Piece::new("Front facing", self.draw(self.facing_pen(front, hem, hem_allowance), hem[0].p0))
             .pair("main", 2)
             .grain_at(0.5)
             .ends("inner edge", "facing low", "facing at shoulder")
             .ends("gorge", "shoulder at neck", "lapel notch")
-            .point_on("front foot", "front edge", End::Finish, 0.0)
+            .point_on("front foot", "front edge", End::Finish, 0.0);
+        self.rolled(facing)
     }
 
     /// The front lining: the front without the facing. `side` runs up, `armhole` from the side to the tip.
@@ -149,6 +159,17 @@ impl Lapel {
     }
 }
 
+/// Where a gorge crosses the roll line through `low`.
+fn crossing(gorge: CubicBez, low: Point, along: Vec2) -> Point {
+    let beside = |t: f64| (gorge.eval(t) - low).cross(along);
+    let (mut before, mut after) = (0.0, 1.0);
+    for _ in 0..60 {
+        let t = (before + after) / 2.0;
+        if (beside(t) > 0.0) == (beside(0.0) > 0.0) { before = t } else { after = t }
+    }
+    gorge.eval(before)
+}
+
 /// Shoulders, collars and front facings. The collar that is seen meets a design on the back at its centre, and the lapels at their notches.
 pub(crate) fn seams() -> Vec<Seam> {
     let side = SeamSide::along;
@@ -157,7 +178,10 @@ pub(crate) fn seams() -> Vec<Seam> {
     let from_notch = ["lapel notch", "shoulder"];
     let back = || side("Back", "neckline", &["centre back neck", "shoulder at neck"]);
     let gorge = |piece| side(piece, "gorge", &["shoulder at neck", "lapel notch"]);
-    let edge = |piece| SeamSide::of(piece, ["lapel top", "lapel", "front edge"], ["lapel notch", "front foot"]);
+    let edge = |piece| {
+        SeamSide::of(piece, ["lapel top", "lapel", "front edge"], ["lapel notch", "front foot"])
+            .rolled("roll low", "roll high")
+    };
     let shoulder = |piece| side(piece, "shoulder", &["shoulder at neck", "shoulder"]);
     vec![
         Seam::plain("shoulder", shoulder("Front"), shoulder("Back")),

@@ -57,6 +57,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
         .point_on("front foot", "front edge", End::Finish, 0.0)
         .point("breast pocket corner", Point::new(115.0, 0.55 * front.tip.y))
         .point("pocket corner", Point::new(95.0, -40.0));
+    let front_piece = lapel.rolled(front_piece);
     let (front_length, back_length) = (front.armhole_length(), back.armhole_length());
     let cap = Cap::draft(&CapTask {
         front_armhole: front_length,

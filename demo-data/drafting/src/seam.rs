@@ -24,6 +24,8 @@ pub struct SeamSide {
     pub meets: Vec<&'static str>,
     /// Points of a line that is centred on a design.
     pub centre: Vec<&'static str>,
+    /// The lower and the upper point of the line about which it turns outward.
+    pub roll: Vec<&'static str>,
     /// How much longer this side is between its marks than the other, mm, by the key of the pattern file: ease, pleats, gathers, overlap.
     pub taken_up: Vec<(&'static str, f64)>,
 }
@@ -61,6 +63,7 @@ impl SeamSide {
             seams: seams.to_vec(),
             meets: meets.to_vec(),
             centre: Vec::new(),
+            roll: Vec::new(),
             taken_up: Vec::new(),
         }
     }
@@ -72,6 +75,12 @@ impl SeamSide {
 
     pub(crate) fn centred(mut self, low: &'static str, high: &'static str) -> Self {
         self.centre = vec![low, high];
+        self
+    }
+
+    /// It turns outward about the line through these points.
+    pub(crate) fn rolled(mut self, low: &'static str, high: &'static str) -> Self {
+        self.roll = vec![low, high];
         self
     }
 

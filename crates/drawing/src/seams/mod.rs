@@ -5,6 +5,7 @@
 
 mod panel;
 mod panels;
+mod roll;
 mod worn;
 
 use ellwand_garment::{Cloth, Design, Layout, Pattern, Units, View};
@@ -151,7 +152,7 @@ fn rows<'c, 'a>(cells: &'c [Cell<'a>], scale: f64, page_width: f64) -> Vec<Row<'
 
 impl<'a> Cell<'a> {
     fn new(panel: Panel<'a>) -> Self {
-        let corners = panel.placed.iter().flat_map(|placed| placed.outline().into_iter().map(|p| p + placed.at));
+        let corners = panel.placed.iter().flat_map(|placed| placed.outline().into_iter().map(|p| placed.on_panel(p)));
         Self { bounds: Bounds::of(corners), panel }
     }
 
@@ -187,9 +188,9 @@ impl<'a> Cell<'a> {
             let on_cloth: Vec<Point> = outline.iter().map(|&p| worn.on_cloth(p)).collect();
             let window = Bounds::of(on_cloth.iter().copied());
             let seen = cut_out(tints(cloth, design, window, HAIR * scale, Strength::AS_WORN), &on_cloth);
-            let onto = |p: Point| frame.at(worn.on_garment(p) + placed.at);
+            let onto = |p: Point| frame.at(placed.on_panel(worn.on_garment(p)));
             marks.extend(seen.into_iter().map(|tint| Mark::Tint(tint.mapped(onto))));
-            let ring: Vec<Point> = outline.iter().map(|&p| frame.at(p + placed.at)).collect();
+            let ring: Vec<Point> = outline.iter().map(|&p| frame.at(placed.on_panel(p))).collect();
             lines.extend((0..ring.len()).map(|i| Obstacle { a: ring[i], b: ring[(i + 1) % ring.len()], reach: 0.2 }));
             marks.extend([Ink::SEAM.rim(), Ink::SEAM].map(|ink| Mark::area(ring.clone(), ink)));
         }
@@ -224,7 +225,7 @@ impl<'a> Cell<'a> {
         let standing = self.panel.placed.iter().flat_map(|placed| {
             let on_design = matched.on(placed.half.worn.cut).into_iter().filter(|shown| shown.on_design);
             let own = on_design.map(|shown| placed.half.worn.on_garment(shown.at)).filter(|&p| placed.shows(p));
-            own.map(|p| MatchPoint { at: p + placed.at, letters: Vec::new(), on_design: true }).collect::<Vec<_>>()
+            own.map(|p| MatchPoint { at: placed.on_panel(p), letters: Vec::new(), on_design: true }).collect::<Vec<_>>()
         });
         let places = merged(lettered.chain(standing).collect());
         let misses = |at: Point| {

@@ -1,8 +1,9 @@
 //! Pieces joined as they are sewn: each next one is moved until its meeting point lies on that of the piece it joins.
 
 use ellwand_garment::{Seam, SeamKind, SeamSide};
-use ellwand_geometry::{Point, point};
+use ellwand_geometry::{Point, Pose, point};
 
+use super::roll::RollLine;
 use super::worn::{Half, ON_LINE, Worn};
 use crate::clip::left_of;
 use crate::matched::{Matched, Meeting};
@@ -29,9 +30,13 @@ pub(super) struct Panel<'a> {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Placed<'a> {
     pub(super) half: Half<'a>,
+    /// How it is turned in the plane: not at all, but for a lapel.
+    pub(super) turn: Pose,
     /// Where the origin of its own frame lies.
     pub(super) at: Point,
-    shown: Extent,
+    pub(super) shown: Extent,
+    /// The line about which a lapel turns, where it has one.
+    pub(super) roll: Option<RollLine>,
     pub(super) layer: Layer,
 }
 
@@ -97,27 +102,34 @@ impl<'a> Garment<'a> {
 impl<'a> Placed<'a> {
     /// A piece with its point `p` at `at`.
     pub(super) fn new(half: Half<'a>, p: Point, at: Point, shown: Extent, layer: Layer) -> Self {
-        Self { half, at: at - p, shown, layer }
+        Self { half, turn: Pose::AS_DRAWN, at: at - p, shown, roll: None, layer }
+    }
+
+    /// A place of its own frame as a place of the panel.
+    pub(super) fn on_panel(&self, p: Point) -> Point {
+        self.turn.apply_to_point(p) + self.at
     }
 
     /// What is shown of its seam line, in its own frame.
     pub(super) fn outline(&self) -> Vec<Point> {
         let ring = self.half.worn.seam_line();
         let over = |ring: Vec<Point>| ring.into_iter().map(|p| point(-p.x, p.y)).collect::<Vec<_>>();
-        match self.shown {
+        let ring = match self.shown {
             Extent::Whole => ring,
             Extent::LeftOf(x) => left_of(&ring, x),
             Extent::RightOf(x) => over(left_of(&over(ring), -x)),
-        }
+        };
+        self.roll.map_or_else(|| ring.clone(), |roll| roll.cut(&ring))
     }
 
     /// Whether it is shown where `p`, in its own frame, lies.
     pub(super) fn shows(&self, p: Point) -> bool {
-        match self.shown {
+        let within = match self.shown {
             Extent::Whole => true,
             Extent::LeftOf(x) => p.x <= x + ON_LINE,
             Extent::RightOf(x) => p.x >= x - ON_LINE,
-        }
+        };
+        within && self.roll.is_none_or(|roll| roll.shows(p))
     }
 }
 
@@ -178,7 +190,7 @@ impl<'a> Panel<'a> {
         let placed = self.placed.iter().filter(|placed| placed.half.worn.piece.name == piece);
         let all = placed.flat_map(|placed| {
             let halves = placed.half.worn.halves().filter_map(|half| Some((half, half.point(name)?)));
-            halves.filter(|(_, p)| placed.shows(*p)).map(|(half, p)| Site { half, p, at: p + placed.at })
+            halves.filter(|(_, p)| placed.shows(*p)).map(|(half, p)| Site { half, p, at: placed.on_panel(p) })
         });
         let mut sites: Vec<Site<'a>> = Vec::new();
         for site in all {

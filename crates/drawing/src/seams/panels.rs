@@ -4,6 +4,7 @@ use ellwand_garment::{Seam, SeamKind, SeamSide};
 use ellwand_geometry::{Point, point};
 
 use super::panel::{Extent, Garment, Layer, Panel, Placed};
+use super::roll::turn_out;
 use super::worn::{Half, ON_LINE};
 use ellwand_geometry::distance;
 
@@ -27,6 +28,9 @@ pub(super) fn panels<'a>(garment: &Garment<'a>) -> Vec<Panel<'a>> {
             let Some(mut panel) = centred(seam, caption.to_owned(), garment) else { continue };
             shown.push(seam);
             shown.extend(hang(&mut panel, garment, |seam| hanging.contains(&seam.kind)));
+            if kind == SeamKind::CentreFront {
+                shown.extend(turn_out(&mut panel, garment));
+            }
             panels.push(panel);
         }
     }
@@ -193,7 +197,7 @@ fn round_the_body<'a>(chain: &[Link<'a>], grows: Grows, garment: &Garment<'a>) -
     for (i, link) in chain.iter().enumerate() {
         let (near, far) = (link.near.meets.first()?, link.far.meets.first()?);
         if i > 0 {
-            at = panel.placed.last()?.at + before.point(near)?;
+            at = panel.placed.last()?.on_panel(before.point(near)?);
         }
         let beyond = garment.halves(&link.far.piece).filter_map(|half| Some((half, half.point(far)?)));
         let (after, q) = beyond.min_by_key(|(half, q)| {

@@ -332,6 +332,14 @@ pub enum PatternFault {
         /// The piece.
         piece: String,
     },
+    /// A roll line that is none.
+    #[error("the roll line of `{piece}` at the seam `{seam}` needs two different points, the lower one first")]
+    RollWithoutLength {
+        /// The seam.
+        seam: String,
+        /// The piece.
+        piece: String,
+    },
     /// A centre line that is none.
     #[error(
         "the centre of `{piece}` at the seam `{seam}` is not straight: its points lie up to {by:.1} mm off one line"
@@ -402,6 +410,7 @@ impl PatternFault {
                 "add the piece it is sewn to: b = { piece = \"Back\", meets = [\"waist\"] }".into()
             }
             Self::CentreWithoutLength { .. } => "name two points of a line along the grain, the low one first".into(),
+            Self::RollWithoutLength { .. } => "write roll = [\"lapel turns\", \"roll at gorge\"]".into(),
             Self::BentCentre { .. } => {
                 "name points of one straight line; for a shaped seam, take a line beside it".into()
             }

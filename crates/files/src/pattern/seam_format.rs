@@ -64,6 +64,8 @@ pub(crate) struct SeamSideEntry {
     /// Points of a line on the grain that is centred on a design; of a piece on the fold its first meeting point when that
     /// lies on the fold.
     pub(crate) centre: Option<At<Vec<At<Name>>>>,
+    /// The lower and the upper point of the line about which the piece turns outward, such as a lapel.
+    pub(crate) roll: Option<At<Vec<At<Name>>>>,
 }
 
 impl FromTable for SeamSideEntry {
@@ -80,6 +82,7 @@ impl FromTable for SeamSideEntry {
             gathers: fields.optional("gathers", findings),
             overlap: fields.optional("overlap", findings),
             centre: fields.optional("centre", findings),
+            roll: fields.optional("roll", findings),
         }
     }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{Piece, Seam, SeamKind, SeamSide, TakenUp};
-use ellwand_geometry::{Point, contains_point, distance_to_segment};
+use ellwand_geometry::{Point, contains_point, distance, distance_to_segment};
 
 use super::{
     duplicates::note_duplicates,
@@ -115,7 +115,8 @@ fn convert_side(
     }
     let listed = entry.meets.as_ref()?;
     let centre: Vec<&At<Name>> = entry.centre.iter().flat_map(|points| &points.value).collect();
-    for name in listed.value.iter().chain(centre.iter().copied()) {
+    let roll: Vec<&At<Name>> = entry.roll.iter().flat_map(|points| &points.value).collect();
+    for name in listed.value.iter().chain(centre.iter().copied()).chain(roll.iter().copied()) {
         if !mark(&mut of.piece, &of.notches_on_seam, &name.value.0) {
             unknown(
                 "point",
@@ -144,6 +145,10 @@ fn convert_side(
         Some(at) => Some(centre_line(at, &of.piece, seam, findings)?),
         None => on_fold(&of.piece, &meets),
     };
+    let roll = match &entry.roll {
+        Some(at) => Some(roll_line(at, &of.piece, seam, findings)?),
+        None => None,
+    };
     Some(SeamSide {
         piece: piece.value.0.clone(),
         edges: edges.into_iter().map(|edge| edge.value.0.clone()).collect(),
@@ -159,7 +164,21 @@ fn convert_side(
         .filter_map(|(how, by)| Some((how, by.as_ref()?.value.mm())))
         .collect(),
         centre,
+        roll,
     })
+}
+
+/// Both points of a roll line, which are two places of the piece.
+fn roll_line(listed: &At<Vec<At<Name>>>, piece: &Piece, seam: &str, findings: &mut Findings) -> Option<[String; 2]> {
+    let places: Vec<Point> = listed.value.iter().filter_map(|name| piece.points.get(&name.value.0).copied()).collect();
+    match (listed.value.as_slice(), places.as_slice()) {
+        ([low, high], [a, b]) if distance(*a, *b) > ON_FOLD_MM => Some([low.value.0.clone(), high.value.0.clone()]),
+        _ => {
+            let (seam, piece) = (seam.to_owned(), piece.name.clone());
+            findings.add(&listed.span, PatternFault::RollWithoutLength { seam, piece });
+            None
+        }
+    }
 }
 
 /// Whether `name` is a point of the piece; a notch becomes one, on the seam line.

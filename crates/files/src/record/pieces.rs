@@ -182,6 +182,9 @@ pub struct SeamSideRecord {
     pub taken_up: Vec<(String, Number)>,
     /// Two points of a line that is centred on a design.
     pub centre: Option<[String; 2]>,
+    /// Two points of the line about which it turns outward.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub roll: Option<[String; 2]>,
 }
 
 impl PiecesRecord {
@@ -258,6 +261,7 @@ impl SeamRecord {
             meets: side.meets.clone(),
             taken_up: side.taken_up.iter().map(|&(how, by)| (word(TAKEN_UP, how), Number(by))).collect(),
             centre: side.centre.clone(),
+            roll: side.roll.clone(),
         };
         Self { name: seam.name.clone(), kind: word(KINDS, seam.kind), a: side(&seam.a), b: seam.b.as_ref().map(side) }
     }

@@ -273,6 +273,7 @@ impl Reader<'_> {
             meets: side.meets.clone(),
             taken_up,
             centre: side.centre.clone(),
+            roll: side.roll.clone(),
         })
     }
 

@@ -68,7 +68,14 @@ fn sleeve(step: f64) -> Draft {
 
 fn side(piece: &str, edges: &[&str], meets: &[&str]) -> SeamSide {
     let owned = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
-    SeamSide { piece: piece.into(), edges: owned(edges), meets: owned(meets), taken_up: Vec::new(), centre: None }
+    SeamSide {
+        piece: piece.into(),
+        edges: owned(edges),
+        meets: owned(meets),
+        taken_up: Vec::new(),
+        centre: None,
+        roll: None,
+    }
 }
 
 fn pattern() -> Sized {

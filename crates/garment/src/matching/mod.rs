@@ -224,6 +224,7 @@ mod tests {
             meets: vec!["point".into()],
             taken_up: Vec::new(),
             centre: None,
+            roll: None,
         };
         Seam { name: "seam".into(), kind, a: side(a), b: b.map(side) }
     }

@@ -22,7 +22,7 @@ fn side_faults(pattern: &Pattern, names: &[&str], seam: &Seam, side: &SeamSide) 
         faults.extend((!names.contains(&side.piece.as_str())).then(|| without(PieceMark::Whole)));
         return faults;
     };
-    let points = side.meets.iter().chain(side.centre.iter().flatten());
+    let points = side.meets.iter().chain(side.centre.iter().flatten()).chain(side.roll.iter().flatten());
     faults.extend(points.filter(|name| !has_mark(piece, name)).map(|name| without(PieceMark::Point(name.clone()))));
     let has_edge = |name: &String| piece.edges.iter().any(|edge| edge.name == *name);
     faults.extend(side.edges.iter().filter(|name| !has_edge(name)).map(|name| without(PieceMark::Edge(name.clone()))));

@@ -204,6 +204,7 @@ fn seams_join_what_is_there() {
         meets: vec![point.into()],
         taken_up: Vec::new(),
         centre: None,
+        roll: None,
     };
     let seam = |b| {
         let seam = Seam { name: "side".into(), kind: SeamKind::Side, a: side("Panel", "side low"), b: Some(b) };

@@ -88,7 +88,7 @@ impl Fronts<'_> {
         let front = self.front("Front", lapel.draw(self.pen(hem), hem[0].p0));
         let [upper, under] = lapel.collars(self.back_neck);
         let facing = lapel.facing(self.half, hem, HEM).pair("interfacing", 2);
-        [front.point_on("lapel notch", "gorge", End::Finish, 0.0), facing, upper, under]
+        [lapel.rolled(front.point_on("lapel notch", "gorge", End::Finish, 0.0)), facing, upper, under]
     }
 
     /// From the foot along the hem, up the panel seam and round the armhole to the neck.

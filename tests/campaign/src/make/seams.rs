@@ -74,6 +74,10 @@ fn side(chance: &mut Chance, taste: &Taste, of: &Blank, meeting: usize) -> Value
         let way = *chance.pick(&["ease", "ease", "pleats", "tucks", "gathers", "overlap"]);
         side.insert(way.to_owned(), words::length(chance, taste, 12.0));
     }
+    if chance.often(0.15) {
+        let (low, high) = (chance.pick(&of.points).clone(), chance.pick(&of.points).clone());
+        side.insert("roll".to_owned(), texts(&[low, high]));
+    }
     if chance.often(0.2) {
         side.insert("centre".to_owned(), texts(&of.upright));
     }

@@ -34,6 +34,7 @@ fn side(piece: &str, meets: &[&str], taken_up: &[(TakenUp, f64)]) -> SeamSide {
         meets: meets.iter().map(|&name| name.to_owned()).collect(),
         taken_up: taken_up.to_vec(),
         centre: None,
+        roll: None,
     }
 }
 

@@ -60,7 +60,7 @@ fn back(high: f64, notches: &[(&str, f64)]) -> Draft {
 fn side(piece: &str, edges: &[&str], meets: &[&str], ease: f64) -> SeamSide {
     let owned = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
     let taken_up = if ease == 0.0 { Vec::new() } else { vec![(TakenUp::Ease, ease)] };
-    SeamSide { piece: piece.into(), edges: owned(edges), meets: owned(meets), taken_up, centre: None }
+    SeamSide { piece: piece.into(), edges: owned(edges), meets: owned(meets), taken_up, centre: None, roll: None }
 }
 
 fn sewn(a: SeamSide, b: SeamSide, drafts: &[Draft]) -> WalkedSeam {

@@ -59,6 +59,7 @@ fn side(piece: &str, edge: &str, meets: &[&str]) -> SeamSide {
         meets: meets.iter().map(|&name| name.to_owned()).collect(),
         taken_up: Vec::new(),
         centre: None,
+        roll: None,
     }
 }
 
