@@ -9,7 +9,7 @@ use crate::drawn::{Drawn, write_label};
 use crate::figure::{Figure, boxed, edge_line};
 use crate::frame::Frame;
 use crate::hatch;
-use crate::label::{self, Label};
+use crate::label::{self, Label, Surroundings, Wording};
 use crate::lettering::Line;
 use crate::marks::{Ink, LabelRecord, LabelSite, Mark};
 use crate::piece_marks::{interrupted, unit};
@@ -119,9 +119,20 @@ impl Figure {
             let beside = place(wording.number_alone(), &targets, reach, &mut words, marks)
                 .or_else(|| place(wording.number_alone(), &targets, Reach::Clear, &mut words, marks))
                 .or_else(|| place(wording.number_alone(), &targets, Reach::Round(LONG_LEADER), &mut words, marks));
+            let mut ways = piece.unbroken_ways();
+            ways.iter_mut().for_each(|way| way.fixed.extend(&leaders));
+            if beside.is_none()
+                && let Some(inside) = number_and_copy_inside(wording, &piece.outline, &mut ways)
+            {
+                for label in inside {
+                    piece.draw_plate(&label, marks);
+                    write_label(&label, marks);
+                    words.push(label.frame.grown(0.3));
+                    labels.push(piece.record(label, 0, LabelSite::Inside));
+                }
+                continue;
+            }
             let Some((label, target)) = beside else {
-                let mut ways = piece.unbroken_ways();
-                ways.iter_mut().for_each(|way| way.fixed.extend(&leaders));
                 if let Some((label, _)) = label::place(&wording.without_copy(), &piece.outline, &ways) {
                     piece.draw_plate(&label, marks);
                     write_label(&label, marks);
@@ -166,6 +177,17 @@ impl Figure {
         }
         write_label(label, marks);
     }
+}
+
+/// Number and copy within a small piece: in one word, or the one on this side of the arrow and the other on that.
+fn number_and_copy_inside(wording: &Wording, outline: &[Point], ways: &mut [Surroundings]) -> Option<Vec<Label>> {
+    if let Some((label, _)) = wording.in_one_word().and_then(|said| label::place(&said, outline, ways)) {
+        return Some(vec![label]);
+    }
+    let (number, _) = label::place(&wording.without_copy(), outline, ways)?;
+    ways.iter_mut().for_each(|way| way.fixed.extend(Obstacle::around(&number.frame, 0.3)));
+    let (copy, _) = label::place(&wording.copy_alone()?, outline, ways)?;
+    Some(vec![number, copy])
 }
 
 /// Where a leader may end in a piece: its middle, then places to either side of it along its length.

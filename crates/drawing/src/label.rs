@@ -32,6 +32,29 @@ impl Wording {
         vec![Line::bold(self.number.clone(), 8.0)]
     }
 
+    /// Number and letter in one word, for a small piece; nothing of a copy called otherwise than by one letter.
+    pub(crate) fn in_one_word(&self) -> Option<Self> {
+        let copy = self.number.strip_prefix(&self.short_number)?.trim_start();
+        let number = format!("{}{copy}", self.short_number);
+        (copy.chars().count() == 1).then(|| Self {
+            number: number.clone(),
+            short_number: number,
+            name: String::new(),
+            notes: Vec::new(),
+        })
+    }
+
+    /// Which copy it is, where the number stands elsewhere in the piece; nothing of a piece that is cut once.
+    pub(crate) fn copy_alone(&self) -> Option<Self> {
+        let copy = self.number.strip_prefix(&self.short_number)?.trim_start().to_owned();
+        (!copy.is_empty()).then(|| Self {
+            number: copy.clone(),
+            short_number: copy,
+            name: String::new(),
+            notes: Vec::new(),
+        })
+    }
+
     /// The number, where there is no room for which copy it is.
     pub(crate) fn without_copy(&self) -> Self {
         let number = self.short_number.clone();

@@ -9,8 +9,8 @@ pub(crate) fn hem_notes(pattern: &Pattern, view: &View, units: Units) -> Vec<Str
         let hems = piece.narrow_hems().into_iter().filter(|hem| piece.half_of_edge(&hem.edge) == Half::Drawn);
         hems.map(|hem| {
             format!(
-                "\"{}\" of \"{}\" has corners that are {}, and is {} narrower than what it turns up against; corner = \"mirrored\" makes it fit",
-                hem.edge,
+                "{} of \"{}\" has corners that are {}, and is {} narrower than what it turns up against; corner = \"mirrored\" makes it fit",
+                if hem.edge.is_empty() { "an edge".to_owned() } else { format!("\"{}\"", hem.edge) },
                 piece.name,
                 hem.corner_words(),
                 format_length(hem.by, units)

@@ -37,7 +37,7 @@ pub(crate) fn laying_text(layout: &Layout, units: Units) -> String {
         }
     }
     write("", "");
-    write(&how_to_read(&steps, layout), "");
+    write(&how_to_read(layout), "");
     lines.push(String::new());
     lines.join("\n")
 }
@@ -80,14 +80,10 @@ fn said(row: &LayingRow, step: &LayingStep, units: Units) -> Vec<String> {
     lines
 }
 
-fn how_to_read(steps: &[LayingStep], layout: &Layout) -> String {
+fn how_to_read(layout: &Layout) -> String {
     let mut said = "Pieces come from the cut end on. Low end and high end are those of the grainline, towards the hem and towards the \
                     top of the piece. Edges are measured with their selvage. Allowances are included."
         .to_owned();
-    let is_folded = |step: &LayingStep| step.cloth == ClothLies::Folded;
-    if steps.len() > 1 && steps.iter().any(is_folded) {
-        said += " On the opened cloth too distances are from the fold: from its crease.";
-    }
     if layout.copy_names().iter().any(|name| name.side.is_some()) {
         said += " Left and right copies are the wearer's own.";
     }

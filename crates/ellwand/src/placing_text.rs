@@ -92,7 +92,8 @@ fn how_to_read(layout: &Layout) -> String {
     let face = layout.face_up().words();
     if layout.uses_fold() {
         format!(
-            "Distances on the cloth opened out, {face}, the cut end near you. {ends} the fold. {cut_end} \"layer\" is where a piece lies while \
+            "Distances on the cloth opened out, {face}, the cut end near you. {ends} the fold, or from that \
+             edge, selvage included. {cut_end} \"layer\" is where a piece lies while \
              the cloth is folded, the fold at your right: an upper and a lower copy are cut as one, the rest from one layer once it is \
              opened.{names}"
         )

@@ -142,7 +142,7 @@ impl Cut {
     /// Nothing is told of a piece that is its own mirror image, and of bags and of what goes under another: those may be turned either way.
     pub fn worn_side(&self) -> Option<WornSide> {
         let name = self.piece.to_lowercase();
-        let is_within = ["facing", "lining", "inner", "inside"].iter().any(|word| has(&name, word));
+        let is_within = ["facing", "lining", "inner"].iter().any(|word| has(&name, word));
         self.side_worn(if is_within { Turned::ToTheBody } else { Turned::Outward })
     }
 

@@ -1,12 +1,12 @@
 //! The placing table: where to pin each piece, as distances a person can measure on the table.
 //!
-//! For each cut: how far both ends of the grainline lie from the nearest edge of open cloth, or from the fold of cloth that is
+//! For each cut: how far both ends of the grainline lie from the nearest edge of open cloth, or from the fold of what is cut
 //! folded, and how far its low end lies from the cut end. The words for edges and ends are here too, since sheet and table use
 //! the same; writing them down is left to the caller.
 
 use ellwand_geometry::Point;
 
-use crate::{CopyName, Cut, Layout, Lie};
+use crate::{CopyName, Cut, CutAtOnce, Layout, Lie};
 
 /// What a distance across the cloth is measured from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,7 +15,7 @@ pub enum MeasuredFrom {
     LeftEdge,
     /// The outer edge of the right selvage.
     RightEdge,
-    /// The fold; of every cut of a layout that uses it, and of no other.
+    /// The fold; of every cut that is cut folded, and of no other: where the cloth is opened out for the rest its crease may be cut away.
     Fold,
 }
 
@@ -70,15 +70,22 @@ pub struct PlacingRow {
 
 /// The placing table of a layout, in the order of its cuts.
 pub fn placing_table(layout: &Layout) -> Vec<PlacingRow> {
-    let uses_fold = layout.uses_fold();
     let names = layout.copy_names();
-    layout.cuts.iter().zip(names).map(|(cut, name)| row(layout, uses_fold, cut, name)).collect()
+    let mut folded = vec![false; layout.cuts.len()];
+    for cuts in layout.cut_at_once() {
+        match cuts {
+            CutAtOnce::OnFold(i) => folded[i] = true,
+            CutAtOnce::BothLayers(i, j) => (folded[i], folded[j]) = (true, true),
+            CutAtOnce::OneLayer(_) => {}
+        }
+    }
+    layout.cuts.iter().zip(names).zip(folded).map(|((cut, name), folded)| row(layout, folded, cut, name)).collect()
 }
 
-fn row(layout: &Layout, uses_fold: bool, cut: &Cut, copy_name: CopyName) -> PlacingRow {
+fn row(layout: &Layout, is_folded: bool, cut: &Cut, copy_name: CopyName) -> PlacingRow {
     let [low, high] = cut.grainline;
     let middle = (low.x + high.x) / 2.0;
-    let from = if uses_fold {
+    let from = if is_folded {
         MeasuredFrom::Fold
     } else if middle <= layout.cloth.width - middle {
         MeasuredFrom::LeftEdge
@@ -181,15 +188,19 @@ mod tests {
         assert_eq!(placing_table(&layout)[3].from, MeasuredFrom::RightEdge);
     }
 
-    /// One line to measure from on folded cloth: whoever pins there has the fold before them, and on the opened cloth its crease.
+    /// What is cut folded is measured from the fold that is before whoever pins it; for the rest the cloth lies open, its crease cut through by
+    /// what was cut on it, and the edges are what is left to measure from.
     #[test]
-    fn on_folded_cloth_everything_is_measured_from_the_fold() {
-        for (x, distance) in [(960.0, 460.0), (740.0, 240.0), (260.0, 240.0), (20.0, 480.0), (540.0, 40.0)] {
+    fn on_folded_cloth_what_is_cut_folded_is_measured_from_the_fold_and_the_rest_from_an_edge() {
+        use MeasuredFrom::{LeftEdge, RightEdge};
+        let cases =
+            [(960.0, RightEdge, 40.0), (740.0, RightEdge, 260.0), (260.0, LeftEdge, 260.0), (20.0, LeftEdge, 20.0)];
+        for (x, edge, distance) in cases {
             let mut layout = sample::folded_layout();
             layout.cuts[3].grainline = [ellwand_geometry::point(x, 10.0), ellwand_geometry::point(x, 90.0)];
             let rows = placing_table(&layout);
-            assert_eq!((rows[3].from, rows[3].low_end, rows[3].high_end), (MeasuredFrom::Fold, distance, distance));
-            assert!(rows.iter().all(|row| row.from == MeasuredFrom::Fold));
+            assert_eq!((rows[3].from, rows[3].low_end, rows[3].high_end), (edge, distance, distance));
+            assert!(rows[..3].iter().all(|row| row.from == MeasuredFrom::Fold));
         }
     }
 

@@ -65,6 +65,8 @@ impl<'a> PieceCell<'a> {
         let points: Vec<Point> = self.shown.placements.iter().map(|(_, p)| frame.at(*p)).collect();
         others.fixed.extend(points.iter().map(|&p| Obstacle { a: p, b: p, reach: 1.2 }));
         let taken: Vec<Mark> = self.shown.taken_up.iter().flat_map(|taken| taken.marks(piece, frame)).collect();
+        let rolls: Vec<[Point; 2]> = self.shown.roll_lines.iter().map(|line| line.map(|p| frame.at(p))).collect();
+        others.shafts.extend(rolls.iter().map(|&[a, b]| Obstacle { a, b, reach: 0.4 }));
         others.fixed.extend(taken.iter().flat_map(lines_of).map(|[a, b]| Obstacle { a, b, reach: 0.4 }));
         let amounts = self.shown.taken_up.iter();
         let amounts = amounts.filter_map(|taken| Some((format_length(taken.amount, self.units), taken.middle(frame)?)));
@@ -80,6 +82,8 @@ impl<'a> PieceCell<'a> {
         };
         let mut notes = small.place(amounts, &[]);
         notes.extend(small.place_after(&notes, bias.into_iter(), &[]));
+        let named = rolls.iter().map(|[a, b]| ("roll line".to_owned(), *a + (*b - *a) * 0.5));
+        notes.extend(small.place_after(&notes, named, &[]));
         notes.extend(small.place_after(&notes, letters, &points));
         let lettered: Vec<Label> = notes.iter().map(|note| note.label.clone()).collect();
         others.fixed.extend(lettered.iter().flat_map(|l| Obstacle::around(&l.frame, 0.2)));
@@ -95,6 +99,12 @@ impl<'a> PieceCell<'a> {
             })
         });
         marks.extend(joined(stretches).into_iter().map(|line| Mark::path(line, Ink::SEWN)));
+        for &[a, b] in &rolls {
+            let parts = words.iter().fold(vec![[a, b]], |parts, word| {
+                parts.into_iter().flat_map(|[a, b]| interrupted(a, b, Some(word))).collect()
+            });
+            marks.extend(parts.into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::CREASE)));
+        }
         for &p in &points {
             let arms = [(point(1.0, 0.0)), point(0.0, 1.0)].map(|v| [p - v * 0.9, p + v * 0.9]);
             marks.push(Mark::Strokes { lines: arms.to_vec(), ink: Ink::TICK });

@@ -9,6 +9,7 @@ pub(crate) mod cell;
 pub(crate) mod interior;
 pub(crate) mod pages;
 mod placements;
+mod roll_lines;
 pub(crate) mod set;
 mod taken_up;
 mod words;
@@ -34,6 +35,7 @@ pub(crate) fn pieces_sheets(pattern: &Pattern, view: &View, units: Units) -> Vec
             piece,
             taken_up: taken_up::of_piece(pattern, view, piece),
             placements: placements::placements(pattern, view, piece),
+            roll_lines: roll_lines::roll_lines(pattern, view, piece),
         })
         .collect();
     let words = Words {
@@ -52,6 +54,8 @@ struct Shown<'a> {
     taken_up: Vec<Taken>,
     /// Where something is placed or begins on it, by name.
     placements: Vec<(String, Point)>,
+    /// The lines about which it turns outward.
+    roll_lines: Vec<[Point; 2]>,
 }
 
 /// How to read the lines and marks that are there.

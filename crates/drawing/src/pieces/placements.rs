@@ -17,6 +17,13 @@ pub(super) fn placements(pattern: &Pattern, view: &View, piece: &Piece) -> Vec<(
     inside.filter(|(name, _)| is_used(pattern, view, piece, name)).map(|(name, &at)| (name.clone(), at)).collect()
 }
 
+/// Whether it is an end of a roll line, which is drawn as a line.
+fn ends_a_roll_line(pattern: &Pattern, piece: &Piece, name: &str) -> bool {
+    let sides = pattern.seams.iter().flat_map(|seam| std::iter::once(&seam.a).chain(&seam.b));
+    let of_piece = sides.filter(|side| side.piece == piece.name);
+    of_piece.flat_map(|side| side.roll.iter().flatten()).any(|end| end == name || Half::Other.name(end) == name)
+}
+
 /// Whether a seam of the view names the point, or none of the pattern does, so that it is there for another reason.
 fn is_used(pattern: &Pattern, view: &View, piece: &Piece, name: &str) -> bool {
     let is_drawn = |known: &&String| Half::Other.name(known) == name;
@@ -27,7 +34,8 @@ fn is_used(pattern: &Pattern, view: &View, piece: &Piece, name: &str) -> bool {
     };
     let sides = |seam: &'_ Seam| -> Vec<SeamSide> { std::iter::once(seam.a.clone()).chain(seam.b.clone()).collect() };
     let mut naming = pattern.seams.iter().map(sides).filter(|sides| sides.iter().any(names)).peekable();
-    naming.peek().is_none() || naming.any(|sides| sides.iter().all(|side| view.pieces.contains(&side.piece)))
+    let for_another_reason = naming.peek().is_none() && !ends_a_roll_line(pattern, piece, name);
+    for_another_reason || naming.any(|sides| sides.iter().all(|side| view.pieces.contains(&side.piece)))
 }
 
 /// Each of them with its letter: a, b … z, aa …

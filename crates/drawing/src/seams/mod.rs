@@ -9,7 +9,7 @@ mod roll;
 mod worn;
 
 use ellwand_garment::{Cloth, Design, Layout, Pattern, Units, View};
-use ellwand_geometry::{Bounds, Point, point};
+use ellwand_geometry::{Bounds, Point, distance_to_segment, point};
 
 use crate::block::Block;
 use crate::boxes::TurnedBox;
@@ -38,6 +38,8 @@ const CAPTION: f64 = 34.0;
 const FOOT: f64 = 10.5;
 /// Scales tried, the largest drawing first.
 const SCALES: std::ops::RangeInclusive<u32> = 2..=80;
+/// What lies farther outside of a piece than this is not marked on it, mm.
+const BESIDE: f64 = 3.0;
 /// From here on it is said by how much two points miss, mm.
 const MISSES: f64 = 0.05;
 
@@ -89,6 +91,16 @@ pub(crate) fn seams_sheet(layout: &Layout, pattern: &Pattern, view: &View, units
     sheet.height = y + FOOT;
     sheet.marks.extend(foot(scale, page.0).into_marks(point(0.0, y + 1.0)));
     Some(sheet)
+}
+
+/// How far outside of a polygon a place lies, mm; nothing within it.
+fn polygon_distance(polygon: &[Point], p: Point) -> f64 {
+    let inside = crate::hatch::inside_spans(polygon, p.y).iter().any(|&(from, to)| from <= p.x && p.x <= to);
+    if inside {
+        return 0.0;
+    }
+    let next = polygon.iter().cycle().skip(1);
+    polygon.iter().zip(next).map(|(&a, &b)| distance_to_segment(p, a, b)).fold(f64::INFINITY, f64::min)
 }
 
 fn head(layout: &Layout, units: Units, width: f64) -> Block {
@@ -224,7 +236,11 @@ impl<'a> Cell<'a> {
             .map(|(at, meeting)| MatchPoint { at: *at, letters: meeting.letters.clone(), on_design: false });
         let standing = self.panel.placed.iter().flat_map(|placed| {
             let on_design = matched.on(placed.half.worn.cut).into_iter().filter(|shown| shown.on_design);
+            let outline = placed.outline();
+            // A centre line may lie on a band that is sewn on.
+            let is_on_it = move |p: &Point| polygon_distance(&outline, *p) <= BESIDE;
             let own = on_design.map(|shown| placed.half.worn.on_garment(shown.at)).filter(|&p| placed.shows(p));
+            let own = own.filter(is_on_it);
             own.map(|p| MatchPoint { at: placed.on_panel(p), letters: Vec::new(), on_design: true }).collect::<Vec<_>>()
         });
         let places = merged(lettered.chain(standing).collect());

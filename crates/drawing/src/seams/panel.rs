@@ -37,6 +37,8 @@ pub(super) struct Placed<'a> {
     pub(super) shown: Extent,
     /// The line about which a lapel turns, where it has one.
     pub(super) roll: Option<RollLine>,
+    /// The centre line at which a lapel ends, as its front does.
+    pub(super) centre: Option<RollLine>,
     pub(super) layer: Layer,
 }
 
@@ -102,7 +104,7 @@ impl<'a> Garment<'a> {
 impl<'a> Placed<'a> {
     /// A piece with its point `p` at `at`.
     pub(super) fn new(half: Half<'a>, p: Point, at: Point, shown: Extent, layer: Layer) -> Self {
-        Self { half, turn: Pose::AS_DRAWN, at: at - p, shown, roll: None, layer }
+        Self { half, turn: Pose::AS_DRAWN, at: at - p, shown, roll: None, centre: None, layer }
     }
 
     /// A place of its own frame as a place of the panel.
@@ -119,7 +121,7 @@ impl<'a> Placed<'a> {
             Extent::LeftOf(x) => left_of(&ring, x),
             Extent::RightOf(x) => over(left_of(&over(ring), -x)),
         };
-        self.roll.map_or_else(|| ring.clone(), |roll| roll.cut(&ring))
+        [self.roll, self.centre].into_iter().flatten().fold(ring, |ring, line| line.cut(&ring))
     }
 
     /// Whether it is shown where `p`, in its own frame, lies.
@@ -129,7 +131,7 @@ impl<'a> Placed<'a> {
             Extent::LeftOf(x) => p.x <= x + ON_LINE,
             Extent::RightOf(x) => p.x >= x - ON_LINE,
         };
-        within && self.roll.is_none_or(|roll| roll.shows(p))
+        within && [self.roll, self.centre].iter().flatten().all(|line| line.shows(p))
     }
 }
 
@@ -179,7 +181,10 @@ impl<'a> Panel<'a> {
             let Some((i, site, guest, q)) = best else { break };
             sites.remove(i);
             guests.retain(|half| half.worn.cut != guest.worn.cut);
-            self.placed.push(Placed::new(guest, q, site.at, Extent::Whole, Layer::of(kind)));
+            // What is sewn along an edge of the piece, as a pocket facing is, lies behind it; what is sewn onto it lies on top.
+            let behind = kind == SeamKind::Pocket && !near.edges.is_empty();
+            let layer = if behind { Layer::Under } else { Layer::of(kind) };
+            self.placed.push(Placed::new(guest, q, site.at, Extent::Whole, layer));
             self.meetings.push((site.at, garment.meeting((site.half, near_point), (guest, far_point))));
         }
         self.placed.len() > before

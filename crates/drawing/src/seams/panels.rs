@@ -27,7 +27,9 @@ pub(super) fn panels<'a>(garment: &Garment<'a>) -> Vec<Panel<'a>> {
         for &seam in garment.seams.iter().filter(|seam| seam.kind == kind) {
             let Some(mut panel) = centred(seam, caption.to_owned(), garment) else { continue };
             shown.push(seam);
-            shown.extend(hang(&mut panel, garment, |seam| hanging.contains(&seam.kind)));
+            // What is sewn to a sleeve and not to the body lies behind the front, where nobody sees it meet.
+            let on_body = |seam: &Seam| seam.kind != SeamKind::Sleeve || joins_the_body(seam, garment);
+            shown.extend(hang(&mut panel, garment, |seam| hanging.contains(&seam.kind) && on_body(seam)));
             if kind == SeamKind::CentreFront {
                 shown.extend(turn_out(&mut panel, garment));
             }
@@ -50,6 +52,17 @@ pub(super) fn panels<'a>(garment: &Garment<'a>) -> Vec<Panel<'a>> {
         }
     }
     panels
+}
+
+/// Whether one side of a seam is a front, a back or a side panel.
+fn joins_the_body(seam: &Seam, garment: &Garment<'_>) -> bool {
+    let body = garment
+        .seams
+        .iter()
+        .filter(|seam| matches!(seam.kind, SeamKind::CentreFront | SeamKind::CentreBack | SeamKind::Side));
+    let pieces: Vec<&str> =
+        body.flat_map(|seam| std::iter::once(&seam.a).chain(&seam.b)).map(|side| side.piece.as_str()).collect();
+    std::iter::once(&seam.a).chain(&seam.b).any(|side| pieces.contains(&side.piece.as_str()))
 }
 
 fn is_among(seam: &Seam, seams: &[&Seam]) -> bool {

@@ -3,7 +3,7 @@
 //! The facing is cut as the other hand of what it faces. Sewn on and turned about the roll line it is mirrored once more, so on the drawing it is
 //! only turned round in the plane, its own roll line onto that of the front.
 
-use ellwand_garment::{Seam, SeamKind, SeamSide};
+use ellwand_garment::{Piece, Seam, SeamKind, SeamSide};
 use ellwand_geometry::{Point, Pose, point};
 
 use super::panel::{Extent, Garment, Layer, Panel, Placed};
@@ -103,9 +103,11 @@ fn turn_out_at<'a>(panel: &mut Panel<'a>, near: &SeamSide, far: &SeamSide, garme
     let line = |half: Half<'_>, [low, high]: &[String; 2], beyond: &str| {
         RollLine::new(half.point(low)?, half.point(high)?)?.showing(half.point(beyond)?)
     };
-    let mut facings: Vec<Half<'a>> = garment.halves(&far.piece).collect();
+    let mut facings: Vec<Half<'a>> = garment.halves(&far.piece).filter(|half| !half.worn.piece.fold).collect();
     let mut turned = Vec::new();
-    for placed in panel.placed.iter_mut().filter(|placed| placed.half.worn.piece.name == near.piece) {
+    // Of a front cut on the fold both lapels are of one piece, which cannot be shown cut away on either side.
+    let is_front = |piece: &Piece| piece.name == near.piece && !piece.fold;
+    for placed in panel.placed.iter_mut().filter(|placed| is_front(placed.half.worn.piece)) {
         let Some(front) = line(placed.half, on_front, beyond) else { continue };
         let Some(i) = facings.iter().position(|half| half.is_mirrored() != placed.half.is_mirrored()) else { continue };
         let half = facings.remove(i);
@@ -113,7 +115,19 @@ fn turn_out_at<'a>(panel: &mut Panel<'a>, near: &SeamSide, far: &SeamSide, garme
         let angle = |line: &RollLine| line.along.y.atan2(line.along.x).to_degrees();
         let turn = Pose::turned(angle(&front) - angle(&facing));
         let at = placed.on_panel(front.low) - turn.apply_to_point(facing.low);
-        turned.push(Placed { half, turn, at, shown: Extent::Whole, roll: Some(facing), layer: Layer::Over });
+        // Fronts that meet at their centre line are drawn without their overlap, and so are their lapels.
+        let back = |p: Point| Pose::turned(-turn.turn_deg).apply_to_point(p - at);
+        let centre = |x: f64, outward: f64| {
+            let [low, high, body] =
+                [point(x, 0.0), point(x, 100.0), point(x + outward, 0.0)].map(|p| back(placed.on_panel(p)));
+            RollLine::new(low, high)?.showing(body)
+        };
+        let centre = match placed.shown {
+            Extent::Whole => None,
+            Extent::LeftOf(x) => centre(x, -100.0),
+            Extent::RightOf(x) => centre(x, 100.0),
+        };
+        turned.push(Placed { half, turn, at, shown: Extent::Whole, roll: Some(facing), centre, layer: Layer::Over });
         placed.roll = Some(front.showing_the_other_side());
     }
     let any = !turned.is_empty();
@@ -124,7 +138,7 @@ fn turn_out_at<'a>(panel: &mut Panel<'a>, near: &SeamSide, far: &SeamSide, garme
 #[cfg(test)]
 mod tests {
     use ellwand_garment::{Hands, Pattern, View};
-    use ellwand_geometry::distance;
+    use ellwand_geometry::{Bounds, distance};
 
     use super::*;
     use crate::matched::Matched;
@@ -178,6 +192,14 @@ mod tests {
             let (open, folded) = (at(front, "notch"), at(facing, "notch"));
             assert!((line.right_of(open) + line.right_of(folded)).abs() < 1e-9);
             // Only the lapel is seen of the facing, and nothing of the front beyond the line.
+            // The fronts meet at centre front, and no lapel reaches beyond it.
+            let middle = 0.0;
+            let inward = Bounds::of(front.outline().into_iter().map(|p| front.on_panel(p))).center().x.signum();
+            let past = |placed: &Placed<'_>| {
+                let ring = placed.outline().into_iter().map(|p| placed.on_panel(p).x - middle);
+                ring.map(|x| x * inward).fold(f64::INFINITY, f64::min)
+            };
+            assert!(past(front) > -1e-6 && past(facing) > -1e-6, "{} {}", past(front), past(facing));
             let seen = |placed: &Placed<'_>| {
                 let ring: Vec<Point> = placed.outline().into_iter().map(|p| placed.on_panel(p)).collect();
                 ring.iter().map(|&p| line.right_of(p) * line.right_of(folded).signum()).fold(f64::INFINITY, f64::min)

@@ -32,9 +32,12 @@ pub(crate) fn run(args: &CheckArgs, out: &mut impl Write) -> Result<(), Failure>
             return Err(input::plan_failure(&args.file, &faults, places, job.units));
         }
     }
-    write_files(args, &checked)?;
+    let written = write_files(args, &checked)?;
     if !args.quiet {
         say(args, &checked, out)?;
+        if !written.is_empty() {
+            writeln!(out, "\nWritten: {}", written.join(", "))?;
+        }
     }
     Ok(())
 }
@@ -43,7 +46,7 @@ pub(crate) fn run(args: &CheckArgs, out: &mut impl Write) -> Result<(), Failure>
 fn read(args: &CheckArgs, limits: &Limits) -> Result<Checked, Failure> {
     let show = if args.quiet { Show::Never } else { Show::OnStderr };
     let name = args.file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
-    if name.ends_with(".pattern.toml") || name.ends_with(".json") {
+    if name.ends_with(".pattern.toml") || name.to_lowercase().ends_with(".json") {
         let ReadPattern { pattern, units, .. } = input::read_pattern(&args.file, limits, show)?;
         return Ok(Checked { job: None, pattern, units });
     }
@@ -68,13 +71,18 @@ impl Checked {
     }
 }
 
-fn write_files(args: &CheckArgs, checked: &Checked) -> Result<(), Failure> {
+/// Writes what is asked for, and tells the names of the files.
+fn write_files(args: &CheckArgs, checked: &Checked) -> Result<Vec<String>, Failure> {
+    let mut written = Vec::new();
     let not_written = |fault: ellwand_files::OutputFault| Failure::NotWritten(fault.to_string());
     if let Some(folder) = &args.out {
         let mut output = OutputFolder::new(folder).replacing("check");
         for (index, view) in checked.views().enumerate() {
             let sheets = ellwand_drawing::pieces_svg(&checked.pattern, view, checked.units);
-            named_sheets(&format!("pieces-{}", index + 1), sheets).for_each(|(name, sheet)| output.add(name, sheet));
+            for (name, sheet) in named_sheets(&format!("pieces-{}", index + 1), sheets) {
+                written.push(folder.join(&name).display().to_string());
+                output.add(name, sheet);
+            }
         }
         output.write().map_err(not_written)?;
     }
@@ -84,8 +92,9 @@ fn write_files(args: &CheckArgs, checked: &Checked) -> Result<(), Failure> {
         let name = file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
         output.add(name.into_owned(), checked.record());
         output.write().map_err(not_written)?;
+        written.push(file.display().to_string());
     }
-    Ok(())
+    Ok(written)
 }
 
 /// One line a piece: what is cut from what.

@@ -85,6 +85,10 @@ fn note_name(name: &str, span: &Range<usize>, findings: &mut Findings) -> bool {
         findings.add(span, DocumentFault::EmptyName);
         return false;
     }
+    if name.chars().any(char::is_control) {
+        findings.add(span, DocumentFault::UnprintableName { found: name.chars().take(40).collect() });
+        return false;
+    }
     // A character takes at least one byte, so most names need no counting.
     let characters = if name.len() > findings.limits().name_characters { name.chars().count() } else { 0 };
     !findings.exceeds(Counted::NameCharacters, characters, span)

@@ -115,6 +115,12 @@ pub enum DocumentFault {
     /// A name with nothing in it.
     #[error("the name is empty")]
     EmptyName,
+    /// A name with a line break or another character that is not printed.
+    #[error("the name {found:?} has a line break or another character that cannot be printed")]
+    UnprintableName {
+        /// As written.
+        found: String,
+    },
     /// A table that must hold exactly one of several keys does not.
     #[error("{of} must have exactly one of {}, but has {found}", list_all(.choices, "or"))]
     NotExactlyOne {
@@ -159,6 +165,7 @@ impl DocumentFault {
             Self::BadCoordinate { .. } => {
                 "coordinates are finite numbers in the unit of `coordinates`, within 100 m".into()
             }
+            Self::UnprintableName { .. } => "leave it out of the name".into(),
             Self::EmptyName => "give it a name that can be printed on the drawing".into(),
             Self::NotExactlyOne { .. } => "keep one of them".into(),
         }

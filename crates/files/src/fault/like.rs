@@ -27,7 +27,7 @@ pub enum LikeTrouble {
         known: Vec<String>,
     },
     /// Pieces that are like one another in a circle.
-    #[error("is like itself, by way of {}", list(through, "and"))]
+    #[error("is like itself{}", by_way_of(through))]
     Circle {
         /// The pieces that follow.
         through: Vec<String>,
@@ -43,6 +43,18 @@ pub enum LikeTrouble {
     Measured {
         /// The key.
         key: &'static str,
+    },
+    /// A change of a drawing that the piece does not take over.
+    #[error("has `{key}`, which changes the drawing of the other piece, and is drawn in each size itself")]
+    DrawnAnew {
+        /// The key.
+        key: &'static str,
+    },
+    /// A move of what the piece places itself.
+    #[error("moves `{name}`, for which it gives a place of its own")]
+    MovedAndGiven {
+        /// The notch or point.
+        name: String,
     },
     /// No such edge, notch, point, dart …
     #[error("has no {what} `{name}`")]
@@ -114,6 +126,11 @@ pub enum LikeTrouble {
     },
 }
 
+/// ", by way of `Back`"; nothing for a piece that names itself.
+fn by_way_of(through: &[String]) -> String {
+    if through.is_empty() { String::new() } else { format!(", by way of {}", list(through, "and")) }
+}
+
 impl LikeFault {
     pub(super) fn help(&self) -> String {
         match &self.what {
@@ -124,6 +141,8 @@ impl LikeFault {
                 "give other `allowances`, `corners` or `fold_edge` for the sides of the shape".into()
             }
             LikeTrouble::Measured { .. } => "give this piece a `shape` of its own, with other measures".into(),
+            LikeTrouble::MovedAndGiven { .. } => "leave out one of the two".into(),
+            LikeTrouble::DrawnAnew { .. } => "draw it as it is meant, or leave out the `drawn` of this piece".into(),
             LikeTrouble::Unknown { name, known, .. } => suggest_among(name, known),
             LikeTrouble::NoCorner { first, beside, .. } => format!("`{first}` meets {}", list(beside, "and")),
             LikeTrouble::NotTwoEdges { .. } => "write corners = [[\"side\", \"hem\"]]".into(),

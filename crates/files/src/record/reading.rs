@@ -18,7 +18,7 @@ use super::{
 use crate::{
     Place,
     document::is_text,
-    fault::{PatternFault, RecordFault},
+    fault::{DocumentFault, PatternFault, RecordFault},
     findings::Findings,
     limits::Counted,
 };
@@ -87,13 +87,31 @@ pub(crate) fn read(findings: &mut Findings) -> Option<Recorded> {
     if findings.exceeds(Counted::Pieces, written.pieces.len(), &all) {
         return None;
     }
+    if findings.exceeds(Counted::Entries, written.seams.len(), &all) {
+        return None;
+    }
+    let of_view = written.view.iter().flat_map(|view| [&view.name, &view.title].into_iter().chain(&view.pieces));
+    let names = std::iter::once(&written.size).chain(&written.pattern).chain(of_view);
+    let listed = written.view.as_ref().map_or(0, |view| view.pieces.len());
+    if findings.exceeds(Counted::Pieces, listed, &all) || unfit(names.map(String::as_str), &all, findings) {
+        return None;
+    }
     let before = findings.count();
     let (mut pieces, mut points) = (Vec::new(), 0);
     for (raw, span) in written.pieces.iter().zip(&spans) {
         let Some(record) = from_json::<PieceRecord>(raw.get(), span.start, findings) else { continue };
         points += record.outline.len() + record.edges.iter().map(|edge| edge.line.len()).sum::<usize>();
+        let edges = record.edges.iter().map(|edge| edge.name.as_str());
+        let notches = record.notches.iter().map(|notch| notch.name.as_str());
+        let darts = record.darts.iter().map(|dart| dart.name.as_str());
+        let marks = record.points.keys().map(String::as_str);
+        let roles = record.cut.iter().map(|rule| rule.fabric.as_str());
+        let lists = [record.notches.len(), record.darts.len(), record.points.len(), record.cut.len()];
         if findings.exceeds(Counted::OutlinePoints, record.outline.len(), span)
             || findings.exceeds(Counted::PatternPoints, points, span)
+            || findings.exceeds(Counted::Edges, record.edges.len(), span)
+            || lists.into_iter().any(|count| findings.exceeds(Counted::Entries, count, span))
+            || unfit(edges.chain(notches).chain(darts).chain(marks).chain(roles), span, findings)
         {
             return None;
         }
@@ -103,6 +121,14 @@ pub(crate) fn read(findings: &mut Findings) -> Option<Recorded> {
     for raw in &written.seams {
         let span = span_in(text, raw);
         let Some(record) = from_json::<SeamRecord>(raw.get(), span.start, findings) else { continue };
+        let sides = || std::iter::once(&record.a).chain(&record.b);
+        let lists = sides().flat_map(|side| [side.edges.len(), side.meets.len(), side.taken_up.len()]);
+        let most = lists.max().unwrap_or(0);
+        if findings.exceeds(Counted::Entries, most, &span)
+            || unfit(std::iter::once(record.name.as_str()), &span, findings)
+        {
+            return None;
+        }
         seams.extend(Reader { findings, span: &span, of: &record.name }.seam(&record));
     }
     let mut places: BTreeMap<String, Place> = BTreeMap::new();
@@ -147,6 +173,16 @@ fn from_json<'t, T: Deserialize<'t>>(text: &'t str, start: usize, findings: &mut
             None
         }
     }
+}
+
+/// Whether one of some names is longer than a name may be or cannot be printed, which is noted.
+fn unfit<'n>(names: impl Iterator<Item = &'n str> + Clone, span: &Range<usize>, findings: &mut Findings) -> bool {
+    if let Some(name) = names.clone().find(|name| name.chars().any(char::is_control)) {
+        findings.add(span, DocumentFault::UnprintableName { found: name.chars().take(40).collect() });
+        return true;
+    }
+    let longest = names.map(|name| name.chars().count()).max().unwrap_or(0);
+    findings.exceeds(Counted::NameCharacters, longest, span)
 }
 
 /// Where a part of the text stands in it.
@@ -201,7 +237,7 @@ impl Reader<'_> {
         let mut edges = Vec::new();
         for edge in &record.edges {
             let (line, allowance) = (self.places(&edge.line)?, edge.allowance.map(|depth| depth.0));
-            if line.len() < 2 || allowance.is_some_and(|depth| depth < 0.0) {
+            if line.len() < 2 || allowance.is_some_and(|depth| !(0.0..=FARTHEST).contains(&depth)) {
                 self.note(RecordFault::NoEdge { piece: record.piece.clone(), edge: edge.name.clone() });
             }
             let corner = match &edge.corner {

@@ -9,7 +9,7 @@ use ellwand_geometry::Point;
 
 use super::{MatchFault, MatchRule, PiecePoint, PieceWay};
 use crate::{
-    CentreOn, DesignAxis, GrainRule, Pattern, Repeat, Seam, SeamSide,
+    Balance, CentreOn, DesignAxis, GrainRule, Pattern, Repeat, Seam, SeamSide,
     sewn_side::{SewnSide, stretches},
 };
 
@@ -26,7 +26,7 @@ impl Seam {
     /// # Errors
     ///
     /// [`MatchFault::ChevronUnknown`] of a seam that does not say which edges are sewn and where they meet, [`MatchFault::ChevronUpright`]
-    /// where the edges run beside the bars, [`MatchFault::ChevronUnlike`] where they do not lean alike.
+    /// where the edges run beside the bars, [`MatchFault::UnevenChevron`] on an uneven design, [`MatchFault::BiasMeetsStraight`], [`MatchFault::ChevronUnlike`] where they do not lean alike.
     pub fn chevron(
         &self,
         pattern: &Pattern,
@@ -34,6 +34,17 @@ impl Seam {
         repeat: &Repeat,
         centre: CentreOn,
     ) -> Result<MatchRule, MatchFault> {
+        if repeat.balance == Balance::Uneven {
+            // Whatever shows the one edge shows its mirror image on the other.
+            return Err(MatchFault::UnevenChevron { name: self.name.clone(), piece: self.a.piece.clone() });
+        }
+        let bias = |piece: &str| pattern.piece(piece).is_some_and(|piece| piece.grain_on(role) == GrainRule::Bias);
+        let (a, b) = (&self.a.piece, &self.b.as_ref().unwrap_or(&self.a).piece);
+        if bias(a) != bias(b) {
+            let (on_bias, straight) = if bias(a) { (a, b) } else { (b, a) };
+            let (bias, straight) = (on_bias.clone(), straight.clone());
+            return Err(MatchFault::BiasMeetsStraight { name: self.name.clone(), bias, straight });
+        }
         let unknown = || MatchFault::ChevronUnknown { name: self.name.clone() };
         let other = self.b.as_ref().unwrap_or(&self.a);
         let one = Travel::of(&self.a, pattern, role).ok_or_else(unknown)?;

@@ -1,5 +1,6 @@
 //! Why matches cannot be kept.
 
+use super::PiecePoint;
 use crate::DesignAxis;
 
 /// Why matches cannot be kept, whatever the layout. Lengths are mm.
@@ -15,6 +16,31 @@ pub enum MatchFault {
         axis: DesignAxis,
         /// By how much, the shorter way round the repeat.
         by: f64,
+    },
+    /// Something is asked for of a piece at a border that the border says already.
+    #[error(
+        "\"{}\" says where \"{piece}\" lies across the cloth, but it stands at the border, which says so already: \"{}\"",
+        .names[1], .names[0]
+    )]
+    BorderSays {
+        /// The match at the border, and the other.
+        names: [String; 2],
+        /// The piece.
+        piece: String,
+    },
+    /// Pieces that show both the same and its mirror image, which is so about a bar and about a gap.
+    #[error(
+        "\"{name}\" closes a round of seams that shows \"{}\" both as it is and mirrored, which is so about a bar and about a gap: it \
+         is not said which",
+        .at.piece
+    )]
+    AxisOpen {
+        /// The match that closes the round.
+        name: String,
+        /// A point of it.
+        at: PiecePoint,
+        /// Both phases that the point may have, mm.
+        phases: [f64; 2],
     },
     /// A piece on the bias is to meet one on the straight grain.
     #[error(
@@ -89,8 +115,10 @@ impl MatchFault {
     pub fn names(&self) -> &[String] {
         match self {
             Self::Contradiction { names, .. } => names,
+            Self::BorderSays { names, .. } => names,
             Self::BiasMeetsStraight { name, .. }
             | Self::UnevenChevron { name, .. }
+            | Self::AxisOpen { name, .. }
             | Self::ChevronUnknown { name }
             | Self::ChevronUpright { name }
             | Self::ChevronUnlike { name, .. }

@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use ellwand_geometry::{Point, Pose};
 
 use super::{Match, MatchFault, MatchRule, PiecePoint};
-use crate::{Balance, Design, DesignAxis, GrainRule, Hands, Pattern, Piece};
+use crate::{Balance, Design, DesignAxis, GrainRule, Hands, Pattern, Piece, Repeat};
 
 /// How far two ways of reaching a phase may differ and still agree, mm: rounding of drafts, below a thread.
 const AGREE_MM: f64 = 0.02;
@@ -132,6 +132,8 @@ struct Tie<'m> {
     to: usize,
     shown: Shown,
     ahead: f64,
+    /// The point of the piece at `to` that it speaks of, and how far that is from its origin.
+    at: (&'m PiecePoint, f64),
 }
 
 impl Tie<'_> {
@@ -174,7 +176,7 @@ pub fn phases(pattern: &Pattern, role: &str, matches: &[Match], design: &Design)
                 }
             }
         }
-        let (map, groups) = graph.walk(|by| repeat.off(by), axis, &mut faults);
+        let (map, groups) = graph.walk(repeat, axis, &mut faults);
         found.groups[axis as usize] = groups;
         match axis {
             DesignAxis::Across => found.across = map,
@@ -216,13 +218,13 @@ fn at_borders(pattern: &Pattern, role: &str, matches: &[Match]) -> (Phases, Vec<
     }
     // The border says where such a piece lies across, so nothing else can.
     for wanted in matches {
-        for rule in &wanted.rules {
-            if let MatchRule::Stand { axis: DesignAxis::Across, .. }
-            | MatchRule::Meet { axis: DesignAxis::Across, .. }
-            | MatchRule::Chevron { .. } = rule
-                && let Some(at) = rule.points().find(|at| of_border.contains_key(at.piece.as_str()))
-            {
-                disagree(of_border[at.piece.as_str()], &wanted.name, 0.0);
+        let across = |rule: &&MatchRule| rule.is_across() && !matches!(rule, MatchRule::Border { .. });
+        for at in wanted.rules.iter().filter(across).flat_map(MatchRule::points) {
+            let Some(border) = of_border.get(at.piece.as_str()) else { continue };
+            let fault =
+                MatchFault::BorderSays { names: [(*border).to_owned(), wanted.name.clone()], piece: at.piece.clone() };
+            if !faults.contains(&fault) {
+                faults.push(fault);
             }
         }
     }
@@ -289,12 +291,14 @@ fn tie<'m>(
             let (a, b, _, shown) = rule.meeting().filter(|(_, _, of, _)| *of == axis)?;
             let ((one, p), (other, q)) = (at(a)?, at(b)?);
             let (from, to) = (graph.node(&one.name), graph.node(&other.name));
-            Some(Tie { name: &wanted.name, from, to, shown, ahead: shown.sign() * along(p) - along(q) })
+            let ahead = shown.sign() * along(p) - along(q);
+            Some(Tie { name: &wanted.name, from, to, shown, ahead, at: (b, along(q)) })
         }
         MatchRule::Stand { at: stands, axis: of, phase } if *of == axis => {
             let (piece, p) = at(stands)?;
             let to = graph.node(&piece.name);
-            Some(Tie { name: &wanted.name, from: DESIGN, to, shown: Shown::Alike, ahead: phase - along(p) })
+            let (ahead, at) = (phase - along(p), (stands, along(p)));
+            Some(Tie { name: &wanted.name, from: DESIGN, to, shown: Shown::Alike, ahead, at })
         }
         _ => None,
     }
@@ -324,7 +328,7 @@ impl<'m> Graph<'m> {
     /// The phase of every piece and the number of free groups.
     fn walk(
         &self,
-        off: impl Fn(f64) -> f64,
+        repeat: &Repeat,
         axis: DesignAxis,
         faults: &mut Vec<MatchFault>,
     ) -> (BTreeMap<String, OriginPhase>, usize) {
@@ -351,13 +355,21 @@ impl<'m> Graph<'m> {
                         continue;
                     };
                     let by = if known.0 == there.0 {
-                        off(there.1 - known.1).abs()
+                        repeat.off(there.1 - known.1).abs()
                     } else {
-                        // A piece and its own mirror image: twice the phase of the root is known, and of the two phases that
-                        // have it the smaller is taken.
+                        // A piece and its own mirror image: twice the phase of the root is known. Two phases have it, half a repeat
+                        // apart, with bars in the place of gaps; which of them is meant the matches do not say.
                         let twice = known.0.sign() * (there.1 - known.1);
-                        let set = *root.get_or_insert(off(twice) / 2.0);
-                        off(2.0 * set - twice).abs()
+                        let set = *root.get_or_insert_with(|| {
+                            let half = repeat.off(twice) / 2.0;
+                            let (at, along) = tie.at;
+                            let of_to = reached[tie.to].map_or((Shown::Alike, 0.0), |(seen, _)| seen);
+                            let phases = [half, half + repeat.every / 2.0]
+                                .map(|root| repeat.within(of_to.0.sign() * root + of_to.1 + along));
+                            faults.push(MatchFault::AxisOpen { name: tie.name.to_owned(), at: at.clone(), phases });
+                            half
+                        });
+                        repeat.off(2.0 * set - twice).abs()
                     };
                     // Each tie is looked at from both of its ends; one look tells.
                     if by > AGREE_MM && tie.from == node {

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use ellwand_garment::{LayerChoice, Match, MatchFault, Need, phases};
+use ellwand_garment::{CentreOn, DesignAxis, LayerChoice, Match, MatchFault, MatchRule, Need, phases};
 
 use super::case::{Case, Wanted};
 use crate::{
@@ -44,6 +44,7 @@ pub(super) fn settle(case: &Case, matches: Vec<Wanted>, spans: Spans<'_>, findin
         matches.iter().for_each(|of| note(of, WhyGivenUp::UnevenOnFold, findings));
         return Settled { kept: Vec::new(), given_up: matches.into_iter().map(|of| of.wanted.name).collect() };
     }
+    let matches = about_an_axis(case, matches);
     // Whether a wish can be kept is asked with everything required and the wishes before it.
     let mut keep: Vec<bool> = matches.iter().map(|of| !is_wish(of)).collect();
     let together = |keep: &[bool]| -> Vec<Match> {
@@ -52,7 +53,13 @@ pub(super) fn settle(case: &Case, matches: Vec<Wanted>, spans: Spans<'_>, findin
     let faults = |keep: &[bool]| -> Vec<MatchFault> {
         let alone = matches.iter().zip(keep).filter(|(_, keep)| **keep).filter_map(|(of, _)| of.fault.clone());
         let of_all = phases(case.pattern, &case.fabric.role, &together(keep), case.design).err().unwrap_or_default();
-        alone.chain(of_all).collect()
+        let mut found: Vec<MatchFault> = Vec::new();
+        for fault in alone.chain(of_all) {
+            if !found.contains(&fault) {
+                found.push(fault);
+            }
+        }
+        found
     };
     let of_required = faults(&keep);
     for fault in of_required {
@@ -79,6 +86,48 @@ pub(super) fn settle(case: &Case, matches: Vec<Wanted>, spans: Spans<'_>, findin
         }
     }
     settled
+}
+
+/// The matches, with what none of them says but a round of them asks for: a round of seams that shows its pieces both as they are and mirrored
+/// does so about a bar or about a gap, as the centre lines of the cloth stand.
+///
+/// It is said by every seam that meets in points, since each such round has one: so it is said as long as the round is there, whatever is given
+/// up, a centre line that sets it too.
+fn about_an_axis(case: &Case, mut matches: Vec<Wanted>) -> Vec<Wanted> {
+    let faults = |rules: &dyn Fn(&Match) -> Vec<MatchRule>, matches: &[Wanted]| {
+        let asked: Vec<Match> =
+            matches.iter().map(|of| Match { rules: rules(&of.wanted), ..of.wanted.clone() }).collect();
+        phases(case.pattern, &case.fabric.role, &asked, case.design).err().unwrap_or_default()
+    };
+    let mut said: Vec<MatchRule> = Vec::new();
+    let meets_in_points = |of: &Match| of.rules.iter().any(|rule| matches!(rule, MatchRule::Chevron { .. }));
+    for _ in 0..matches.len() {
+        let unset = |of: &Match| -> Vec<MatchRule> {
+            let kept = |rule: &&MatchRule| !rule.stands_on(DesignAxis::Across) || rule.meeting().is_some();
+            of.rules.iter().filter(|rule| kept(rule) || said.contains(rule)).cloned().collect()
+        };
+        let open = faults(&unset, &matches).into_iter().find_map(|fault| match fault {
+            MatchFault::AxisOpen { at, phases, .. } => Some((at, phases)),
+            _ => None,
+        });
+        let Some((at, mut both)) = open else { break };
+        if case.design.fold_on == CentreOn::Midway {
+            both.reverse();
+        }
+        let stands = both.map(|phase| MatchRule::Stand { at: at.clone(), axis: DesignAxis::Across, phase });
+        // What centre lines and the like set may leave only the other.
+        let is_possible = |stands: &MatchRule| {
+            let with = |of: &Match| [&of.rules[..], std::slice::from_ref(stands)].concat();
+            let rules = |of: &Match| if meets_in_points(of) { with(of) } else { of.rules.clone() };
+            faults(&rules, &matches).is_empty()
+        };
+        let [first, second] = stands;
+        let stands = if !is_possible(&first) && is_possible(&second) { second } else { first };
+        let in_points = matches.iter_mut().filter(|of| meets_in_points(&of.wanted));
+        in_points.for_each(|of| of.wanted.rules.push(stands.clone()));
+        said.push(stands);
+    }
+    matches
 }
 
 /// Where the job asks by name for the least important of the matches at fault.

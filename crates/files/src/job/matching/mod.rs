@@ -142,6 +142,12 @@ fn meet_both_ways(wanted: &mut Match) {
             _ => None,
         })
         .collect();
+    // Bars that meet in points across meet along as well.
+    let in_points = wanted.rules.iter().filter_map(|rule| match rule {
+        MatchRule::Chevron { a, b } => Some((a.clone(), b.clone())),
+        _ => None,
+    });
+    let meets: Vec<(PiecePoint, PiecePoint)> = meets.into_iter().chain(in_points).collect();
     for (a, b) in meets {
         let in_points = wanted.rules.contains(&MatchRule::Chevron { a: a.clone(), b: b.clone() });
         let axes: &[DesignAxis] =

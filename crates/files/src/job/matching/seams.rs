@@ -170,14 +170,20 @@ impl<'a> Orders<'a> {
                 (None, Some(there)) => (there, b, &seam.a),
                 _ => continue,
             };
+            if case.pattern.piece(&far.piece).is_none_or(|piece| piece.grain_on(&case.fabric.role) == GrainRule::Bias) {
+                continue;
+            }
             let place = |side: &SeamSide, point: &str| case.pattern.piece(&side.piece)?.points.get(point).copied();
             let (Some(near_point), Some(far_point)) = (near.meets.first(), far.meets.first()) else { continue };
             let (Some(at), Some(low)) = (place(near, near_point), place(near, &there.at.point)) else { continue };
             // Lying crosswise, what is higher on the piece is farther from the edge of the cloth; the job speaks of cloth as bought.
             let from_edge = (there.from_edge + at.y - low.y) / (1.0 - case.fabric.shrinkage.across);
+            if from_edge <= 0.0 {
+                // It would lie off the cloth: there is no way to follow.
+                continue;
+            }
             let from_edge = write_length(from_edge, units, Rounding::Nearest);
-            let entry =
-                format!("{{ piece = \"{}\", point = \"{far_point}\", from_edge = \"{from_edge}\" }}", far.piece);
+            let entry = format!("{{ piece = {:?}, point = {far_point:?}, from_edge = \"{from_edge}\" }}", far.piece);
             let (piece, beside, seam) = (far.piece.clone(), near.piece.clone(), seam.name.clone());
             findings.note(&there.place, NoteKind::NotAtBorder { piece, beside, seam, entry });
         }

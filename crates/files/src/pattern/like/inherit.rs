@@ -7,7 +7,7 @@ use super::{
         dart_format::DartEntry,
         drawing_format::{DrawingEntry, NotchEntry},
         format::{PieceEntry, SeamAllowance},
-        like_format::{ChangeEntry, LikeKeys},
+        like_format::{ChangeEntry, LikeKeys, MoveEntry},
     },
     Task, carry, join,
     outline::Outline,
@@ -93,6 +93,11 @@ pub(super) fn write_out(
         }
     } else if own.drawn.is_none() {
         change_drawing(&mut piece.drawing, own, Which { size: None, figure: None }, task, findings);
+    }
+    if is_drawn && own.drawn.is_some() {
+        for (key, span) in changes(&own.likeness).into_iter().filter(|(key, _)| *key != "joined") {
+            task.fault(span, LikeTrouble::DrawnAnew { key }, findings);
+        }
     }
     if is_drawn {
         note_incomplete(&piece, task, findings);
@@ -189,6 +194,7 @@ fn change_drawing(
                 moves.push(at);
             }
         }
+        note_moved_and_given(&moves, &own.drawing, task, findings)?;
         if keys.instead.is_some() || keys.moves.is_some() {
             carry::along(drawing, &was, &outline, task.unit);
             shift::marks(drawing, &drawn, &moves, task, findings)?;
@@ -203,22 +209,40 @@ fn change_drawing(
     Some(())
 }
 
-/// Name, allowance and corner of an edge, and whether it lies on the fold.
+/// Notes marks that a piece moves and also places itself; none when there are some.
+fn note_moved_and_given(
+    moves: &[&At<MoveEntry>],
+    own: &DrawingEntry,
+    task: &Task<'_>,
+    findings: &mut Findings,
+) -> Option<()> {
+    let moved = moves.iter().flat_map(|at| &at.value.points).flat_map(|points| &points.value);
+    let given: Vec<&At<Name>> = moved.filter(|name| carry::mark(own, &name.value.0).is_some()).collect();
+    for name in &given {
+        task.fault(&name.span, LikeTrouble::MovedAndGiven { name: name.value.0.clone() }, findings);
+    }
+    given.is_empty().then_some(())
+}
+
+/// Name, allowance and corner of the edges of a name, and whether they lie on the fold.
 fn change_edge(outline: &mut Outline, at: &At<ChangeEntry>, task: &Task<'_>, findings: &mut Findings) -> Option<()> {
     let change = &at.value;
     let edge = change.edge.as_ref()?;
-    let known = outline.names();
-    let Some(number) = outline.find(&edge.value.0) else { return task.unknown("edge", edge, known, findings) };
-    let entry = &mut outline.edges[number].entry;
-    entry.span = at.span.clone();
-    let of = &mut entry.value;
-    if change.fold.as_ref().is_some_and(|fold| fold.value) {
-        (of.allowance, of.corner) = (None, None);
+    if outline.find(&edge.value.0).is_none() {
+        return task.unknown("edge", edge, outline.names(), findings);
     }
-    of.name = change.name.clone().or_else(|| of.name.take());
-    of.allowance = change.allowance.clone().or_else(|| of.allowance.take());
-    of.corner = change.corner.clone().or_else(|| of.corner.take());
-    of.fold = change.fold.clone().or_else(|| of.fold.take());
+    for line in outline.edges.iter_mut().filter(|line| line.name() == edge.value.0) {
+        let entry = &mut line.entry;
+        entry.span = at.span.clone();
+        let of = &mut entry.value;
+        if change.fold.as_ref().is_some_and(|fold| fold.value) {
+            (of.allowance, of.corner) = (None, None);
+        }
+        of.name = change.name.clone().or_else(|| of.name.take());
+        of.allowance = change.allowance.clone().or_else(|| of.allowance.take());
+        of.corner = change.corner.clone().or_else(|| of.corner.take());
+        of.fold = change.fold.clone().or_else(|| of.fold.take());
+    }
     Some(())
 }
 

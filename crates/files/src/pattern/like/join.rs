@@ -62,13 +62,15 @@ fn lay_edge(drawing: &mut DrawingEntry, joined: &At<Name>, task: &Task<'_>, find
         task.fault(&joined.span, LikeTrouble::OnFoldAlready { edge }, findings);
         return;
     }
-    let Some(edge) = edges.value.iter_mut().find(|edge| name(&edge.value.name) == joined.value.0) else {
+    if !known.contains(&joined.value.0) {
         let _: Option<()> = task.unknown("edge", joined, known, findings);
         return;
-    };
-    edge.span = joined.span.clone();
-    edge.value.fold = Some(At { value: true, span: joined.span.clone(), sound: true });
-    (edge.value.allowance, edge.value.corner) = (None, None);
+    }
+    for edge in edges.value.iter_mut().filter(|edge| name(&edge.value.name) == joined.value.0) {
+        edge.span = joined.span.clone();
+        edge.value.fold = Some(At { value: true, span: joined.span.clone(), sound: true });
+        (edge.value.allowance, edge.value.corner) = (None, None);
+    }
 }
 
 /// A pair of halves is one whole. Whether they are pairs.

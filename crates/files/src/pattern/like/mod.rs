@@ -10,7 +10,7 @@ mod outline;
 mod run;
 mod shift;
 
-use std::ops::Range;
+use std::{collections::BTreeMap, ops::Range};
 
 use super::format::{CoordinateUnit, PatternFile, PieceEntry};
 use crate::{
@@ -84,24 +84,26 @@ pub(super) fn write_out(file: &mut PatternFile, findings: &mut Findings) {
 
 /// The numbers of the pieces, each after the one it is like; those that are like no piece in the end are left out.
 pub(super) fn in_order(pieces: &[At<PieceEntry>]) -> Vec<usize> {
-    let mut order: Vec<usize> = Vec::new();
-    let mut placed = vec![false; pieces.len()];
-    loop {
-        let before = order.len();
-        for at in 0..pieces.len() {
-            let ready = match &pieces[at].value.likeness.like {
-                None => true,
-                Some(_) => like_of(pieces, at).is_some_and(|other| placed[other]),
-            };
-            if ready && !placed[at] {
-                placed[at] = true;
-                order.push(at);
-            }
-        }
-        if order.len() == before {
-            return order;
+    let mut numbers: BTreeMap<&str, usize> = BTreeMap::new();
+    for (at, piece) in pieces.iter().enumerate() {
+        if let Some(name) = &piece.value.name {
+            numbers.entry(&name.value.0).or_insert(at);
         }
     }
+    let mut order: Vec<usize> = Vec::new();
+    let mut alike: Vec<Vec<usize>> = vec![Vec::new(); pieces.len()];
+    for (at, piece) in pieces.iter().enumerate() {
+        match &piece.value.likeness.like {
+            None => order.push(at),
+            Some(like) => numbers.get(like.value.0.as_str()).into_iter().for_each(|&other| alike[other].push(at)),
+        }
+    }
+    let mut next = 0;
+    while let Some(&of) = order.get(next) {
+        order.append(&mut alike[of]);
+        next += 1;
+    }
+    order
 }
 
 /// The number of the piece that a piece is like.

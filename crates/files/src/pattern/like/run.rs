@@ -62,11 +62,14 @@ fn find(outline: &Outline, of: &[At<Name>], task: &Task<'_>, findings: &mut Find
         of.len() <= count
             && of.iter().enumerate().all(|(k, name)| outline.edges[(from + k) % count].name() == name.value.0)
     };
-    let found = (0..count).find(|&from| !of.is_empty() && runs(from));
+    let Some(first) = of.first() else {
+        task.fault(task.place, LikeTrouble::NothingInstead, findings);
+        return None;
+    };
+    let found = (0..count).find(|&from| runs(from));
     if found.is_none() {
         let names = of.iter().map(|name| name.value.0.clone()).collect();
-        let span = of.first().map_or(task.place, |name| &name.span);
-        task.fault(span, LikeTrouble::NotARun { of: names, order: known }, findings);
+        task.fault(&first.span, LikeTrouble::NotARun { of: names, order: known }, findings);
     }
     found
 }

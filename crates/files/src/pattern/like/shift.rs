@@ -83,25 +83,29 @@ pub(super) fn corners(
     // Of the corners each is where the edge of its number ends.
     let mut moved = vec![false; count];
     for name in entry.edges.iter().flat_map(|edges| &edges.value) {
-        let Some(edge) = outline.find(&name.value.0) else {
+        if outline.find(&name.value.0).is_none() {
             return task.unknown("edge", name, outline.names(), findings);
-        };
-        (moved[edge], moved[(edge + count - 1) % count]) = (true, true);
+        }
+        for edge in (0..count).filter(|&edge| outline.edges[edge].name() == name.value.0) {
+            (moved[edge], moved[(edge + count - 1) % count]) = (true, true);
+        }
     }
     for corner in entry.corners.iter().flat_map(|corners| &corners.value) {
-        moved[find_corner(outline, corner, task, findings)?] = true;
+        for end in find_corners(outline, corner, task, findings)? {
+            moved[end] = true;
+        }
     }
     shift(outline, &moved, by, &at.span);
     Some(())
 }
 
-/// The corner where two edges meet.
-fn find_corner(
+/// The corners where edges of two names meet: most often one.
+fn find_corners(
     outline: &Outline,
     corner: &At<Vec<At<Name>>>,
     task: &Task<'_>,
     findings: &mut Findings,
-) -> Option<usize> {
+) -> Option<Vec<usize>> {
     let [first, second] = corner.value.as_slice() else {
         task.fault(&corner.span, LikeTrouble::NotTwoEdges { found: corner.value.len() }, findings);
         return None;
@@ -118,15 +122,16 @@ fn find_corner(
         let found = [name(*ends), name(*ends + 1)];
         found == pair || found == [pair[1], pair[0]]
     };
-    let found = (0..count).find(meet);
-    if found.is_none() {
+    let found: Vec<usize> = (0..count).filter(meet).collect();
+    if found.is_empty() {
         let edge = outline.find(pair[0]).unwrap_or(0);
         let beside = [edge + count - 1, edge + 1].map(|edge| name(edge).to_owned());
         let beside = beside.into_iter().filter(|name| !name.is_empty()).collect();
         let (first, second) = (pair[0].to_owned(), pair[1].to_owned());
         task.fault(&corner.span, LikeTrouble::NoCorner { first, second, beside }, findings);
+        return None;
     }
-    found
+    Some(found)
 }
 
 /// Moves corners, and what bends the edges between them.

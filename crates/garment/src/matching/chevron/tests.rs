@@ -132,6 +132,20 @@ fn a_gore_sewn_to_its_like_stands_with_its_middle_on_a_bar() {
 }
 
 #[test]
+fn an_uneven_design_makes_points_of_nothing() {
+    let pattern =
+        |pieces| Pattern { name: "Skirt".into(), size: "38".into(), pieces, views: Vec::new(), seams: Vec::new() };
+    let uneven = Repeat { balance: Balance::Uneven, ..Repeat::even(60.0, 0.0) };
+    let gores = (side("Gore", "side", &["seam low"]), Some(side("Gore", "other side", &["other low"])));
+    let halves = (side("Gore", "side", &["seam low"]), None);
+    for (a, b) in [gores, halves] {
+        let seam = Seam { name: "side".into(), kind: SeamKind::Side, a, b };
+        let found = seam.chevron(&pattern(vec![gore(80.0)]), "main", &uneven, CentreOn::Bar);
+        assert_eq!(found, Err(MatchFault::UnevenChevron { name: "side".into(), piece: "Gore".into() }));
+    }
+}
+
+#[test]
 fn both_copies_of_a_half_make_points_of_themselves() {
     let rule = found(vec![panel("Back", Drawn::Right, 80.0)], side("Back", "side", &["seam low"]), None);
     let both = at("Back", "seam low");
