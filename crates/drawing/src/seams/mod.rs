@@ -8,7 +8,7 @@ mod panels;
 mod roll;
 mod worn;
 
-use ellwand_garment::{Cloth, Design, Layout, Pattern, Units, View};
+use ellwand_garment::{Cloth, Design, Layout, Pattern, Units, View, format_length};
 use ellwand_geometry::{Bounds, Point, distance_to_segment, point};
 
 use crate::block::Block;
@@ -53,7 +53,7 @@ pub(crate) fn seams_sheet(layout: &Layout, pattern: &Pattern, view: &View, units
     let is_cut = |name: &str| worn.iter().any(|worn| worn.piece.name == name);
     let seams = pattern.seams.iter().filter(|seam| is_cut(&seam.a.piece) && seam.b.iter().all(|b| is_cut(&b.piece)));
     let garment = Garment { seams: seams.collect(), matched: Matched::of(layout), worn };
-    let cells: Vec<Cell<'_>> = panels::panels(&garment).into_iter().map(Cell::new).collect();
+    let cells: Vec<Cell<'_>> = panels::panels(&garment).into_iter().map(|panel| Cell::new(panel, units)).collect();
     if cells.is_empty() {
         return None;
     }
@@ -131,6 +131,7 @@ fn foot(scale: f64, width: f64) -> Block {
 struct Cell<'a> {
     panel: Panel<'a>,
     bounds: Bounds,
+    units: Units,
 }
 
 /// Panels side by side, standing on one line.
@@ -163,9 +164,9 @@ fn rows<'c, 'a>(cells: &'c [Cell<'a>], scale: f64, page_width: f64) -> Vec<Row<'
 }
 
 impl<'a> Cell<'a> {
-    fn new(panel: Panel<'a>) -> Self {
+    fn new(panel: Panel<'a>, units: Units) -> Self {
         let corners = panel.placed.iter().flat_map(|placed| placed.outline().into_iter().map(|p| placed.on_panel(p)));
-        Self { bounds: Bounds::of(corners), panel }
+        Self { bounds: Bounds::of(corners), panel, units }
     }
 
     fn width(&self, scale: f64) -> f64 {
@@ -175,6 +176,10 @@ impl<'a> Cell<'a> {
     fn caption(&self, width: f64) -> Vec<Line> {
         let mut lines = wrap_within(&self.panel.caption, 9.0, Weight::Bold, width, 2);
         lines.extend(wrap_within(&self.panel.names().join(", "), 6.5, Weight::Regular, width, 2));
+        for (piece, by) in &self.panel.pleated {
+            let said = format!("{piece} drawn before {} are laid in pleats", format_length(*by, self.units));
+            lines.extend(wrap_within(&said, 6.5, Weight::Regular, width, 2));
+        }
         lines
     }
 

@@ -1,6 +1,6 @@
 //! Pieces joined as they are sewn: each next one is moved until its meeting point lies on that of the piece it joins.
 
-use ellwand_garment::{Seam, SeamKind, SeamSide};
+use ellwand_garment::{Seam, SeamKind, SeamSide, TakenUp};
 use ellwand_geometry::{Point, Pose, point};
 
 use super::roll::RollLine;
@@ -24,6 +24,8 @@ pub(super) struct Panel<'a> {
     pub(super) placed: Vec<Placed<'a>>,
     /// Where two points meet.
     pub(super) meetings: Vec<(Point, Meeting)>,
+    /// Pieces of which so much, mm, is laid in pleats where another is joined: what is drawn as it lies unpleated.
+    pub(super) pleated: Vec<(&'a str, f64)>,
 }
 
 /// A piece in its place.
@@ -138,7 +140,7 @@ impl<'a> Placed<'a> {
 impl<'a> Panel<'a> {
     /// A panel of one piece.
     pub(super) fn of(caption: String, first: Placed<'a>) -> Self {
-        Self { caption, placed: vec![first], meetings: Vec::new() }
+        Self { caption, placed: vec![first], meetings: Vec::new(), pleated: Vec::new() }
     }
 
     /// Names of the pieces, each once.
@@ -158,11 +160,20 @@ impl<'a> Panel<'a> {
         let Some(b) = &seam.b else { return false };
         let there = self.names();
         let shown = |side: &SeamSide| there.contains(&side.piece.as_str());
-        match (shown(&seam.a), shown(b)) {
+        let joined = match (shown(&seam.a), shown(b)) {
             (true, false) => self.attach_sides(seam.kind, &seam.a, b, garment),
             (false, true) => self.attach_sides(seam.kind, b, &seam.a, garment),
             _ => false,
+        };
+        for side in [&seam.a, b].into_iter().filter(|_| joined) {
+            let pleats = side.taken_up.iter().filter(|(how, _)| *how == TakenUp::Pleats);
+            let piece = garment.copies(&side.piece).next().map(|worn| worn.piece);
+            self.pleated.extend(pleats.zip(piece).map(|((_, by), piece)| {
+                // Of a piece on the fold a seam speaks of one half.
+                (piece.name.as_str(), if piece.fold { 2.0 * by } else { *by })
+            }));
         }
+        joined
     }
 
     fn attach_sides(&mut self, kind: SeamKind, near: &SeamSide, far: &SeamSide, garment: &Garment<'a>) -> bool {
