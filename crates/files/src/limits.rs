@@ -5,6 +5,15 @@
 //! of their own that no caller raises: a length is at most 1 km and a coordinate at most 100 m from the axes of its drawing, a
 //! repeat and the step of a shop are at least 1 mm, and an amount of money is below a million.
 
+/// Largest distance of a drawn point from the axes of its drawing, mm: 100 m, more than any cutting table.
+pub(crate) const FARTHEST: f64 = 1e5;
+
+/// Least area of a piece, mm²: a thousandth of a button.
+pub(crate) const LEAST_AREA: f64 = 0.1;
+
+/// How far off the outline a notch or the leg of a dart may lie and still be on it, mm.
+pub(crate) const REACH: f64 = 2.0;
+
 /// Limits on input. The defaults are far above any garment; a caller may raise them, one by one or [all at once](Self::times).
 ///
 /// ```

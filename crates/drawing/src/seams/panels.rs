@@ -126,7 +126,6 @@ fn centred<'a>(seam: &Seam, caption: String, garment: &Garment<'a>) -> Option<Pa
     };
     let mut panel = Panel::of(caption, place(left, extent(left, Extent::LeftOf)));
     panel.placed.push(place(right, extent(right, Extent::RightOf)));
-    lay_band(&mut panel, (left.half, left.side, left.centre), seam, garment);
     if let (Some(a), Some(b)) = (left.side.meets.first(), right.side.meets.first()) {
         let meeting = garment.meeting((left.half, a), (right.half, b));
         let places = [(left, a), (right, b)].map(|(c, name)| c.half.point(name).map(|p| p - c.centre + aside(c)));
@@ -137,34 +136,6 @@ fn centred<'a>(seam: &Seam, caption: String, garment: &Garment<'a>) -> Option<Pa
         panel.meetings.push((p, meeting));
     }
     Some(panel)
-}
-
-/// Lays the band that is sewn to both fronts over their gap, its centre line on theirs: closed, one of the two is seen.
-fn lay_band<'a>(
-    panel: &mut Panel<'a>,
-    (front, near, centre): (Half<'a>, &SeamSide, Point),
-    seam: &Seam,
-    garment: &Garment<'a>,
-) {
-    let Some(far) = std::iter::once(&seam.a).chain(&seam.b).find(|side| side.piece != near.piece) else { return };
-    let (Some([low, _]), Some(near_point), Some(far_point)) = (&far.centre, near.meets.first(), far.meets.first())
-    else {
-        return;
-    };
-    // The wearer's right one lies on top, which is drawn the other way round than the left front.
-    let mut bands: Vec<Half<'a>> = garment.halves(&far.piece).collect();
-    bands.sort_by_key(|band| band.is_mirrored() == front.is_mirrored());
-    let Some(band) = bands.into_iter().next() else { return };
-    let (Some(own), Some(level), Some(meets)) = (band.point(low), band.point(far_point), front.point(near_point))
-    else {
-        return;
-    };
-    if band.body_from(own).x.abs() >= ON_LINE {
-        return;
-    }
-    let at = point(0.0, meets.y - centre.y);
-    panel.placed.push(Placed::new(band, point(own.x, level.y), at, Extent::Whole, Layer::Over));
-    panel.meetings.push((at, garment.meeting((front, near_point), (band, far_point))));
 }
 
 /// A side seam walked from one piece to the next.

@@ -17,11 +17,9 @@ use crate::{
     document::{At, Pair},
     fault::{DartFault, DartTrouble},
     findings::Findings,
+    limits::REACH,
     note::NoteKind,
 };
-
-/// How far off the outline a leg may end, mm, as a notch may be.
-const REACH: f64 = 2.0;
 
 /// Two legs lie beside one another in a direction when they are apart in it by less than this share of the mouth.
 const BESIDE: f64 = 0.3;

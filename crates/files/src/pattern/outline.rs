@@ -12,14 +12,8 @@ use crate::{
     document::{At, Pair},
     fault::{DocumentFault, PatternFault},
     findings::Findings,
-    limits::Counted,
+    limits::{Counted, FARTHEST, LEAST_AREA},
 };
-
-/// Largest distance of a drawn point from the axes of its drawing, mm: 100 m, more than any cutting table.
-const FARTHEST: f64 = 1e5;
-
-/// Least area of a piece, mm²: a thousandth of a button.
-const LEAST_AREA: f64 = 0.1;
 
 /// What messages about a piece need to know.
 pub(super) struct PieceFrame<'a> {

@@ -20,14 +20,8 @@ use crate::{
     document::is_text,
     fault::{DocumentFault, PatternFault, RecordFault},
     findings::Findings,
-    limits::Counted,
+    limits::{Counted, FARTHEST, LEAST_AREA},
 };
-
-/// Largest distance of a point from the origin, mm; as in a drawing.
-const FARTHEST: f64 = 1e5;
-
-/// Least area of a piece, mm²; as of a drawn one.
-const LEAST_AREA: f64 = 0.1;
 
 /// What a record without a view is called.
 const NO_VIEW: &str = "all pieces";

@@ -9,10 +9,10 @@ use super::{
     super::{drawing_format::DrawingEntry, format::CoordinateUnit},
     outline::{Line, Outline, place, set},
 };
-use crate::document::{At, Pair};
-
-/// How far off the outline a notch or the leg of a dart may lie and still be on it, mm; as when a drawing is read.
-const REACH: f64 = 2.0;
+use crate::{
+    document::{At, Pair},
+    limits::REACH,
+};
 
 /// How far a named point may, mm: coordinates are often written to a tenth of a millimetre, both of the curve and of the point.
 const POINT_REACH: f64 = 0.25;

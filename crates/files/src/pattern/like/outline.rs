@@ -12,10 +12,8 @@ use crate::{
     document::{At, Coordinate, Pair},
     fault::DocumentFault,
     findings::Findings,
+    limits::FARTHEST,
 };
-
-/// Largest distance from the axes of a drawing, mm, as when a drawing is read.
-const FARTHEST: f64 = 1e5;
 
 /// Changed coordinates are rounded to this part of the unit: far below any thread, and a piece that is written out by hand has the same
 /// ones to the bit.
