@@ -5,13 +5,16 @@
 //! ways up in each corner of the room it has. The length must stay what it was, and the checker must find nothing.
 
 use ellwand_garment::{Cut, Hands, Layout, check};
-use ellwand_geometry::{Placement, Pose, point};
+use ellwand_geometry::{Placement, Pose, area_outside, point};
 
 use super::shapes::{cut, is_matched, within_a_turn};
 use crate::prepare::{Prepared, copies::Copies, slot::Slot};
 
 /// A cut that sets the length may not change it by more, mm: rounding.
 const SAME_LENGTH: f64 = 1e-9;
+
+/// A turned copy may have no more in common with its neighbours, mm²: rounding.
+const SAME_OVERLAP: f64 = 1e-6;
 
 /// `layout`, an answer to the question of `prepared`, with as few copies face down as can be had by turning each by itself.
 pub(crate) fn face_up(mut layout: Layout, prepared: &Prepared) -> Layout {
@@ -63,5 +66,18 @@ fn turned_over(
     changed.cuts[index] = cut(slot, copy, place);
     let length = changed.cuts.iter().map(|cut| cut.outline.bounds().max.y).fold(0.0, f64::max);
     let as_long = (length - layout.length).abs() <= SAME_LENGTH;
-    (as_long && check::check(&changed, prepared.question).is_empty()).then_some(changed)
+    // The checker lets corners touch by a hundredth of a square millimetre; a piece that is nearly its own mirror image may not use that up.
+    let no_nearer = || overlap(&changed, index) <= overlap(layout, index) + SAME_OVERLAP;
+    (as_long && no_nearer() && check::check(&changed, prepared.question).is_empty()).then_some(changed)
+}
+
+/// The area that a cut has in common with all others, mm².
+fn overlap(layout: &Layout, index: usize) -> f64 {
+    let own = &layout.cuts[index].outline;
+    let others = layout
+        .cuts
+        .iter()
+        .enumerate()
+        .filter(|(k, other)| *k != index && other.outline.bounds().overlaps(&own.bounds()));
+    others.map(|(_, other)| (own.area() - area_outside(own, &other.outline)).max(0.0)).sum()
 }
