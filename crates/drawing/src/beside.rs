@@ -100,7 +100,7 @@ impl Figure {
             };
         // The crease is what is measured from; it is named where it is seen.
         if let Some([from, to]) = crease {
-            let seen = |p: &Point| !holes.iter().any(|hole| inside(hole, *p));
+            let seen = |p: &Point| !holes.iter().any(|hole| hatch::is_inside(hole, *p));
             let along = (1..20).rev().map(|i| from + (to - from) * (f64::from(i) / 20.0));
             if let Some(target) = along.into_iter().find(seen) {
                 let name =
@@ -195,10 +195,5 @@ fn places_within(outline: &[Point]) -> Vec<Point> {
     let b = Bounds::of(outline.iter().copied());
     let along = if b.width() >= b.height() { point(b.width(), 0.0) } else { point(0.0, b.height()) };
     let aside = [0.2, -0.2, 0.35, -0.35, 0.45, -0.45].map(|share| b.center() + along * share);
-    std::iter::once(b.center()).chain(aside.into_iter().filter(|&p| inside(outline, p))).collect()
-}
-
-/// Whether a place lies inside a polygon.
-fn inside(polygon: &[Point], p: Point) -> bool {
-    hatch::inside_spans(polygon, p.y).iter().any(|&(from, to)| from <= p.x && p.x <= to)
+    std::iter::once(b.center()).chain(aside.into_iter().filter(|&p| hatch::is_inside(outline, p))).collect()
 }

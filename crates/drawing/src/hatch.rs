@@ -17,6 +17,11 @@ pub(crate) fn inside_spans(polygon: &[Point], y: f64) -> Vec<(f64, f64)> {
     crossings.chunks_exact(2).map(|pair| (pair[0], pair[1])).collect()
 }
 
+/// Whether a place lies inside a polygon.
+pub(crate) fn is_inside(polygon: &[Point], p: Point) -> bool {
+    inside_spans(polygon, p.y).iter().any(|&(from, to)| from <= p.x && p.x <= to)
+}
+
 /// Whether a segment crosses the edge of a polygon.
 pub(crate) fn is_crossed(polygon: &[Point], [a, b]: [Point; 2]) -> bool {
     let side = |p: Point, q: Point, r: Point| (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);

@@ -18,6 +18,7 @@ use crate::design::{Strength, cut_out, tints};
 use crate::drawn::write_label;
 use crate::figure::HAIR;
 use crate::frame::{Frame, Run};
+use crate::hatch::is_inside;
 use crate::lettering::{Line, Weight, wrap_within};
 use crate::marks::{Ink, Mark, Sheet};
 use crate::match_marks::{MatchMark, letter_labels};
@@ -95,8 +96,7 @@ pub(crate) fn seams_sheet(layout: &Layout, pattern: &Pattern, view: &View, units
 
 /// How far outside of a polygon a place lies, mm; nothing within it.
 fn polygon_distance(polygon: &[Point], p: Point) -> f64 {
-    let inside = crate::hatch::inside_spans(polygon, p.y).iter().any(|&(from, to)| from <= p.x && p.x <= to);
-    if inside {
+    if is_inside(polygon, p) {
         return 0.0;
     }
     let next = polygon.iter().cycle().skip(1);

@@ -239,6 +239,9 @@ impl DesignFault {
                     | MatchFault::ChevronUnlike { name, .. },
                 ..
             } => format!("take \"{name}\" out of `chevrons`; it can still match in other ways"),
+            Self::Impossible { fault: MatchFault::UnevenChevron { name, .. }, .. } => {
+                format!("take \"{name}\" out of `chevrons`, or where it is not there, give it up: leave = [\"{name}\"]")
+            }
             Self::Impossible { least: Some(least), .. } => format!("give it up: leave = [\"{least}\"]"),
             Self::Impossible { least: None, .. } => "take one of them out of `matching`".into(),
         }

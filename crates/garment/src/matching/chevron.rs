@@ -19,14 +19,18 @@ const UNSEEN_MM: f64 = 3.2;
 /// How far apart along the seam both edges are compared, mm.
 const STEP_MM: f64 = 5.0;
 
+/// At most so many places are compared, however long the seam: a seam of a garment has fewer.
+const MOST_STEPS: f64 = 500.0;
+
 impl Seam {
     /// What makes the bars of a design that repeats across by `repeat` meet in points along this seam of `pattern`, cut from the cloth of
     /// `role`. The middle of one piece that is sewn to itself all round, such as a gore, stands as `centre` says.
     ///
     /// # Errors
     ///
-    /// [`MatchFault::ChevronUnknown`] of a seam that does not say which edges are sewn and where they meet, [`MatchFault::ChevronUpright`]
-    /// where the edges run beside the bars, [`MatchFault::UnevenChevron`] on an uneven design, [`MatchFault::BiasMeetsStraight`], [`MatchFault::ChevronUnlike`] where they do not lean alike.
+    /// [`MatchFault::UnevenChevron`] on an uneven design, [`MatchFault::BiasMeetsStraight`], [`MatchFault::ChevronUnknown`] of a seam that does
+    /// not say which edges are sewn and where they meet, [`MatchFault::ChevronUpright`] where the edges run beside the bars,
+    /// [`MatchFault::ChevronUnlike`] where they do not lean alike.
     pub fn chevron(
         &self,
         pattern: &Pattern,
@@ -105,7 +109,7 @@ impl Travel {
         let (same, reach, others) = (self.side.runs_with(&other.side), self.side.whole(), other.side.whole());
         let (before, after) = if same { (other.from, others - other.from) } else { (others - other.from, other.from) };
         let (low, high) = (-self.from.min(before), (reach - self.from).min(after));
-        let steps = ((high - low) / STEP_MM).ceil().max(1.0);
+        let steps = ((high - low) / STEP_MM).ceil().clamp(1.0, MOST_STEPS);
         let travelled = |of: &Self, by: f64| {
             let place = |far: f64| of.side.place(far).map(|p| of.way.places(p).x);
             Some(place(of.from + by)? - place(of.from)?)
