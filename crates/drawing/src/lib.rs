@@ -46,12 +46,14 @@ mod ruler;
 #[cfg(test)]
 mod samples;
 mod seams;
+mod strokes;
 #[cfg(test)]
 mod sheet_checks;
 mod title;
 mod write;
 
 pub use options::{Colours, Options, Spread};
+pub use strokes::{LayerNames, PieceToWrite, layout_strokes, pieces_strokes};
 
 use ellwand_garment::{Landmarks, Layout, Pattern, Units, View};
 

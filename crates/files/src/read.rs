@@ -1,6 +1,6 @@
 //! Reading a pattern, or a job and the pattern it names.
 
-use ellwand_garment::{Job, LayerChoice, Pattern, Units};
+use ellwand_garment::{Job, LayerChoice, Pattern, Sized, Units};
 
 use crate::{
     Faults, Fit, Limits, Note, Places, Shelf, Source,
@@ -56,6 +56,8 @@ pub struct ReadJob {
 pub struct ReadPattern {
     /// The pattern in its first size, with what is taken unless a job chooses.
     pub pattern: Pattern,
+    /// In all its sizes, before allowances; none of a record of pieces, which holds no draft.
+    pub sized: Option<Sized>,
     /// Units to show it in: inches where its coordinates are, centimetres where they are metric or it has none.
     pub units: Units,
     /// What is no fault, and what the drafter must know.
@@ -73,14 +75,15 @@ pub fn parse_pattern(source: &Source, limits: &Limits) -> Result<ReadPattern, Fa
         let pattern = record::read(&mut findings).map(|recorded| recorded.pattern);
         let notes = Findings::finish([findings], limits)?;
         let pattern = pattern.expect("a record that cannot be read has a fault; please report this");
-        return Ok(ReadPattern { pattern, units: Units::Centimetres, notes });
+        return Ok(ReadPattern { pattern, sized: None, units: Units::Centimetres, notes });
     }
     let file = pattern::read(&mut findings);
-    let pattern = file.as_ref().map(|file| pattern::convert(file, &mut findings).into_pattern());
+    let reading = file.as_ref().map(|file| pattern::convert(file, &mut findings));
+    let (sized, pattern) = reading.map(|reading| (reading.sized.clone(), reading.into_pattern())).unzip();
     let units = file.map_or(Units::Centimetres, |file| file.units());
     let notes = Findings::finish([findings], limits)?;
     let pattern = pattern.expect("a document that cannot be read has a fault; please report this");
-    Ok(ReadPattern { pattern, units, notes })
+    Ok(ReadPattern { pattern, sized, units, notes })
 }
 
 /// Reads a job, with the pattern, or the record of pieces, that it names from `shelf`. `options` are [`ReadOptions`], or a borrowed [`Limits`] alone.

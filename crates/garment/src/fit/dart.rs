@@ -136,7 +136,7 @@ impl Draft {
         self.darts.iter().map(|dart| self.place_of(dart)).collect()
     }
 
-    fn place_of(&self, dart: &DraftDart) -> Option<DartPlace> {
+    pub fn place_of(&self, dart: &DraftDart) -> Option<DartPlace> {
         match dart.shape {
             DartShape::Inside { tips, legs } => {
                 Some(DartPlace { tips: tips.to_vec(), legs: dart.pressed.ordered(legs) })

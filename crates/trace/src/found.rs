@@ -1,0 +1,257 @@
+//! What was understood of a drawing.
+
+use ellwand_geometry::{CornerShape, Point};
+use ellwand_vector::Unit;
+
+use crate::{FoundDart, SheetPlace, Side, SizeName, TestSquare, words::CutWords};
+
+/// A drawing as a pattern: pieces, sizes, and what was left over. Lengths are mm, `y` runs up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Understood {
+    /// The sizes, small to large within each figure type; one where there is nothing to tell sizes by.
+    pub sizes: Vec<FoundSize>,
+    /// The pieces, from the upper left to the lower right.
+    pub pieces: Vec<FoundPiece>,
+    /// The square that names its size, as drawn before any correction.
+    pub square: Option<TestSquare>,
+    /// How many times as large as drawn everything is told.
+    pub scaled: f64,
+    /// How the unit of the file is known.
+    pub unit: Unit,
+    /// Where the sheets lie.
+    pub sheets: Vec<SheetPlace>,
+    /// What was passed over, and why.
+    pub ignored: Vec<Ignored>,
+    /// What is true of the drawing as a whole and must be known.
+    pub remarks: Vec<Remark>,
+}
+
+/// A size.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FoundSize {
+    /// Its name.
+    pub name: SizeName,
+    /// How it is told from others: "the layer `34`", "red, dashed".
+    pub told_by: String,
+    /// Whether its name is made up.
+    pub is_guess: bool,
+}
+
+/// A piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FoundPiece {
+    /// Counted from 1.
+    pub number: usize,
+    /// What the drawing calls it, the best name first.
+    pub names: Vec<String>,
+    /// What the drawing says of how it is cut.
+    pub cuts: Vec<CutWords>,
+    /// Every text on it.
+    pub texts: Vec<String>,
+    /// A point inside it, in all sizes, mm.
+    pub inside: Point,
+    /// Whether something on it says that it is a piece: a grainline, notches, words on how to cut it, or the name of its layer.
+    pub is_sure: bool,
+    /// The sizes it is drawn in: indices into [`Understood::sizes`]; all of them where it is drawn once.
+    pub in_sizes: Vec<usize>,
+    /// Its drawing in each of these; one where it is drawn once for all.
+    pub drawn: Vec<Traced>,
+    /// What was guessed, and what is odd.
+    pub remarks: Vec<Remark>,
+}
+
+impl FoundPiece {
+    /// Its drawing in a size; none where it is not drawn in it.
+    pub fn in_size(&self, size: usize) -> Option<&Traced> {
+        let at = self.in_sizes.iter().position(|of| *of == size)?;
+        self.drawn.get(if self.drawn.len() == 1 { 0 } else { at })
+    }
+}
+
+/// Which line an outline is.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LineKind {
+    /// The line to cut along; nothing tells where the seam line runs.
+    Cutting,
+    /// The line to sew along; the cutting line is not drawn.
+    Seam,
+    /// The line to sew along, with the cutting line around it.
+    Both {
+        /// How far outside each side the cutting line lies, mm.
+        depths: Vec<f64>,
+        /// How the allowances end at corners where their depths differ; mirrored where nothing is said.
+        corner: Option<CornerShape>,
+        /// For each dart the end of the leg that its fold is pressed over, where the cutting line tells.
+        over: Vec<Option<Point>>,
+        /// The cutting line as drawn.
+        cutting: Vec<Point>,
+        /// How far the cutting line that all this makes strays from the one that is drawn, mm.
+        off: f64,
+    },
+    /// Nothing tells.
+    Unsaid,
+}
+
+/// A piece as it is drawn in one size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Traced {
+    /// Which line its outline is.
+    pub kind: LineKind,
+    /// The outline, counter-clockwise from a corner at the lower left.
+    pub sides: Vec<Side>,
+    /// How far fitted curves stray from what is drawn, mm.
+    pub off: f64,
+    /// The side on the fold.
+    pub fold: Option<usize>,
+    /// Low and high end of the grainline.
+    pub grainline: Option<[Point; 2]>,
+    /// Notches, in the order of the outline.
+    pub notches: Vec<Point>,
+    /// Darts.
+    pub darts: Vec<FoundDart>,
+    /// Single marks.
+    pub points: Vec<Point>,
+    /// Lines at which it is lengthened or shortened, both ends.
+    pub lengthen: Vec<[Point; 2]>,
+    /// Levels of the body by name, both ends of each line.
+    pub levels: Vec<(String, [Point; 2])>,
+}
+
+impl Traced {
+    /// The outline as short lines.
+    pub fn flat(&self) -> Vec<Point> {
+        let mut points: Vec<Point> = Vec::new();
+        for side in &self.sides {
+            let flat = side.line().flat();
+            points.extend(&flat[..flat.len() - 1]);
+        }
+        points
+    }
+}
+
+/// Something that was passed over.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ignored {
+    /// What it is.
+    pub what: String,
+    /// Why.
+    pub why: String,
+    /// The piece it lies on, by number.
+    pub piece: Option<usize>,
+    /// Its lines, to be shown.
+    pub lines: Vec<Vec<Point>>,
+}
+
+/// A guess, or something odd.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum Remark {
+    /// An outline was broken.
+    #[error("the outline is broken at ({:.0}, {:.0}); the gap of {gap:.1} mm was closed by a straight line", at.x, at.y)]
+    Bridged {
+        /// Where.
+        at: Point,
+        /// How wide, mm.
+        gap: f64,
+    },
+    /// Nothing on it says that it is a piece.
+    #[error("nothing on it says that it is a piece: no grainline, no notch, no word on how to cut it")]
+    NotSure,
+    /// It is not drawn in some sizes.
+    #[error("it is not drawn in {}", list(.missing))]
+    NotInAllSizes {
+        /// Their names.
+        missing: Vec<String>,
+    },
+    /// The sizes have different corners.
+    #[error(
+        "its sizes have different numbers of corners, so its outline is one side all round; sizes are blended by the length along it"
+    )]
+    CornersDiffer,
+    /// There is no grainline.
+    #[error("no grainline was found on it")]
+    NoGrainline,
+    /// The fold was told from words only.
+    #[error(
+        "its words say that it lies on the fold; the longest straight side along the grain is taken for it, side {side}"
+    )]
+    FoldBySide {
+        /// Which side, counted from 1.
+        side: usize,
+    },
+    /// Words say fold and no side can be.
+    #[error("it is to lie on the fold, and no straight side runs along its grainline")]
+    NoFoldSide,
+    /// Lines drawn twice.
+    #[error("{count} of its lines are drawn twice; each counts once")]
+    Doubled {
+        /// How many.
+        count: usize,
+    },
+    /// An outline that crosses itself.
+    #[error("a closed line crosses itself at ({:.0}, {:.0}) and cannot be a piece; mend it in the drawing", at.x, at.y)]
+    Crosses {
+        /// Where.
+        at: Point,
+    },
+    /// Two lines, and which is which was told from their distance.
+    #[error(
+        "it has two parallel outlines; the outer one is taken for the cutting line, the inner one for the seam line"
+    )]
+    ParallelLines,
+    /// Allowances of one side differ.
+    #[error("the allowance along side {side} changes from {low:.1} mm to {high:.1} mm; its middle is taken")]
+    UnevenAllowance {
+        /// Which side, counted from 1.
+        side: usize,
+        /// Least depth, mm.
+        low: f64,
+        /// Largest depth, mm.
+        high: f64,
+    },
+    /// The allowances do not make the line that is drawn.
+    #[error("its allowances make a cutting line that strays up to {off:.1} mm from the one that is drawn")]
+    CuttingLineStrays {
+        /// How far, mm.
+        off: f64,
+    },
+    /// Numbers of marks differ between sizes.
+    #[error("its sizes have different numbers of {what}; those of no size are taken")]
+    MarksDiffer {
+        /// "notches".
+        what: &'static str,
+    },
+    /// The square is of another size.
+    #[error(
+        "the square named {meant:.1} mm measures {width:.2} mm by {height:.2} mm: the drawing is enlarged {scale:.4} times"
+    )]
+    Rescaled {
+        /// What it is meant to be, mm.
+        meant: f64,
+        /// Its width, mm.
+        width: f64,
+        /// Its height, mm.
+        height: f64,
+        /// By how much.
+        scale: f64,
+    },
+    /// The square is no square.
+    #[error(
+        "the test square is {width:.2} mm wide and {height:.2} mm high: the drawing is pulled out of shape; export it anew"
+    )]
+    Distorted {
+        /// Its width, mm.
+        width: f64,
+        /// Its height, mm.
+        height: f64,
+    },
+    /// The unit is the usual one and nothing proves it.
+    #[error("the file does not say how long its unit is; 96 units an inch are usual, and no test square proves it")]
+    UsualUnit,
+    /// Nothing tells the unit.
+    #[error("the file does not say how long its unit is")]
+    NoUnit,
+}
+
+fn list(names: &[String]) -> String {
+    names.join(", ")
+}

@@ -1,0 +1,84 @@
+//! Grainlines: a straight line with a head at an end, or one that is named.
+
+use ellwand_geometry::{Point, distance};
+
+use super::{Grain, Loose, Marks, OnPiece};
+use crate::words::Role;
+
+/// A grainline is at least so long, mm.
+const SHORTEST: f64 = 25.0;
+
+pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
+    let mut best: Option<(bool, f64, Grain, Vec<usize>)> = None;
+    for &(number, line) in &on.loose {
+        if marks.used.contains(&number) {
+            continue;
+        }
+        let is_named = line.role() == Some(Role::Grain);
+        let part = line.longest_part();
+        let length = distance(part[0], part[1]);
+        // A line of one stroke with its heads has its shaft for its longest part.
+        let is_shaft = line.is_straight || (!line.is_closed && length > 0.6 * line.length);
+        if !(is_named || line.role().is_none())
+            || length < SHORTEST.min(if is_named { 5.0 } else { SHORTEST })
+            || !is_shaft
+        {
+            continue;
+        }
+        if !is_named && !(on.outline.is_over(part[0]) && on.outline.is_over(part[1])) {
+            continue;
+        }
+        let (mut heads, mut used) = ([false; 2], vec![number]);
+        for (k, end) in part.iter().enumerate() {
+            for &(other, head) in &on.loose {
+                if other != number && is_head(head, *end, length) {
+                    heads[k] = true;
+                    used.push(other);
+                }
+            }
+            heads[k] |= !line.is_straight && turns_back(line, *end);
+        }
+        let says = on.words.iter().any(|word| {
+            Role::in_words(&word.content) == Some(Role::Grain)
+                && distance(word.middle, crate::outlines::nearest_of_segment(word.middle, part[0], part[1])) < 12.0
+        });
+        if !(is_named || says || heads.contains(&true)) {
+            continue;
+        }
+        let grain = Grain { ends: part, heads };
+        let is_better = best.as_ref().is_none_or(|(named, of, ..)| (is_named || says, length) > (*named, *of));
+        if is_better {
+            best = Some((is_named || says, length, grain, used));
+        }
+    }
+    if let Some((.., grain, used)) = best {
+        marks.used.extend(used);
+        // The other parts of a named grainline are its heads.
+        let named = on.loose.iter().filter(|(_, line)| line.role() == Some(Role::Grain)).map(|(number, _)| *number);
+        marks.used.extend(named);
+        marks.grain = Some(grain);
+    }
+}
+
+/// Whether a small line is the head of an arrow that ends here.
+fn is_head(line: &Loose, end: Point, shaft: f64) -> bool {
+    let bounds = line.bounds();
+    let across = bounds.width().max(bounds.height());
+    let is_small = across > 0.8 && across <= 30.0 && across < 0.4 * shaft;
+    let near = line.flat.iter().map(|p| distance(*p, end)).fold(f64::INFINITY, f64::min);
+    let has_shape = line.is_closed && line.corners.len() <= 8 || line.corners.len() <= 4 && !line.is_closed;
+    line.role().is_none_or(|role| role == Role::Grain)
+        && is_small
+        && has_shape
+        && near < 1.0f64.max(0.3 * across).min(3.0)
+}
+
+/// Whether a line of several parts turns back sharply at this place.
+fn turns_back(line: &Loose, end: Point) -> bool {
+    line.corners.windows(3).any(|three| {
+        distance(three[1], end) < 1.0 && {
+            let turn = crate::curve::angle_between(three[1] - three[0], three[2] - three[1]).abs();
+            turn > 1.9
+        }
+    })
+}

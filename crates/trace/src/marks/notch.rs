@@ -1,0 +1,99 @@
+//! Notches: ticks, triangles and diamonds on the edge, or whatever a layer of that name holds.
+
+use ellwand_geometry::{Point, distance, point};
+
+use super::{Loose, Marks, OnPiece, direction_at, on_outline};
+use crate::{curve::angle_between, words::Role};
+
+/// A tick or a triangle is at most so long, mm.
+const LONGEST: f64 = 45.0;
+
+/// A mark touches the edge when it comes as near as this, mm.
+const TOUCHING: f64 = 1.2;
+
+/// Named notches may stand off the edge this far, mm.
+const NAMED_OFF: f64 = 12.0;
+
+pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
+    let mut found: Vec<Point> = Vec::new();
+    for &(number, line) in &on.loose {
+        if marks.used.contains(&number) {
+            continue;
+        }
+        let is_named = line.role() == Some(Role::Notch);
+        if !is_named && line.role().is_some() {
+            continue;
+        }
+        let Some((off, at)) = place(on, line) else { continue };
+        let is_notch = if is_named { off <= NAMED_OFF } else { off <= TOUCHING && looks_like_one(on, line, at) };
+        if is_notch {
+            marks.used.push(number);
+            if !found.iter().any(|known| distance(*known, at) < 1.0) {
+                found.push(at);
+            }
+        }
+    }
+    // In the order of the outline, so that they pair across sizes.
+    let along = |at: &Point| {
+        let points = on.outline.outline.points();
+        (0..points.len())
+            .min_by(|&a, &b| {
+                let off = |k: usize| {
+                    let p = crate::outlines::nearest_of_segment(*at, points[k], points[(k + 1) % points.len()]);
+                    distance(p, *at)
+                };
+                off(a).total_cmp(&off(b))
+            })
+            .map_or((0, 0.0), |k| (k, distance(points[k], *at)))
+    };
+    found.sort_by(|a, b| {
+        let (a, b) = (along(a), along(b));
+        a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
+    });
+    marks.notches = found;
+}
+
+/// Where a mark meets an outline of the piece: how far off, and the place on the outline its marks refer to.
+fn place(on: &OnPiece<'_>, line: &Loose) -> Option<(f64, Point)> {
+    let tries: Vec<Point> = if line.flat.len() == 1 { line.flat.clone() } else { samples(line) };
+    let mut best: Option<(f64, Point)> = None;
+    for outline in &on.lines {
+        // Several corners on the edge are the foot of a triangle; its middle is meant.
+        let off: Vec<(f64, Point)> = tries.iter().map(|p| on_outline(outline, *p)).collect();
+        let least = off.iter().map(|(d, _)| *d).fold(f64::INFINITY, f64::min);
+        let touching: Vec<Point> = off.iter().filter(|(d, _)| *d <= least + 0.3).map(|(_, at)| *at).collect();
+        let sum = touching.iter().fold(point(0.0, 0.0), |sum, p| sum + *p);
+        let middle = sum * (1.0 / touching.len() as f64);
+        if best.is_none_or(|(known, _)| least < known - 0.05) {
+            best = Some((least, on_outline(outline, middle).1));
+        }
+    }
+    let (off, at) = best?;
+    Some((off, on_outline(on.outline, at).1))
+}
+
+fn samples(line: &Loose) -> Vec<Point> {
+    let mut points = Vec::new();
+    for pair in line.flat.windows(2) {
+        for k in 0..8 {
+            points.push(pair[0] + (pair[1] - pair[0]) * (k as f64 / 8.0));
+        }
+    }
+    points.push(line.flat[line.flat.len() - 1]);
+    points
+}
+
+fn looks_like_one(on: &OnPiece<'_>, line: &Loose, at: Point) -> bool {
+    if line.length > LONGEST || line.length < 1.0 {
+        return false;
+    }
+    let edge = direction_at(on.outline, at);
+    if line.is_straight {
+        let ends = line.ends();
+        // A tick stands across the edge.
+        return line.length <= 25.0 && angle_between(edge, ends[1] - ends[0]).sin().abs() > 0.6;
+    }
+    let bounds = line.bounds();
+    (line.is_closed && line.corners.len() <= 9 || line.corners.len() == 3)
+        && bounds.width().max(bounds.height()) <= 20.0
+}

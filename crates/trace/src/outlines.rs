@@ -1,0 +1,192 @@
+//! Closed lines: which of them may be pieces, and which are frames, test squares or marks.
+
+use std::collections::BTreeMap;
+
+use ellwand_geometry::{Bounds, Outline, Point, contains_point, distance, signed_area};
+use ellwand_vector::Colour;
+
+use crate::{
+    chain::{Chain, bridge, join},
+    curve::Line,
+    plane::{Names, Plane},
+    words::{Role, SizeName, size_of},
+};
+
+/// A closed line that may be the outline of a piece, counter-clockwise.
+#[derive(Debug, Clone)]
+pub(crate) struct Closed {
+    pub(crate) line: Line,
+    pub(crate) outline: Outline,
+    pub(crate) bounds: Bounds,
+    pub(crate) names: Names,
+    /// Which of the looks it has.
+    pub(crate) look: Look,
+    /// The size that its layer, group or id names.
+    pub(crate) size: Option<SizeName>,
+    pub(crate) strokes: Vec<usize>,
+    pub(crate) bridged: Vec<[Point; 2]>,
+}
+
+/// How a line looks: what tells sizes apart where no name does.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) struct Look {
+    /// Red, green and blue of its line, or of its area where it has no line.
+    pub(crate) colour: Option<Colour>,
+    /// Width in hundredths of a millimetre.
+    pub(crate) width: i64,
+    /// Dashes and gaps in tenths of a millimetre.
+    pub(crate) dash: Vec<i64>,
+}
+
+/// Lines that are no outlines: open ones, and closed ones of little area.
+pub(crate) struct Sorted {
+    pub(crate) closed: Vec<Closed>,
+    /// What is left, with the number of a stroke each that tells its look and names.
+    pub(crate) rest: Vec<Chain>,
+    /// Closed lines that cross themselves: where.
+    pub(crate) crossing: Vec<(Chain, Point)>,
+}
+
+/// A smaller closed line is a mark, mm².
+const SMALLEST_PIECE: f64 = 300.0;
+
+/// An outline may be broken by a label this wide, mm.
+const LABEL: f64 = 40.0;
+
+/// Strokes that are told by name to be something other than an outline are left to the marks.
+fn may_be_outline(role: Option<Role>) -> bool {
+    matches!(role, None | Some(Role::Cutting | Role::Seam | Role::Cutout | Role::Inside | Role::Level))
+}
+
+/// Joins the strokes of each look and sorts what comes of it.
+pub(crate) fn sort(plane: &Plane) -> Sorted {
+    let mut by_look: BTreeMap<(Look, Vec<String>, Option<usize>), Vec<(usize, Line, bool)>> = BTreeMap::new();
+    let mut rest = Vec::new();
+    for (number, placed) in plane.strokes.iter().enumerate() {
+        if may_be_outline(placed.names.role) {
+            let key = (look_of(plane, number), placed.names.path.clone(), placed.names.block);
+            by_look.entry(key).or_default().push((number, placed.line.clone(), placed.closed));
+        } else {
+            let is_closed = placed.closed || distance(placed.line.start, placed.line.end()) < 1e-6;
+            rest.push(Chain { line: placed.line.clone(), is_closed, strokes: vec![number], bridged: Vec::new() });
+        }
+    }
+    let mut sorted = Sorted { closed: Vec::new(), rest, crossing: Vec::new() };
+    for ((look, ..), lines) in by_look {
+        let joined = join(lines);
+        // Ticks and arrows are no parts of an outline that a label breaks.
+        let (long, short): (Vec<Chain>, Vec<Chain>) =
+            joined.into_iter().partition(|chain| chain.is_closed || chain.line.length() > LABEL);
+        sorted.rest.extend(short);
+        for chain in bridge(long, LABEL) {
+            sorted.take(chain, &look, plane);
+        }
+    }
+    sorted.closed.sort_by(|a, b| b.outline.area().total_cmp(&a.outline.area()));
+    sorted
+}
+
+impl Sorted {
+    fn take(&mut self, chain: Chain, look: &Look, plane: &Plane) {
+        let flat = chain.line.flat();
+        let area = signed_area(&flat);
+        if !chain.is_closed || area.abs() < SMALLEST_PIECE {
+            self.rest.push(chain);
+            return;
+        }
+        let line = if area < 0.0 { chain.line.reversed() } else { chain.line.clone() };
+        match Outline::new(line.flat()) {
+            Err(faults) => {
+                let at = faults.iter().find_map(|fault| match fault {
+                    ellwand_geometry::OutlineFault::SelfCrossing { at, .. } => Some(*at),
+                    _ => None,
+                });
+                self.crossing.push((chain, at.unwrap_or(line.start)));
+            }
+            Ok(outline) => {
+                let names = plane.strokes[chain.strokes[0]].names.clone();
+                let size = names.id.iter().chain(names.path.iter().rev()).find_map(|name| size_of(name));
+                self.closed.push(Closed {
+                    bounds: outline.bounds(),
+                    line,
+                    outline,
+                    names,
+                    look: look.clone(),
+                    size,
+                    strokes: chain.strokes,
+                    bridged: chain.bridged,
+                });
+            }
+        }
+    }
+}
+
+/// How a stroke looks.
+pub(crate) fn look_of(plane: &Plane, stroke: usize) -> Look {
+    let style = &plane.strokes[stroke].style;
+    Look {
+        colour: style.line.or(style.fill),
+        width: (style.width * 100.0).round() as i64,
+        dash: style.dash.iter().map(|length| (length * 10.0).round() as i64).collect(),
+    }
+}
+
+impl Closed {
+    /// Whether most of the corners of `other` lie in it.
+    pub(crate) fn holds(&self, other: &Self) -> bool {
+        let points = other.outline.points();
+        let step = points.len().div_ceil(40);
+        let tried: Vec<&Point> = points.iter().step_by(step).collect();
+        let inside = tried.iter().filter(|p| self.bounds.grown(0.5).contains(***p) && self.is_over(***p)).count();
+        inside * 10 >= tried.len() * 6
+    }
+
+    /// Whether a point lies in it.
+    pub(crate) fn is_over(&self, p: Point) -> bool {
+        contains_point(&self.outline, p)
+    }
+
+    /// Shared area of the two boxes around them, as a share of both together.
+    pub(crate) fn likeness(&self, other: &Self) -> f64 {
+        let (a, b) = (&self.bounds, &other.bounds);
+        let width = (a.max.x.min(b.max.x) - a.min.x.max(b.min.x)).max(0.0);
+        let height = (a.max.y.min(b.max.y) - a.min.y.max(b.min.y)).max(0.0);
+        let both = width * height;
+        both / (a.width() * a.height() + b.width() * b.height() - both)
+    }
+
+    /// Whether it is a rectangle that stands upright, within a hair.
+    pub(crate) fn is_upright_rectangle(&self) -> bool {
+        let area = self.bounds.width() * self.bounds.height();
+        (self.outline.area() - area).abs() < 0.002 * area
+    }
+
+    /// Least distance of a point from its line, mm.
+    pub(crate) fn distance_from(&self, p: Point) -> f64 {
+        nearest_on(self.outline.points(), p).0
+    }
+}
+
+/// How far a closed line lies from a point, and where it is nearest, mm.
+pub(crate) fn nearest_on(points: &[Point], p: Point) -> (f64, Point) {
+    let mut best = (f64::INFINITY, p);
+    for (k, &a) in points.iter().enumerate() {
+        let b = points[(k + 1) % points.len()];
+        let at = nearest_of_segment(p, a, b);
+        let d = distance(p, at);
+        if d < best.0 {
+            best = (d, at);
+        }
+    }
+    best
+}
+
+pub(crate) fn nearest_of_segment(p: Point, a: Point, b: Point) -> Point {
+    let along = b - a;
+    let square = along.x * along.x + along.y * along.y;
+    if square == 0.0 {
+        return a;
+    }
+    let t = ((p.x - a.x) * along.x + (p.y - a.y) * along.y) / square;
+    a + along * t.clamp(0.0, 1.0)
+}

@@ -1,0 +1,229 @@
+//! An outline as sides between its corners: straight parts kept, dense polylines as curves, and the same corners in all sizes.
+
+use ellwand_geometry::{Bounds, EdgeShape, Point, distance, point};
+use ellwand_vector::Run;
+
+use crate::{
+    curve::{Line, angle_between},
+    fit::fit,
+};
+
+/// A part of an outline between two corners.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Side {
+    /// Where it starts.
+    pub start: Point,
+    /// Its straight parts, curves and arcs.
+    pub runs: Vec<Run>,
+}
+
+impl Side {
+    pub(crate) fn line(&self) -> Line {
+        Line { start: self.start, runs: self.runs.clone() }
+    }
+
+    /// Its end.
+    pub fn end(&self) -> Point {
+        self.runs.last().map_or(self.start, |run| run.to)
+    }
+
+    /// Its length, mm.
+    pub fn length(&self) -> f64 {
+        self.line().length()
+    }
+
+    /// A point in its middle.
+    pub fn middle(&self) -> Point {
+        let flat = self.line().flat();
+        let mut left = self.length() / 2.0;
+        for pair in flat.windows(2) {
+            let length = distance(pair[0], pair[1]);
+            if length >= left && length > 0.0 {
+                return pair[0] + (pair[1] - pair[0]) * (left / length);
+            }
+            left -= length;
+        }
+        self.end()
+    }
+
+    /// Whether it is one straight line.
+    pub fn is_straight(&self) -> bool {
+        let flat = self.line().flat();
+        let (a, b) = (self.start, self.end());
+        let length = distance(a, b);
+        length > 0.0 && flat.iter().all(|p| distance(*p, crate::outlines::nearest_of_segment(*p, a, b)) < 0.2)
+    }
+}
+
+/// How an outline was cut into sides.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Sides {
+    pub(crate) sides: Vec<Side>,
+    /// How far fitted curves stray from what is drawn, mm.
+    pub(crate) off: f64,
+}
+
+/// Fitted curves stray from what is drawn at most this far, mm.
+pub(crate) const FITTED: f64 = 0.08;
+
+/// Where two parts of one outline turn by more than this, degrees, there is a corner. Tried in this order until all sizes agree.
+const CORNERS: [f64; 5] = [22.0, 30.0, 15.0, 40.0, 55.0];
+
+/// Runs of a flattened curve turn by less than this from one to the next, degrees.
+const SMOOTH: f64 = 22.0;
+
+/// The sides of one piece in all its sizes, the same number in each and starting at the same corner. Where sizes do not agree on corners,
+/// each is one side all round, from the corner that comes nearest.
+pub(crate) fn sides_of(lines: &[&Line]) -> Vec<Sides> {
+    let smoothed: Vec<(Line, f64)> = lines.iter().map(|line| smoothed(line)).collect();
+    let agree = |least: &f64| {
+        let counts: Vec<usize> = smoothed.iter().map(|(line, _)| corners(line, *least).len()).collect();
+        counts[0] > 0 && counts.iter().all(|count| *count == counts[0])
+    };
+    let least = CORNERS.iter().copied().find(agree);
+    let cut = smoothed.iter().map(|(line, off)| {
+        let at = match least {
+            Some(least) => corners(line, least),
+            None => vec![sharpest(line)],
+        };
+        Sides { sides: cut_at(line, &at), off: *off }
+    });
+    let mut cut: Vec<Sides> = cut.collect();
+    let first = start_of(&cut[0].sides);
+    cut[0].sides.rotate_left(first);
+    let model = places(&cut[0].sides);
+    for other in &mut cut[1..] {
+        let own = places(&other.sides);
+        let off = |by: usize| -> f64 { (0..model.len()).map(|k| distance(model[k], own[(k + by) % own.len()])).sum() };
+        let by = (0..own.len()).min_by(|&a, &b| off(a).total_cmp(&off(b))).unwrap_or(0);
+        other.sides.rotate_left(by);
+    }
+    cut
+}
+
+/// Corners as shares of the box around them.
+fn places(sides: &[Side]) -> Vec<Point> {
+    let bounds = Bounds::of(sides.iter().flat_map(|side| side.line().flat()));
+    let of = |p: Point| point((p.x - bounds.min.x) / bounds.width(), (p.y - bounds.min.y) / bounds.height());
+    sides.iter().map(|side| of(side.start)).collect()
+}
+
+/// The corner at the lower left.
+fn start_of(sides: &[Side]) -> usize {
+    let places = places(sides);
+    (0..places.len()).min_by(|&a, &b| (places[a].x + places[a].y).total_cmp(&(places[b].x + places[b].y))).unwrap_or(0)
+}
+
+fn turn_at(line: &Line, k: usize) -> f64 {
+    let before = (k + line.runs.len() - 1) % line.runs.len();
+    match (line.arrives(before), line.leaves(k)) {
+        (Some(a), Some(b)) => angle_between(a, b).to_degrees(),
+        _ => 0.0,
+    }
+}
+
+/// Runs that start at a corner.
+fn corners(line: &Line, least: f64) -> Vec<usize> {
+    (0..line.runs.len()).filter(|&k| turn_at(line, k).abs() >= least).collect()
+}
+
+fn sharpest(line: &Line) -> usize {
+    (0..line.runs.len()).max_by(|&a, &b| turn_at(line, a).abs().total_cmp(&turn_at(line, b).abs())).unwrap_or(0)
+}
+
+fn cut_at(line: &Line, at: &[usize]) -> Vec<Side> {
+    let count = line.runs.len();
+    (0..at.len())
+        .map(|k| {
+            let (from, to) = (at[k], at[(k + 1) % at.len()]);
+            let length = if to > from { to - from } else { to + count - from };
+            Side { start: line.from(from), runs: (0..length).map(|n| line.runs[(from + n) % count]).collect() }
+        })
+        .collect()
+}
+
+/// The same outline with dense polylines as curves and needless points gone, and how far that strays, mm.
+fn smoothed(line: &Line) -> (Line, f64) {
+    let line = without_needless_points(line);
+    let count = line.runs.len();
+    // Turned so that it starts at a break, not in the middle of a curve.
+    let is_break = |k: usize| breaks(&line, k);
+    let Some(first) = (0..count).find(|&k| is_break(k)) else {
+        return all_round(&line);
+    };
+    let ring = |n: usize| (first + n) % count;
+    let mut runs: Vec<Run> = Vec::new();
+    let mut off: f64 = 0.0;
+    let mut n = 0;
+    while n < count {
+        let mut end = n + 1;
+        while end < count && !is_break(ring(end)) {
+            end += 1;
+        }
+        let is_curve = end - n >= 4;
+        if is_curve {
+            let mut points = vec![line.from(ring(n))];
+            points.extend((n..end).map(|k| line.runs[ring(k)].to));
+            let (fitted, by) = fit(&points, FITTED);
+            off = off.max(by);
+            runs.extend(fitted);
+        } else {
+            runs.extend((n..end).map(|k| line.runs[ring(k)]));
+        }
+        n = end;
+    }
+    (Line { start: line.from(first), runs }, off)
+}
+
+/// A smooth polyline all round, as a circle is drawn.
+fn all_round(line: &Line) -> (Line, f64) {
+    if line.runs.len() < 8 {
+        return (line.clone(), 0.0);
+    }
+    let flat = line.flat();
+    let half = flat.len() / 2;
+    let (mut runs, a) = fit(&flat[..=half], FITTED);
+    let (rest, b) = fit(&flat[half..], FITTED);
+    runs.extend(rest);
+    (Line { start: line.start, runs }, a.max(b))
+}
+
+/// Whether no curve runs on from the run before into run `k`.
+fn breaks(line: &Line, k: usize) -> bool {
+    let count = line.runs.len();
+    let before = (k + count - 1) % count;
+    let straight = |k: usize| line.runs[k].shape == EdgeShape::Straight;
+    if !straight(k) || !straight(before) || turn_at(line, k).abs() >= SMOOTH {
+        return true;
+    }
+    let length = |k: usize| distance(line.from(k), line.runs[k].to);
+    let (a, b) = (length(before), length(k));
+    // A long straight line into a curve of short ones.
+    a.max(b) > 25.0 && a.max(b) > 4.0 * a.min(b)
+}
+
+/// Without runs of no length and without points in the middle of a straight line.
+fn without_needless_points(line: &Line) -> Line {
+    let mut runs: Vec<Run> = Vec::new();
+    let mut from = line.start;
+    let mut before = line.start;
+    for run in &line.runs {
+        if run.shape == EdgeShape::Straight && distance(from, run.to) < 1e-4 {
+            continue;
+        }
+        let goes_on = runs.last().is_some_and(|last: &Run| {
+            last.shape == EdgeShape::Straight
+                && run.shape == EdgeShape::Straight
+                && distance(from, crate::outlines::nearest_of_segment(from, before, run.to)) < 0.003
+                && (run.to.x - from.x) * (from.x - before.x) + (run.to.y - from.y) * (from.y - before.y) > 0.0
+        });
+        if goes_on {
+            runs.last_mut().expect("there is one").to = run.to;
+        } else {
+            before = from;
+            runs.push(*run);
+        }
+        from = run.to;
+    }
+    Line { start: line.start, runs }
+}

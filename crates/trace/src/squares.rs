@@ -1,0 +1,92 @@
+//! What is no piece: frames of pages, boxes of words, and the test square by which a print is measured.
+
+use ellwand_geometry::Point;
+
+use crate::{
+    outlines::{Closed, Sorted},
+    plane::Plane,
+    words::{length_in, words_of},
+};
+
+/// A square that says how large it is meant to be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TestSquare {
+    /// How long its side is meant to be, mm.
+    pub meant: f64,
+    /// Its width and height as drawn, mm.
+    pub drawn: [f64; 2],
+    /// Its lower left corner, mm.
+    pub at: Point,
+}
+
+impl TestSquare {
+    /// By how much the drawing is to be enlarged for the square to be right.
+    pub fn scale(&self) -> f64 {
+        2.0 * self.meant / (self.drawn[0] + self.drawn[1])
+    }
+
+    /// By how much its width and its height differ, as a share.
+    pub fn distortion(&self) -> f64 {
+        (self.drawn[0] / self.drawn[1] - 1.0).abs()
+    }
+}
+
+/// How far a page's frame lies from its border at most, mm.
+const MARGIN: f64 = 45.0;
+
+/// How far from a square its words may stand, mm.
+const BESIDE: f64 = 25.0;
+
+/// Takes the frames of pages out, and the square that names its size.
+pub(crate) fn take_out(sorted: &mut Sorted, plane: &Plane) -> (Vec<Closed>, Option<TestSquare>) {
+    let (frames, closed): (Vec<Closed>, Vec<Closed>) =
+        std::mem::take(&mut sorted.closed).into_iter().partition(|line| is_frame(line, plane));
+    sorted.closed = closed;
+    let named: Vec<Option<TestSquare>> = sorted.closed.iter().map(|line| test_square(line, plane)).collect();
+    let square = named.iter().flatten().max_by(|a, b| a.meant.total_cmp(&b.meant)).copied();
+    let mut named = named.into_iter();
+    sorted.closed.retain(|_| named.next().flatten().is_none());
+    (frames, square)
+}
+
+fn is_frame(line: &Closed, plane: &Plane) -> bool {
+    if !line.is_upright_rectangle() {
+        return false;
+    }
+    let sheet = &plane.sheets[plane.strokes[line.strokes[0]].sheet];
+    let Some([width, height]) = sheet.size else { return false };
+    let (low, high) = (line.bounds.min - sheet.at, line.bounds.max - sheet.at);
+    let margins = [low.x, low.y, width - high.x, height - high.y];
+    margins.iter().all(|margin| (-1.0..=MARGIN).contains(margin))
+        && line.outline.area() > 0.6 * width * height
+        && (margins.iter().all(|margin| *margin < 1.0) || !has_words_of_a_piece(line, plane))
+}
+
+/// Whether a text in it says how it is cut.
+fn has_words_of_a_piece(line: &Closed, plane: &Plane) -> bool {
+    plane
+        .texts
+        .iter()
+        .any(|text| line.is_over(text.middle) && !crate::words::CutWords::all_of(&text.content).is_empty())
+}
+
+fn test_square(line: &Closed, plane: &Plane) -> Option<TestSquare> {
+    let (width, height) = (line.bounds.width(), line.bounds.height());
+    if !line.is_upright_rectangle() || (width / height - 1.0).abs() > 0.1 {
+        return None;
+    }
+    let near = line.bounds.grown(BESIDE);
+    let said = plane.texts.iter().filter(|text| near.contains(text.middle)).filter_map(|text| {
+        let meant = length_in(&text.content)?;
+        let words = words_of(&text.content);
+        let tells = words.iter().any(|word| matches!(word.as_str(), "test" | "square" | "scale" | "check" | "print"));
+        let fits = |ratio: f64| (0.97..1.03).contains(&ratio);
+        let ratio = 0.5 * (width + height) / meant;
+        // Pixels at 72, 90 and 96 an inch, and prints in another unit.
+        let near = fits(ratio) || tells && (0.02..50.0).contains(&ratio) || fits(ratio * 0.75) || fits(ratio / 0.75);
+        let is_inside = line.is_over(text.middle);
+        (near && (tells || is_inside)).then_some(meant)
+    });
+    let meant = said.max_by(|a, b| a.total_cmp(b))?;
+    Some(TestSquare { meant, drawn: [width, height], at: line.bounds.min })
+}
