@@ -46,9 +46,9 @@ mod ruler;
 #[cfg(test)]
 mod samples;
 mod seams;
-mod strokes;
 #[cfg(test)]
 mod sheet_checks;
+mod strokes;
 mod title;
 mod write;
 

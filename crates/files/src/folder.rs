@@ -11,7 +11,7 @@ use std::{
 use crate::{
     Faults, Limits, ReadJob, ReadOptions, ReadPattern, Shelf, Source,
     fault::FileFault,
-    read::{parse_job, parse_pattern},
+    read::{parse_job, parse_pattern_from},
 };
 
 /// Reads a job file and the pattern it names, whose path counts from the folder of the job. `options` are [`ReadOptions`], or a
@@ -32,7 +32,7 @@ pub fn read_job(path: &Path, options: impl Into<ReadOptions>) -> Result<ReadJob,
 ///
 /// Every fault found.
 pub fn read_pattern(path: &Path, limits: &Limits) -> Result<ReadPattern, Faults> {
-    parse_pattern(&opened(path, limits)?, limits)
+    parse_pattern_from(&opened(path, limits)?, &Folder::new(""), limits)
 }
 
 fn opened(path: &Path, limits: &Limits) -> Result<Source, Faults> {
@@ -56,6 +56,31 @@ impl Shelf for Folder {
     fn pattern(&self, named: &str, limits: &Limits) -> Result<Source, FileFault> {
         open(&self.path.join(named), limits)
     }
+
+    fn drawing(&self, pattern: &Source, named: &str, limits: &Limits) -> Result<Vec<u8>, FileFault> {
+        let folder = Path::new(pattern.name()).parent().unwrap_or(Path::new(""));
+        read_bytes(&folder.join(named), limits.drawing.bytes)
+    }
+}
+
+/// Reads a whole file of any kind, its size checked first.
+///
+/// # Errors
+///
+/// Why it cannot be read.
+pub fn read_bytes(path: &Path, limit: u64) -> Result<Vec<u8>, FileFault> {
+    let reason = |error: std::io::Error| match error.kind() {
+        std::io::ErrorKind::NotFound => FileFault::Missing,
+        _ => FileFault::Unreadable { reason: error.to_string() },
+    };
+    let metadata = fs::metadata(path).map_err(reason)?;
+    if metadata.is_dir() {
+        return Err(FileFault::Directory);
+    }
+    let mut bytes = Vec::new();
+    fs::File::open(path).map_err(reason)?.take(limit.saturating_add(1)).read_to_end(&mut bytes).map_err(reason)?;
+    let size = metadata.len().max(bytes.len() as u64);
+    if size > limit { Err(FileFault::TooLarge { bytes: size, limit }) } else { Ok(bytes) }
 }
 
 /// Reads a whole text file, its size checked first.

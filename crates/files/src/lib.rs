@@ -397,13 +397,14 @@ mod record;
 mod schema;
 mod shelf;
 mod source;
+mod to_complete;
 
 pub use fault::{
     DartFault, DartTrouble, DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, LikeFault,
-    LikeTrouble, LimitFault, PatternFault, QuantityFault, RecordFault, SizeFault,
+    LikeTrouble, LimitFault, PatternFault, PickedFault, QuantityFault, RecordFault, SizeFault,
 };
 #[cfg(feature = "file-system")]
-pub use folder::{Folder, read_job, read_pattern};
+pub use folder::{Folder, read_bytes, read_job, read_pattern};
 pub use job::Fit;
 pub use limits::{Counted, Limits};
 pub use note::{Note, NoteKind, WhyGivenUp};
@@ -411,7 +412,7 @@ pub use note::{Note, NoteKind, WhyGivenUp};
 pub use output::{OutputFault, OutputFolder, Written};
 pub use places::Places;
 pub use quantity::{Angle, ClothWidth, Length, Money, Share, SignedLength};
-pub use read::{ReadJob, ReadOptions, ReadPattern, parse_job, parse_pattern};
+pub use read::{ReadJob, ReadOptions, ReadPattern, parse_job, parse_pattern, parse_pattern_from};
 pub use record::{
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, CutRuleRecord, DartRecord, EdgeRecord,
     FoldRecord, LayoutRecord, MatchRecord, NotchRecord, Number, OnHandRecord, PieceRecord, PiecesRecord, PointRef,
@@ -421,3 +422,4 @@ pub use record::{
 pub use schema::{job_schema, pattern_schema};
 pub use shelf::Shelf;
 pub use source::{Place, Source};
+pub use to_complete::{left_out_list, pattern_to_complete};

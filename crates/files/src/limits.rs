@@ -51,6 +51,8 @@ pub struct Limits {
     pub flaws: usize,
     /// Shapes cut from one cloth of one view. 1000 unless raised.
     pub cuts_per_cloth: u64,
+    /// What one drawing may hold.
+    pub drawing: ellwand_vector::Limits,
     /// Faults and notes reported of one file; the rest of the faults are counted. 200 unless raised.
     pub faults: usize,
 }
@@ -71,6 +73,7 @@ impl Default for Limits {
             fabrics: 50,
             flaws: 200,
             cuts_per_cloth: 1000,
+            drawing: ellwand_vector::Limits::default(),
             faults: 200,
         }
     }
@@ -96,6 +99,7 @@ impl Limits {
             fabrics: times(self.fabrics),
             flaws: times(self.flaws),
             cuts_per_cloth: self.cuts_per_cloth.saturating_mul(by.into()),
+            drawing: self.drawing.times(by),
             faults: self.faults,
         }
     }

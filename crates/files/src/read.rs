@@ -70,6 +70,19 @@ pub struct ReadPattern {
 ///
 /// Every fault found.
 pub fn parse_pattern(source: &Source, limits: &Limits) -> Result<ReadPattern, Faults> {
+    parse(source, None, limits)
+}
+
+/// As [`parse_pattern`], with the drawing that the pattern may name from `shelf`.
+///
+/// # Errors
+///
+/// Every fault found.
+pub fn parse_pattern_from(source: &Source, shelf: &dyn Shelf, limits: &Limits) -> Result<ReadPattern, Faults> {
+    parse(source, Some(shelf), limits)
+}
+
+fn parse(source: &Source, shelf: Option<&dyn Shelf>, limits: &Limits) -> Result<ReadPattern, Faults> {
     let mut findings = Findings::new(source.clone(), limits);
     if record::is_record(source.name()) {
         let pattern = record::read(&mut findings).map(|recorded| recorded.pattern);
@@ -77,7 +90,7 @@ pub fn parse_pattern(source: &Source, limits: &Limits) -> Result<ReadPattern, Fa
         let pattern = pattern.expect("a record that cannot be read has a fault; please report this");
         return Ok(ReadPattern { pattern, sized: None, units: Units::Centimetres, notes });
     }
-    let file = pattern::read(&mut findings);
+    let file = pattern::read(shelf, &mut findings);
     let reading = file.as_ref().map(|file| pattern::convert(file, &mut findings));
     let (sized, pattern) = reading.map(|reading| (reading.sized.clone(), reading.into_pattern())).unzip();
     let units = file.map_or(Units::Centimetres, |file| file.units());
@@ -113,7 +126,7 @@ pub fn parse_job(source: &Source, shelf: &dyn Shelf, options: impl Into<ReadOpti
             job::convert_of_record(file, recorded, &mut findings)
         }
         _ => {
-            let pattern_file = of_pattern.as_mut().and_then(pattern::read);
+            let pattern_file = of_pattern.as_mut().and_then(|of| pattern::read(Some(shelf), of));
             let reading = (pattern_file.as_ref().zip(of_pattern.as_mut()))
                 .map(|(file, of_pattern)| pattern::convert(file, of_pattern));
             job_file.and_then(|file| job::convert(&file, reading.as_ref().zip(of_pattern.as_mut()), &mut findings))

@@ -25,6 +25,15 @@ pub trait Shelf {
     ///
     /// Why there is none.
     fn pattern(&self, named: &str, limits: &Limits) -> Result<Source, FileFault>;
+
+    /// The bytes of the drawing that `pattern` calls `named`, from the folder of the pattern or below it. A shelf without drawings has none.
+    ///
+    /// # Errors
+    ///
+    /// Why there is none.
+    fn drawing(&self, _pattern: &Source, _named: &str, _limits: &Limits) -> Result<Vec<u8>, FileFault> {
+        Err(FileFault::Missing)
+    }
 }
 
 impl Shelf for Source {

@@ -66,8 +66,8 @@ pub use geo_types::Coord;
 pub use index::PlacedIndex;
 pub use nofit::{Escape, NoFitRegion};
 pub use offset::{
-    CarriedOut, CornerShape, CuttingLine, EdgeAllowance, HAIR_MM, LONGEST_REACH, MITRE_ALLOWANCE, MITRE_LIMIT,
-    OffsetFault, PressedDart,
+    CarriedOut, CornerShape, CuttingLine, EdgeAllowance, HAIR_MM, InsetEdge, InsetFault, LONGEST_REACH,
+    MITRE_ALLOWANCE, MITRE_LIMIT, OffsetFault, PressedDart, inset,
 };
 pub use outline::{Outline, OutlineFault, orientation, signed_area};
 pub use overlap::{

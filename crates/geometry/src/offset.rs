@@ -12,10 +12,13 @@
 
 mod border;
 mod dart;
+mod inset;
 mod layers;
 mod mitre;
 mod tidy;
 mod turned_up;
+
+pub use inset::{InsetEdge, InsetFault, inset};
 
 use crate::path::distance;
 use crate::{Flattened, Outline, OutlineFault, Point, distance_to_segment, point};

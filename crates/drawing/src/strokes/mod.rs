@@ -8,9 +8,7 @@ mod piece;
 
 use ellwand_garment::{CutRule, Draft};
 use ellwand_geometry::{EdgeShape, Point, distance, point};
-use ellwand_vector::{
-    Colour, Dot, Drawing, Group, GroupKind, Layer, Origin, Run, Sheet, Stroke, Style, Text, Unit,
-};
+use ellwand_vector::{Colour, Dot, Drawing, Group, GroupKind, Layer, Origin, Run, Sheet, Stroke, Style, Text, Unit};
 
 pub use layout::layout_strokes;
 

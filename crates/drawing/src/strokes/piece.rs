@@ -35,7 +35,8 @@ impl Board {
             LayerNames::Interchange => {
                 for (k, (size, draft)) in piece.sizes.iter().enumerate() {
                     let by = self.placed(bounds_of([*draft], &cutting[k..=k]));
-                    let called = size.as_ref().map_or_else(|| draft.name.clone(), |size| format!("{} {size}", draft.name));
+                    let called =
+                        size.as_ref().map_or_else(|| draft.name.clone(), |size| format!("{} {size}", draft.name));
                     let group = self.group(&called, GroupKind::Block);
                     let of = Of { group, size: size.as_deref(), colour: colour(0) };
                     self.draft(draft, cutting[k].as_ref(), by, &of);

@@ -4,8 +4,8 @@ use ellwand_garment::FitFault;
 
 use super::{
     dart::DartFault, design::DesignFault, document::DocumentFault, file::FileFault, fit, job::JobFault,
-    like::LikeFault, limit::LimitFault, pattern::PatternFault, quantity::QuantityFault, record::RecordFault,
-    size::SizeFault,
+    like::LikeFault, limit::LimitFault, pattern::PatternFault, picked::PickedFault, quantity::QuantityFault,
+    record::RecordFault, size::SizeFault,
 };
 
 /// What is wrong, by area.
@@ -33,6 +33,9 @@ pub enum FaultKind {
     /// With a piece that is like another.
     #[error(transparent)]
     Like(#[from] LikeFault),
+    /// With a drawing, or a piece that is picked from it.
+    #[error(transparent)]
+    Picked(#[from] PickedFault),
     /// With the sizes of a pattern.
     #[error(transparent)]
     Size(#[from] SizeFault),
@@ -69,6 +72,7 @@ impl FaultKind {
             Self::Pattern(fault) => fault.help(),
             Self::Dart(fault) => fault.help(),
             Self::Like(fault) => fault.help(),
+            Self::Picked(fault) => fault.help(),
             Self::Size(fault) => fault.help(),
             Self::Record(fault) => fault.help(),
             Self::Job(fault) => fault.help(),
@@ -89,6 +93,7 @@ impl FaultKind {
             Self::Document(_) => "ellwand::document",
             Self::Quantity(_) => "ellwand::quantity",
             Self::Pattern(_) | Self::Dart(_) | Self::Like(_) => "ellwand::pattern",
+            Self::Picked(_) => "ellwand::drawing",
             Self::Size(_) => "ellwand::size",
             Self::Record(_) => "ellwand::record",
             Self::Job(_) | Self::Unfit { .. } => "ellwand::job",

@@ -147,6 +147,20 @@ pub enum PatternFault {
     /// A depth on an edge although the outline is the cutting line.
     #[error("the edge has its own allowance, but the outline of the piece already is the cutting line")]
     AllowanceTwice,
+    /// Darts in an outline that includes its allowance.
+    #[error("the outline of `{piece}` includes its allowance, so where its darts end on the seam line is not known")]
+    DartsWithin {
+        /// The piece.
+        piece: String,
+    },
+    /// An outline with no seam line inside.
+    #[error("there is no seam line inside the outline of `{piece}`: {reason}")]
+    NothingWithin {
+        /// The piece.
+        piece: String,
+        /// Why.
+        reason: String,
+    },
     /// A fold edge with an allowance.
     #[error("the fold edge has an allowance, but a fold is not sewn")]
     AllowanceOnFold,
@@ -441,6 +455,10 @@ impl PatternFault {
             Self::Outline { .. } => "check the points of the outline".into(),
             Self::Allowance { .. } => "check the depths against the size of the piece".into(),
             Self::AllowanceTwice => "remove it, or give the piece a seam_allowance other than \"included\"".into(),
+            Self::DartsWithin { .. } => {
+                "draw the seam line and its darts, and write the allowance as a length alone".into()
+            }
+            Self::NothingWithin { .. } => "write a smaller allowance, or \"included\" to leave the seam line open".into(),
             Self::AllowanceOnFold => "remove the allowance".into(),
             Self::CornerWithoutAllowance => "remove `corner`; a fold and an outline that is the cutting line get no allowance".into(),
             Self::NoMitre { .. } => {

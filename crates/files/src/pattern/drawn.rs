@@ -5,9 +5,10 @@ use ellwand_geometry::{EdgeAllowance, EdgeShape, Point};
 
 use super::{
     drawing_format::{DrawingEntry, EdgeEntry},
-    format::SeamAllowance,
+    format::{SeamAllowance, Within},
     marks::{self, Outlined},
     outline::{Drawn, PieceFrame},
+    within,
 };
 use crate::{
     document::{At, Pair},
@@ -34,14 +35,18 @@ pub(super) fn draw(
     if !entries.sound || !folds {
         return None;
     }
-    let outline = Outlined {
+    let mut outline = Outlined {
         start: start?,
         edges: edges.into_iter().collect::<Option<_>>()?,
         edge_places: entries.value.iter().map(|edge| edge.span.clone()).collect(),
         grainline: grainline?,
         grainline_place: entry.grainline.as_ref()?.span.clone(),
     };
-    outline.with(marks?, entry, whole, frame, findings)
+    let mut marks = marks?;
+    if matches!(whole, Some(SeamAllowance::Within(_))) {
+        within::move_in(&mut outline, &mut marks, entry, frame, findings)?;
+    }
+    outline.with(marks, entry, whole, frame, findings)
 }
 
 /// The two ends of a grainline, different points.
@@ -109,7 +114,9 @@ fn draw_edge(
             EdgeAllowance::Depth(0.0)
         }
         (false, Some(own), _) => EdgeAllowance::Depth(own.value.mm()),
-        (false, None, Some(SeamAllowance::Depth(depth))) => EdgeAllowance::Depth(depth.mm()),
+        (false, None, Some(SeamAllowance::Depth(depth) | SeamAllowance::Within(Within(depth)))) => {
+            EdgeAllowance::Depth(depth.mm())
+        }
         (false, None, _) => EdgeAllowance::Depth(0.0),
     };
     let allowance = match &entry.corner {

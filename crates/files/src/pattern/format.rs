@@ -10,6 +10,7 @@ use super::{
     drawing_format::{DrawingEntry, DrawnEntry},
     like_format::LikeKeys,
     option_format::OptionEntry,
+    picked_format::{DrawingKey, PickKeys},
     seam_format::SeamEntry,
     shape_format::{GrainAlong, ShapeEntry},
     size_format::{ChooseByWord, GirthEntry, KindWord, LengthEntry, SizeEntry},
@@ -37,6 +38,8 @@ pub(crate) struct PatternFile {
     pub(crate) name: Option<At<Name>>,
     /// The unit of every bare [x, y]; needed when there is one.
     pub(crate) coordinates: Option<At<CoordinateUnit>>,
+    /// The drawing that pieces are picked from.
+    pub(crate) drawing: Option<At<DrawingKey>>,
     /// The name of the only size; a pattern of several has a table for each.
     pub(crate) sizes: Option<At<Vec<At<Name>>>>,
     /// Measures of the body the only size was drafted for.
@@ -84,6 +87,7 @@ impl FromTable for PatternFile {
             format: fields.format(FORMAT, findings),
             name: fields.required("name", findings),
             coordinates,
+            drawing: fields.optional("drawing", findings),
             sizes: if fields.has("size") {
                 fields.optional("sizes", findings)
             } else {
@@ -187,6 +191,9 @@ pub(crate) struct PieceEntry {
     /// The piece it is like, and what of it is other.
     #[schemars(flatten)]
     pub(crate) likeness: LikeKeys,
+    /// Which piece of the drawing it is, and what the drawing does not say of it.
+    #[schemars(flatten)]
+    pub(crate) picked: PickKeys,
     /// From which cloth and how many; of a piece that is `like` another as of that one when left out.
     pub(crate) cut: Option<At<Vec<At<CutEntry>>>>,
     /// Which ways the grain may run; straight when left out.
@@ -220,7 +227,8 @@ impl FromTable for PieceEntry {
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         let outlined = "a piece without a measured `shape`";
         let (measured, in_sizes, like) = (fields.has("shape"), fields.has("drawn"), fields.has("like"));
-        let seam_allowance = if measured || like {
+        let picked = fields.has("pick");
+        let seam_allowance = if measured || like || picked {
             fields.optional("seam_allowance", findings)
         } else {
             fields.required_of(outlined, "seam_allowance", findings)
@@ -228,11 +236,16 @@ impl FromTable for PieceEntry {
         Self {
             name: fields.required("name", findings),
             likeness: LikeKeys::read(fields, findings),
+            picked: PickKeys::read(fields, findings),
             cut: if like { fields.optional("cut", findings) } else { fields.required("cut", findings) },
             grain: fields.optional("grain", findings),
             seam_allowance,
             sized_by: fields.optional("sized_by", findings),
-            drawing: DrawingEntry::read(fields, (!measured && !in_sizes && !like).then_some(outlined), findings),
+            drawing: DrawingEntry::read(
+                fields,
+                (!measured && !in_sizes && !like && !picked).then_some(outlined),
+                findings,
+            ),
             drawn: fields.optional("drawn", findings),
             shape: fields.optional("shape", findings),
             grain_along: fields.optional("grain_along", findings),
@@ -343,10 +356,28 @@ impl FromToml for Grain {
 #[derive(Debug, Clone, Copy, PartialEq, JsonSchema)]
 #[schemars(untagged)]
 pub(crate) enum SeamAllowance {
-    /// The outline is the cutting line.
+    /// The outline is the cutting line, and nothing tells where the seam line runs.
     Included(Included),
+    /// The outline is the cutting line, and the seam line runs so far inside.
+    Within(Within),
     /// The outline is the seam line.
     Depth(Length),
+}
+
+/// A depth that an outline includes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Within(pub(crate) Length);
+
+impl JsonSchema for Within {
+    fn inline_schema() -> bool {
+        true
+    }
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "AllowanceWithin".into()
+    }
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({ "type": "string", "pattern": " included$" })
+    }
 }
 
 /// The word "included".
@@ -358,11 +389,21 @@ pub(crate) enum Included {
 }
 
 impl FromToml for SeamAllowance {
-    const EXPECTED: &'static str = "a length in quotes, such as \"15 mm\", or \"included\"";
+    const EXPECTED: &'static str = "a length in quotes, such as \"15 mm\" or \"15 mm included\", or \"included\"";
 
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
         match value.get_ref().as_str() {
             Some("included") => Some(Self::Included(Included::Included)),
+            Some(text) if text.trim_end().ends_with(" included") => {
+                let depth = text.trim_end().trim_end_matches("included");
+                match depth.parse::<Length>() {
+                    Ok(depth) => Some(Self::Within(Within(depth))),
+                    Err(fault) => {
+                        findings.add(&value.span(), fault);
+                        None
+                    }
+                }
+            }
             _ => Length::from_toml(value, findings).map(Self::Depth),
         }
     }

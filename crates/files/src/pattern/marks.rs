@@ -36,6 +36,14 @@ pub(super) struct Marks {
     lines: BTreeMap<String, f64>,
 }
 
+impl Marks {
+    /// Moves its notches and points.
+    pub(super) fn map(&mut self, to: impl Fn(Point) -> Point) {
+        self.notches.iter_mut().for_each(|(_, at)| *at = to(*at));
+        self.points.values_mut().for_each(|at| *at = to(*at));
+    }
+}
+
 /// The marks of a drawing; none when one of them is off the drawing board.
 pub(super) fn read(entry: &DrawingEntry, frame: &PieceFrame<'_>, findings: &mut Findings) -> Option<Marks> {
     let before = findings.count();

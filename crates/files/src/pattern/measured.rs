@@ -11,10 +11,11 @@ use ellwand_geometry::{CornerShape, EdgeAllowance, EdgeShape, Point, point};
 
 use super::{
     drawn,
-    format::{PieceEntry, SeamAllowance},
+    format::{PieceEntry, SeamAllowance, Within},
     marks::{self, Outlined},
     outline::{Drawn, PieceFrame},
     shape_format::{GrainAlong, RingSector, ShapeEntry, Trapezoid},
+    within,
 };
 use crate::{
     Length,
@@ -84,7 +85,7 @@ pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Fi
         drawn: number,
     });
     let place = &shape.span;
-    let outline = Outlined {
+    let mut outline = Outlined {
         start: sides.start,
         edges: edges.collect(),
         edge_places: vec![place.clone(); sides.sides.len()],
@@ -92,7 +93,11 @@ pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Fi
         grainline_place: entry.drawing.grainline.as_ref().map_or(place, |line| &line.span).clone(),
     };
     let whole = entry.seam_allowance.as_ref().map(|at| at.value);
-    outline.with(marks::read(&entry.drawing, frame, findings)?, &entry.drawing, whole, frame, findings)
+    let mut marks = marks::read(&entry.drawing, frame, findings)?;
+    if matches!(whole, Some(SeamAllowance::Within(_))) {
+        within::move_in(&mut outline, &mut marks, &entry.drawing, frame, findings)?;
+    }
+    outline.with(marks, &entry.drawing, whole, frame, findings)
 }
 
 /// Whether `name` is a side of the shape; noted if not.
@@ -133,7 +138,7 @@ fn depths<'a>(
         }
     }
     let all_round = match entry.seam_allowance.as_ref().map(|at| at.value) {
-        Some(SeamAllowance::Depth(depth)) => depth.mm(),
+        Some(SeamAllowance::Depth(depth) | SeamAllowance::Within(Within(depth))) => depth.mm(),
         _ => 0.0,
     };
     move |side| own.iter().find(|(name, _)| name.value == side).map_or(all_round, |(_, depth)| depth.value.mm())

@@ -16,6 +16,8 @@ mod measured;
 pub(crate) mod option_format;
 mod options;
 mod outline;
+mod picked;
+pub(crate) mod picked_format;
 pub(crate) mod seam_format;
 mod seams;
 mod setting;
@@ -24,13 +26,14 @@ pub(crate) mod size_format;
 mod sizes;
 mod sketch;
 mod upright;
+mod within;
 
 use std::{collections::BTreeMap, ops::Range};
 
 use ellwand_garment::{CutRule, Draft, FitFault, GarmentKind, Pattern, SizeChart, Sized, View, correspondence};
 
 use crate::{
-    Place, Source,
+    Place, Shelf, Source,
     document::{At, Name, read_document},
     fault::PatternFault,
     findings::Findings,
@@ -99,9 +102,10 @@ impl Reading<'_> {
     }
 }
 
-/// Reads a pattern file, and writes out the pieces that are like others.
-pub(crate) fn read(findings: &mut Findings) -> Option<PatternFile> {
+/// Reads a pattern file, and writes out the pieces that are picked from a drawing, which `shelf` has, and those that are like others.
+pub(crate) fn read(shelf: Option<&dyn Shelf>, findings: &mut Findings) -> Option<PatternFile> {
     let mut file: PatternFile = read_document(format::FORMAT, findings)?;
+    picked::write_out(&mut file, shelf, findings);
     like::write_out(&mut file, findings);
     (!findings.is_over_a_limit()).then_some(file)
 }

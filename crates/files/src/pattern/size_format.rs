@@ -19,8 +19,7 @@ pub(crate) struct SizeEntry {
     pub(crate) name: Option<At<Name>>,
     /// The figure type, such as "petite"; may be left out when there is one only.
     pub(crate) figure: Option<At<Name>>,
-    /// Measures of the body it is drafted for, by name.
-    #[schemars(required)]
+    /// Measures of the body it is drafted for, by name; without them it is cut by its name only.
     pub(crate) body: Option<At<Named<Length>>>,
 }
 
@@ -32,7 +31,7 @@ impl FromTable for SizeEntry {
         Self {
             name: fields.required("name", findings),
             figure: fields.optional("figure", findings),
-            body: fields.required("body", findings),
+            body: fields.optional("body", findings),
         }
     }
 }

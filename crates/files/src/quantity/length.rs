@@ -41,6 +41,11 @@ impl Length {
         self.0
     }
 
+    /// A length that was measured, mm, not below zero.
+    pub(crate) fn measured(mm: f64) -> Self {
+        Self(mm.max(0.0))
+    }
+
     /// The usual sign of the unit that some name means.
     pub(super) fn unit_sign(name: &str) -> Option<&'static str> {
         let plain = name.trim_end_matches('.').to_lowercase();

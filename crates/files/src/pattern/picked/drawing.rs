@@ -1,0 +1,169 @@
+//! The drawing that a pattern names: opened, read, understood, its sizes found.
+
+use std::{ops::Range, path::Component};
+
+use ellwand_trace::{FoundSize, Hints, Remark, Scale, Understood, understand};
+use ellwand_vector::{Format, Unit};
+
+use super::{
+    super::picked_format::{DrawingFileEntry, DrawingKey},
+    PatternSize,
+};
+use crate::{
+    FileFault, Shelf,
+    document::{At, Name},
+    fault::PickedFault,
+    findings::Findings,
+};
+
+/// The drawing as it was understood; none when it cannot be, with the fault noted.
+pub(super) fn understood(
+    named: &At<DrawingKey>,
+    shelf: Option<&dyn Shelf>,
+    findings: &mut Findings,
+) -> Option<Understood> {
+    let entry = &named.value.0;
+    let file = entry.file.as_ref()?;
+    let path = file.value.0.clone();
+    if leaves_its_folder(&path) {
+        findings.add(&file.span, PickedFault::Elsewhere { path });
+        return None;
+    }
+    let limits = *findings.limits();
+    let opened = match shelf {
+        Some(shelf) => shelf.drawing(findings.source(), &path, &limits),
+        None => Err(FileFault::Missing),
+    };
+    let bytes = match opened {
+        Ok(bytes) => bytes,
+        Err(reason) => {
+            findings.add(&file.span, PickedFault::File { path, reason });
+            return None;
+        }
+    };
+    let read = ellwand_vector::read(&bytes, &limits.drawing);
+    let drawing = match read {
+        Ok(drawing) => drawing,
+        Err(reason) => {
+            findings.add(&file.span, PickedFault::Unread { path, reason });
+            return None;
+        }
+    };
+    let hints = hints(entry);
+    let format = Format::of(&bytes).unwrap_or(Format::Svg);
+    let understood = understand(&drawing, format, &hints);
+    judge_scale(entry, &understood, &file.span, findings).then_some(understood)
+}
+
+/// What the pattern says of its drawing.
+fn hints(entry: &DrawingFileEntry) -> Hints {
+    let layers = entry.layers.iter().flat_map(|layers| &layers.value.0);
+    Hints {
+        roles: layers.map(|(name, role)| (name.value.clone(), role.value.0)).collect(),
+        scale: entry.scale.as_ref().map_or(Scale::AsDrawn, |scale| scale.value.0),
+        unit: entry.unit.as_ref().map(|unit| unit.value.mm()),
+    }
+}
+
+/// Whether a path may lead out of the folder it counts from.
+fn leaves_its_folder(path: &str) -> bool {
+    let path = std::path::Path::new(path);
+    path.components().any(|part| !matches!(part, Component::Normal(_) | Component::CurDir))
+        || path.as_os_str().is_empty()
+}
+
+/// Whether it is known how large the drawing is; noted if not. Nothing that changes what is cut is taken in silence.
+fn judge_scale(
+    entry: &DrawingFileEntry,
+    understood: &Understood,
+    span: &Range<usize>,
+    findings: &mut Findings,
+) -> bool {
+    let mut fault = |span: &Range<usize>, what: String, remedy| {
+        findings.add(span, PickedFault::Scale { what, remedy });
+        false
+    };
+    let scale = entry.scale.as_ref();
+    if let Some(remark) = understood.remarks.iter().find(|remark| matches!(remark, Remark::Distorted { .. })) {
+        return fault(span, remark.to_string(), "export the drawing anew, with both directions alike");
+    }
+    match (scale.map(|scale| scale.value.0), &understood.square) {
+        (Some(Scale::BySquare), None) => {
+            let place = scale.map_or(span, |scale| &scale.span).clone();
+            return fault(
+                &place,
+                "the drawing has no square whose words say how large it is".to_owned(),
+                "write \"as drawn\", or how many times as large, such as scale = 1.008",
+            );
+        }
+        (None, Some(square)) if (square.scale() * understood.scaled - understood.scaled).abs() > 5e-4 => {
+            let [width, height] = square.drawn;
+            return fault(
+                span,
+                format!(
+                    "the square named {:.1} mm measures {width:.2} mm by {height:.2} mm in this drawing",
+                    square.meant
+                ),
+                "write scale = \"by its square\" when the square is right, or scale = \"as drawn\" when it is not",
+            );
+        }
+        _ => {}
+    }
+    let is_known = scale.is_some() || entry.unit.is_some() || understood.square.is_some();
+    match understood.unit {
+        Unit::Said { .. } => true,
+        _ if is_known => true,
+        Unit::Usual { .. } => fault(
+            span,
+            "the drawing does not say how long its unit is".to_owned(),
+            "write scale = \"as drawn\" when 96 units are an inch, as is usual; or unit = \"mm\" when its unit is that",
+        ),
+        // An interchange file says its unit in words.
+        Unit::Unsaid if !understood.remarks.contains(&Remark::NoUnit) => true,
+        Unit::Unsaid => fault(
+            span,
+            "the drawing does not say how long its unit is".to_owned(),
+            "write unit = \"mm\", or \"cm\" or \"in\"",
+        ),
+    }
+}
+
+/// "38", or "38 short".
+pub(super) fn label(size: &FoundSize) -> String {
+    match &size.name.figure {
+        Some(figure) => format!("{} {figure}", size.name.name),
+        None => size.name.name.clone(),
+    }
+}
+
+/// Which size of the drawing each size of the pattern is; none when the pattern names one that is not there.
+pub(super) fn sizes(
+    entry: &DrawingFileEntry,
+    sizes: &[(Name, Option<Name>, Range<usize>)],
+    understood: &Understood,
+    findings: &mut Findings,
+) -> Option<Vec<PatternSize>> {
+    let before = findings.count();
+    let same = |a: &str, b: &str| a.trim().to_lowercase() == b.trim().to_lowercase();
+    let find = |called: &str| understood.sizes.iter().position(|size| same(&label(size), called));
+    let said = entry.sizes.as_ref().map_or(&[][..], |sizes| sizes.value.0.as_slice());
+    for (_, called) in said {
+        if find(&called.value.0).is_none() {
+            let known = understood.sizes.iter().map(label).collect();
+            findings.add(&called.span, PickedFault::NoSuchSize { asked: called.value.0.clone(), known });
+        }
+    }
+    let found = sizes.iter().map(|(name, figure, span)| {
+        let full = figure.as_ref().map_or_else(|| name.0.clone(), |figure| format!("{} {}", name.0, figure.0));
+        let renamed = said.iter().find(|(of, _)| same(&of.value, &full) || same(&of.value, &name.0));
+        let drawn = match renamed {
+            Some((_, called)) => find(&called.value.0),
+            None => find(&full).or_else(|| find(&name.0)),
+        };
+        // One size each: there is nothing to be mixed up.
+        let only = (sizes.len() == 1 && understood.sizes.len() == 1).then_some(0);
+        PatternSize { name: name.clone(), figure: figure.clone(), drawn: drawn.or(only), span: span.clone() }
+    });
+    let found = found.collect();
+    (findings.count() == before).then_some(found)
+}

@@ -1,0 +1,280 @@
+//! The pattern file that is written for a drawing: everything understood, and for what is missing a commented line that says what to write.
+
+use std::fmt::Write;
+
+use ellwand_trace::{CutWords, FoundPiece, LineKind, Remark, Understood};
+use ellwand_vector::Unit;
+
+/// The text of a pattern file that picks every piece of a drawing. `file` is the name of the drawing beside it, `name` what the pattern is
+/// to be called.
+///
+/// Lines to complete begin with `# ` and a key; taking the `# ` away and mending what follows is all there is to do.
+pub fn pattern_to_complete(name: &str, file: &str, understood: &Understood) -> String {
+    let mut text = Text(String::new());
+    text.line(format!(
+        "# What was understood of {}. Guesses are marked; to change or confirm one, edit its line.",
+        plain(file)
+    ));
+    text.line("# Lines that begin with `# ` and a key wait for you: take the `# ` away and write what is so.");
+    text.line("format = \"ellwand-pattern-1\"");
+    text.line(format!("name = {}", quoted(name)));
+    text.line("# kind = \"dress\"                          # or \"skirt\", \"jacket\", \"coat\": tells the usual ease");
+    text.line("coordinates = \"mm\"                       # of points you add: from the lower left corner of the drawing, as on its ruler");
+    let several = understood.sizes.len() > 1;
+    if !several {
+        let size = &understood.sizes[0];
+        let guess = if size.is_guess { "          # nothing tells sizes apart" } else { "" };
+        text.line(format!("sizes = [{}]{guess}", quoted(&size.name.name)));
+    }
+    text.drawing(file, understood);
+    if several {
+        text.sizes(understood);
+    }
+    let names = names(understood);
+    let listed: Vec<String> =
+        understood.pieces.iter().zip(&names).filter(|(piece, _)| piece.is_sure).map(|(_, name)| quoted(name)).collect();
+    text.line("");
+    text.line("[[view]]");
+    text.line("name = \"A\"");
+    text.line(format!("pieces = [{}]", listed.join(", ")));
+    for (piece, name) in understood.pieces.iter().zip(&names) {
+        text.piece(piece, name, understood);
+    }
+    text.line("");
+    text.line("# What is sewn to what is needed for cloth with a design and to let out at a seam, for example:");
+    text.line("# [[seam]]");
+    text.line("# name = \"side\"");
+    text.line("# kind = \"side\"");
+    text.line("# a = { piece = \"Front\", edges = [\"side\"], meets = [\"notch 1\"] }");
+    text.line("# b = { piece = \"Back\", edges = [\"side\"], meets = [\"notch 1\"] }");
+    text.0
+}
+
+/// What a drawing holds that was passed over, and why, with the guesses that were made: one line each.
+pub fn left_out_list(file: &str, understood: &Understood) -> String {
+    let mut text = Text(String::new());
+    text.line(format!("{}: what was left out or guessed", plain(file)));
+    text.line("");
+    if understood.remarks.is_empty()
+        && understood.ignored.is_empty()
+        && understood.pieces.iter().all(|p| p.remarks.is_empty())
+    {
+        text.line("Nothing was left out, and nothing guessed.");
+    }
+    for remark in &understood.remarks {
+        text.line(format!("- {remark}"));
+    }
+    for piece in &understood.pieces {
+        for remark in &piece.remarks {
+            text.line(format!("- piece {}{}: {remark}", piece.number, called(piece)));
+        }
+        let off = piece.drawn.iter().map(|drawn| drawn.off).fold(0.0, f64::max);
+        if off > 0.0 {
+            text.line(format!(
+                "- piece {}{}: its short lines became curves that stray at most {off:.2} mm from them",
+                piece.number,
+                called(piece)
+            ));
+        }
+    }
+    for ignored in &understood.ignored {
+        let on = ignored.piece.map(|number| format!(" on piece {number}")).unwrap_or_default();
+        text.line(format!("- left out{on}: {}; {}", plain(&ignored.what), plain(&ignored.why)));
+    }
+    text.0
+}
+
+fn called(piece: &FoundPiece) -> String {
+    piece.names.first().map(|name| format!(" ({})", plain(name))).unwrap_or_default()
+}
+
+struct Text(String);
+
+impl Text {
+    fn line(&mut self, line: impl AsRef<str>) {
+        let _ = writeln!(self.0, "{}", line.as_ref());
+    }
+
+    fn drawing(&mut self, file: &str, understood: &Understood) {
+        self.line("");
+        self.line("[drawing]");
+        self.line(format!("file = {}", quoted(file)));
+        let by_square = understood.remarks.iter().find(|remark| matches!(remark, Remark::Rescaled { .. }));
+        match (by_square, understood.unit, &understood.square) {
+            (Some(remark), ..) => self.line(format!("scale = \"by its square\"                # guess: {remark}")),
+            (None, Unit::Usual { .. }, None) => {
+                self.line("# scale = \"as drawn\"                     # the file does not say how long its unit is: is 1 inch 96 of them? Or unit = \"mm\"");
+            }
+            (None, Unit::Unsaid, _) if understood.remarks.contains(&Remark::NoUnit) => {
+                self.line("# unit = \"mm\"                            # the file does not say how long its unit is: \"mm\", \"cm\" or \"in\"");
+            }
+            (None, _, Some(square)) => {
+                self.line(format!(
+                    "# The test square measures {:.2} mm, as it should.",
+                    square.drawn[0] * understood.scaled
+                ));
+            }
+            _ => {}
+        }
+        let lone = |kind: &LineKind| !matches!(kind, LineKind::Both { .. });
+        let sure = || understood.pieces.iter().filter(|piece| piece.is_sure).map(|piece| &piece.drawn[0].kind);
+        if sure().any(lone) {
+            let is_seam = sure().filter(|kind| lone(kind)).all(|kind| matches!(kind, LineKind::Seam));
+            let is_cutting = sure().filter(|kind| lone(kind)).all(|kind| matches!(kind, LineKind::Cutting));
+            if is_seam {
+                self.line("# seam_allowance = \"15 mm\"               # outlines are seam lines: how much is added?");
+            } else if is_cutting {
+                self.line("# seam_allowance = \"15 mm included\"      # outlines are cutting lines: how deep is their allowance? \"included\" alone cuts them as they are");
+            } else {
+                self.line("# seam_allowance = \"15 mm included\"      # when outlines are cutting lines; \"15 mm\" when they are seam lines");
+            }
+        }
+        let guessed = understood.sizes.iter().any(|size| size.is_guess);
+        if understood.sizes.len() > 1 && guessed {
+            self.line("# Sizes go by made-up names below. Give each its own in `name`, and say here how the drawing calls it:");
+            let pairs: Vec<String> =
+                understood.sizes.iter().map(|size| format!("\"…\" = {}", quoted(&size.name.name))).collect();
+            self.line(format!("# sizes = {{ {} }}", pairs.join(", ")));
+        }
+    }
+
+    fn sizes(&mut self, understood: &Understood) {
+        for size in &understood.sizes {
+            self.line("");
+            self.line("[[size]]");
+            let told =
+                if size.is_guess { format!("   # guess: told by its line, {}", size.told_by) } else { String::new() };
+            self.line(format!("name = {}{told}", quoted(&size.name.name)));
+            if let Some(figure) = &size.name.figure {
+                self.line(format!("figure = {}", quoted(figure)));
+            }
+            self.line("# body = { bust = \"… cm\", waist = \"… cm\", hip = \"… cm\" }   # from its size table; needed to choose a size by measures");
+        }
+    }
+
+    fn piece(&mut self, piece: &FoundPiece, name: &str, understood: &Understood) {
+        let mut own = Text(String::new());
+        own.line(format!("[[piece]]                                # {} on the sheet", piece.number));
+        own.line(format!("name = {}", quoted(name)));
+        own.line(format!("pick = {}", pick_of(piece, understood)));
+        own.cuts(piece);
+        for remark in &piece.remarks {
+            match remark {
+                Remark::FoldBySide { side } => {
+                    own.line(format!("# fold_edge = \"side {side}\"                 # guess: {remark}"));
+                }
+                Remark::NoFoldSide => own.line(format!("# fold_edge = \"side 1\"                 # {remark}")),
+                Remark::NoGrainline => {
+                    own.line("# grainline = [[0, 0], [0, 100]]         # none was found: its low and its high end, as on the ruler");
+                }
+                remark => own.line(format!("# Note: {remark}.")),
+            }
+        }
+        own.lines_of(piece);
+        self.line("");
+        if piece.is_sure {
+            self.0.push_str(&own.0);
+        } else {
+            self.line("# Is this a piece? Nothing on it says so. If it is, take the `# ` away and add it to the view.");
+            for line in own.0.lines() {
+                self.line(format!("# {line}"));
+            }
+        }
+    }
+
+    fn cuts(&mut self, piece: &FoundPiece) {
+        if piece.cuts.is_empty() {
+            self.line("# cut = [{ from = \"main\", count = 2 }]     # from which cloth, how many; on_fold = true for one on the fold");
+            return;
+        }
+        let has_fold = piece.drawn.iter().any(|drawn| drawn.fold.is_some());
+        let entry = |cut: &CutWords| {
+            let from = cut.from.as_deref().unwrap_or("main");
+            let fold = if cut.on_fold || has_fold { ", on_fold = true" } else { "" };
+            format!("{{ from = {}, count = {}{fold} }}", quoted(from), cut.count)
+        };
+        let mut told: Vec<String> = Vec::new();
+        let mut roles: Vec<&str> = Vec::new();
+        for cut in &piece.cuts {
+            let role = cut.from.as_deref().unwrap_or("main");
+            if !roles.contains(&role) {
+                roles.push(role);
+                told.push(entry(cut));
+            }
+        }
+        let guess =
+            if piece.cuts.iter().any(|cut| cut.from.is_none()) { "   # guess: from the main cloth" } else { "" };
+        self.line(format!("cut = [{}]{guess}", told.join(", ")));
+    }
+
+    /// What is known of its lines, and what may be added.
+    fn lines_of(&mut self, piece: &FoundPiece) {
+        let drawn = &piece.drawn[0];
+        match &drawn.kind {
+            LineKind::Both { depths, .. } => {
+                let depths: Vec<String> = depths.iter().map(|depth| format!("{depth}")).collect();
+                self.line(format!("# Both lines are drawn; allowances of its sides: {} mm", depths.join(", ")));
+            }
+            LineKind::Unsaid if piece.drawn.len() == 1 => {}
+            _ => {}
+        }
+        for (k, dart) in drawn.darts.iter().enumerate() {
+            let known = match &drawn.kind {
+                LineKind::Both { over, .. } => over.get(k).is_some_and(Option::is_some),
+                _ => false,
+            };
+            if !known {
+                self.line(format!(
+                    "# pressed = {{ \"dart {}\" = \"down\" }}         # the dart at [{:.0}, {:.0}]; for a seam line only",
+                    k + 1,
+                    dart.tip.x,
+                    dart.tip.y
+                ));
+            }
+        }
+        self.line(format!(
+            "# sides = {{ hem = 1 }}                    # it has {} sides and {} notches, numbered on the sheet; name those that are sewn to others",
+            drawn.sides.len(),
+            drawn.notches.len()
+        ));
+    }
+}
+
+/// A name for each piece, no two alike.
+fn names(understood: &Understood) -> Vec<String> {
+    let mut names: Vec<String> = Vec::new();
+    for piece in &understood.pieces {
+        let base = piece.names.first().map_or_else(|| format!("Piece {}", piece.number), |name| plain(name));
+        let mut name = base.clone();
+        let mut count = 1;
+        while names.contains(&name) {
+            count += 1;
+            name = format!("{base} {count}");
+        }
+        names.push(name);
+    }
+    names
+}
+
+/// By its name where that is its own, else by a point in it.
+fn pick_of(piece: &FoundPiece, understood: &Understood) -> String {
+    let own = piece.names.first().filter(|name| {
+        let lower = name.to_lowercase();
+        let same = |other: &&FoundPiece| other.names.first().is_some_and(|of| of.to_lowercase() == lower);
+        understood.pieces.iter().filter(same).count() == 1 && plain(name) == **name
+    });
+    match own {
+        Some(name) => quoted(name),
+        None => format!("[{}, {}]", piece.inside.x, piece.inside.y),
+    }
+}
+
+/// Without anything that cannot be printed, and not too long.
+fn plain(text: &str) -> String {
+    let printable: String = text.chars().map(|letter| if letter.is_control() { ' ' } else { letter }).collect();
+    printable.trim().chars().take(120).collect()
+}
+
+fn quoted(text: &str) -> String {
+    toml::Value::String(plain(text)).to_string()
+}
