@@ -1,12 +1,10 @@
-//! PDF files.
+//! PDF files (ISO 32000).
 
-use crate::{Drawing, Format, Limits, ReadFault};
+mod read;
+mod write;
 
-/// Reads a PDF file.
-///
-/// # Errors
-///
-/// Why it cannot be read.
-pub fn read(_bytes: &[u8], _limits: &Limits) -> Result<Drawing, ReadFault> {
-    Err(ReadFault::Unsupported { format: Format::Pdf, at: None, what: "not built yet".to_owned() })
-}
+pub use read::read;
+pub use write::write;
+
+/// mm in a point, the unit of PDF: 1/72 in (ISO 32000-1, 8.3.2.3).
+const MM_PER_POINT: f64 = 25.4 / 72.0;
