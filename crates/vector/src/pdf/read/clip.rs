@@ -7,6 +7,7 @@ use ellwand_geometry::{EdgeShape, Point, point};
 
 use super::curve::{Span, crossings};
 use crate::Run;
+use crate::pdf::run_points;
 
 /// What lies so far outside still counts as inside, mm: coordinates of a clip and of a line along it are rounded differently.
 const ON_EDGE_MM: f64 = 1e-6;
@@ -160,16 +161,6 @@ impl Side {
         }
         Some((first, kept))
     }
-}
-
-/// End and control points of a run.
-pub(super) fn run_points(run: &Run) -> impl Iterator<Item = Point> + use<> {
-    let (first, second) = match run.shape {
-        EdgeShape::Straight => (None, None),
-        EdgeShape::Cubic { first, second } => (Some(first), Some(second)),
-        EdgeShape::Arc { through } => (Some(through), None),
-    };
-    first.into_iter().chain(second).chain([run.to])
 }
 
 #[cfg(test)]

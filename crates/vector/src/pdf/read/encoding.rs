@@ -50,7 +50,7 @@ const GLYPHS: &str = "\
     afii10071 ё afii10099 ђ afii10100 ѓ afii10101 є afii10102 ѕ afii10103 і afii10104 ї afii10105 ј afii10106 љ afii10107 њ \
     afii10108 ћ afii10109 ќ afii10050 Ґ afii10098 ґ endash – emdash — afii00208 ― underscoredbl ‗ quoteleft ‘ quoteright ’ \
     quotesinglbase ‚ quotereversed ‛ quotedblleft “ quotedblright ” quotedblbase „ dagger † daggerdbl ‡ bullet • onedotenleader ․ \
-    twodotenleader ‥ ellipsis … afii61573 ‬ afii61574 ‭ afii61575 ‮ perthousand ‰ minute ′ second ″ guilsinglleft ‹ \
+    twodotenleader ‥ ellipsis … perthousand ‰ minute ′ second ″ guilsinglleft ‹ \
     guilsinglright › exclamdbl ‼ fraction ⁄ Euro € trademark ™ Omega Ω partialdiff ∂ Delta ∆ product ∏ summation ∑ minus − \
     radical √ infinity ∞ integral ∫ approxequal ≈ notequal ≠ lessequal ≤ greaterequal ≥ lozenge ◊ arrowleft ← arrowup ↑ \
     arrowright → arrowdown ↓ oneeighth ⅛ threeeighths ⅜ fiveeighths ⅝ seveneighths ⅞ onethird ⅓ twothirds ⅔";

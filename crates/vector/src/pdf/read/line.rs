@@ -8,7 +8,7 @@ use crate::{Origin, Text};
 const WORD_GAP: f64 = 0.15;
 
 /// Pieces farther apart than this, in heights, are different texts.
-const WIDEST_GAP: f64 = 1.0;
+const WIDEST_GAP: f64 = 0.6;
 
 /// A piece may start so much before the end of the last one, in heights (kerning).
 const OVERLAP: f64 = 0.5;

@@ -13,6 +13,7 @@ mod line;
 mod matrix;
 mod page;
 mod paint;
+mod path;
 mod predictor;
 mod shape;
 mod state;

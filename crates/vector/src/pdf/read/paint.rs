@@ -1,9 +1,9 @@
 //! Painting a path: its parts become strokes, cut at the page and the clip.
 
-use super::clip::run_points;
 use super::content::{Frame, Interpreter};
 use super::shape::Trail;
 use super::tally::Passed;
+use crate::pdf::run_points;
 use crate::{ReadFault, Stroke, Style};
 
 /// Nothing on a sheet is farther away, mm.

@@ -2,8 +2,9 @@
 
 use ellwand_geometry::{EdgeShape, Point};
 
-use super::clip::{Window, run_points};
+use super::clip::Window;
 use crate::Run;
+use crate::pdf::run_points;
 
 /// A connected part of a path.
 #[derive(Debug, Clone, PartialEq)]
