@@ -1,12 +1,24 @@
-//! PDF files.
+//! PDF files (ISO 32000).
 
-use crate::{Drawing, Format, Limits, ReadFault};
+mod read;
+mod write;
 
-/// Reads a PDF file.
-///
-/// # Errors
-///
-/// Why it cannot be read.
-pub fn read(_bytes: &[u8], _limits: &Limits) -> Result<Drawing, ReadFault> {
-    Err(ReadFault::Unsupported { format: Format::Pdf, at: None, what: "not built yet".to_owned() })
+use ellwand_geometry::{EdgeShape, Point};
+
+pub use read::read;
+pub use write::write;
+
+use crate::Run;
+
+/// mm in a point, the unit of PDF: 1/72 in (ISO 32000-1, 8.3.2.3).
+const MM_PER_POINT: f64 = 25.4 / 72.0;
+
+/// End and control points of a run; the point an arc passes through.
+fn run_points(run: &Run) -> impl Iterator<Item = Point> + use<> {
+    let (first, second) = match run.shape {
+        EdgeShape::Straight => (None, None),
+        EdgeShape::Cubic { first, second } => (Some(first), Some(second)),
+        EdgeShape::Arc { through } => (Some(through), None),
+    };
+    first.into_iter().chain(second).chain([run.to])
 }

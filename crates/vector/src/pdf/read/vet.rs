@@ -1,0 +1,246 @@
+//! A look at every stream of a file before the library sees it.
+//!
+//! The library unpacks the streams that hold tables of objects by itself and without a limit. So each stream that could be one is measured
+//! first, and pictures, which are of no use here, are blanked so that none of them can pass for a table.
+
+use super::predictor::Predictor;
+use super::unpack::{Packing, UnpackFault};
+use crate::{Counted, Format, Limits, ReadFault};
+
+/// A dictionary before a stream is looked for in so many bytes.
+const DICTIONARY: usize = 8192;
+
+/// A file may have so many streams that never end; finding out costs a walk through all that follows.
+const ENDLESS: usize = 16;
+
+/// Checks all streams and gives back a copy of the file without its pictures.
+pub(super) fn vet(bytes: &[u8], limits: &Limits) -> Result<Vec<u8>, ReadFault> {
+    let mut copy = bytes.to_vec();
+    let (mut at, mut before, mut endless, mut total) = (0, 0, 0, 0_u64);
+    while let Some(found) = find(&bytes[at..], b"stream") {
+        let keyword = at + found;
+        at = keyword + 6;
+        let data = match &bytes[at..] {
+            [b'\r', b'\n', ..] => at + 2,
+            [b'\n' | b'\r', ..] => at + 1,
+            _ => continue,
+        };
+        let Some(length) = find(&bytes[data..], b"endstream") else {
+            endless += 1;
+            if endless > ENDLESS {
+                return Err(damaged(keyword, "its streams have no end"));
+            }
+            continue;
+        };
+        let text = dictionary(&bytes[before.max(keyword.saturating_sub(DICTIONARY))..keyword]);
+        before = data + length;
+        at = before + b"endstream".len();
+        if has_name(&text, b"Image") {
+            copy[data..data + length].fill(0);
+            continue;
+        }
+        total = total.saturating_add(measure(&text, &bytes[data..data + length], limits, keyword)?);
+        if total > limits.unpacked_bytes {
+            return Err(too_much(Counted::UnpackedBytes, limits.unpacked_bytes, keyword));
+        }
+    }
+    Ok(copy)
+}
+
+fn damaged(at: usize, what: &str) -> ReadFault {
+    ReadFault::Damaged { format: Format::Pdf, at: Some(format!("byte {at}")), what: what.to_owned() }
+}
+
+fn too_much(counted: Counted, limit: u64, at: usize) -> ReadFault {
+    ReadFault::TooMuch { format: Format::Pdf, counted, limit, at: Some(format!("byte {at}")) }
+}
+
+/// How long a stream is once unpacked.
+fn measure(text: &[u8], data: &[u8], limits: &Limits, at: usize) -> Result<u64, ReadFault> {
+    let unusual = |what: &str| ReadFault::Unsupported {
+        format: Format::Pdf,
+        at: Some(format!("byte {at}")),
+        what: format!("{what}; print or save it anew as a plain PDF"),
+    };
+    let predictor = Predictor {
+        kind: number(text, b"Predictor", 1),
+        colours: number(text, b"Colors", 1),
+        bits: number(text, b"BitsPerComponent", 8),
+        columns: number(text, b"Columns", 1),
+    };
+    let parameters = after(text, b"DecodeParms").or_else(|| after(text, b"DP")).unwrap_or(b"<");
+    let parameters = parameters.strip_prefix(b"[").map_or(parameters, <[u8]>::trim_ascii_start);
+    if matches!(parameters.first(), Some(b'0'..=b'9')) {
+        return Err(unusual("a stream does not say itself how it is packed"));
+    }
+    if !predictor.is_sound() {
+        return Err(damaged(at, "a stream is packed in rows of no sensible length"));
+    }
+    let limit = usize::try_from(limits.bytes).unwrap_or(usize::MAX);
+    let (mut unpacked, mut longest): (Option<Vec<u8>>, u64) = (None, data.len() as u64);
+    for name in filters(text).ok_or_else(|| unusual("a stream does not say itself how it is packed"))? {
+        let packing = match name {
+            b"FlateDecode" | b"Fl" => Packing::Flate(Predictor::NONE),
+            b"LZWDecode" | b"LZW" => Packing::Lzw { predictor: Predictor::NONE, is_early: true },
+            b"ASCIIHexDecode" | b"AHx" => Packing::Hex,
+            b"ASCII85Decode" | b"A85" => Packing::Base85,
+            b"RunLengthDecode" | b"RL" => Packing::Runs,
+            _ => break,
+        };
+        match packing.undo(unpacked.as_deref().unwrap_or(data), limit) {
+            Ok(next) => {
+                longest = longest.max(next.len() as u64);
+                unpacked = Some(next);
+            }
+            Err(UnpackFault::TooLong) => return Err(too_much(Counted::Bytes, limits.bytes, at)),
+            // Told where it is needed; it may be locked, or not needed at all.
+            Err(_) => break,
+        }
+    }
+    Ok(longest)
+}
+
+/// The last dictionary of some text, with escapes of names resolved.
+fn dictionary(text: &[u8]) -> Vec<u8> {
+    let start = (0..text.len().saturating_sub(2)).rev().find(|&at| &text[at..at + 3] == b"obj").map_or(0, |at| at + 3);
+    let mut plain = Vec::with_capacity(text.len() - start);
+    let mut rest = &text[start..];
+    while let Some((&byte, tail)) = rest.split_first() {
+        let digit = |at: usize| tail.get(at).and_then(|&digit| (digit as char).to_digit(16));
+        if byte == b'#'
+            && let (Some(high), Some(low)) = (digit(0), digit(1))
+        {
+            plain.push((high * 16 + low) as u8);
+            rest = &tail[2..];
+        } else {
+            plain.push(byte);
+            rest = tail;
+        }
+    }
+    plain
+}
+
+fn is_end_of_word(byte: u8) -> bool {
+    byte.is_ascii_whitespace() || byte == 0 || b"/[]<>()%".contains(&byte)
+}
+
+/// What follows a name: none when the name is not there.
+fn after<'a>(text: &'a [u8], name: &[u8]) -> Option<&'a [u8]> {
+    let mut rest = text;
+    while let Some(at) = find(rest, name) {
+        let tail = &rest[at + name.len()..];
+        if at > 0 && rest[at - 1] == b'/' && tail.first().is_none_or(|&byte| is_end_of_word(byte)) {
+            return Some(tail.trim_ascii_start());
+        }
+        rest = &rest[at + 1..];
+    }
+    None
+}
+
+fn has_name(text: &[u8], name: &[u8]) -> bool {
+    after(text, name).is_some()
+}
+
+/// A number of a dictionary: -1 when it is none or stands elsewhere.
+fn number(text: &[u8], key: &[u8], usual: i32) -> i32 {
+    let Some(tail) = after(text, key) else { return usual };
+    let (value, tail) = tail.split_at(tail.iter().position(|&byte| is_end_of_word(byte)).unwrap_or(tail.len()));
+    let is_reference = tail.trim_ascii_start().first().is_some_and(u8::is_ascii_digit);
+    let value = std::str::from_utf8(value).ok().and_then(|value| value.parse().ok());
+    value.filter(|_| !is_reference).unwrap_or(-1)
+}
+
+/// Names of the filters, in order; none when they stand elsewhere.
+fn filters(text: &[u8]) -> Option<Vec<&[u8]>> {
+    let Some(mut tail) = after(text, b"Filter").or_else(|| after(text, b"F")) else { return Some(Vec::new()) };
+    let is_list = tail.first() == Some(&b'[');
+    if is_list {
+        tail = tail[1..].trim_ascii_start();
+    }
+    let mut names = Vec::new();
+    while let Some(name) = tail.strip_prefix(b"/") {
+        let end = name.iter().position(|&byte| is_end_of_word(byte)).unwrap_or(name.len());
+        names.push(&name[..end]);
+        tail = name[end..].trim_ascii_start();
+        if !is_list {
+            break;
+        }
+    }
+    match tail.first() {
+        Some(b'0'..=b'9') if names.is_empty() || is_list => None,
+        _ => Some(names),
+    }
+}
+
+/// Where some bytes stand first.
+fn find(bytes: &[u8], what: &[u8]) -> Option<usize> {
+    let (&first, rest) = what.split_first()?;
+    let mut at = 0;
+    loop {
+        at += bytes.get(at..)?.iter().position(|&byte| byte == first)?;
+        if bytes[at + 1..].starts_with(rest) {
+            return Some(at);
+        }
+        at += 1;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use miniz_oxide::deflate::compress_to_vec_zlib;
+
+    fn stream(dictionary: &str, data: &[u8]) -> Vec<u8> {
+        [b"%PDF-1.7\n1 0 obj\n", dictionary.as_bytes(), b"\nstream\n", data, b"\nendstream\nendobj\n"].concat()
+    }
+
+    fn limits() -> Limits {
+        Limits { bytes: 10_000, ..Limits::default() }
+    }
+
+    #[test]
+    fn bombs_are_measured_however_they_are_packed() {
+        let bomb = compress_to_vec_zlib(&[0; 20_000], 6);
+        let nested = compress_to_vec_zlib(&compress_to_vec_zlib(&[0; 2_000_000], 6), 6);
+        for (dictionary, data) in [
+            ("<< /Type /ObjStm /Filter /FlateDecode >>", &bomb),
+            ("<</Filter[/Flate#44ecode]>>", &bomb),
+            ("<< /Filter [ /FlateDecode /FlateDecode ] >>", &nested),
+        ] {
+            let fault = vet(&stream(dictionary, data), &limits());
+            assert!(
+                matches!(fault, Err(ReadFault::TooMuch { counted: Counted::Bytes, .. })),
+                "{dictionary}: {fault:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn filters_that_stand_elsewhere_are_refused() {
+        for dictionary in ["<< /Filter 5 0 R >>", "<< /Filter [ 5 0 R ] >>", "<< /Filter [/FlateDecode 5 0 R] >>"] {
+            let fault = vet(&stream(dictionary, b"x"), &limits());
+            assert!(matches!(fault, Err(ReadFault::Unsupported { .. })), "{dictionary}: {fault:?}");
+        }
+        assert!(vet(&stream("<< /Filter /FlateDecode /Length 5 0 R >>", b"x"), &limits()).is_ok());
+    }
+
+    #[test]
+    fn rows_without_end_are_refused() {
+        for parameters in
+            ["/Predictor 12 /Columns 99999999999", "/Predictor 2 /Columns 0", "/Predictor 12 /Columns 5 0 R"]
+        {
+            let fault = vet(&stream(&format!("<< /DecodeParms << {parameters} >> >>"), b"x"), &limits());
+            assert!(matches!(fault, Err(ReadFault::Damaged { .. })), "{parameters}: {fault:?}");
+        }
+        let fault = vet(&stream("<< /DecodeParms [ 5 0 R ] >>", b"x"), &limits());
+        assert!(matches!(fault, Err(ReadFault::Unsupported { .. })), "{fault:?}");
+    }
+
+    #[test]
+    fn pictures_are_blanked() {
+        let copy = vet(&stream("<< /Subtype /Image /Filter /DCTDecode >>", b"abc"), &limits()).expect("it is sound");
+        assert!(find(&copy, b"abc").is_none());
+        let file = stream("<< /Subtype /Form >>", b"abc");
+        assert_eq!(vet(&file, &limits()), Ok(file));
+    }
+}
