@@ -7,8 +7,10 @@ mod drawing;
 pub mod dxf;
 mod fault;
 mod format;
+mod ledger;
 mod limits;
 pub mod pdf;
+mod pen;
 pub mod svg;
 
 pub use drawing::{
