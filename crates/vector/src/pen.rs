@@ -120,15 +120,13 @@ impl Pen {
                 self.push(if is_flat { EdgeShape::Straight } else { EdgeShape::Arc { through } }, to);
             }
         } else {
-            let finer = (QUARTER_ERROR * radius / CURVE_TOLERANCE_MM).max(1.0).powf(1.0 / 6.0);
-            let parts = (sweep.abs() / FRAC_PI_2 * finer).ceil().max(1.0);
-            let step = sweep / parts;
-            let reach = 4.0 / 3.0 * (step / 4.0).tan();
-            for part in 0..parts as usize {
-                let (begin, stop) = (from + step * part as f64, from + step * (part + 1) as f64);
-                let first = on * Point::new(begin.cos() - reach * begin.sin(), begin.sin() + reach * begin.cos());
-                let second = on * Point::new(stop.cos() + reach * stop.sin(), stop.sin() - reach * stop.cos());
-                let to = if part + 1 == parts as usize { end } else { on_sheet(unit(stop)) };
+            let mut cubics = Vec::new();
+            unit_arc_cubics(on, from, sweep, radius, CURVE_TOLERANCE_MM, |first, second, to| {
+                cubics.push((first, second, to))
+            });
+            let count = cubics.len();
+            for (at, (first, second, to)) in cubics.into_iter().enumerate() {
+                let to = if at + 1 == count { end } else { on_sheet(to) };
                 self.push(EdgeShape::Cubic { first: on_sheet(first), second: on_sheet(second) }, to);
             }
         }
@@ -221,6 +219,28 @@ impl Pen {
             self.drawn.is_out_of_reach = true;
         }
         on_sheet(at)
+    }
+}
+
+/// Cubics that follow part of the ellipse that `on` makes of the circle of radius 1, within a tolerance. `radius` is the longer one of
+/// the ellipse. Each is handed over as its control points and its end.
+pub(crate) fn unit_arc_cubics(
+    on: Affine,
+    from: f64,
+    sweep: f64,
+    radius: f64,
+    tolerance: f64,
+    mut cubic: impl FnMut(Point, Point, Point),
+) {
+    let finer = (QUARTER_ERROR * radius / tolerance).max(1.0).powf(1.0 / 6.0);
+    let parts = (sweep.abs() / FRAC_PI_2 * finer).ceil().max(1.0);
+    let step = sweep / parts;
+    let reach = 4.0 / 3.0 * (step / 4.0).tan();
+    for part in 0..parts as usize {
+        let (begin, stop) = (from + step * part as f64, from + step * (part + 1) as f64);
+        let first = Point::new(begin.cos() - reach * begin.sin(), begin.sin() + reach * begin.cos());
+        let second = Point::new(stop.cos() + reach * stop.sin(), stop.sin() - reach * stop.cos());
+        cubic(on * first, on * second, on * Point::new(stop.cos(), stop.sin()));
     }
 }
 

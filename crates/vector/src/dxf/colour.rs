@@ -26,6 +26,16 @@ pub(super) fn of_index(index: u8) -> Colour {
     }
 }
 
+/// The number of the nearest colour of the palette, and whether it is the same one.
+pub(super) fn nearest(colour: Colour) -> (u8, bool) {
+    let distance = |index: u8| {
+        let parts = of_index(index).0.into_iter().zip(colour.0);
+        parts.map(|(a, b)| (i32::from(a) - i32::from(b)).pow(2)).sum::<i32>()
+    };
+    let index = (1..=255).min_by_key(|&index| distance(index)).unwrap_or(7);
+    (index, distance(index) == 0)
+}
+
 fn hue(index: u8) -> Colour {
     const DEPTHS: [f64; 5] = [255.0, 165.0, 127.0, 76.0, 38.0];
     let turn = f64::from(index / 10 - 1) / 24.0;

@@ -21,6 +21,9 @@ mod tables;
 mod tests;
 mod text;
 mod walk;
+mod write;
+
+pub use write::{CurvesAs, write};
 
 use kurbo::Affine;
 

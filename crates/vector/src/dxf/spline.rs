@@ -14,6 +14,9 @@ const HIGHEST_DEGREE: usize = 5;
 /// How often a part may be halved until cubics follow it.
 const MOST_HALVINGS: usize = 14;
 
+/// A part so near to a straight line is one, mm: coordinates are written with so many digits and no more.
+const STRAIGHT_MM: f64 = 1e-8;
+
 /// Why a spline cannot be drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Flaw {
@@ -76,6 +79,7 @@ pub(super) fn draw(entity: &Entity, file: &Pairs, mm: f64, pen: &mut Pen) -> Res
         match (is_rational, span.len()) {
             (false, 2) => pen.line_to(span[1].point()),
             (false, 3) => pen.quadratic_to(span[1].point(), span[2].point()),
+            (false, 4) if is_straight(span, STRAIGHT_MM / mm) => pen.line_to(span[3].point()),
             (false, 4) => pen.cubic_to(span[1].point(), span[2].point(), span[3].point()),
             _ => follow(span, CURVE_TOLERANCE_MM / 2.0 / mm, MOST_HALVINGS, pen),
         }
@@ -84,6 +88,12 @@ pub(super) fn draw(entity: &Entity, file: &Pairs, mm: f64, pen: &mut Pen) -> Res
         pen.close();
     }
     Ok(Ok(()))
+}
+
+/// Whether a cubic is a straight line in disguise: its control points divide it in three.
+fn is_straight(span: &[Weighted], tolerance: f64) -> bool {
+    let third = |share: f64| span[0].between(span[3], share).at;
+    (third(1.0 / 3.0) - span[1].at).hypot() <= tolerance && (third(2.0 / 3.0) - span[2].at).hypot() <= tolerance
 }
 
 fn read(entity: &Entity, file: &Pairs) -> Result<Read, ReadFault> {

@@ -14,6 +14,11 @@ const LETTER_WIDTH: f64 = 0.5;
 /// From one line of an MTEXT to the next, for its height, where the file does not space it otherwise (DXF reference).
 const LINE_SPACING: f64 = 5.0 / 3.0;
 
+/// How long a line of text is where the file does not say.
+pub(super) fn guess(content: &str, height: f64) -> f64 {
+    content.chars().count() as f64 * LETTER_WIDTH * height
+}
+
 /// A line of text in the axes of its entity.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Line {
@@ -61,8 +66,7 @@ pub(super) fn short(entity: &Entity, file: &Pairs) -> Result<Line, ReadFault> {
     let content = letters::plain(entity.text(file, 1).unwrap_or_default()).trim().to_owned();
     let height = height.unwrap_or(0.0).abs();
     let mut along = Vec2::from_angle(turned.unwrap_or(0.0).to_radians());
-    let mut length =
-        content.chars().count() as f64 * LETTER_WIDTH * height * width.filter(|width| *width > 0.0).unwrap_or(1.0);
+    let mut length = guess(&content, height) * width.filter(|width| *width > 0.0).unwrap_or(1.0);
     let first = Point::new(x.unwrap_or(0.0), y.unwrap_or(0.0));
     let second = other_x.map(|x| Point::new(x, other_y.unwrap_or(0.0)));
     let (across, up) = (across.unwrap_or(0.0) as i64, up.unwrap_or(0.0) as i64);
@@ -112,7 +116,7 @@ pub(super) fn long(entity: &Entity, file: &Pairs) -> Result<Vec<Line>, ReadFault
     };
     let from = Point::new(x.unwrap_or(0.0), y.unwrap_or(0.0));
     let line = |(at, content): (usize, String)| {
-        let length = content.chars().count() as f64 * LETTER_WIDTH * height;
+        let length = guess(&content, height);
         let back = length * (place % 3) as f64 / 2.0;
         let down = first_down + step * at as f64;
         Line { content, at: from - along * back - up * down, height, along, length }

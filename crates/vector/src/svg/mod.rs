@@ -14,6 +14,9 @@ mod tests;
 mod text;
 mod viewport;
 mod walk;
+mod write;
+
+pub use write::write;
 
 use crate::ledger::Ledger;
 use crate::{Drawing, Format, Limits, ReadFault};

@@ -6,6 +6,7 @@ mod lines;
 mod looks;
 mod splines;
 mod texts;
+mod written;
 
 use ellwand_geometry::EdgeShape;
 

@@ -7,6 +7,7 @@ mod scale;
 mod shapes;
 mod texts;
 mod used;
+mod written;
 
 use ellwand_geometry::EdgeShape;
 
