@@ -102,6 +102,9 @@ pub struct Group {
     pub within: Option<usize>,
     /// What it is in the file.
     pub kind: GroupKind,
+    /// Whether the file shows it when it is opened, as far as it decides. A group that is not shown is read all the same: it may be a layer
+    /// switched off.
+    pub is_shown: bool,
 }
 
 /// What a group is in its file.

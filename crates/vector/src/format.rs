@@ -33,6 +33,9 @@ impl Format {
         if start[..start.len().min(1024 + 5)].windows(5).any(|window| window == b"%PDF-") {
             return Some(Self::Pdf);
         }
+        if crate::dxf::is_binary(bytes) {
+            return Some(Self::Dxf);
+        }
         if has(b"<svg") || has(b":svg") || (has(b"<?xml") && has(b"svg")) {
             return Some(Self::Svg);
         }
@@ -60,6 +63,7 @@ mod tests {
         assert_eq!(Format::of(b"<?xml version=\"1.0\"?>\n<!-- a --><svg width=\"1mm\">"), Some(Format::Svg));
         assert_eq!(Format::of(b"<svg:svg xmlns:svg='x'>"), Some(Format::Svg));
         assert_eq!(Format::of(b"999\r\nmade by hand\r\n  0\r\nSECTION\r\n"), Some(Format::Dxf));
+        assert_eq!(Format::of(b"Some Binary DXF\r\n\x1A\0"), Some(Format::Dxf));
         assert_eq!(Format::of(b"hello"), None);
         assert_eq!(Format::of(b""), None);
     }

@@ -3,13 +3,19 @@
 //! A [`Drawing`] holds sheets of strokes with their curves kept, texts and dots, each with its style, layer and group; lengths are mm and
 //! `y` runs up, whatever the file does. This crate knows nothing of sewing: what the strokes mean is found elsewhere.
 
+mod arc;
+mod arrangement;
 mod drawing;
 pub mod dxf;
 mod fault;
 mod format;
+mod ledger;
 mod limits;
 pub mod pdf;
+mod pen;
 pub mod svg;
+#[cfg(test)]
+mod testing;
 
 pub use drawing::{
     Colour, Dot, Drawing, Group, GroupKind, Layer, Origin, Run, Sheet, Skipped, Stroke, Style, Text, Unit,

@@ -146,7 +146,7 @@ impl Board {
     }
 
     fn group(&mut self, name: &str, kind: GroupKind) -> usize {
-        self.drawing.groups.push(Group { name: Some(name.to_owned()), within: None, kind });
+        self.drawing.groups.push(Group { name: Some(name.to_owned()), within: None, is_shown: true, kind });
         self.drawing.groups.len() - 1
     }
 

@@ -1,12 +1,54 @@
-//! SVG files.
+//! SVG files (SVG 1.1 and 2).
+//!
+//! The elements are parsed by `roxmltree` and the small languages within attributes by `svgtypes` and `simplecss`. A renderer's reader
+//! would do more of the work, but drops ids, groups and whatever is not shown, and makes cubics of all arcs.
 
+mod css;
+mod document;
+mod marker;
+mod path_data;
+mod shapes;
+mod style;
+#[cfg(test)]
+mod tests;
+mod text;
+mod viewport;
+mod walk;
+mod write;
+
+pub use write::write;
+
+use crate::ledger::Ledger;
 use crate::{Drawing, Format, Limits, ReadFault};
 
-/// Reads a SVG file.
+/// Reads an SVG file.
+///
+/// Groups (`g`, `a`, nested `svg`, `switch`, and `use` with a name) become [`Group`](crate::Group)s, called by an attribute `label` of any
+/// namespace, their `id` or their `title`, in this order. One with a name that is not shown is read as a group that is not shown: it may
+/// be a layer switched off. Everything else that is hidden is passed over and told.
+///
+/// Where the file gives a width or height in a unit of length and a view box, lengths are right ([`Unit::Said`](crate::Unit)); otherwise
+/// a pixel counts as 1/96 in. `y` runs up from the lower edge of the sheet; of a file without a size, from the `y` 0 of the file.
 ///
 /// # Errors
 ///
 /// Why it cannot be read.
-pub fn read(_bytes: &[u8], _limits: &Limits) -> Result<Drawing, ReadFault> {
-    Err(ReadFault::Unsupported { format: Format::Svg, at: None, what: "not built yet".to_owned() })
+pub fn read(bytes: &[u8], limits: &Limits) -> Result<Drawing, ReadFault> {
+    if bytes.starts_with(&[0x1F, 0x8B]) {
+        let what = "it is compressed (svgz); unpack it first, or save it as plain SVG".to_owned();
+        return Err(ReadFault::Unsupported { format: Format::Svg, at: None, what });
+    }
+    let text = document::decode(bytes);
+    let document = document::parse(&text, limits)?;
+    let page = viewport::page(document.root_element());
+    let mut walk = walk::Walk::new(&document, Ledger::new(Format::Svg, limits));
+    walk.all(&page)?;
+    if walk.sheet.strokes.is_empty() {
+        if walk.ledger.has_skipped(walk::PICTURE) {
+            return Err(ReadFault::OnlyPictures { format: Format::Svg });
+        }
+        return Err(ReadFault::NothingDrawn { format: Format::Svg, has_text: !walk.sheet.texts.is_empty() });
+    }
+    let walk::Walk { sheet, groups, ledger, .. } = walk;
+    Ok(Drawing { sheets: vec![sheet], layers: Vec::new(), groups, unit: page.unit, skipped: ledger.into_skipped() })
 }
