@@ -50,10 +50,12 @@ mod seams;
 mod sheet_checks;
 mod strokes;
 mod title;
+mod understood;
 mod write;
 
 pub use options::{Colours, Options, Spread};
 pub use strokes::{LayerNames, PieceToWrite, layout_strokes, pieces_strokes};
+pub use understood::understood_svg;
 
 use ellwand_garment::{Landmarks, Layout, Pattern, Units, View};
 

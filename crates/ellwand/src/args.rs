@@ -31,6 +31,10 @@ pub(crate) enum Command {
     Fit(FitArgs),
     /// Lay out the same job on cloth of several widths, in one table
     Compare(CompareArgs),
+    /// Understand a drawing (PDF, SVG or DXF) as a pattern: a pattern file to complete, and a sheet of what was understood
+    Read(ReadArgs),
+    /// Write the pieces of a job or a pattern for other programs, as SVG, DXF or PDF
+    Write(WriteArgs),
     /// Print a completion script for a shell
     Completions {
         /// The shell
@@ -126,6 +130,37 @@ pub(crate) struct CompareArgs {
     /// How to search
     #[command(flatten)]
     pub(crate) search: SearchArgs,
+}
+
+/// Options of `read`.
+#[derive(Debug, Args)]
+pub(crate) struct ReadArgs {
+    /// The drawing: a PDF, SVG or DXF file
+    #[arg(value_name = "FILE")]
+    pub(crate) drawing: PathBuf,
+    /// Folder for the pattern file, the sheet and the list; created if missing
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: PathBuf,
+    /// How large the drawing may be
+    #[command(flatten)]
+    pub(crate) limits: LimitArgs,
+}
+
+/// Options of `write`.
+#[derive(Debug, Args)]
+pub(crate) struct WriteArgs {
+    /// The job or pattern: a file like tote.job.toml or tote.pattern.toml
+    #[arg(value_name = "JOB|PATTERN")]
+    pub(crate) file: PathBuf,
+    /// The file to write; its ending says how: .svg, .dxf or .pdf
+    #[arg(value_name = "FILE")]
+    pub(crate) to: PathBuf,
+    /// One size of a pattern instead of all, such as 38, or "38 short"
+    #[arg(long, value_name = "SIZE")]
+    pub(crate) size: Option<String>,
+    /// How large the files may be
+    #[command(flatten)]
+    pub(crate) limits: LimitArgs,
 }
 
 /// How large files may be, the same for every command that reads some.

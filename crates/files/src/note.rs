@@ -150,7 +150,7 @@ impl NoteKind {
             Self::CutStrays { .. } => {
                 "say how its allowances end with `corner`, or write \"included\" to cut it just as it is drawn".into()
             }
-            Self::Picked { .. } => "look at the sheet of what was understood".into(),
+            Self::Picked { .. } => "look at the sheet of what was understood, and say in the pattern what is so".into(),
             Self::BetweenTwoWidths { .. } => "measure the cloth, and write one width".into(),
             Self::NoSelvage { .. } => "add selvage = \"1/4 in\", or \"0 in\" if the whole width can be used".into(),
             Self::InNoView { .. } => "add it to the `pieces` of a view, or remove it".into(),

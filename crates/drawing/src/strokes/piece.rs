@@ -2,7 +2,8 @@
 
 use ellwand_garment::{CutRule, DartShape, Draft};
 use ellwand_geometry::{
-    Bounds, CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, Flattened, Path, Point, distance, point,
+    Bounds, CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, Flattened, Path, Point, contains_point, distance,
+    point,
 };
 use ellwand_vector::{Colour, GroupKind, Run};
 
@@ -122,7 +123,7 @@ impl Board {
 
     /// Name and cut on the piece.
     fn words(&mut self, draft: &Draft, cuts: &[CutRule], by: Point, of: &Of<'_>) {
-        let inside = inside(draft) + by;
+        let inside = inside(draft, 0.5 * LETTERS * draft.name.chars().count() as f64) + by;
         let lines = std::iter::once(draft.name.clone()).chain(cuts.iter().map(cut_words));
         for (k, line) in lines.enumerate() {
             self.text(line, inside - point(0.0, 1.4 * LETTERS * k as f64), On::Text, of);
@@ -137,7 +138,7 @@ impl Board {
         lines.push(format!("QUANTITY: {count}"));
         lines.extend(cuts.first().map(|rule| format!("MATERIAL: {}", rule.role)));
         lines.extend(cuts.iter().map(|rule| format!("ANNOTATION: {}", cut_words(rule))));
-        let inside = inside(draft) + by;
+        let inside = inside(draft, 40.0) + by;
         for (k, line) in lines.into_iter().enumerate() {
             self.text(line, inside - point(0.0, 1.4 * LETTERS * k as f64), On::Cut, of);
         }
@@ -189,10 +190,26 @@ fn bounds_of<'a>(drafts: impl IntoIterator<Item = &'a Draft>, cutting: &[Option<
     Bounds::of(all.flat_map(|bounds| [bounds.min, bounds.max]))
 }
 
-/// Somewhere inside a draft, for its words: beside the middle of its grainline.
-fn inside(draft: &Draft) -> Point {
+/// A place inside a draft for words so wide: as far from its outline as a grid finds.
+fn inside(draft: &Draft, width: f64) -> Point {
     let [low, high] = draft.grainline;
-    low + (high - low) * 0.6 + point(3.0, 0.0)
+    let Some(outline) = flat(draft).and_then(|flat| flat.outline().ok()) else { return low };
+    let bounds = outline.bounds();
+    let mut best = (f64::NEG_INFINITY, low + (high - low) * 0.6);
+    for i in 1..20 {
+        for j in 1..20 {
+            let share = |k: i32| f64::from(k) / 20.0;
+            let at = point(bounds.min.x + bounds.width() * share(i), bounds.min.y + bounds.height() * share(j));
+            let ends = [at, at + point(width, 0.0)];
+            let is_on = |p: Point| if contains_point(&outline, p) { 1.0 } else { 0.0 };
+            let rank = 4.0 * is_on(ends[0]) + 2.0 * is_on(at + point(width / 2.0, 0.0)) + is_on(ends[1])
+                - 1e-3 * (at.y - bounds.center().y).abs() / bounds.height();
+            if rank > best.0 {
+                best = (rank, at);
+            }
+        }
+    }
+    best.1
 }
 
 /// Colours told apart by those who do not tell red from green, darker and lighter in turn.

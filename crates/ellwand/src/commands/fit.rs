@@ -18,7 +18,7 @@ use crate::{
 pub(crate) fn run(args: &FitArgs, out: &mut impl Write) -> Result<(), Failure> {
     let show = if args.quiet { Show::Never } else { Show::OnStderr };
     let ReadJob { job, pattern, fit, .. } = input::read_job(&args.job, &settings::limits(&args.limits), show)?;
-    let Fit { report, before, landmarks, sizes } = &fit;
+    let Fit { report, before, landmarks, sizes, .. } = &fit;
     let mut written = Vec::new();
     if let (Some(folder), Some(view)) = (&args.out, pattern.view(&job.view)) {
         let mut output = OutputFolder::new(folder).replacing("fit");

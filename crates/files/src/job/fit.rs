@@ -6,8 +6,8 @@ use std::{
 };
 
 use ellwand_garment::{
-    Alteration, Body, ChooseBy, FitFault, FitReport, FitRequest, Fitted, Landmarks, Pattern, Size, SizeChart, SizeWish,
-    Units, fit, landmarks,
+    Alteration, Body, ChooseBy, Draft, FitFault, FitReport, FitRequest, Fitted, Landmarks, Pattern, Size, SizeChart,
+    SizeWish, Units, fit, landmarks,
 };
 
 use super::{
@@ -31,6 +31,8 @@ pub struct Fit {
     pub report: FitReport,
     /// The pattern in the size nearest to it, with the same pieces and nothing altered.
     pub before: Pattern,
+    /// The pieces before allowances, fitted and altered, in the order of the pattern; none of a record of pieces.
+    pub drafts: Vec<Draft>,
     /// Where to look for what changed, piece by piece.
     pub landmarks: Vec<Landmarks>,
     /// In how many sizes the pattern is drawn.
@@ -131,7 +133,7 @@ impl Asked<'_> {
         let landmarks = landmarks(&drafts, &before, &request.alterations);
         let plain = Fitting { drafts: &before, near: &before, size: &nearest, chosen };
         let before = reading.fitted(&plain, of_pattern);
-        Some((pattern, Fit { report, before, landmarks, sizes: reading.sized.chart.sizes.len() }))
+        Some((pattern, Fit { report, before, drafts, landmarks, sizes: reading.sized.chart.sizes.len() }))
     }
 }
 

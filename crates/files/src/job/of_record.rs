@@ -47,6 +47,7 @@ pub(crate) fn convert_of_record(
     let fit = Fit {
         report: FitReport { size: pattern.size.clone(), ..FitReport::default() },
         before: pattern.clone(),
+        drafts: Vec::new(),
         landmarks: Vec::new(),
         sizes: 1,
     };

@@ -85,6 +85,19 @@ impl Task<'_> {
         if !draws_both && piece.seam_allowance.is_none() {
             piece.seam_allowance.clone_from(&self.drawing.seam_allowance);
         }
+        let outline = self.drawing.outline.as_ref().map(|outline| outline.value);
+        let is_cutting = match found.drawn[0].kind {
+            LineKind::Cutting => true,
+            LineKind::Unsaid => outline == Some(OutlineWord::Cutting),
+            _ => false,
+        };
+        if is_cutting && piece.seam_allowance.is_none() {
+            // What is cut is known; where it is sewn is not.
+            let value = SeamAllowance::Included(super::format::Included::Included);
+            piece.seam_allowance = Some(At { value, span: pick.span.clone(), sound: true });
+            let remark = "its outline is its cutting line, and nothing tells how much of it is allowance; girths and matches are taken at the cutting line".to_owned();
+            findings.note(&pick.span, NoteKind::Picked { piece: name.clone(), remark });
+        }
         self.note_remarks(&name, found, &pick.span, findings);
         if !self.tells_its_line(piece, &name, found, pick, findings) {
             return;

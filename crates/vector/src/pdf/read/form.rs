@@ -49,7 +49,7 @@ impl<'p> Interpreter<'p> {
         let mut origin = frame.origin.clone();
         origin.layer = self.layers.named(dict, b"OC", self.xref).or(origin.layer);
         let own_name = String::from_utf8_lossy(name).into_owned();
-        self.groups.push(Group { name: Some(own_name), within: origin.group, kind: GroupKind::Group });
+        self.groups.push(Group { name: Some(own_name), within: origin.group, is_shown: true, kind: GroupKind::Group });
         origin.group = Some(self.groups.len() - 1);
         let forms = frame.forms.iter().copied().chain([id]).collect();
         let content = unpacked(&stream, &mut self.tally)?;

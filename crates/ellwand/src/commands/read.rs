@@ -1,0 +1,109 @@
+//! `ellwand read FILE --out DIR`: a drawing understood as a pattern, to be completed.
+
+use std::{ffi::OsStr, io::Write, path::Path};
+
+use ellwand_files::{OutputFolder, left_out_list, pattern_to_complete, read_bytes};
+use ellwand_trace::{Hints, Remark, Scale, Understood, understand};
+use ellwand_vector::Format;
+
+use crate::{args::ReadArgs, exit::Failure, settings};
+
+/// Reads the drawing and writes the pattern file, the sheet and the list.
+pub(crate) fn run(args: &ReadArgs, out: &mut impl Write) -> Result<(), Failure> {
+    let limits = settings::limits(&args.limits);
+    let path = &args.drawing;
+    let at_fault = |what: String| Failure::Input(format!("{}: error: {what}", path.display()));
+    let bytes = read_bytes(path, limits.drawing.bytes).map_err(|fault| at_fault(fault.to_string()))?;
+    let drawing = ellwand_vector::read(&bytes, &limits.drawing).map_err(|fault| at_fault(fault.to_string()))?;
+    let format = Format::of(&bytes).unwrap_or(Format::Svg);
+    let understood = understand(&drawing, format, &Hints { scale: Scale::BySquare, ..Hints::default() });
+    if understood.pieces.is_empty() {
+        let why = understood.remarks.first().map(|remark| format!(" ({remark})")).unwrap_or_default();
+        return Err(at_fault(format!(
+            "no closed outline larger than a button was found{why}; outlines may be broken by at most 40 mm, and each must be of one colour and layer"
+        )));
+    }
+    let file = path.file_name().map(OsStr::to_string_lossy).unwrap_or_default().into_owned();
+    let stem = path.file_stem().map(OsStr::to_string_lossy).unwrap_or_default().into_owned();
+    let written = write_files(args, &bytes, (&file, &stem), &understood)?;
+    say(&file, &understood, out)?;
+    for line in written {
+        writeln!(out, "{line}")?;
+    }
+    Ok(())
+}
+
+/// Writes everything, and tells what is where.
+fn write_files(
+    args: &ReadArgs,
+    bytes: &[u8],
+    (file, stem): (&str, &str),
+    understood: &Understood,
+) -> Result<Vec<String>, Failure> {
+    let folder = &args.out;
+    let not_written = |fault: ellwand_files::OutputFault| Failure::NotWritten(fault.to_string());
+    let mut output = OutputFolder::new(folder);
+    let shown = |name: &str| folder.join(name).display().to_string();
+    let pattern = format!("{stem}.pattern.toml");
+    let (sheet, list) = (format!("{stem}.understood.svg"), format!("{stem}.left-out.txt"));
+    let mut told = Vec::new();
+    if folder.join(&pattern).exists() {
+        told.push(format!("Kept:    {} (your words stay; the drawing is read anew)", shown(&pattern)));
+    } else {
+        output.add(pattern.clone(), pattern_to_complete(stem, file, understood));
+        told.push(format!("Written: {} (to complete)", shown(&pattern)));
+    }
+    let is_there = same_file(&args.drawing, &folder.join(file));
+    if !is_there {
+        output.add(file.to_owned(), bytes.to_vec());
+        told.push(format!("Copied:  {} (the pattern picks its pieces from it)", shown(file)));
+    }
+    output.add(sheet.clone(), ellwand_drawing::understood_svg(understood, &format!("What was understood of {file}")));
+    output.add(list.clone(), left_out_list(file, understood));
+    output.write().map_err(not_written)?;
+    told.push(format!("Written: {} (what was understood)", shown(&sheet)));
+    told.push(format!("Written: {} (what was left out, and why)", shown(&list)));
+    Ok(told)
+}
+
+fn same_file(a: &Path, b: &Path) -> bool {
+    match (a.canonicalize(), b.canonicalize()) {
+        (Ok(a), Ok(b)) => a == b,
+        _ => false,
+    }
+}
+
+/// How much was understood, and what is left to do.
+fn say(file: &str, understood: &Understood, out: &mut impl Write) -> Result<(), Failure> {
+    let sure = understood.pieces.iter().filter(|piece| piece.is_sure).count();
+    let unsure = understood.pieces.len() - sure;
+    let sizes: Vec<String> = understood
+        .sizes
+        .iter()
+        .map(|size| match &size.name.figure {
+            Some(figure) => format!("{} {figure}", size.name.name),
+            None => size.name.name.clone(),
+        })
+        .collect();
+    writeln!(out, "{file}: {sure} pieces in {} {}", sizes.len(), if sizes.len() == 1 { "size" } else { "sizes" })?;
+    if sizes.len() > 1 {
+        writeln!(out, "  sizes: {}", sizes.join(", "))?;
+    }
+    for piece in &understood.pieces {
+        let name = piece.names.first().map_or("without a name", String::as_str);
+        let unsure = if piece.is_sure { "" } else { " - a piece? Nothing on it says so" };
+        writeln!(out, "  {:>3}  {name}{unsure}", piece.number)?;
+    }
+    if unsure > 0 {
+        writeln!(out, "{unsure} more may be pieces; they stand in the pattern file behind `# `.")?;
+    }
+    for remark in &understood.remarks {
+        writeln!(out, "  {remark}")?;
+    }
+    let odd = |piece: &&ellwand_trace::FoundPiece| piece.remarks.iter().any(|remark| *remark != Remark::NotSure);
+    let odd = understood.pieces.iter().filter(odd).count();
+    if odd > 0 {
+        writeln!(out, "Of {odd} pieces something was guessed or is missing: see the list.")?;
+    }
+    Ok(())
+}
