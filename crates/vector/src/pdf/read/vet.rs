@@ -13,6 +13,9 @@ const DICTIONARY: usize = 8192;
 /// A file may have so many streams that never end; finding out costs a walk through all that follows.
 const ENDLESS: usize = 16;
 
+/// Dictionaries may lie so deep in each other. Deeper ones, left open, make the library look through the rest of the file over and over.
+const DEEPEST: usize = 100;
+
 /// Checks all streams and gives back a copy of the file without its pictures.
 pub(super) fn vet(bytes: &[u8], limits: &Limits) -> Result<Vec<u8>, ReadFault> {
     let mut copy = bytes.to_vec();
@@ -32,6 +35,7 @@ pub(super) fn vet(bytes: &[u8], limits: &Limits) -> Result<Vec<u8>, ReadFault> {
             }
             continue;
         };
+        check_depth(bytes, before..keyword)?;
         let text = dictionary(&bytes[before.max(keyword.saturating_sub(DICTIONARY))..keyword]);
         before = data + length;
         at = before + b"endstream".len();
@@ -44,7 +48,35 @@ pub(super) fn vet(bytes: &[u8], limits: &Limits) -> Result<Vec<u8>, ReadFault> {
             return Err(too_much(Counted::UnpackedBytes, limits.unpacked_bytes, keyword));
         }
     }
+    check_depth(bytes, before..bytes.len())?;
     Ok(copy)
+}
+
+/// Checks how deep dictionaries lie in each other between two streams.
+fn check_depth(bytes: &[u8], part: std::ops::Range<usize>) -> Result<(), ReadFault> {
+    let start = part.start;
+    let (mut depth, mut at) = (0_usize, 0);
+    let part = &bytes[part];
+    while let Some(pair) = part.get(at..at + 2) {
+        match pair {
+            b"<<" => {
+                depth += 1;
+                at += 1;
+            }
+            b">>" => {
+                depth = depth.saturating_sub(1);
+                at += 1;
+            }
+            // A new object; what a string before it holds does not count.
+            b"ob" if part[at..].starts_with(b"obj") => depth = 0,
+            _ => {}
+        }
+        if depth > DEEPEST {
+            return Err(damaged(start + at, "its dictionaries lie within each other without end"));
+        }
+        at += 1;
+    }
+    Ok(())
 }
 
 fn damaged(at: usize, what: &str) -> ReadFault {
@@ -234,6 +266,13 @@ mod tests {
         }
         let fault = vet(&stream("<< /DecodeParms [ 5 0 R ] >>", b"x"), &limits());
         assert!(matches!(fault, Err(ReadFault::Unsupported { .. })), "{fault:?}");
+    }
+
+    #[test]
+    fn dictionaries_without_end_are_refused() {
+        let fault = vet(&b"<< /Root 1 0 R ".repeat(200), &limits());
+        assert!(matches!(fault, Err(ReadFault::Damaged { .. })), "{fault:?}");
+        assert!(vet(&b"1 0 obj << /Root << >> (<<) >> endobj ".repeat(200), &limits()).is_ok());
     }
 
     #[test]
