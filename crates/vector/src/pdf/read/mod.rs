@@ -15,6 +15,7 @@ mod page;
 mod paint;
 mod path;
 mod predictor;
+mod raw;
 mod shape;
 mod state;
 mod tally;
