@@ -51,6 +51,7 @@ impl Space {
             Object::Array(list) => list,
             _ => return Ok(Self::Gray),
         };
+        tally.looked_up(list.data().len())?;
         let mut items = list.iter::<Object<'_>>();
         let Some(Object::Name(family)) = items.next() else { return Ok(Self::Gray) };
         Ok(match family.as_str() {

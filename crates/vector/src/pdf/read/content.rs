@@ -134,7 +134,13 @@ impl<'p> Interpreter<'p> {
                     self.draw_object(name, frame)?;
                 }
             }
-            b"BI" => self.tally.pass(Passed::Picture),
+            b"BI" => {
+                // Looking for the end of each such picture anew would take for ever.
+                if !instruction.operands().any(|operand| matches!(operand, Object::Stream(_))) {
+                    return Err(self.tally.damaged("a picture within what it draws has no end"));
+                }
+                self.tally.pass(Passed::Picture);
+            }
             b"sh" => self.tally.pass(Passed::Shading),
             b"BMC" | b"BDC" => self.open_mark(instruction, frame)?,
             b"EMC" => {
@@ -151,7 +157,8 @@ impl<'p> Interpreter<'p> {
     pub(super) fn operands<const N: usize>(&self, instruction: &Instruction<'_, '_>) -> Result<[f64; N], ReadFault> {
         numbers(instruction).ok_or_else(|| {
             let operator = String::from_utf8_lossy(instruction.operator).into_owned();
-            self.tally.damaged(format!("`{operator}` stands there without the {N} numbers it needs"))
+            let needed = if N == 1 { "number".to_owned() } else { format!("{N} numbers") };
+            self.tally.damaged(format!("`{operator}` stands there without the {needed} it needs"))
         })
     }
 
@@ -192,6 +199,7 @@ impl<'p> Interpreter<'p> {
         else {
             return Ok(());
         };
+        self.tally.looked_up(settings.data().len())?;
         if let Some(width) = settings.get::<f64>("LW") {
             frame.state.width = width;
         }
@@ -218,7 +226,7 @@ impl<'p> Interpreter<'p> {
         if let (Some(Object::Name(tag)), Some(Object::Name(key))) = (operands.next(), operands.next())
             && tag.as_str() == "OC"
         {
-            let layer = self.layers.named(&frame.resources.properties, key, self.xref);
+            let layer = self.layers.named(&frame.resources.properties, key, self.xref, &mut self.tally)?;
             frame.origin.layer = layer.or(frame.origin.layer);
         }
         Ok(())

@@ -41,6 +41,7 @@ pub(super) struct Letter {
 impl Font {
     /// A font from its dictionary.
     pub(super) fn read(dict: &Dict<'_>, tally: &mut Tally) -> Result<Self, ReadFault> {
+        tally.looked_up(dict.data().len())?;
         let unicode = match dict.get::<Stream<'_>>("ToUnicode") {
             Some(stream) => Some(CMap::read(&unpacked(&stream, tally)?)),
             None => None,

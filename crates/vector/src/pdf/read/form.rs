@@ -22,6 +22,7 @@ impl<'p> Interpreter<'p> {
             self.tally.pass(Passed::MissingForm);
             return Ok(());
         };
+        self.tally.looked_up(stream.dict().data().len())?;
         let subtype = stream.dict().get::<Name<'_>>("Subtype");
         if subtype.is_some_and(|subtype| subtype.as_str() != "Form") {
             self.tally.pass(Passed::Picture);
@@ -43,11 +44,16 @@ impl<'p> Interpreter<'p> {
             state.clip = state.clip.meet(Window::around(corners.map(|(x, y)| state.place.apply(x, y))));
         }
         let resources = match dict.get::<Dict<'p>>("Resources") {
-            Some(own) => Resources::new(own),
+            Some(own) => {
+                let own = Resources::new(own);
+                let parts = [&own.ext_g_states, &own.fonts, &own.properties, &own.color_spaces, &own.x_objects];
+                self.tally.looked_up(parts.iter().map(|part| part.data().len()).sum())?;
+                own
+            }
             None => frame.resources.clone(),
         };
         let mut origin = frame.origin.clone();
-        origin.layer = self.layers.named(dict, b"OC", self.xref).or(origin.layer);
+        origin.layer = self.layers.named(dict, b"OC", self.xref, &mut self.tally)?.or(origin.layer);
         let own_name = String::from_utf8_lossy(name).into_owned();
         self.groups.push(Group { name: Some(own_name), within: origin.group, is_shown: true, kind: GroupKind::Group });
         origin.group = Some(self.groups.len() - 1);

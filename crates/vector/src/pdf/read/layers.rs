@@ -5,7 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use hayro_syntax::object::{Array, Dict, MaybeRef, Name, Object, ObjectIdentifier, String as PdfString};
 use hayro_syntax::xref::XRef;
 
-use crate::Layer;
+use super::tally::Tally;
+use crate::{Layer, ReadFault};
 
 /// The layers of a file, and which object each is.
 #[derive(Debug, Default)]
@@ -32,6 +33,9 @@ impl Layers {
         let (on, off): (BTreeSet<_>, BTreeSet<_>) =
             (ids(&usual, "ON").into_iter().collect(), ids(&usual, "OFF").into_iter().collect());
         for id in ids(&properties, "OCGs") {
+            if layers.index.contains_key(&id) {
+                continue;
+            }
             let is_shown = !off.contains(&id) && (is_on_at_first || on.contains(&id));
             if let Some(dict) = xref.get::<Dict<'_>>(id) {
                 layers.add(id, &dict, is_shown);
@@ -52,14 +56,25 @@ impl Layers {
     }
 
     /// The layer that an entry of a dictionary names: a group of optional content, or the first group of a membership.
-    pub(super) fn named(&mut self, dict: &Dict<'_>, key: &[u8], xref: &XRef) -> Option<usize> {
-        let id: ObjectIdentifier = dict.get_ref(key)?.into();
+    pub(super) fn named(
+        &mut self,
+        dict: &Dict<'_>,
+        key: &[u8],
+        xref: &XRef,
+        tally: &mut Tally,
+    ) -> Result<Option<usize>, ReadFault> {
+        let Some(id) = dict.get_ref(key).map(ObjectIdentifier::from) else { return Ok(None) };
         if let Some(&known) = self.index.get(&id) {
-            return Some(known);
+            return Ok(Some(known));
         }
-        let named = xref.get::<Dict<'_>>(id)?;
+        let Some(named) = xref.get::<Dict<'_>>(id) else { return Ok(None) };
+        tally.looked_up(named.data().len())?;
+        Ok(self.member(id, &named, xref))
+    }
+
+    fn member(&mut self, id: ObjectIdentifier, named: &Dict<'_>, xref: &XRef) -> Option<usize> {
         match named.get::<Name<'_>>("Type")?.as_str() {
-            "OCG" => Some(self.add(id, &named, true)),
+            "OCG" => Some(self.add(id, named, true)),
             "OCMD" => {
                 let members: Vec<ObjectIdentifier> = match named.get_raw::<Object<'_>>("OCGs")? {
                     MaybeRef::Ref(id) => match xref.get::<Array<'_>>(id.into()) {

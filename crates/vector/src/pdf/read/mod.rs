@@ -15,6 +15,7 @@ mod page;
 mod paint;
 mod path;
 mod predictor;
+mod raw;
 mod shape;
 mod state;
 mod tally;
@@ -68,9 +69,8 @@ pub fn read(bytes: &[u8], limits: &Limits) -> Result<Drawing, ReadFault> {
     for page in pdf.pages().iter() {
         interpreter.tally.sheet = sheets.len() + 1;
         let sight = Sight::of(page, &interpreter.tally)?;
-        for _ in page.raw().get::<Array<'_>>("Annots").iter().flat_map(Array::raw_iter) {
-            interpreter.tally.pass(Passed::Annotation);
-        }
+        let notes = page.raw().get::<Array<'_>>("Annots").map_or(0, |list| list.raw_iter().count());
+        interpreter.tally.pass_all(Passed::Annotation, notes);
         let content = page::content(page, pdf.xref(), &mut interpreter.tally)?;
         let state = Interpreter::first_state(sight.place, sight.size);
         let mut frame = Frame::new(state, page.resources().clone(), Origin::default(), Vec::new());

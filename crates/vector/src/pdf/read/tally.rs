@@ -9,6 +9,9 @@ use crate::{Counted, Format, Limits, ReadFault, Skipped};
 /// Work on streams that are drawn over and over may be so many times what the limit on unpacked bytes says.
 const REPEATED_WORK: u64 = 4;
 
+/// A byte of a dictionary is so many times as much work as a byte of content: it is taken apart anew each time.
+const LOOK_UP_WORK: u64 = 8;
+
 /// Something in a PDF that is passed over.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Passed {
@@ -98,7 +101,13 @@ impl Tally {
     }
 
     pub(super) fn pass(&mut self, what: Passed) {
-        *self.passed.entry((self.sheet, what)).or_default() += 1;
+        self.pass_all(what, 1);
+    }
+
+    pub(super) fn pass_all(&mut self, what: Passed, count: usize) {
+        if count > 0 {
+            *self.passed.entry((self.sheet, what)).or_default() += count;
+        }
     }
 
     pub(super) fn pictures(&self) -> usize {
@@ -121,25 +130,43 @@ impl Tally {
         Ok(())
     }
 
-    pub(super) fn characters(&mut self, more: usize) -> Result<(), ReadFault> {
-        self.characters += more;
-        if self.characters > self.limits.characters {
+    /// Whether so many characters would be let through.
+    pub(super) fn lets_characters(&self, more: usize) -> Result<(), ReadFault> {
+        if self.characters.saturating_add(more) > self.limits.characters {
             return Err(self.too_much(Counted::Characters, self.limits.characters as u64));
+        }
+        Ok(())
+    }
+
+    pub(super) fn characters(&mut self, more: usize) -> Result<(), ReadFault> {
+        self.lets_characters(more)?;
+        self.characters += more;
+        Ok(())
+    }
+
+    /// Counts the work of looking something up that may be as long as so many bytes.
+    pub(super) fn looked_up(&mut self, bytes: usize) -> Result<(), ReadFault> {
+        self.worked((bytes as u64).saturating_mul(LOOK_UP_WORK))
+    }
+
+    fn worked(&mut self, work: u64) -> Result<(), ReadFault> {
+        let limit = self.limits.unpacked_bytes;
+        self.work = self.work.saturating_add(work);
+        if self.work > limit.saturating_mul(REPEATED_WORK) {
+            return Err(self.too_much(Counted::UnpackedBytes, limit));
         }
         Ok(())
     }
 
     /// Counts a stream that has been unpacked: once towards the size of the file, each time towards the work.
     pub(super) fn unpacked(&mut self, id: ObjectIdentifier, bytes: usize) -> Result<(), ReadFault> {
-        let limit = self.limits.unpacked_bytes;
-        self.work = self.work.saturating_add(bytes as u64);
         if self.seen.insert(id) {
             self.unpacked = self.unpacked.saturating_add(bytes as u64);
         }
-        if self.unpacked > limit || self.work > limit.saturating_mul(REPEATED_WORK) {
-            return Err(self.too_much(Counted::UnpackedBytes, limit));
+        if self.unpacked > self.limits.unpacked_bytes {
+            return Err(self.too_much(Counted::UnpackedBytes, self.limits.unpacked_bytes));
         }
-        Ok(())
+        self.worked(bytes as u64)
     }
 
     pub(super) fn into_skipped(self) -> Vec<Skipped> {

@@ -99,6 +99,8 @@ impl<'p> Interpreter<'p> {
             self.tally.pass(Passed::LostLetters);
             return Ok(());
         };
+        // A code has two bytes at most.
+        self.tally.lets_characters(codes.len() / 2)?;
         let text = frame.state.text.clone();
         let place = frame.text_place[0].then(frame.state.place);
         let at = |along: f64| place.apply(along, text.rise);

@@ -4,14 +4,15 @@
 //! first, and pictures, which are of no use here, are blanked so that none of them can pass for a table.
 
 use super::predictor::Predictor;
+use super::raw::{after, dictionary, filters, find, is_picture, number, shallow};
 use super::unpack::{Packing, UnpackFault};
 use crate::{Counted, Format, Limits, ReadFault};
 
-/// A dictionary before a stream is looked for in so many bytes.
-const DICTIONARY: usize = 8192;
-
 /// A file may have so many streams that never end; finding out costs a walk through all that follows.
 const ENDLESS: usize = 16;
+
+/// Dictionaries may lie so deep in each other. Deeper ones, left open, make the library look through the rest of the file over and over.
+const DEEPEST: usize = 100;
 
 /// Checks all streams and gives back a copy of the file without its pictures.
 pub(super) fn vet(bytes: &[u8], limits: &Limits) -> Result<Vec<u8>, ReadFault> {
@@ -32,10 +33,11 @@ pub(super) fn vet(bytes: &[u8], limits: &Limits) -> Result<Vec<u8>, ReadFault> {
             }
             continue;
         };
-        let text = dictionary(&bytes[before.max(keyword.saturating_sub(DICTIONARY))..keyword]);
+        check_depth(bytes, before..keyword)?;
+        let text = dictionary(&bytes[before..keyword]);
         before = data + length;
         at = before + b"endstream".len();
-        if has_name(&text, b"Image") {
+        if is_picture(&text) {
             copy[data..data + length].fill(0);
             continue;
         }
@@ -44,7 +46,35 @@ pub(super) fn vet(bytes: &[u8], limits: &Limits) -> Result<Vec<u8>, ReadFault> {
             return Err(too_much(Counted::UnpackedBytes, limits.unpacked_bytes, keyword));
         }
     }
+    check_depth(bytes, before..bytes.len())?;
     Ok(copy)
+}
+
+/// Checks how deep dictionaries lie in each other between two streams.
+fn check_depth(bytes: &[u8], part: std::ops::Range<usize>) -> Result<(), ReadFault> {
+    let start = part.start;
+    let (mut depth, mut at) = (0_usize, 0);
+    let part = &bytes[part];
+    while let Some(pair) = part.get(at..at + 2) {
+        match pair {
+            b"<<" => {
+                depth += 1;
+                at += 1;
+            }
+            b">>" => {
+                depth = depth.saturating_sub(1);
+                at += 1;
+            }
+            // A new object; what a string before it holds does not count.
+            b"ob" if part[at..].starts_with(b"obj") => depth = 0,
+            _ => {}
+        }
+        if depth > DEEPEST {
+            return Err(damaged(start + at, "its dictionaries lie within each other without end"));
+        }
+        at += 1;
+    }
+    Ok(())
 }
 
 fn damaged(at: usize, what: &str) -> ReadFault {
@@ -68,7 +98,8 @@ fn measure(text: &[u8], data: &[u8], limits: &Limits, at: usize) -> Result<u64, 
         bits: number(text, b"BitsPerComponent", 8),
         columns: number(text, b"Columns", 1),
     };
-    let parameters = after(text, b"DecodeParms").or_else(|| after(text, b"DP")).unwrap_or(b"<");
+    let own = shallow(text);
+    let parameters = after(&own, b"DecodeParms").or_else(|| after(&own, b"DP")).unwrap_or(b"<");
     let parameters = parameters.strip_prefix(b"[").map_or(parameters, <[u8]>::trim_ascii_start);
     if matches!(parameters.first(), Some(b'0'..=b'9')) {
         return Err(unusual("a stream does not say itself how it is packed"));
@@ -78,7 +109,7 @@ fn measure(text: &[u8], data: &[u8], limits: &Limits, at: usize) -> Result<u64, 
     }
     let limit = usize::try_from(limits.bytes).unwrap_or(usize::MAX);
     let (mut unpacked, mut longest): (Option<Vec<u8>>, u64) = (None, data.len() as u64);
-    for name in filters(text).ok_or_else(|| unusual("a stream does not say itself how it is packed"))? {
+    for name in filters(&own).ok_or_else(|| unusual("a stream does not say itself how it is packed"))? {
         let packing = match name {
             b"FlateDecode" | b"Fl" => Packing::Flate(Predictor::NONE),
             b"LZWDecode" | b"LZW" => Packing::Lzw { predictor: Predictor::NONE, is_early: true },
@@ -98,91 +129,6 @@ fn measure(text: &[u8], data: &[u8], limits: &Limits, at: usize) -> Result<u64, 
         }
     }
     Ok(longest)
-}
-
-/// The last dictionary of some text, with escapes of names resolved.
-fn dictionary(text: &[u8]) -> Vec<u8> {
-    let start = (0..text.len().saturating_sub(2)).rev().find(|&at| &text[at..at + 3] == b"obj").map_or(0, |at| at + 3);
-    let mut plain = Vec::with_capacity(text.len() - start);
-    let mut rest = &text[start..];
-    while let Some((&byte, tail)) = rest.split_first() {
-        let digit = |at: usize| tail.get(at).and_then(|&digit| (digit as char).to_digit(16));
-        if byte == b'#'
-            && let (Some(high), Some(low)) = (digit(0), digit(1))
-        {
-            plain.push((high * 16 + low) as u8);
-            rest = &tail[2..];
-        } else {
-            plain.push(byte);
-            rest = tail;
-        }
-    }
-    plain
-}
-
-fn is_end_of_word(byte: u8) -> bool {
-    byte.is_ascii_whitespace() || byte == 0 || b"/[]<>()%".contains(&byte)
-}
-
-/// What follows a name: none when the name is not there.
-fn after<'a>(text: &'a [u8], name: &[u8]) -> Option<&'a [u8]> {
-    let mut rest = text;
-    while let Some(at) = find(rest, name) {
-        let tail = &rest[at + name.len()..];
-        if at > 0 && rest[at - 1] == b'/' && tail.first().is_none_or(|&byte| is_end_of_word(byte)) {
-            return Some(tail.trim_ascii_start());
-        }
-        rest = &rest[at + 1..];
-    }
-    None
-}
-
-fn has_name(text: &[u8], name: &[u8]) -> bool {
-    after(text, name).is_some()
-}
-
-/// A number of a dictionary: -1 when it is none or stands elsewhere.
-fn number(text: &[u8], key: &[u8], usual: i32) -> i32 {
-    let Some(tail) = after(text, key) else { return usual };
-    let (value, tail) = tail.split_at(tail.iter().position(|&byte| is_end_of_word(byte)).unwrap_or(tail.len()));
-    let is_reference = tail.trim_ascii_start().first().is_some_and(u8::is_ascii_digit);
-    let value = std::str::from_utf8(value).ok().and_then(|value| value.parse().ok());
-    value.filter(|_| !is_reference).unwrap_or(-1)
-}
-
-/// Names of the filters, in order; none when they stand elsewhere.
-fn filters(text: &[u8]) -> Option<Vec<&[u8]>> {
-    let Some(mut tail) = after(text, b"Filter").or_else(|| after(text, b"F")) else { return Some(Vec::new()) };
-    let is_list = tail.first() == Some(&b'[');
-    if is_list {
-        tail = tail[1..].trim_ascii_start();
-    }
-    let mut names = Vec::new();
-    while let Some(name) = tail.strip_prefix(b"/") {
-        let end = name.iter().position(|&byte| is_end_of_word(byte)).unwrap_or(name.len());
-        names.push(&name[..end]);
-        tail = name[end..].trim_ascii_start();
-        if !is_list {
-            break;
-        }
-    }
-    match tail.first() {
-        Some(b'0'..=b'9') if names.is_empty() || is_list => None,
-        _ => Some(names),
-    }
-}
-
-/// Where some bytes stand first.
-fn find(bytes: &[u8], what: &[u8]) -> Option<usize> {
-    let (&first, rest) = what.split_first()?;
-    let mut at = 0;
-    loop {
-        at += bytes.get(at..)?.iter().position(|&byte| byte == first)?;
-        if bytes[at + 1..].starts_with(rest) {
-            return Some(at);
-        }
-        at += 1;
-    }
 }
 
 #[cfg(test)]
@@ -237,10 +183,22 @@ mod tests {
     }
 
     #[test]
+    fn dictionaries_without_end_are_refused() {
+        let fault = vet(&b"<< /Root 1 0 R ".repeat(200), &limits());
+        assert!(matches!(fault, Err(ReadFault::Damaged { .. })), "{fault:?}");
+        assert!(vet(&b"1 0 obj << /Root << >> (<<) >> endobj ".repeat(200), &limits()).is_ok());
+    }
+
+    #[test]
     fn pictures_are_blanked() {
         let copy = vet(&stream("<< /Subtype /Image /Filter /DCTDecode >>", b"abc"), &limits()).expect("it is sound");
         assert!(find(&copy, b"abc").is_none());
-        let file = stream("<< /Subtype /Form >>", b"abc");
-        assert_eq!(vet(&file, &limits()), Ok(file));
+        for dictionary in [
+            "<< /Subtype /Form >>",
+            "<< /Subtype /Form /Resources << /XObject << /Image 5 0 R >> /Font << /F 6 0 R >> >> /Name (/Subtype /Image) >>",
+        ] {
+            let file = stream(dictionary, b"abc");
+            assert_eq!(vet(&file, &limits()), Ok(file));
+        }
     }
 }

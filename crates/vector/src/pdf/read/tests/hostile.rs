@@ -66,6 +66,28 @@ fn states_and_marks_without_end_are_refused() {
 }
 
 #[test]
+fn pictures_within_content_that_never_end_are_damage() {
+    let fault = read(&page(&"BI ID ".repeat(200_000)));
+    assert!(matches!(fault, Err(ReadFault::Damaged { .. })), "{fault:?}");
+}
+
+#[test]
+fn looking_up_the_same_long_thing_over_and_over_ends() {
+    let long = format!("<< /Type /X {} >>", "/K (x) ".repeat(100_000)).into_bytes();
+    let page = page_with(
+        "",
+        "/Resources << /ExtGState << /G 5 0 R >> /Properties << /G 5 0 R >> >>",
+        &"/G gs /OC /G BDC EMC ".repeat(10_000),
+        &[long],
+    );
+    assert_too_much(&page, &Limits { unpacked_bytes: 4 << 20, ..Limits::default() }, Counted::UnpackedBytes);
+    // A layer that is listed over and over is one.
+    let listed = format!("/OCProperties << /OCGs [{}] >>", "5 0 R ".repeat(100_000));
+    let layer = format!("<< /Type /OCG /Name (A) {} >>", "/K (x) ".repeat(1000)).into_bytes();
+    assert_eq!(drawn(&page_with(&listed, "", "0 0 m 9 9 l S", &[layer])).layers.len(), 1);
+}
+
+#[test]
 fn numbers_beyond_all_measure_are_told_or_refused() {
     let huge = "9".repeat(300);
     for content in [

@@ -16,6 +16,12 @@ fn the_crop_box_is_what_is_seen() {
 }
 
 #[test]
+fn a_box_may_be_given_from_any_corner_and_hangs_over_the_sheet_no_further() {
+    assert_size(&page_with("", "/CropBox [500 350 100 50]", "110 60 m 120 70 l S", &[]), [400.0, 300.0]);
+    assert_size(&page_with("", "/CropBox [-100 500 300 900]", "110 600 m 120 700 l S", &[]), [300.0, 220.0]);
+}
+
+#[test]
 fn a_unit_of_its_own_scales_the_page() {
     let bytes = page_with("", "/UserUnit 2", "2 w 10 10 m 20 30 l S", &[]);
     assert_size(&bytes, [1440.0, 1440.0]);
