@@ -1,6 +1,6 @@
 //! Open lines of straight parts, curves and arcs: as curves of the curve library, as short lines, their tangents and lengths.
 
-use ellwand_geometry::{EdgeShape, Point, distance, point};
+use ellwand_geometry::{EdgeShape, Point, distance, place_at_share, point};
 use ellwand_vector::{Run, Stroke};
 use kurbo::{BezPath, PathEl};
 
@@ -57,6 +57,16 @@ impl Line {
 
     pub(crate) fn length(&self) -> f64 {
         length_of(&self.flat())
+    }
+
+    /// So many places along each run, ends included; they lie on the curve itself.
+    pub(crate) fn samples(&self, each: usize) -> Vec<Point> {
+        let mut places = vec![self.start];
+        for k in 0..self.runs.len() {
+            let (from, run) = (self.from(k), self.runs[k]);
+            places.extend((1..=each).map(|n| place_at_share(from, run.shape, run.to, n as f64 / each as f64)));
+        }
+        places
     }
 
     /// Direction at the start of run `k`, of length 1; none of a run without length.

@@ -92,6 +92,8 @@ fn tells(name: &str) -> bool {
 fn label(words: &[&Word], groups: Vec<String>) -> Label {
     let mut label = Label { names: groups, ..Label::default() };
     let mut named: Vec<(f64, String)> = Vec::new();
+    // What an interchange file says in its own words goes before its mere numbers.
+    let (mut told, mut material) = (Vec::new(), None);
     for word in words {
         let content = &word.content;
         label.texts.push(content.clone());
@@ -112,8 +114,16 @@ fn label(words: &[&Word], groups: Vec<String>) -> Label {
                     }
                     continue;
                 }
-                "MATERIAL" | "CATEGORY" | "ANNOTATION" | "STYLE NAME" | "SAMPLE SIZE" | "UNITS" | "AUTHOR"
-                | "CREATION DATE" | "CREATION TIME" | "GRADE RULE TABLE" => continue,
+                "ANNOTATION" => {
+                    told.extend(CutWords::all_of(value));
+                    continue;
+                }
+                "MATERIAL" if !value.is_empty() => {
+                    material = Some(value.to_owned());
+                    continue;
+                }
+                "MATERIAL" | "CATEGORY" | "STYLE NAME" | "SAMPLE SIZE" | "UNITS" | "AUTHOR" | "CREATION DATE"
+                | "CREATION TIME" | "GRADE RULE TABLE" => continue,
                 _ => {}
             }
         }
@@ -121,7 +131,7 @@ fn label(words: &[&Word], groups: Vec<String>) -> Label {
         if content.to_lowercase().starts_with("size ") {
             label.size = label.size.or(size_of(content));
         }
-        let level = matches!(Role::in_words(content), Some(Role::Level | Role::Grain | Role::Lengthen | Role::Fold));
+        let level = matches!(Role::of_name(content), Some(Role::Level | Role::Grain | Role::Lengthen | Role::Fold));
         if !is_instruction(content) && !level && content.chars().any(char::is_alphabetic) && content.chars().count() > 1
         {
             named.push((word.height, content.clone()));
@@ -135,6 +145,11 @@ fn label(words: &[&Word], groups: Vec<String>) -> Label {
         label.names.extend(named.into_iter().map(|(_, name)| name).filter(|name| !known.contains(name)));
     }
     label.names.dedup();
+    if !told.is_empty() {
+        label.cuts = told;
+    } else if let (Some(material), [only]) = (material, label.cuts.as_mut_slice()) {
+        only.from = only.from.take().or(Some(material));
+    }
     // "Cut 2" and again "cut 2" say the same.
     label.cuts.dedup();
     label

@@ -263,10 +263,15 @@ fn kind_of(
         if high - low > 1.0 {
             uneven.push(Remark::UnevenAllowance { side: k + 1, low, high });
         }
-        as_measured(middle)
+        middle
     });
-    let depths: Vec<f64> = depths.collect();
-    let way = best_way(sides, &depths, fold, darts, outline);
+    let measured: Vec<f64> = depths.collect();
+    // On paper a depth is a whole half millimetre or sixteenth of an inch; which of the two, the cutting line tells.
+    let as_meant =
+        [0.5, 25.4 / 16.0].map(|step| -> Vec<f64> { measured.iter().map(|depth| meant(*depth, step)).collect() });
+    let ways = as_meant.map(|depths| (best_way(sides, &depths, fold, darts, outline), depths));
+    let [metric, inches] = ways;
+    let (way, depths) = if inches.0.off < metric.0.off - 1e-3 { inches } else { metric };
     if way.off > STRAYS {
         remarks.append(&mut uneven);
         remarks.push(Remark::CuttingLineStrays { off: way.off });
@@ -293,11 +298,10 @@ fn as_far_as(outline: &[Point], p: Point, out: Point) -> f64 {
     if best.is_finite() { best } else { nearest_on(outline, p).0 }
 }
 
-/// A depth as it was meant: on paper it is a whole half millimetre or sixteenth of an inch, and what is drawn is rounded.
-fn as_measured(depth: f64) -> f64 {
-    let to = |step: f64| (depth / step).round() * step;
-    let meant = [to(0.5), to(25.4 / 16.0)].into_iter().min_by(|a, b| (a - depth).abs().total_cmp(&(b - depth).abs()));
-    meant.filter(|meant| (meant - depth).abs() < 0.15).unwrap_or((depth * 100.0).round() / 100.0)
+/// A depth as it was meant: a whole number of steps where that is near, else as it was measured.
+fn meant(depth: f64, step: f64) -> f64 {
+    let whole = (depth / step).round() * step;
+    if (whole - depth).abs() < 0.15 { whole } else { (depth * 100.0).round() / 100.0 }
 }
 
 /// Places along a side, away from its ends, with the direction outwards.

@@ -4,7 +4,7 @@ use ellwand_geometry::{Bounds, EdgeShape, Point, distance, point};
 use ellwand_vector::Run;
 
 use crate::{
-    curve::{Line, angle_between},
+    curve::{Line, angle_between, circle},
     fit::fit,
 };
 
@@ -172,7 +172,47 @@ fn smoothed(line: &Line) -> (Line, f64) {
         }
         n = end;
     }
-    (Line { start: line.from(first), runs }, off)
+    (with_arcs(&Line { start: line.from(first), runs }), off)
+}
+
+/// Curves that lie on a circle are arcs again: some formats know none. A run of neighbours on one circle becomes one arc of at most half a
+/// turn.
+fn with_arcs(line: &Line) -> Line {
+    /// How far a curve may lie off the circle, mm.
+    const OFF: f64 = 0.003;
+    let mut runs: Vec<Run> = Vec::new();
+    let mut k = 0;
+    while k < line.runs.len() {
+        let from = line.from(k);
+        let mut best: Option<(usize, Point)> = None;
+        for end in k + 1..=line.runs.len() {
+            if !matches!(line.runs[end - 1].shape, EdgeShape::Cubic { .. }) {
+                break;
+            }
+            let part = Line { start: from, runs: line.runs[k..end].to_vec() };
+            let samples = part.samples(16);
+            let through = samples[samples.len() / 2];
+            let Some((centre, radius)) = circle(from, through, part.end()) else { break };
+            let on_it = samples.iter().all(|p| (distance(*p, centre) - radius).abs() < OFF);
+            let chord = distance(from, part.end());
+            let deep = distance(through, (from + part.end()) * 0.5);
+            if !on_it || deep > 0.5 * chord + OFF || radius > 1e5 || deep < 0.2 {
+                break;
+            }
+            best = Some((end, through));
+        }
+        match best {
+            Some((end, through)) => {
+                runs.push(Run { shape: EdgeShape::Arc { through }, to: line.runs[end - 1].to });
+                k = end;
+            }
+            None => {
+                runs.push(line.runs[k]);
+                k += 1;
+            }
+        }
+    }
+    Line { start: line.start, runs }
 }
 
 /// A smooth polyline all round, as a circle is drawn.

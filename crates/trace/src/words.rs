@@ -193,12 +193,19 @@ pub struct CutWords {
 }
 
 /// Cloths by the words that name them.
-const CLOTHS: [(&str, &[&str]); 5] = [
+const CLOTHS: [(&str, &[&str]); 12] = [
     ("main", &["main", "self", "fabric", "shell", "outer"]),
     ("lining", &["lining"]),
     ("interfacing", &["interfacing", "fusible"]),
     ("contrast", &["contrast"]),
     ("pocketing", &["pocketing"]),
+    ("canvas", &["canvas"]),
+    ("wadding", &["wadding", "batting"]),
+    ("ribbing", &["ribbing", "rib"]),
+    ("fleece", &["fleece"]),
+    ("felt", &["felt"]),
+    ("net", &["net", "tulle", "mesh"]),
+    ("underlining", &["underlining"]),
 ];
 
 impl CutWords {
@@ -239,33 +246,17 @@ fn number(word: &str) -> Option<u32> {
 
 /// Whether a text is an instruction or a measure, and so no name of a piece.
 pub(crate) fn is_instruction(text: &str) -> bool {
-    let words = words_of(text);
-    let tells = [
-        "cut",
-        "fold",
-        "grain",
-        "grainline",
-        "size",
-        "sizes",
-        "lengthen",
-        "shorten",
-        "page",
-        "scale",
-        "test",
-        "notch",
-        "seam",
-        "allowance",
-        "layer",
-        "join",
-        "print",
-        "overlap",
-        "tape",
-        "glue",
+    const BEGIN: [&str; 18] = [
+        "cut", "place", "size", "sizes", "lengthen", "shorten", "page", "scale", "test", "print", "join", "overlap",
+        "tape", "glue", "piece", "sheet", "width", "height",
     ];
-    words.iter().any(|word| tells.contains(&word.as_str()))
-        || words.iter().all(|word| {
-            word.chars().all(|letter| letter.is_ascii_digit()) || matches!(word.as_str(), "mm" | "cm" | "in" | "inch")
-        })
+    const UNITS: [&str; 8] = ["mm", "cm", "in", "inch", "inches", "yd", "x", "of"];
+    let words = words_of(text);
+    let first = words.first().is_some_and(|word| BEGIN.contains(&word.as_str()));
+    let is_measure =
+        words.iter().all(|word| UNITS.contains(&word.as_str()) || word.chars().all(|letter| letter.is_ascii_digit()));
+    let allowance = words.windows(2).any(|pair| pair[0] == "seam" && pair[1] == "allowance");
+    first || is_measure || allowance || Role::of_name(text).is_some()
 }
 
 /// A size by its name, and its figure type where it has one.

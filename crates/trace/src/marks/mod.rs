@@ -249,13 +249,13 @@ fn near_parallel(a: [Point; 2], b: [Point; 2]) -> bool {
 /// Circles, crosses and drill holes inside.
 fn points(on: &OnPiece<'_>, marks: &mut Marks) {
     for &(number, line) in &on.loose {
-        let is_on = || on.outline.is_over(line.middle()) || on_outline(on.outline, line.middle()).0 < 3.0;
+        let is_named = line.role() == Some(Role::Mark);
+        let is_on = || is_named || on.outline.is_over(line.middle()) || on_outline(on.outline, line.middle()).0 < 3.0;
         if marks.used.contains(&number) || !is_on() {
             continue;
         }
         let bounds = line.bounds();
         let is_small = bounds.width().max(bounds.height()) <= 30.0;
-        let is_named = line.role() == Some(Role::Mark);
         let is_round = line.is_closed && (bounds.width() - bounds.height()).abs() < 0.1 * bounds.width();
         let crosses = || {
             on.loose.iter().any(|(other, of)| {
