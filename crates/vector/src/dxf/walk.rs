@@ -149,7 +149,7 @@ impl<'a> Walk<'a> {
             "POLYLINE" => polyline::is_spatial(entity, file)?,
             _ => false,
         };
-        let mut pen = Pen::new(if is_spatial { here.map } else { in_plane }, self.ledger.runs_left());
+        let mut pen = Pen::new(if is_spatial { here.map } else { in_plane }, self.ledger.budget());
         let mut flaw = None;
         match entity.kind {
             "LINE" => simple::line(entity, file, &mut pen)?,
@@ -195,7 +195,7 @@ impl<'a> Walk<'a> {
         here: &Here,
     ) -> Result<(), ReadFault> {
         let place = || format!("line {}", entity.line);
-        self.ledger.runs(lines.run_count, place)?;
+        self.ledger.lines(&lines, place)?;
         if lines.is_out_of_reach {
             self.ledger.skip_at("a line that runs more than 10 km away", "its numbers cannot be meant", place);
             return Ok(());

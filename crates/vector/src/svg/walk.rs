@@ -257,9 +257,9 @@ impl<'a, 'input> Walk<'a, 'input> {
 
     fn shape(&mut self, node: Node<'a, 'input>, here: &Here<'a>) -> Result<(), ReadFault> {
         let measures = Measures { area: here.area, font_size: here.look.font_size };
-        let (lines, soundness) = shapes::draw(node, here.map, &measures, self.ledger.runs_left());
+        let (lines, soundness) = shapes::draw(node, here.map, &measures, self.ledger.budget());
         let place = self.place(node);
-        self.ledger.runs(lines.run_count, &place)?;
+        self.ledger.lines(&lines, &place)?;
         if soundness == Soundness::BreaksOff {
             self.ledger.skip_at(
                 "the rest of a line whose data has a fault",

@@ -80,6 +80,9 @@ fn numbers_out_of_reach_are_told() {
 fn runs_and_letters_are_limited() {
     let limits = Limits { runs: 100, characters: 100, ..Limits::default() };
     let read = |inner: &str| super::read(svg(inner).as_bytes(), &limits).unwrap_err();
+    let many = Limits { objects: 50, ..Limits::default() };
+    let lines = super::read(svg(&format!(r#"<path d="{}"/>"#, "M0 0h1".repeat(51))).as_bytes(), &many);
+    assert!(matches!(lines, Err(ReadFault::TooMuch { counted: Counted::Objects, limit: 50, .. })));
     let long = format!(r#"<path id="p" d="M0 0{}"/>"#, "h1".repeat(101));
     assert!(matches!(read(&long), ReadFault::TooMuch { counted: Counted::Runs, limit: 100, .. }));
     assert!(read(&long).to_string().contains("line 1, id \"p\""));
