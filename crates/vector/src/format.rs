@@ -33,6 +33,10 @@ impl Format {
         if start[..start.len().min(1024 + 5)].windows(5).any(|window| window == b"%PDF-") {
             return Some(Self::Pdf);
         }
+        // Compressed, it can only be an SVG.
+        if start.starts_with(&[0x1F, 0x8B, 8]) {
+            return Some(Self::Svg);
+        }
         if crate::dxf::is_binary(bytes) {
             return Some(Self::Dxf);
         }
@@ -64,6 +68,7 @@ mod tests {
         assert_eq!(Format::of(b"<svg:svg xmlns:svg='x'>"), Some(Format::Svg));
         assert_eq!(Format::of(b"999\r\nmade by hand\r\n  0\r\nSECTION\r\n"), Some(Format::Dxf));
         assert_eq!(Format::of(b"Some Binary DXF\r\n\x1A\0"), Some(Format::Dxf));
+        assert_eq!(Format::of(b"\x1F\x8B\x08\0more"), Some(Format::Svg));
         assert_eq!(Format::of(b"hello"), None);
         assert_eq!(Format::of(b""), None);
     }

@@ -133,7 +133,7 @@ impl Pen {
             for part in 0..parts as usize {
                 let begin = from + step * part as f64;
                 let to = if part + 1 == parts as usize { end } else { on_sheet(unit(begin + step)) };
-                let through = on_sheet(unit(begin + step / 2.0));
+                let through = self.reached(unit(begin + step / 2.0));
                 let is_flat = radius * (1.0 - (step / 2.0).cos()) < FLAT_MM;
                 self.push(if is_flat { EdgeShape::Straight } else { EdgeShape::Arc { through } }, to);
             }
@@ -144,8 +144,8 @@ impl Pen {
             });
             let count = cubics.len();
             for (at, (first, second, to)) in cubics.into_iter().enumerate() {
-                let to = if at + 1 == count { end } else { on_sheet(to) };
-                self.push(EdgeShape::Cubic { first: on_sheet(first), second: on_sheet(second) }, to);
+                let [first, second, to] = [first, second, to].map(|at| self.reached(at));
+                self.push(EdgeShape::Cubic { first, second }, if at + 1 == count { end } else { to });
             }
         }
         self.at = to;
@@ -235,7 +235,11 @@ impl Pen {
     }
 
     fn mapped(&mut self, at: Point) -> ellwand_geometry::Point {
-        let at = self.map * at;
+        self.reached(self.map * at)
+    }
+
+    /// A point on the sheet, which must not be too far away.
+    fn reached(&mut self, at: Point) -> ellwand_geometry::Point {
         // Not a number is no less than the reach either.
         if !(at.x.abs() <= REACH_MM && at.y.abs() <= REACH_MM) {
             self.drawn.is_out_of_reach = true;

@@ -46,7 +46,7 @@ const HALF_TURN_MARGIN: f64 = 3e-8;
 /// };
 /// let sheet = Sheet { size: Some([210.0, 297.0]), strokes: vec![line], ..Sheet::default() };
 /// let text = svg::write(&Drawing { sheets: vec![sheet], ..Drawing::default() });
-/// assert!(text.contains(r#"<path d="M10 287L40 277" fill="none" stroke="#000000" stroke-width="0.25"/>"#));
+/// assert!(text.contains(r##"<path d="M10 287L40 277" fill="none" stroke="#000000" stroke-width="0.25"/>"##));
 /// let read = svg::read(text.as_bytes(), &Limits::default()).unwrap();
 /// assert_eq!(read.sheets[0].strokes[0].end(), point(40.0, 20.0));
 /// ```

@@ -171,6 +171,26 @@ fn what_is_no_svg_is_said() {
     ] {
         assert!(fault(file).to_string().contains(told), "{}", fault(file));
     }
-    let packed = read(&[0x1F, 0x8B, 8, 0], &Limits::default()).unwrap_err();
-    assert!(packed.to_string().contains("unpack it first"), "{packed}");
+}
+
+/// A packed file with a name in its header.
+fn packed(file: &[u8]) -> Vec<u8> {
+    let deflated = miniz_oxide::deflate::compress_to_vec(file, 6);
+    [b"\x1F\x8B\x08\x08\0\0\0\0\0\x03a.svg\0".as_slice(), &deflated, &[0; 4], &(file.len() as u32).to_le_bytes()]
+        .concat()
+}
+
+#[test]
+fn packed_files_are_unpacked_within_the_limit() {
+    let file = svg(r#"<path d="M0 0h1"/>"#);
+    let packed_file = packed(file.as_bytes());
+    assert_eq!(crate::read(&packed_file, &Limits::default()).unwrap().sheets[0].strokes.len(), 1);
+    let bomb = packed(&vec![b' '; 10_000_000]);
+    let limits = Limits { bytes: 1_000_000, ..Limits::default() };
+    assert!(bomb.len() < 100_000);
+    let fault = read(&bomb, &limits).unwrap_err();
+    assert!(matches!(fault, ReadFault::TooMuch { counted: Counted::Bytes, limit: 1_000_000, .. }), "{fault}");
+    for end in 2..packed_file.len() - 8 {
+        assert!(matches!(read(&packed_file[..end], &Limits::default()), Err(ReadFault::Damaged { .. })), "{end}");
+    }
 }
