@@ -5,6 +5,7 @@
 
 mod css;
 mod document;
+mod drawn;
 mod marker;
 mod path_data;
 mod shapes;
@@ -13,6 +14,7 @@ mod style;
 mod tests;
 mod text;
 mod unpack;
+mod used;
 mod viewport;
 mod walk;
 mod write;
