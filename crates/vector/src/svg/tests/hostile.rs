@@ -20,7 +20,7 @@ fn entities_stand_for_short_text_only() {
     assert_eq!(drawing.sheets[0].strokes[0].style.line, Some(crate::Colour([0, 0, 255])));
     let bomb = declared(r#"<!ENTITY a "aaaa"><!ENTITY b "&a;&a;&a;">"#, "<text>&b;</text>");
     assert!(matches!(fault(&bomb), ReadFault::Unsupported { .. }));
-    let outside = declared(r#"<!ENTITY a SYSTEM "file:///etc/passwd">"#, "<text>&a;</text>");
+    let outside = declared(r#"<!ENTITY a SYSTEM "file:///other.txt">"#, "<text>&a;</text>");
     assert!(fault(&outside).to_string().contains("at line 1: an entity asks for another file"), "{}", fault(&outside));
     let many = declared(&format!(r#"<!ENTITY a "{}">"#, "a".repeat(100_000)), &"<text>&a;</text>".repeat(10_000));
     assert!(matches!(fault(&many), ReadFault::TooMuch { counted: Counted::Bytes, .. }));
