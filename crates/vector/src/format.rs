@@ -28,10 +28,18 @@ impl Format {
     /// What a file is, from its bytes; none when it is none of these.
     pub fn of(bytes: &[u8]) -> Option<Self> {
         let start = &bytes[..bytes.len().min(START)];
+        // Letters of two bytes (UTF-16) are told by their mark; those of a file's beginning are ASCII.
+        let is_wide = start.starts_with(&[0xFF, 0xFE]) || start.starts_with(&[0xFE, 0xFF]);
+        let narrow: Vec<u8> = start.iter().copied().filter(|&byte| !is_wide || byte.is_ascii() && byte != 0).collect();
+        let start = narrow.as_slice();
         let has = |text: &[u8]| start.windows(text.len()).any(|window| window == text);
         // A PDF may have up to 1024 bytes before its header (ISO 32000-1, H.3).
         if start[..start.len().min(1024 + 5)].windows(5).any(|window| window == b"%PDF-") {
             return Some(Self::Pdf);
+        }
+        // Compressed, it can only be an SVG.
+        if start.starts_with(&[0x1F, 0x8B, 8]) {
+            return Some(Self::Svg);
         }
         if crate::dxf::is_binary(bytes) {
             return Some(Self::Dxf);
@@ -64,6 +72,8 @@ mod tests {
         assert_eq!(Format::of(b"<svg:svg xmlns:svg='x'>"), Some(Format::Svg));
         assert_eq!(Format::of(b"999\r\nmade by hand\r\n  0\r\nSECTION\r\n"), Some(Format::Dxf));
         assert_eq!(Format::of(b"Some Binary DXF\r\n\x1A\0"), Some(Format::Dxf));
+        assert_eq!(Format::of(b"\x1F\x8B\x08\0more"), Some(Format::Svg));
+        assert_eq!(Format::of(b"\xFF\xFE<\0s\0v\0g\0"), Some(Format::Svg));
         assert_eq!(Format::of(b"hello"), None);
         assert_eq!(Format::of(b""), None);
     }

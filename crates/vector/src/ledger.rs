@@ -1,5 +1,6 @@
 //! What has been read so far, held against the limits, and what was passed over.
 
+use crate::pen::{Budget, Lines};
 use crate::{Counted, Format, Limits, ReadFault, Skipped};
 
 /// So many kinds of things passed over are told apart.
@@ -26,15 +27,20 @@ impl Ledger {
         self.hold(self.objects, self.limits.objects, Counted::Objects, at)
     }
 
-    /// So many more parts of lines.
-    pub(crate) fn runs(&mut self, more: usize, at: impl FnOnce() -> String) -> Result<(), ReadFault> {
-        self.runs = self.runs.saturating_add(more);
-        self.hold(self.runs, self.limits.runs, Counted::Runs, at)
+    /// What may still be drawn. The first line of a shape is counted with the shape.
+    pub(crate) fn budget(&self) -> Budget {
+        Budget {
+            runs: self.limits.runs.saturating_sub(self.runs),
+            lines: self.limits.objects.saturating_sub(self.objects) + 1,
+        }
     }
 
-    /// How many more parts of lines there may be.
-    pub(crate) fn runs_left(&self) -> usize {
-        self.limits.runs.saturating_sub(self.runs)
+    /// Lines that were drawn for one shape, all of them or only counted.
+    pub(crate) fn lines(&mut self, drawn: &Lines, at: impl Fn() -> String) -> Result<(), ReadFault> {
+        self.objects = self.objects.saturating_add(drawn.line_count.saturating_sub(1));
+        self.hold(self.objects, self.limits.objects, Counted::Objects, &at)?;
+        self.runs = self.runs.saturating_add(drawn.run_count);
+        self.hold(self.runs, self.limits.runs, Counted::Runs, &at)
     }
 
     /// So many more letters.

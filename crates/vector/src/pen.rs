@@ -44,6 +44,21 @@ pub(crate) struct Lines {
     pub(crate) is_out_of_reach: bool,
     /// Parts of all lines, also of those that were too many to be kept.
     pub(crate) run_count: usize,
+    /// All lines, also those that were too many to be kept.
+    pub(crate) line_count: usize,
+}
+
+/// How much a pen keeps; what is past it is only counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Budget {
+    pub(crate) runs: usize,
+    pub(crate) lines: usize,
+}
+
+#[cfg(test)]
+impl Budget {
+    /// As much as there is.
+    pub(crate) const ENDLESS: Self = Self { runs: usize::MAX, lines: usize::MAX };
 }
 
 /// A pen. Points are given as in the file.
@@ -54,14 +69,17 @@ pub(crate) struct Pen {
     begun: Point,
     line: Option<Line>,
     drawn: Lines,
-    /// So many parts are kept.
-    budget: usize,
+    budget: Budget,
 }
 
 impl Pen {
-    /// A pen that keeps `budget` parts of lines and only counts the others.
-    pub(crate) fn new(map: Affine, budget: usize) -> Self {
+    pub(crate) fn new(map: Affine, budget: Budget) -> Self {
         Self { map, at: Point::ZERO, begun: Point::ZERO, line: None, drawn: Lines::default(), budget }
+    }
+
+    /// Whether more has been drawn than can be kept, so that going on is of no use.
+    pub(crate) fn is_full(&self) -> bool {
+        self.drawn.run_count > self.budget.runs || self.drawn.line_count > self.budget.lines
     }
 
     /// Where the pen is.
@@ -115,7 +133,7 @@ impl Pen {
             for part in 0..parts as usize {
                 let begin = from + step * part as f64;
                 let to = if part + 1 == parts as usize { end } else { on_sheet(unit(begin + step)) };
-                let through = on_sheet(unit(begin + step / 2.0));
+                let through = self.reached(unit(begin + step / 2.0));
                 let is_flat = radius * (1.0 - (step / 2.0).cos()) < FLAT_MM;
                 self.push(if is_flat { EdgeShape::Straight } else { EdgeShape::Arc { through } }, to);
             }
@@ -126,8 +144,8 @@ impl Pen {
             });
             let count = cubics.len();
             for (at, (first, second, to)) in cubics.into_iter().enumerate() {
-                let to = if at + 1 == count { end } else { on_sheet(to) };
-                self.push(EdgeShape::Cubic { first: on_sheet(first), second: on_sheet(second) }, to);
+                let [first, second, to] = [first, second, to].map(|at| self.reached(at));
+                self.push(EdgeShape::Cubic { first, second }, if at + 1 == count { end } else { to });
             }
         }
         self.at = to;
@@ -183,10 +201,14 @@ impl Pen {
         }
     }
 
-    fn keep(&mut self, line: Line) {
+    fn keep(&mut self, mut line: Line) {
         if line.runs.is_empty() {
             self.drawn.without_length += 1;
-        } else {
+            return;
+        }
+        self.drawn.line_count += 1;
+        if self.drawn.line_count <= self.budget.lines {
+            line.runs.shrink_to_fit();
             self.drawn.lines.push(line);
         }
     }
@@ -207,13 +229,17 @@ impl Pen {
             return;
         }
         self.drawn.run_count += 1;
-        if self.drawn.run_count <= self.budget {
+        if self.drawn.run_count <= self.budget.runs {
             line.runs.push(Run { shape, to });
         }
     }
 
     fn mapped(&mut self, at: Point) -> ellwand_geometry::Point {
-        let at = self.map * at;
+        self.reached(self.map * at)
+    }
+
+    /// A point on the sheet, which must not be too far away.
+    fn reached(&mut self, at: Point) -> ellwand_geometry::Point {
         // Not a number is no less than the reach either.
         if !(at.x.abs() <= REACH_MM && at.y.abs() <= REACH_MM) {
             self.drawn.is_out_of_reach = true;
@@ -258,7 +284,7 @@ mod tests {
     use super::*;
 
     fn arc(frame: Affine, map: Affine, from: f64, sweep: f64) -> Line {
-        let mut pen = Pen::new(map, usize::MAX);
+        let mut pen = Pen::new(map, Budget::ENDLESS);
         let on = |angle: f64| frame * Point::new(angle.cos(), angle.sin());
         pen.move_to(on(from));
         pen.arc_to(frame, from, sweep, on(from + sweep));
@@ -300,7 +326,7 @@ mod tests {
 
     #[test]
     fn bulges_are_arcs_of_at_most_half_a_turn() {
-        let mut pen = Pen::new(Affine::IDENTITY, usize::MAX);
+        let mut pen = Pen::new(Affine::IDENTITY, Budget::ENDLESS);
         pen.move_to(Point::ZERO);
         pen.bulge_to(Point::new(10.0, 0.0), 1.0);
         pen.bulge_to(Point::new(0.0, 0.0), -0.5);
@@ -320,7 +346,7 @@ mod tests {
 
     #[test]
     fn closing_leaves_no_hair() {
-        let mut pen = Pen::new(Affine::IDENTITY, usize::MAX);
+        let mut pen = Pen::new(Affine::IDENTITY, Budget::ENDLESS);
         pen.move_to(Point::ZERO);
         pen.line_to(Point::new(1.0, 0.0));
         pen.line_to(Point::new(1.0, 1.0));

@@ -175,3 +175,89 @@ pub(crate) fn unmatched<'a, T>(expected: &'a [T], found: &[T], mut is_same: impl
     }
     missing
 }
+
+/// A change to a file: where, in shares of its length, and what.
+#[derive(Debug, Clone)]
+pub(crate) enum Change {
+    Byte(u8),
+    CutOff,
+    Remove(usize),
+    Insert(&'static str),
+}
+
+pub(crate) fn changes() -> impl Strategy<Value = Vec<(f64, Change)>> {
+    let words = [
+        "1e300",
+        "nan",
+        "-1",
+        "99999999999",
+        "\"",
+        "<",
+        ">",
+        "/",
+        "\n",
+        "0\n",
+        "SEQEND",
+        "ENDSEC",
+        "  0\nINSERT\n",
+        " 66\n1\n",
+        " 42\n1e9\n",
+        "A",
+        "Z",
+        "<g>",
+        "</g>",
+        "scale(0)",
+        "M",
+        " 10\n",
+        " 40\n0\n",
+    ];
+    let change = prop_oneof![
+        any::<u8>().prop_map(Change::Byte),
+        (0..words.len()).prop_map(move |at| Change::Insert(words[at])),
+        (1..80_usize).prop_map(Change::Remove),
+        Just(Change::CutOff),
+    ];
+    vec((0.0..1.0, change), 1..3)
+}
+
+pub(crate) fn changed(mut bytes: Vec<u8>, changes: &[(f64, Change)]) -> Vec<u8> {
+    for (share, change) in changes {
+        let at = (bytes.len() as f64 * share) as usize;
+        match change {
+            Change::Byte(byte) => bytes.iter_mut().skip(at).take(1).for_each(|old| *old = *byte),
+            Change::CutOff => bytes.truncate(at),
+            Change::Remove(count) => drop(bytes.drain(at..(at + count).min(bytes.len()))),
+            Change::Insert(word) => drop(bytes.splice(at..at, word.bytes()).collect::<Vec<u8>>()),
+        }
+    }
+    bytes
+}
+
+/// What is wrong with a drawing that was read: numbers that are none, parts without length, strokes that are closed and open.
+pub(crate) fn flaw(drawing: &Drawing) -> Option<String> {
+    let is_finite = |at: Point| at.x.is_finite() && at.y.is_finite();
+    for stroke in &drawing.sheets[0].strokes {
+        let mut from = stroke.start;
+        for run in &stroke.runs {
+            let (between, has_length) = match run.shape {
+                EdgeShape::Straight => (vec![], run.to != from),
+                EdgeShape::Arc { through } => (vec![through], run.to != from),
+                EdgeShape::Cubic { first, second } => {
+                    (vec![first, second], run.to != from || first != from || second != from)
+                }
+            };
+            if !has_length || !is_finite(run.to) || !between.into_iter().all(is_finite) {
+                return Some(format!("{run:?} from {from:?}"));
+            }
+            from = run.to;
+        }
+        let style = &stroke.style;
+        let is_sound = stroke.closed <= (from == stroke.start) && is_finite(stroke.start) && !stroke.runs.is_empty();
+        let is_styled = style.width.is_finite() && style.dash.iter().all(|length| length.is_finite() && *length >= 0.0);
+        if !is_sound || !is_styled || style.dash.len() % 2 == 1 {
+            return Some(format!("{stroke:?}"));
+        }
+    }
+    let is_bad = |text: &&Text| !is_finite(text.at) || !(text.height + text.length + text.turned).is_finite();
+    drawing.sheets[0].texts.iter().find(is_bad).map(|text| format!("{text:?}"))
+}

@@ -105,9 +105,10 @@ mod tests {
     use kurbo::Affine;
 
     use super::*;
+    use crate::pen::Budget;
 
     fn runs(points: &[(f64, f64)], tangents: [Option<Vec2>; 2], is_closed: bool) -> Vec<[Point; 4]> {
-        let mut pen = Pen::new(Affine::IDENTITY, usize::MAX);
+        let mut pen = Pen::new(Affine::IDENTITY, Budget::ENDLESS);
         let points: Vec<Point> = points.iter().map(|&(x, y)| Point::new(x, y)).collect();
         draw(&points, tangents, is_closed, &mut pen);
         let line = pen.finish().lines.remove(0);

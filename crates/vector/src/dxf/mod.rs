@@ -6,6 +6,7 @@
 
 mod colour;
 mod defined;
+mod drawn;
 mod entity;
 mod fitted;
 mod insertion;

@@ -27,7 +27,7 @@ pub(super) enum Flaw {
 }
 
 /// A control point with its weight, in homogeneous form: both coordinates are multiplied by it.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
 struct Weighted {
     at: Vec2,
     weight: f64,
@@ -65,23 +65,26 @@ pub(super) fn draw(entity: &Entity, file: &Pairs, mm: f64, pen: &mut Pen) -> Res
         fitted::draw(&read.fit, read.tangents, read.is_closed, pen);
         return Ok(Ok(()));
     }
-    let spans = match spans(&read) {
-        Ok(spans) => spans,
+    let spline = match Spline::of(&read) {
+        Ok(spline) => spline,
         Err(flaw) => return Ok(Err(flaw)),
     };
-    let is_rational = read.weights.iter().any(|&weight| weight != read.weights[0]);
     let mut has_begun = false;
-    for span in &spans {
+    for span in spline.spans() {
+        if pen.is_full() {
+            break;
+        }
         if !has_begun {
-            pen.move_to(span[0].point());
+            pen.move_to(span.start().point());
             has_begun = true;
         }
-        match (is_rational, span.len()) {
-            (false, 2) => pen.line_to(span[1].point()),
-            (false, 3) => pen.quadratic_to(span[1].point(), span[2].point()),
-            (false, 4) if is_straight(span, STRAIGHT_MM / mm) => pen.line_to(span[3].point()),
-            (false, 4) => pen.cubic_to(span[1].point(), span[2].point(), span[3].point()),
-            _ => follow(span, CURVE_TOLERANCE_MM / 2.0 / mm, MOST_HALVINGS, pen),
+        let control = span.points();
+        match (spline.is_rational, control.len()) {
+            (false, 2) => pen.line_to(control[1].point()),
+            (false, 3) => pen.quadratic_to(control[1].point(), control[2].point()),
+            (false, 4) if is_straight(control, STRAIGHT_MM / mm) => pen.line_to(control[3].point()),
+            (false, 4) => pen.cubic_to(control[1].point(), control[2].point(), control[3].point()),
+            _ => follow(&span, CURVE_TOLERANCE_MM / 2.0 / mm, MOST_HALVINGS, pen),
         }
     }
     if read.is_closed {
@@ -126,82 +129,118 @@ fn set_y(points: &mut [Point], y: f64) {
     }
 }
 
-/// The Bézier form of each span between two knots.
-///
-/// A control point of that form is the blossom of the spline at the two knots, each as often as its place says; it is worked out by de
-/// Boor's way with a knot of its own at each step (L. Ramshaw, "Blossoms are polar forms", 1989).
-fn spans(read: &Read) -> Result<Vec<Vec<Weighted>>, Flaw> {
-    let (degree, count) = (read.degree, read.control.len());
-    let is_sound = (1..=HIGHEST_DEGREE).contains(&degree)
-        && count > degree
-        && read.knots.len() == count + degree + 1
-        && (read.weights.is_empty() || read.weights.len() == count)
-        && read.weights.iter().all(|&weight| weight > 0.0 && weight.is_finite())
-        && read.knots.iter().all(|knot| knot.is_finite())
-        && read.knots.is_sorted();
-    if !is_sound {
-        return Err(Flaw::DoesNotFit);
+/// A spline whose counts fit.
+struct Spline<'a> {
+    read: &'a Read,
+    is_rational: bool,
+}
+
+impl<'a> Spline<'a> {
+    fn of(read: &'a Read) -> Result<Self, Flaw> {
+        let (degree, count) = (read.degree, read.control.len());
+        let is_sound = (1..=HIGHEST_DEGREE).contains(&degree)
+            && count > degree
+            && read.knots.len() == count + degree + 1
+            && (read.weights.is_empty() || read.weights.len() == count)
+            && read.weights.iter().all(|&weight| weight > 0.0 && weight.is_finite())
+            && read.knots.iter().all(|knot| knot.is_finite())
+            && read.knots.is_sorted()
+            && read.knots[degree] < read.knots[count];
+        let is_rational = read.weights.iter().any(|&weight| weight != read.weights[0]);
+        if is_sound { Ok(Self { read, is_rational }) } else { Err(Flaw::DoesNotFit) }
     }
-    let is_rational = read.weights.iter().any(|&weight| weight != read.weights[0]);
-    let weight = |at: usize| if is_rational { read.weights[at] } else { 1.0 };
-    let control = |at: usize| Weighted { at: read.control[at].to_vec2() * weight(at), weight: weight(at) };
-    let knots = &read.knots;
-    let mut spans = Vec::new();
-    for span in degree..count {
-        let (from, to) = (knots[span], knots[span + 1]);
-        if to <= from {
-            continue;
-        }
-        let bezier = (0..=degree).map(|place| {
-            let mut points: Vec<Weighted> = (span - degree..=span).map(control).collect();
-            for step in 1..=degree {
-                // The blossom's arguments: `to` as often as the place says, then `from`.
-                let at = if step <= place { to } else { from };
-                for index in (step..=degree).rev() {
-                    let knot = span - degree + index;
-                    let (low, high) = (knots[knot], knots[knot + degree + 1 - step]);
-                    points[index] = points[index - 1].between(points[index], (at - low) / (high - low));
-                }
+
+    /// The Bézier form of each span between two knots.
+    ///
+    /// A control point of that form is the blossom of the spline at the two knots, each as often as its place says; it is worked out by
+    /// de Boor's way with a knot of its own at each step (L. Ramshaw, "Blossoms are polar forms", Computer Aided Geometric Design, 1989).
+    fn spans(&self) -> impl Iterator<Item = Part> {
+        let knots = &self.read.knots;
+        let degree = self.read.degree;
+        let spans = (degree..self.read.control.len()).filter(|&span| knots[span] < knots[span + 1]);
+        spans.map(move |span| {
+            let mut part = Part { points: [Weighted::default(); HIGHEST_DEGREE + 1], degree };
+            for place in 0..=degree {
+                part.points[place] = self.blossom(span, place);
             }
-            points[degree]
-        });
-        spans.push(bezier.collect());
+            part
+        })
     }
-    if spans.is_empty() { Err(Flaw::DoesNotFit) } else { Ok(spans) }
+
+    /// Control point `place` of the Bézier form of a span.
+    fn blossom(&self, span: usize, place: usize) -> Weighted {
+        let (knots, degree) = (&self.read.knots, self.read.degree);
+        let mut points = [Weighted::default(); HIGHEST_DEGREE + 1];
+        for (index, point) in points.iter_mut().enumerate().take(degree + 1) {
+            *point = self.control(span - degree + index);
+        }
+        for step in 1..=degree {
+            // Its arguments: the end of the span as often as the place says, then its start.
+            let at = if step <= place { knots[span + 1] } else { knots[span] };
+            for index in (step..=degree).rev() {
+                let knot = span - degree + index;
+                let (low, high) = (knots[knot], knots[knot + degree + 1 - step]);
+                points[index] = points[index - 1].between(points[index], (at - low) / (high - low));
+            }
+        }
+        points[degree]
+    }
+
+    fn control(&self, at: usize) -> Weighted {
+        let weight = if self.is_rational { self.read.weights[at] } else { 1.0 };
+        Weighted { at: self.read.control[at].to_vec2() * weight, weight }
+    }
+}
+
+/// Part of a spline in Bézier form.
+#[derive(Debug, Clone, Copy)]
+struct Part {
+    points: [Weighted; HIGHEST_DEGREE + 1],
+    degree: usize,
+}
+
+impl Part {
+    fn points(&self) -> &[Weighted] {
+        &self.points[..=self.degree]
+    }
+
+    fn start(&self) -> Weighted {
+        self.points[0]
+    }
+
+    fn end(&self) -> Weighted {
+        self.points[self.degree]
+    }
+
+    /// The two parts on either side of a share (de Casteljau).
+    fn split(&self, share: f64) -> [Self; 2] {
+        let (mut left, mut right) = (*self, *self);
+        for step in 1..=self.degree {
+            for index in 0..=self.degree - step {
+                right.points[index] = right.points[index].between(right.points[index + 1], share);
+            }
+            left.points[step] = right.points[0];
+        }
+        [left, right]
+    }
 }
 
 /// Follows a part of any degree, rational or not, with cubics that meet its ends and directions.
-fn follow(part: &[Weighted], tolerance: f64, halvings: usize, pen: &mut Pen) {
-    let degree = (part.len() - 1) as f64;
-    let (start, end) = (part[0], part[part.len() - 1]);
-    let slope = |from: Weighted, to: Weighted| (to.point() - from.point()) * (degree * to.weight / from.weight);
-    let first = start.point() + slope(start, part[1]) / 3.0;
-    let second = end.point() + slope(end, part[part.len() - 2]) / 3.0;
+fn follow(part: &Part, tolerance: f64, halvings: usize, pen: &mut Pen) {
+    let (start, end) = (part.start(), part.end());
+    let slope =
+        |from: Weighted, to: Weighted| (to.point() - from.point()) * (part.degree as f64 * to.weight / from.weight);
+    let first = start.point() + slope(start, part.points[1]) / 3.0;
+    let second = end.point() + slope(end, part.points[part.degree - 1]) / 3.0;
     let cubic = kurbo::CubicBez::new(start.point(), first, second, end.point());
-    let is_near = [0.2, 0.4, 0.5, 0.6, 0.8].iter().all(|&share| {
-        let on = halved(part, share).0[part.len() - 1].point();
-        // Nearer at the same share than anywhere else it cannot be.
-        let off = kurbo::ParamCurve::eval(&cubic, share) - on;
+    let is_near = [0.5, 0.2, 0.4, 0.6, 0.8].iter().all(|&share| {
+        // Farther than at the same share it is nowhere.
+        let off = kurbo::ParamCurve::eval(&cubic, share) - part.split(share)[1].start().point();
         off.hypot() <= tolerance || !off.is_finite()
     });
     if is_near || halvings == 0 {
         pen.cubic_to(first, second, end.point());
-        return;
+    } else if !pen.is_full() {
+        part.split(0.5).iter().for_each(|half| follow(half, tolerance, halvings - 1, pen));
     }
-    let (left, right) = halved(part, 0.5);
-    follow(&left, tolerance, halvings - 1, pen);
-    follow(&right, tolerance, halvings - 1, pen);
-}
-
-/// The two parts on either side of a share (de Casteljau).
-fn halved(part: &[Weighted], share: f64) -> (Vec<Weighted>, Vec<Weighted>) {
-    let mut row = part.to_vec();
-    let (mut left, mut right) = (Vec::with_capacity(row.len()), Vec::with_capacity(row.len()));
-    while let (Some(&first), Some(&last)) = (row.first(), row.last()) {
-        left.push(first);
-        right.push(last);
-        row = row.windows(2).map(|pair| pair[0].between(pair[1], share)).collect();
-    }
-    right.reverse();
-    (left, right)
 }

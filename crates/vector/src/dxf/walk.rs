@@ -2,18 +2,16 @@
 
 use std::collections::HashMap;
 
-use kurbo::{Affine, Vec2};
+use kurbo::Affine;
 
 use super::colour::of_index;
 use super::entity::{Common, Entity, Named, Shade};
 use super::insertion::Insertion;
-use super::polyline::{self, Outcome};
+use super::plane;
 use super::sections::Sections;
 use super::tables::{self, Layers};
-use super::{plane, simple, spline, text};
 use crate::ledger::Ledger;
-use crate::pen::{Lines, Pen, REACH_MM, scale_of};
-use crate::{Colour, Counted, Dot, Format, Group, GroupKind, Limits, Origin, ReadFault, Sheet, Stroke, Style};
+use crate::{Colour, Counted, Format, Group, GroupKind, Limits, Origin, ReadFault, Sheet, Style};
 
 /// What a picture is called among what is passed over.
 pub(super) const PICTURE: &str = "a picture";
@@ -135,134 +133,8 @@ impl<'a> Walk<'a> {
         }
     }
 
-    fn axes(&self, common: &Common, lift: Option<f64>, here: &Here) -> Affine {
+    pub(super) fn axes(&self, common: &Common, lift: Option<f64>, here: &Here) -> Affine {
         here.map * plane::axes(common.extrusion, lift.unwrap_or(0.0))
-    }
-
-    fn shape(&mut self, entity: &Entity<'a>, common: &Common<'a>, here: &Here) -> Result<(), ReadFault> {
-        let file = &self.sections.file;
-        let [lift, elevation] = entity.numbers(file, [30, 38])?;
-        let in_plane = self.axes(common, elevation.or(lift), here);
-        let mut width = 0.0;
-        let is_spatial = match entity.kind {
-            "LINE" | "ELLIPSE" | "SPLINE" | "3DFACE" => true,
-            "POLYLINE" => polyline::is_spatial(entity, file)?,
-            _ => false,
-        };
-        let mut pen = Pen::new(if is_spatial { here.map } else { in_plane }, self.ledger.runs_left());
-        let mut flaw = None;
-        match entity.kind {
-            "LINE" => simple::line(entity, file, &mut pen)?,
-            "CIRCLE" => simple::circle(entity, file, &mut pen)?,
-            "ARC" => simple::arc(entity, file, &mut pen)?,
-            "ELLIPSE" => simple::ellipse(entity, file, common.extrusion, &mut pen)?,
-            "SPLINE" => flaw = spline::draw(entity, file, scale_of(here.map), &mut pen)?.err(),
-            "LWPOLYLINE" | "POLYLINE" => {
-                let light = entity.kind == "LWPOLYLINE";
-                match if light {
-                    polyline::light(entity, file, &mut pen)?
-                } else {
-                    polyline::old(entity, file, &mut pen)?
-                } {
-                    Outcome::Drawn { width: own } => width = own * scale_of(here.map),
-                    Outcome::Surface => {
-                        self.ledger.skip("a surface", "only lines are read");
-                        return Ok(());
-                    }
-                }
-            }
-            _ => simple::corners(entity, file, &mut pen)?,
-        }
-        let place = || format!("line {}", entity.line);
-        if let Some(flaw) = flaw {
-            let why = match flaw {
-                spline::Flaw::DoesNotFit => "its counts of knots and points do not fit, or its degree is above 5",
-                spline::Flaw::Empty => "it has no points",
-            };
-            self.ledger.skip_at("a SPLINE", why, place);
-            return Ok(());
-        }
-        let lines = pen.finish();
-        self.keep(lines, entity, common, width, here)
-    }
-
-    fn keep(
-        &mut self,
-        lines: Lines,
-        entity: &Entity<'a>,
-        common: &Common<'a>,
-        width: f64,
-        here: &Here,
-    ) -> Result<(), ReadFault> {
-        let place = || format!("line {}", entity.line);
-        self.ledger.runs(lines.run_count, place)?;
-        if lines.is_out_of_reach {
-            self.ledger.skip_at("a line that runs more than 10 km away", "its numbers cannot be meant", place);
-            return Ok(());
-        }
-        if lines.without_length > 0 || lines.lines.is_empty() {
-            self.ledger.skip_at("a line of no length", "it has nothing to show", place);
-        }
-        let (origin, mut style) = (self.origin(common, here), self.style(common, here));
-        if width.is_finite() {
-            style.width = style.width.max(width);
-        }
-        if matches!(entity.kind, "SOLID" | "TRACE") {
-            style.fill = style.line;
-        }
-        self.sheet.strokes.extend(lines.lines.into_iter().map(|line| Stroke {
-            start: line.start,
-            runs: line.runs,
-            closed: line.closed,
-            style: style.clone(),
-            origin: origin.clone(),
-        }));
-        Ok(())
-    }
-
-    fn dot(&mut self, entity: &Entity<'a>, common: &Common<'a>, here: &Here) -> Result<(), ReadFault> {
-        let [x, y, lift, thickness, turned] = entity.numbers(&self.sections.file, [10, 20, 30, 39, 50])?;
-        let at = here.map * kurbo::Point::new(x.unwrap_or(0.0), y.unwrap_or(0.0));
-        let lift = lift.map(|lift| lift * here.lift);
-        let thickness = thickness.map(|thickness| thickness * here.lift);
-        let numbers = [Some(at.x), Some(at.y), lift, thickness, turned];
-        let is_within = |number: f64| number.abs() <= REACH_MM;
-        if !numbers.into_iter().flatten().all(is_within) {
-            let place = || format!("line {}", entity.line);
-            self.ledger.skip_at("a point more than 10 km away", "its numbers cannot be meant", place);
-            return Ok(());
-        }
-        let turned = turned.map(|turned| self.turned(turned, here.map));
-        let origin = self.origin(common, here);
-        self.sheet.dots.push(Dot { at: ellwand_geometry::point(at.x, at.y), lift, thickness, turned, origin });
-        Ok(())
-    }
-
-    /// An angle, degrees, as it is on the sheet.
-    fn turned(&self, degrees: f64, map: Affine) -> f64 {
-        let [a, b, c, d, ..] = map.as_coeffs();
-        if b == 0.0 && c == 0.0 && a == d && a > 0.0 {
-            return degrees;
-        }
-        let way = Vec2::from_angle(degrees.to_radians());
-        text::turn(Vec2::new(a * way.x + c * way.y, b * way.x + d * way.y))
-    }
-
-    fn text(&mut self, entity: &Entity<'a>, common: &Common<'a>, here: &Here) -> Result<(), ReadFault> {
-        let file = &self.sections.file;
-        let [lift] = entity.numbers(file, [30])?;
-        // The points of an MTEXT are in the axes of the drawing.
-        let (lines, map) = if entity.kind == "MTEXT" {
-            (text::long(entity, file)?, here.map)
-        } else {
-            (vec![text::short(entity, file)?], self.axes(common, lift, here))
-        };
-        let origin = self.origin(common, here);
-        for line in lines {
-            self.ledger.characters(line.letters(), || format!("line {}", entity.line))?;
-            self.sheet.texts.extend(line.on(map, &origin));
-        }
-        Ok(())
     }
 
     fn insertion(&mut self, entity: &Entity<'a>, common: &Common<'a>, here: &Here) -> Result<(), ReadFault> {
@@ -320,11 +192,11 @@ impl<'a> Walk<'a> {
         }
     }
 
-    fn origin(&mut self, common: &Common<'a>, here: &Here) -> Origin {
+    pub(super) fn origin(&mut self, common: &Common<'a>, here: &Here) -> Origin {
         Origin { layer: Some(self.layer(common, here)), group: here.group, id: None }
     }
 
-    fn style(&mut self, common: &Common<'a>, here: &Here) -> Style {
+    pub(super) fn style(&mut self, common: &Common<'a>, here: &Here) -> Style {
         let layer = self.layer(common, here);
         let look = &self.layers.looks[layer];
         let around = here.around.as_ref().map(|(_, style)| style);

@@ -35,6 +35,12 @@ impl<'a> Css<'a> {
                     "other files and conditions are not followed",
                 ));
             }
+            if has_odd_selector(text) {
+                not_read.push((
+                    "a rule of a style sheet",
+                    "only names, classes, ids, attributes and what lies in what are understood",
+                ));
+            }
             size += size_of(text);
             if size > MOST_RULES {
                 not_read.push(("a style sheet", "the file has more than 20000 rules of style"));
@@ -92,6 +98,17 @@ fn size_of(text: &str) -> usize {
     };
     // An empty style sheet counts too: each is sorted in among the others.
     text.split('}').map(size).fold(1, usize::saturating_add)
+}
+
+/// Whether a style sheet has a selector that is not understood. Rules that begin with `@` are told elsewhere.
+fn has_odd_selector(text: &str) -> bool {
+    let without_comments = text
+        .split("/*")
+        .enumerate()
+        .map(|(at, part)| if at == 0 { part } else { part.split_once("*/").map_or("", |(_, rest)| rest) });
+    let plain: String = without_comments.collect();
+    let is_odd = |selector: &str| !selector.contains('@') && simplecss::Selector::parse(selector.trim()).is_none();
+    plain.split('}').filter_map(|rule| rule.split_once('{')).any(|(selectors, _)| selectors.split(',').any(is_odd))
 }
 
 fn is_read(name: &str) -> bool {

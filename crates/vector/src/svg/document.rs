@@ -7,7 +7,7 @@ use roxmltree::{Document, ParsingOptions};
 use crate::{Counted, Format, Limits, ReadFault};
 
 /// Most attributes of one element; finding doubled ones takes time with their square.
-const MOST_ATTRIBUTES: usize = 2000;
+const MOST_ATTRIBUTES: usize = 128;
 
 /// Most copies of namespaces that the elements of a file may ask for together.
 const MOST_NAMESPACE_COPIES: usize = 4_000_000;
@@ -40,7 +40,7 @@ fn utf16(bytes: &[u8], number: fn([u8; 2]) -> u16) -> String {
 pub(super) fn parse<'a>(text: &'a str, limits: &Limits) -> Result<Document<'a>, ReadFault> {
     check_entities(text, limits)?;
     check_tags(text, limits)?;
-    let nodes = limits.objects.saturating_mul(3).saturating_add(1000);
+    let nodes = limits.objects.saturating_mul(2).saturating_add(1000);
     let options = ParsingOptions {
         allow_dtd: true,
         nodes_limit: u32::try_from(nodes).unwrap_or(u32::MAX),

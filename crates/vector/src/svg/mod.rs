@@ -5,6 +5,7 @@
 
 mod css;
 mod document;
+mod drawn;
 mod marker;
 mod path_data;
 mod shapes;
@@ -12,6 +13,8 @@ mod style;
 #[cfg(test)]
 mod tests;
 mod text;
+mod unpack;
+mod used;
 mod viewport;
 mod walk;
 mod write;
@@ -21,7 +24,7 @@ pub use write::write;
 use crate::ledger::Ledger;
 use crate::{Drawing, Format, Limits, ReadFault};
 
-/// Reads an SVG file.
+/// Reads an SVG file, also a compressed one (svgz).
 ///
 /// Groups (`g`, `a`, nested `svg`, `switch`, and `use` with a name) become [`Group`](crate::Group)s, called by an attribute `label` of any
 /// namespace, their `id` or their `title`, in this order. One with a name that is not shown is read as a group that is not shown: it may
@@ -34,10 +37,13 @@ use crate::{Drawing, Format, Limits, ReadFault};
 ///
 /// Why it cannot be read.
 pub fn read(bytes: &[u8], limits: &Limits) -> Result<Drawing, ReadFault> {
-    if bytes.starts_with(&[0x1F, 0x8B]) {
-        let what = "it is compressed (svgz); unpack it first, or save it as plain SVG".to_owned();
-        return Err(ReadFault::Unsupported { format: Format::Svg, at: None, what });
-    }
+    let unpacked;
+    let bytes = if unpack::is_packed(bytes) {
+        unpacked = unpack::unpack(bytes, limits)?;
+        &unpacked
+    } else {
+        bytes
+    };
     let text = document::decode(bytes);
     let document = document::parse(&text, limits)?;
     let page = viewport::page(document.root_element());

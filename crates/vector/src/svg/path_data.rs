@@ -20,6 +20,9 @@ pub(super) fn draw(data: &str, pen: &mut Pen) -> Soundness {
     let mut quadratic: Option<Point> = None;
     for segment in PathParser::from(data) {
         let Ok(segment) = segment else { return Soundness::BreaksOff };
+        if pen.is_full() {
+            break;
+        }
         let at = pen.at();
         let to = |abs: bool, x: f64, y: f64| if abs { Point::new(x, y) } else { at + Vec2::new(x, y) };
         let mirrored = |control: Option<Point>| control.map_or(at, |control| at + (at - control));
@@ -113,10 +116,10 @@ mod tests {
     use ellwand_geometry::EdgeShape;
 
     use super::*;
-    use crate::pen::Line;
+    use crate::pen::{Budget, Line};
 
     fn drawn(data: &str) -> (Vec<Line>, Soundness) {
-        let mut pen = Pen::new(Affine::IDENTITY, usize::MAX);
+        let mut pen = Pen::new(Affine::IDENTITY, Budget::ENDLESS);
         let soundness = draw(data, &mut pen);
         (pen.finish().lines, soundness)
     }

@@ -8,13 +8,13 @@ use svgtypes::PointsParser;
 
 use super::path_data::{self, Soundness};
 use super::viewport::{Along, Measures};
-use crate::pen::{Lines, Pen};
+use crate::pen::{Budget, Lines, Pen};
 
 /// Names of the elements that are drawn as lines.
 pub(super) const SHAPES: [&str; 7] = ["path", "line", "polyline", "polygon", "rect", "circle", "ellipse"];
 
-/// Draws a shape. `map` leads from its units to the sheet; no more than `budget` parts are kept.
-pub(super) fn draw(node: Node, map: Affine, measures: &Measures, budget: usize) -> (Lines, Soundness) {
+/// Draws a shape. `map` leads from its units to the sheet; no more than `budget` is kept.
+pub(super) fn draw(node: Node, map: Affine, measures: &Measures, budget: Budget) -> (Lines, Soundness) {
     let mut pen = Pen::new(map, budget);
     let number = |name: &str, along: Along| measures.attribute(node, name, along, 0.0);
     let spot = |x: &str, y: &str| Point::new(number(x, Along::Width), number(y, Along::Height));

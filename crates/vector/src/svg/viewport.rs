@@ -135,30 +135,31 @@ pub(super) fn page(svg: Node) -> Page {
     let is_physical = |length: &Option<Length>| {
         length.is_some_and(|length| !matches!(length.unit, LengthUnit::None | LengthUnit::Px))
     };
-    let pixels = |length: Length| match length.unit {
-        LengthUnit::None | LengthUnit::Px => length.number,
-        unit => length.number * inches(unit) * PIXELS_PER_INCH,
+    let mm = |length: Length| match length.unit {
+        LengthUnit::None | LengthUnit::Px => length.number * pixel,
+        LengthUnit::Mm => length.number,
+        unit => length.number * inches(unit) * INCH_MM,
     };
-    let sides = [width.map(pixels), height.map(pixels)];
-    let flip = |size: [f64; 2]| Affine::new([pixel, 0.0, 0.0, -pixel, 0.0, size[1] * pixel]);
+    let sides = [width.map(mm), height.map(mm)];
+    let upright = |height: f64| Affine::new([1.0, 0.0, 0.0, -1.0, 0.0, height]);
     let Some(view) = view_box(svg) else {
         let [width, height] = sides;
         let size = width.zip(height).map(|(width, height)| [width, height]);
         return Page {
-            map: flip(size.unwrap_or([0.0, height.unwrap_or(0.0)])),
-            size: size.map(|size| size.map(|side| side * pixel)),
+            map: upright(height.unwrap_or(0.0)) * Affine::scale(pixel),
+            size,
             unit: Unit::Usual { mm: pixel },
-            area: size.unwrap_or([0.0, 0.0]),
+            area: size.map_or([0.0, 0.0], |size| size.map(|side| side / pixel)),
         };
     };
     let size = match sides {
         [Some(width), Some(height)] => [width, height],
         [Some(width), None] => [width, width * view.h / view.w],
         [None, Some(height)] => [height * view.w / view.h, height],
-        [None, None] => [view.w, view.h],
+        [None, None] => [view.w * pixel, view.h * pixel],
     };
-    let map = flip(size) * fit(view, svg, size);
+    let map = upright(size[1]) * fit(view, svg, size);
     let mm = crate::pen::scale_of(map);
     let unit = if is_physical(&width) || is_physical(&height) { Unit::Said { mm } } else { Unit::Usual { mm } };
-    Page { map, size: Some(size.map(|side| side * pixel)), unit, area: [view.w, view.h] }
+    Page { map, size: Some(size), unit, area: [view.w, view.h] }
 }

@@ -6,15 +6,12 @@ use kurbo::Affine;
 use roxmltree::{Document, Node, NodeId};
 
 use super::css::Css;
-use super::marker::{self, End};
-use super::path_data::Soundness;
-use super::shapes::{self, SHAPES};
-use super::style::{Ink, Look, Own};
+use super::shapes::SHAPES;
+use super::style::{Look, Own};
 use super::text::TextLines;
-use super::viewport::{Along, Measures, Page, fit, view_box};
+use super::viewport::Page;
 use crate::ledger::Ledger;
-use crate::pen::{Lines, scale_of};
-use crate::{Group, GroupKind, Origin, ReadFault, Sheet, Stroke};
+use crate::{Group, GroupKind, Origin, ReadFault, Sheet};
 
 /// What a picture is called among what is passed over.
 pub(super) const PICTURE: &str = "a picture";
@@ -49,11 +46,11 @@ const SVG: &str = "http://www.w3.org/2000/svg";
 
 /// Goes through the elements of a file.
 pub(super) struct Walk<'a, 'input> {
-    document: &'a Document<'input>,
-    css: Css<'a>,
-    by_id: HashMap<&'a str, NodeId>,
+    pub(super) document: &'a Document<'input>,
+    pub(super) css: Css<'a>,
+    pub(super) by_id: HashMap<&'a str, NodeId>,
     /// What is being drawn because it is used, so that nothing draws itself.
-    using: Vec<NodeId>,
+    pub(super) using: Vec<NodeId>,
     pub(super) ledger: Ledger,
     pub(super) sheet: Sheet,
     pub(super) groups: Vec<Group>,
@@ -63,13 +60,13 @@ pub(super) struct Walk<'a, 'input> {
 #[derive(Clone)]
 pub(super) struct Here<'a> {
     /// From user units to the sheet.
-    map: Affine,
-    area: [f64; 2],
-    look: Look,
-    group: Option<usize>,
+    pub(super) map: Affine,
+    pub(super) area: [f64; 2],
+    pub(super) look: Look,
+    pub(super) group: Option<usize>,
     /// What the nearest thing around is called by `use`, for elements without an id.
-    id: Option<&'a str>,
-    depth: usize,
+    pub(super) id: Option<&'a str>,
+    pub(super) depth: usize,
 }
 
 impl<'a, 'input> Walk<'a, 'input> {
@@ -98,7 +95,7 @@ impl<'a, 'input> Walk<'a, 'input> {
     }
 
     /// Where an element stands, should anybody ask: counting lines takes time.
-    fn place(&self, node: Node<'a, 'input>) -> impl Fn() -> String + 'a + use<'a, 'input> {
+    pub(super) fn place(&self, node: Node<'a, 'input>) -> impl Fn() -> String + 'a + use<'a, 'input> {
         let document = self.document;
         move || {
             let line = document.text_pos_at(node.range().start).row;
@@ -107,11 +104,11 @@ impl<'a, 'input> Walk<'a, 'input> {
         }
     }
 
-    fn children(&mut self, node: Node<'a, 'input>, here: &Here<'a>) -> Result<(), ReadFault> {
+    pub(super) fn children(&mut self, node: Node<'a, 'input>, here: &Here<'a>) -> Result<(), ReadFault> {
         node.children().filter(Node::is_element).try_for_each(|child| self.element(child, here))
     }
 
-    fn element(&mut self, node: Node<'a, 'input>, around: &Here<'a>) -> Result<(), ReadFault> {
+    pub(super) fn element(&mut self, node: Node<'a, 'input>, around: &Here<'a>) -> Result<(), ReadFault> {
         let name = node.tag_name().name();
         if node.tag_name().namespace().is_some_and(|space| space != SVG) || NOT_DRAWN.contains(&name) {
             return Ok(());
@@ -182,162 +179,10 @@ impl<'a, 'input> Walk<'a, 'input> {
         }
     }
 
-    /// A picture within the picture: an `svg`, or a `symbol` as it is used.
-    fn nested(&mut self, node: Node<'a, 'input>, user: Option<Node>, mut here: Here<'a>) -> Result<(), ReadFault> {
-        let measures = Measures { area: here.area, font_size: here.look.font_size };
-        let side = |name, along, whole| {
-            let given = user.and_then(|user| user.attribute(name)).or(node.attribute(name));
-            given.and_then(|text| measures.length(text, along)).unwrap_or(whole)
-        };
-        let size = [side("width", Along::Width, here.area[0]), side("height", Along::Height, here.area[1])];
-        if node.tag_name().name() == "svg" {
-            let corner =
-                (measures.attribute(node, "x", Along::Width, 0.0), measures.attribute(node, "y", Along::Height, 0.0));
-            here.map *= Affine::translate(corner);
-        }
-        match view_box(node) {
-            Some(view) if size.iter().all(|side| *side > 0.0) => {
-                here.map *= fit(view, node, size);
-                here.area = [view.w, view.h];
-            }
-            _ => here.area = size,
-        }
-        self.children(node, &here)
-    }
-
-    fn used(&mut self, node: Node<'a, 'input>, mut here: Here<'a>) -> Result<(), ReadFault> {
-        let Some(link) =
-            node.attributes().find(|attribute| attribute.name() == "href").map(|attribute| attribute.value().trim())
-        else {
-            return Ok(());
-        };
-        let Some(id) = link.strip_prefix('#') else {
-            self.ledger.skip("something from another file", "other files are not opened; put it into this one");
-            return Ok(());
-        };
-        let Some(target) = self.by_id.get(id).and_then(|&id| self.document.get_node(id)) else {
-            let place = self.place(node);
-            self.ledger.skip_at("a `use` of what is not there", "the file has nothing of that id", place);
-            return Ok(());
-        };
-        if self.using.contains(&target.id()) || node.ancestors().any(|around| around == target) {
-            let place = self.place(node);
-            self.ledger.skip_at("a `use` that draws itself", "it would never end", place);
-            return Ok(());
-        }
-        let measures = Measures { area: here.area, font_size: here.look.font_size };
-        let corner =
-            (measures.attribute(node, "x", Along::Width, 0.0), measures.attribute(node, "y", Along::Height, 0.0));
-        here.map *= Affine::translate(corner);
-        here.id = node.attribute("id").or(here.id);
-        self.using.push(target.id());
-        let done = match target.tag_name().name() {
-            "symbol" => {
-                let declared = self.css.declared(target)?;
-                here.look = here.look.with(&declared, here.area).0;
-                here.depth += 1;
-                self.nested(target, Some(node), here)
-            }
-            // Width and height of a `use` hold for an `svg`.
-            "svg" if node.has_attribute("width") || node.has_attribute("height") => {
-                here.depth += 1;
-                self.nested(target, Some(node), here)
-            }
-            _ => self.element(target, &here),
-        };
-        self.using.pop();
-        done
-    }
-
-    fn origin(&mut self, node: Node<'a, 'input>, here: &Here<'a>) -> Result<Origin, ReadFault> {
+    pub(super) fn origin(&mut self, node: Node<'a, 'input>, here: &Here<'a>) -> Result<Origin, ReadFault> {
         let id = node.attribute("id").or(here.id).map(str::to_owned);
         self.ledger.characters(id.as_ref().map_or(0, String::len), || "the ids".to_owned())?;
         Ok(Origin { layer: None, group: here.group, id })
-    }
-
-    fn shape(&mut self, node: Node<'a, 'input>, here: &Here<'a>) -> Result<(), ReadFault> {
-        let measures = Measures { area: here.area, font_size: here.look.font_size };
-        let (lines, soundness) = shapes::draw(node, here.map, &measures, self.ledger.runs_left());
-        let place = self.place(node);
-        self.ledger.runs(lines.run_count, &place)?;
-        if soundness == Soundness::BreaksOff {
-            self.ledger.skip_at(
-                "the rest of a line whose data has a fault",
-                "the line is read as far as it goes",
-                &place,
-            );
-        }
-        if lines.is_out_of_reach {
-            self.ledger.skip_at("a line that runs more than 10 km away", "its numbers cannot be meant", &place);
-            return Ok(());
-        }
-        for _ in 0..lines.without_length.min(1_000_000) {
-            self.ledger.skip("a line of no length", "it has nothing to show");
-        }
-        if here.look.colours() == [None, None] {
-            self.ledger.skip_at("a line without colour", "it is not seen; give it one if it matters", &place);
-            return Ok(());
-        }
-        if here.look.line == Ink::Other {
-            self.ledger.skip("a gradient or pattern along a line", "the line is read as black");
-        }
-        let origin = self.origin(node, here)?;
-        let style = here.look.style(scale_of(here.map));
-        if matches!(node.tag_name().name(), "path" | "line" | "polyline" | "polygon") {
-            self.markers(&lines, here)?;
-        }
-        self.sheet.strokes.extend(lines.lines.into_iter().map(|line| Stroke {
-            start: line.start,
-            runs: line.runs,
-            closed: line.closed,
-            style: style.clone(),
-            origin: origin.clone(),
-        }));
-        Ok(())
-    }
-
-    fn markers(&mut self, lines: &Lines, here: &Here<'a>) -> Result<(), ReadFault> {
-        if here.look.marker_mid.is_some() {
-            self.ledger.skip("a marker within a line", "only those at the ends of lines are read");
-        }
-        let ends = [(End::Start, here.look.marker_start.clone()), (End::Finish, here.look.marker_end.clone())];
-        for (end, id) in ends {
-            let Some(id) = id else { continue };
-            let Some(marker) = self.by_id.get(id.as_str()).and_then(|&id| self.document.get_node(id)) else { continue };
-            if marker.tag_name().name() != "marker" || self.using.contains(&marker.id()) {
-                continue;
-            }
-            let Some((at, way)) = marker::end_of(lines, end) else { continue };
-            // The direction is asked for in the units of the line.
-            if here.map.determinant() == 0.0 {
-                continue;
-            }
-            let back = here.map.inverse();
-            let (local, ahead) = (back * at, back * (at + way) - back * at);
-            let measures = Measures { area: here.area, font_size: here.look.font_size };
-            let Some(placed) = marker::placed(marker, end, local, ahead, here.look.width, &measures) else { continue };
-            let mut look = self.look_of(marker, here.area)?;
-            look.context = here.look.colours();
-            let mut inside = Here { map: here.map * placed, look, depth: here.depth + 1, ..here.clone() };
-            inside.area = view_box(marker).map_or(inside.area, |view| [view.w, view.h]);
-            self.using.push(marker.id());
-            let done = self.children(marker, &inside);
-            self.using.pop();
-            done?;
-        }
-        Ok(())
-    }
-
-    /// The look of an element where it is defined.
-    fn look_of(&mut self, node: Node<'a, 'input>, area: [f64; 2]) -> Result<Look, ReadFault> {
-        let mut around: Vec<Node> = node.ancestors().filter(Node::is_element).collect();
-        around.reverse();
-        let mut look = Look::default();
-        for node in around {
-            let declared = self.css.declared(node)?;
-            look = look.with(&declared, area).0;
-        }
-        Ok(look)
     }
 
     fn text(&mut self, node: Node<'a, 'input>, here: &Here<'a>) -> Result<(), ReadFault> {

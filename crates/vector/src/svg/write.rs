@@ -13,6 +13,9 @@ use crate::{Colour, Drawing, Origin, Stroke, Style, Text};
 /// Half the size of the cross that a dot is drawn as, mm.
 const CROSS_MM: f64 = 1.0;
 
+/// How wide a line is that has no width of its own, mm.
+const THIN_MM: f64 = 0.1;
+
 /// An arc that spans half a turn but for so much, radians, is written as half a turn: near there its centre hangs on the last digit of its
 /// radius.
 const HALF_TURN_MARGIN: f64 = 3e-8;
@@ -26,7 +29,7 @@ const HALF_TURN_MARGIN: f64 = 3e-8;
 ///
 /// Arcs are written as `A`, cubics as `C`; strokes of one id, look and group that follow each other are one path. A dot is drawn as a cross,
 /// without its numbers. Of several sheets each lies below the one before, 20 mm apart; a sheet without a size is as large as what is drawn on
-/// it. A line without width is 0.01 mm wide. Coordinates have nine decimals. The same drawing gives the same bytes.
+/// it. A line without width is 0.1 mm wide. Coordinates have nine decimals. The same drawing gives the same bytes.
 ///
 /// # Example
 ///
@@ -43,7 +46,7 @@ const HALF_TURN_MARGIN: f64 = 3e-8;
 /// };
 /// let sheet = Sheet { size: Some([210.0, 297.0]), strokes: vec![line], ..Sheet::default() };
 /// let text = svg::write(&Drawing { sheets: vec![sheet], ..Drawing::default() });
-/// assert!(text.contains(r#"<path d="M10 287L40 277" fill="none" stroke="#000000" stroke-width="0.25"/>"#));
+/// assert!(text.contains(r##"<path d="M10 287L40 277" fill="none" stroke="#000000" stroke-width="0.25"/>"##));
 /// let read = svg::read(text.as_bytes(), &Limits::default()).unwrap();
 /// assert_eq!(read.sheets[0].strokes[0].end(), point(40.0, 20.0));
 /// ```
@@ -243,8 +246,8 @@ impl Page<'_> {
         };
         let _ = write!(self.text, " fill=\"{}\"", colour(style.fill));
         if style.line.is_some() {
-            // A line without width is as thin as can be, not absent.
-            let width = if style.width > 0.0 { style.width } else { 0.01 };
+            // Without a width it would not be seen.
+            let width = if style.width > 0.0 { style.width } else { THIN_MM };
             let _ = write!(self.text, " stroke=\"{}\" stroke-width=\"{}\"", colour(style.line), number(width));
         }
         if !style.dash.is_empty() {

@@ -113,7 +113,7 @@ proptest! {
                 from = run.to;
                 // The lines up to where this part ends.
                 let mut lines = vec![];
-                while let Some(to) = corners.next() {
+                for to in corners.by_ref() {
                     lines.push([before, to]);
                     before = to;
                     if (to.x - run.to.x).hypot(to.y - run.to.y) < 1e-6 {
@@ -166,4 +166,17 @@ fn sheets_lie_below_each_other() {
     let read = read(write(&drawing, CurvesAs::Splines).as_bytes(), &Limits::default()).unwrap();
     assert_eq!(corners(&read.sheets[0].strokes[1]), [[0.0, -25.0], [10.0, -20.0]]);
     assert_eq!(read.sheets[0].strokes[0].start, point(0.0, 0.0));
+}
+
+proptest! {
+    #![proptest_config(cases(1500))]
+
+    #[test]
+    fn broken_files_give_a_fault_or_finite_numbers(drawing in any_drawing(true), changes in crate::testing::changes(), splines in any::<bool>()) {
+        let curves = if splines { CurvesAs::Splines } else { CurvesAs::Lines { tolerance: 10.0 } };
+        let bytes = crate::testing::changed(write(&drawing, curves).into_bytes(), &changes);
+        if let Ok(read) = read(&bytes, &Limits::default()) {
+            prop_assert_eq!(crate::testing::flaw(&read), None);
+        }
+    }
 }

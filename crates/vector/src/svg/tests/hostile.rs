@@ -20,7 +20,7 @@ fn entities_stand_for_short_text_only() {
     assert_eq!(drawing.sheets[0].strokes[0].style.line, Some(crate::Colour([0, 0, 255])));
     let bomb = declared(r#"<!ENTITY a "aaaa"><!ENTITY b "&a;&a;&a;">"#, "<text>&b;</text>");
     assert!(matches!(fault(&bomb), ReadFault::Unsupported { .. }));
-    let outside = declared(r#"<!ENTITY a SYSTEM "file:///etc/passwd">"#, "<text>&a;</text>");
+    let outside = declared(r#"<!ENTITY a SYSTEM "file:///other.txt">"#, "<text>&a;</text>");
     assert!(fault(&outside).to_string().contains("at line 1: an entity asks for another file"), "{}", fault(&outside));
     let many = declared(&format!(r#"<!ENTITY a "{}">"#, "a".repeat(100_000)), &"<text>&a;</text>".repeat(10_000));
     assert!(matches!(fault(&many), ReadFault::TooMuch { counted: Counted::Bytes, .. }));
@@ -80,6 +80,9 @@ fn numbers_out_of_reach_are_told() {
 fn runs_and_letters_are_limited() {
     let limits = Limits { runs: 100, characters: 100, ..Limits::default() };
     let read = |inner: &str| super::read(svg(inner).as_bytes(), &limits).unwrap_err();
+    let many = Limits { objects: 50, ..Limits::default() };
+    let lines = super::read(svg(&format!(r#"<path d="{}"/>"#, "M0 0h1".repeat(51))).as_bytes(), &many);
+    assert!(matches!(lines, Err(ReadFault::TooMuch { counted: Counted::Objects, limit: 50, .. })));
     let long = format!(r#"<path id="p" d="M0 0{}"/>"#, "h1".repeat(101));
     assert!(matches!(read(&long), ReadFault::TooMuch { counted: Counted::Runs, limit: 100, .. }));
     assert!(read(&long).to_string().contains("line 1, id \"p\""));
@@ -168,6 +171,26 @@ fn what_is_no_svg_is_said() {
     ] {
         assert!(fault(file).to_string().contains(told), "{}", fault(file));
     }
-    let packed = read(&[0x1F, 0x8B, 8, 0], &Limits::default()).unwrap_err();
-    assert!(packed.to_string().contains("unpack it first"), "{packed}");
+}
+
+/// A packed file with a name in its header.
+fn packed(file: &[u8]) -> Vec<u8> {
+    let deflated = miniz_oxide::deflate::compress_to_vec(file, 6);
+    [b"\x1F\x8B\x08\x08\0\0\0\0\0\x03a.svg\0".as_slice(), &deflated, &[0; 4], &(file.len() as u32).to_le_bytes()]
+        .concat()
+}
+
+#[test]
+fn packed_files_are_unpacked_within_the_limit() {
+    let file = svg(r#"<path d="M0 0h1"/>"#);
+    let packed_file = packed(file.as_bytes());
+    assert_eq!(crate::read(&packed_file, &Limits::default()).unwrap().sheets[0].strokes.len(), 1);
+    let bomb = packed(&vec![b' '; 10_000_000]);
+    let limits = Limits { bytes: 1_000_000, ..Limits::default() };
+    assert!(bomb.len() < 100_000);
+    let fault = read(&bomb, &limits).unwrap_err();
+    assert!(matches!(fault, ReadFault::TooMuch { counted: Counted::Bytes, limit: 1_000_000, .. }), "{fault}");
+    for end in 2..packed_file.len() - 8 {
+        assert!(matches!(read(&packed_file[..end], &Limits::default()), Err(ReadFault::Damaged { .. })), "{end}");
+    }
 }

@@ -61,3 +61,17 @@ fn rules_that_begin_with_at_are_told() {
     assert_eq!(drawing.sheets[0].strokes[0].style.line, Some(Colour([0, 0, 255])));
     assert_eq!(skipped(&drawing), [("a rule of a style sheet that begins with `@`", 1)]);
 }
+
+#[test]
+fn selectors_that_are_not_understood_are_told() {
+    let told = |sheet: &str| {
+        let drawing = drawing(&format!("<style>{sheet}</style><path d='M0 0h1'/>"));
+        drawing.skipped.iter().map(|skipped| skipped.what.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(told("path:not(.a) { stroke: red }"), ["a rule of a style sheet"]);
+    for sheet in
+        ["/* a:not(b) {} */ g > path.a, #b[c='d'] { fill: red } * {}", "@font-face { src: url(a) } path{fill:red}", ""]
+    {
+        assert_eq!(told(sheet), Vec::<String>::new(), "{sheet}");
+    }
+}

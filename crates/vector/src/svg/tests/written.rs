@@ -109,3 +109,15 @@ fn nothing_at_all_is_still_a_file() {
     assert!(text.contains("width=\"1mm\""), "{text}");
     assert!(matches!(read(text.as_bytes(), &Limits::default()), Err(crate::ReadFault::NothingDrawn { .. })));
 }
+
+proptest! {
+    #![proptest_config(cases(1500))]
+
+    #[test]
+    fn broken_files_give_a_fault_or_finite_numbers(drawing in any_drawing(true), changes in crate::testing::changes()) {
+        let bytes = crate::testing::changed(write(&drawing).into_bytes(), &changes);
+        if let Ok(read) = read(&bytes, &Limits::default()) {
+            prop_assert_eq!(crate::testing::flaw(&read), None);
+        }
+    }
+}
