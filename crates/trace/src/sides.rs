@@ -101,6 +101,19 @@ pub(crate) fn sides_of(lines: &[&Line]) -> Vec<Sides> {
     cut
 }
 
+/// An arc, in two halves where it turns by more than 60 degrees, as measured shapes have it.
+fn halves(from: Point, through: Point, to: Point) -> Vec<Run> {
+    let arc = |through: Point, to: Point| Run { shape: EdgeShape::Arc { through }, to };
+    let whole = Line { start: from, runs: vec![arc(through, to)] };
+    let quarters = whole.samples(4);
+    let turn = angle_between(quarters[1] - quarters[0], quarters[4] - quarters[3]).abs() * 4.0 / 3.0;
+    if turn.to_degrees() > 60.0 {
+        vec![arc(quarters[1], quarters[2]), arc(quarters[3], to)]
+    } else {
+        whole.runs
+    }
+}
+
 /// Corners as shares of the box around them.
 fn places(sides: &[Side]) -> Vec<Point> {
     let bounds = Bounds::of(sides.iter().flat_map(|side| side.line().flat()));
@@ -203,7 +216,7 @@ fn with_arcs(line: &Line) -> Line {
         }
         match best {
             Some((end, through)) => {
-                runs.push(Run { shape: EdgeShape::Arc { through }, to: line.runs[end - 1].to });
+                runs.extend(halves(from, through, line.runs[end - 1].to));
                 k = end;
             }
             None => {
