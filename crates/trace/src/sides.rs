@@ -107,11 +107,7 @@ fn halves(from: Point, through: Point, to: Point) -> Vec<Run> {
     let whole = Line { start: from, runs: vec![arc(through, to)] };
     let quarters = whole.samples(4);
     let turn = angle_between(quarters[1] - quarters[0], quarters[4] - quarters[3]).abs() * 4.0 / 3.0;
-    if turn.to_degrees() > 60.0 {
-        vec![arc(quarters[1], quarters[2]), arc(quarters[3], to)]
-    } else {
-        whole.runs
-    }
+    if turn.to_degrees() > 60.0 { vec![arc(quarters[1], quarters[2]), arc(quarters[3], to)] } else { whole.runs }
 }
 
 /// Corners as shares of the box around them.
