@@ -19,12 +19,15 @@ const GREY: &str = "#a8a8a8";
 /// The sheet as an SVG document. Its user units are mm of the drawing, from the lower left corner, as the rulers along its borders say.
 pub fn understood_svg(understood: &Understood, title: &str) -> String {
     let bounds = bounds_of(understood);
-    // So that letters can be read on a page of A4.
-    let unit = (bounds.width() / 190.0).max(bounds.height() / 270.0).max(0.5);
+    // A sheet of A2 at most: small pieces keep room for the numbers of their sides.
+    let unit = (bounds.width() / 390.0).max(bounds.height() / 560.0).max(0.5);
     let margin = 12.0 * unit;
-    let legend = (3.0 + understood.sizes.len() as f64) * 4.5 * unit + 8.0 * unit;
-    let (width, height) = (bounds.width() + 2.0 * margin, bounds.height() + 2.0 * margin + legend);
-    let sheet = Sheet { unit, left: bounds.min.x - margin, top: bounds.max.y + margin, width, height };
+    let rows = 6.0 + (understood.sizes.len() + understood.pieces.len()) as f64;
+    let legend = rows * 4.5 * unit + 8.0 * unit;
+    let longest = understood.pieces.iter().map(|piece| letters_wide(&told(piece, understood))).fold(70.0, f64::max);
+    let width = (bounds.width() + 2.0 * margin).max((longest * 2.6 + 24.0) * unit);
+    let height = bounds.height() + 2.0 * margin + legend;
+    let sheet = Sheet { unit, left: bounds.min.x - margin, top: bounds.max.y + margin, height };
     let mut document = Document::new()
         .set("width", format!("{:.1}mm", width / unit))
         .set("height", format!("{:.1}mm", height / unit))
@@ -44,9 +47,17 @@ pub fn understood_svg(understood: &Understood, title: &str) -> String {
     for line in understood.ignored.iter().flat_map(|ignored| &ignored.lines).filter(|line| line.len() > 1) {
         grey.append(sheet.path(line, false));
     }
+    if let Some(square) = &understood.square {
+        let [wide, high] = square.drawn.map(|side| side * understood.scaled);
+        let low = square.at * understood.scaled;
+        let corners = [low, low + point(wide, 0.0), low + point(wide, high), low + point(0.0, high)];
+        grey.append(sheet.path(&corners, true));
+        let words = format!("{:.1} mm", square.meant);
+        document.append(sheet.words(words, low + point(unit, unit), 2.4));
+    }
     document.append(grey);
     for piece in &understood.pieces {
-        sheet.piece(piece, understood, &mut document);
+        sheet.piece(piece, &mut document);
     }
     sheet.legend(understood, title, legend, &mut document);
     let mut text = document.to_string();
@@ -72,7 +83,6 @@ struct Sheet {
     unit: f64,
     left: f64,
     top: f64,
-    width: f64,
     height: f64,
 }
 
@@ -107,7 +117,7 @@ impl Sheet {
         Line::new().set("x1", number(x1)).set("y1", number(y1)).set("x2", number(x2)).set("y2", number(y2))
     }
 
-    fn piece(&self, piece: &FoundPiece, understood: &Understood, document: &mut Document) {
+    fn piece(&self, piece: &FoundPiece, document: &mut Document) {
         let several = piece.drawn.len() > 1;
         for (k, drawn) in piece.drawn.iter().enumerate() {
             let size = piece.in_sizes.get(k).copied().filter(|_| several);
@@ -130,28 +140,20 @@ impl Sheet {
         // Numbers once, on the largest size, which lies outermost.
         let last = piece.drawn.len() - 1;
         self.numbers(&piece.drawn[last], document);
+        // The name where it has room, else the number alone: the list below tells the rest.
         let name = piece.names.first().map_or(String::new(), |name| format!(" {name}"));
-        let unsure = if piece.is_sure { "" } else { " (a piece?)" };
-        let at = piece.inside;
-        document.append(self.words(format!("{}{name}{unsure}", piece.number), at, 4.2).set("font-weight", "bold"));
-        let kind = match &piece.drawn[last].kind {
-            LineKind::Cutting => "cutting line",
-            LineKind::Seam => "seam line",
-            LineKind::Both { .. } => "seam line, cutting line thin",
-            LineKind::Unsaid => "cutting or seam line?",
-        };
-        let cuts = piece.cuts.iter().map(|cut| {
-            let from = cut.from.as_deref().map(|from| format!(" {from}")).unwrap_or_default();
-            format!("cut {}{from}{}", cut.count, if cut.on_fold { " on fold" } else { "" })
-        });
-        let mut lines: Vec<String> = cuts.collect();
-        lines.push(kind.to_owned());
-        if several && piece.in_sizes.len() < understood.sizes.len() {
-            lines.push(format!("{} of {} sizes", piece.in_sizes.len(), understood.sizes.len()));
-        }
-        for (k, line) in lines.into_iter().enumerate() {
-            document.append(self.words(line, at - point(0.0, (k as f64 + 1.0) * 3.8 * self.unit), 2.8));
-        }
+        let full = format!("{}{name}", piece.number);
+        let bounds = Bounds::of(piece.drawn[last].flat());
+        let fits = letters_wide(&full) * 4.2 * self.unit < 0.9 * bounds.width();
+        let words = self.words(if fits { full } else { piece.number.to_string() }, piece.inside, 4.2);
+        document.append(
+            words
+                .set("font-weight", "bold")
+                .set("text-anchor", "middle")
+                .set("stroke", "#ffffff")
+                .set("stroke-width", number(0.9 * self.unit))
+                .set("paint-order", "stroke"),
+        );
     }
 
     fn marks(&self, drawn: &Traced, group: &mut Group) {
@@ -258,22 +260,24 @@ impl Sheet {
         }
     }
 
+    /// Title, sizes and a list of the pieces, below the drawing.
     fn legend(&self, understood: &Understood, title: &str, height: f64, document: &mut Document) {
         let unit = self.unit;
         let top = self.top - self.height + height;
-        let at = |row: f64| point(self.left + 12.0 * unit, top - row * 4.5 * unit - 4.0 * unit);
-        document.append(self.words(title.to_owned(), at(0.0), 3.6).set("font-weight", "bold"));
-        let words = "Sides and notches have the numbers that `sides` and `meets` use; the rulers tell mm from the lower left corner. Grey: left out.";
-        let most = (self.width - 24.0 * unit) / (1.3 * unit);
-        let words: String = words.chars().take(most.max(20.0) as usize).collect();
-        document.append(self.words(words, at(1.0), 2.6));
-        if understood.sizes.len() < 2 {
-            return;
+        let at = |row: f64, x: f64| point(self.left + (12.0 + x) * unit, top - (row * 4.5 + 4.0) * unit);
+        document.append(self.words(title.to_owned(), at(0.0, 0.0), 3.6).set("font-weight", "bold"));
+        let notes = [
+            "Sides and notches have the numbers that the pattern file uses. The rulers tell mm from the lower left corner.",
+            "Thick: the side on the fold. Dotted: levels, and lines to lengthen at. Grey: left out.",
+        ];
+        for (k, note) in notes.into_iter().enumerate() {
+            document.append(self.words(note, at(1.0 + k as f64, 0.0), 2.6));
         }
-        for (k, size) in understood.sizes.iter().enumerate() {
-            let row = at(2.0 + k as f64);
+        let mut row = 3.5;
+        for (k, size) in understood.sizes.iter().enumerate().filter(|_| understood.sizes.len() > 1) {
+            let start = at(row, 0.0);
             let (colour, dash) = self.look(k);
-            let mut sample = self.line(row + point(0.0, 0.8 * unit), row + point(16.0 * unit, 0.8 * unit));
+            let mut sample = self.line(start + point(0.0, 0.8 * unit), start + point(16.0 * unit, 0.8 * unit));
             sample = sample.set("stroke", colour).set("stroke-width", number(0.35 * unit));
             if !dash.is_empty() {
                 sample = sample.set("stroke-dasharray", dash);
@@ -281,13 +285,55 @@ impl Sheet {
             document.append(sample);
             let figure = size.name.figure.as_deref().map(|figure| format!(" {figure}")).unwrap_or_default();
             let guess = if size.is_guess { format!(" (guess: {})", size.told_by) } else { String::new() };
-            document.append(self.words(
-                format!("{}{figure}{guess}", size.name.name),
-                row + point(18.0 * unit, 0.0),
-                2.8,
-            ));
+            document.append(self.words(format!("{}{figure}{guess}", size.name.name), at(row, 18.0), 2.8));
+            row += 1.0;
+        }
+        row += 0.5;
+        for piece in &understood.pieces {
+            document.append(
+                self.words(piece.number.to_string(), at(row, 5.0), 2.8)
+                    .set("font-weight", "bold")
+                    .set("text-anchor", "end"),
+            );
+            document.append(self.words(told(piece, understood), at(row, 7.0), 2.8));
+            row += 1.0;
         }
     }
+}
+
+/// What is known of a piece, in a line.
+fn told(piece: &FoundPiece, understood: &Understood) -> String {
+    let drawn = &piece.drawn[piece.drawn.len() - 1];
+    let mut parts: Vec<String> = vec![piece.names.first().cloned().unwrap_or_else(|| "no name".to_owned())];
+    if !piece.is_sure {
+        parts.push("a piece? Nothing on it says so".to_owned());
+    }
+    let cuts = piece.cuts.iter().map(|cut| {
+        let from = cut.from.as_deref().map(|from| format!(" {from}")).unwrap_or_default();
+        format!("cut {}{from}{}", cut.count, if cut.on_fold { " on the fold" } else { "" })
+    });
+    parts.extend(cuts);
+    parts.push(
+        match drawn.kind {
+            LineKind::Cutting => "cutting line",
+            LineKind::Seam => "seam line",
+            LineKind::Both { .. } => "seam line, thin the cutting line",
+            LineKind::Unsaid => "cutting line or seam line?",
+        }
+        .to_owned(),
+    );
+    if drawn.grainline.is_none() {
+        parts.push("no grainline".to_owned());
+    }
+    if piece.drawn.len() > 1 && piece.in_sizes.len() < understood.sizes.len() {
+        parts.push(format!("in {} of {} sizes", piece.in_sizes.len(), understood.sizes.len()));
+    }
+    parts.join(" · ")
+}
+
+/// About how wide a line is, in heights of its letters.
+fn letters_wide(words: &str) -> f64 {
+    0.62 * words.chars().count() as f64
 }
 
 fn two_places(value: f64) -> f64 {

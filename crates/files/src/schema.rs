@@ -72,6 +72,7 @@ mod tests {
             format::{CutEntry, PieceEntry, ViewEntry},
             like_format::{ChangeEntry, InsteadEntry, MoveEntry, NewEdgeEntry},
             option_format::OptionEntry,
+            picked_format::DrawingFileEntry,
             seam_format::{SeamEntry, SeamSideEntry},
             shape_format::{Rectangle, RingSector, ShapeEntry, Strip, Trapezoid},
             size_format::{AlongEntry, GirthEntry, GirthPartEntry, LengthEntry, SizeEntry},
@@ -107,6 +108,7 @@ mod tests {
         assert_same_keys::<LengthEntry>();
         assert_same_keys::<AlongEntry>();
         assert_same_keys::<OptionEntry>();
+        assert_same_keys::<DrawingFileEntry>();
         assert_same_keys::<CutEntry>();
         assert_same_keys::<EdgeEntry>();
         assert_same_keys::<NotchEntry>();

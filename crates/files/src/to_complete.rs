@@ -222,7 +222,7 @@ impl Text {
             let known = match &drawn.kind {
                 LineKind::Both { over, .. } => over.get(k).is_some_and(Option::is_some),
                 _ => false,
-            };
+            } || dart.pressed.is_some();
             if !known {
                 self.line(format!(
                     "# pressed = {{ \"dart {}\" = \"down\" }}         # the dart at [{:.0}, {:.0}]; for a seam line only",

@@ -199,11 +199,13 @@ fn closed_up(mut chain: Chain) -> Chain {
 mod tests {
     use super::*;
 
-    fn straight(from: (f64, f64), to: (f64, f64)) -> Line {
+    type Pair = (f64, f64);
+
+    fn straight(from: Pair, to: Pair) -> Line {
         Line { start: point(from.0, from.1), runs: vec![Run { shape: EdgeShape::Straight, to: point(to.0, to.1) }] }
     }
 
-    fn joined(lines: &[((f64, f64), (f64, f64))]) -> Vec<Chain> {
+    fn joined(lines: &[(Pair, Pair)]) -> Vec<Chain> {
         join(lines.iter().enumerate().map(|(k, &(a, b))| (k, straight(a, b), false)).collect())
     }
 

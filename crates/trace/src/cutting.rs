@@ -20,6 +20,9 @@ pub(crate) struct Allowances {
     pub(crate) off: f64,
 }
 
+/// A cutting line that comes so near is the one that is drawn, mm: no other way is tried.
+pub(crate) const JUST_SO: f64 = 0.01;
+
 /// More darts than this in one seam line are not tried in every way.
 const MOST_DARTS: usize = 4;
 
@@ -47,9 +50,16 @@ pub(crate) fn best_way(
                 let over = darts.iter().map(|dart| dart.sides.and_then(|_| over.next().flatten())).collect();
                 best = Some(Allowances { corner, over, off });
             }
+            if off < JUST_SO {
+                return best.unwrap_or_else(|| nothing(darts));
+            }
         }
     }
-    best.unwrap_or_else(|| Allowances { corner: None, over: vec![None; darts.len()], off: f64::INFINITY })
+    best.unwrap_or_else(|| nothing(darts))
+}
+
+fn nothing(darts: &[FoundDart]) -> Allowances {
+    Allowances { corner: None, over: vec![None; darts.len()], off: f64::INFINITY }
 }
 
 fn cutting_line(
@@ -109,6 +119,8 @@ pub(crate) fn darts_in(sides: &[Side]) -> Vec<FoundDart> {
             (sides.len() > 4 && straight && alike && turn < -BACK && mouth < leg).then(|| FoundDart {
                 legs: [a.start, b.end()],
                 tip: a.end(),
+                other_tip: None,
+                pressed: None,
                 sides: Some([k, next]),
             })
         })

@@ -58,9 +58,12 @@ fn may_be_outline(role: Option<Role>) -> bool {
     matches!(role, None | Some(Role::Cutting | Role::Seam | Role::Cutout | Role::Inside | Role::Level))
 }
 
+/// What strokes must share to be joined: look, names and block.
+type Kind = (Look, Vec<String>, Option<usize>);
+
 /// Joins the strokes of each look and sorts what comes of it.
 pub(crate) fn sort(plane: &Plane) -> Sorted {
-    let mut by_look: BTreeMap<(Look, Vec<String>, Option<usize>), Vec<(usize, Line, bool)>> = BTreeMap::new();
+    let mut by_look: BTreeMap<Kind, Vec<(usize, Line, bool)>> = BTreeMap::new();
     let mut rest = Vec::new();
     for (number, placed) in plane.strokes.iter().enumerate() {
         if may_be_outline(placed.names.role) {

@@ -7,11 +7,11 @@ use ellwand_geometry::{Point, distance, point};
 use crate::{
     FoundDart,
     curve::{Line, angle_between, unit},
-    cutting::{best_way, darts_in},
+    cutting::{JUST_SO, best_way, darts_in},
     found::{FoundPiece, FoundSize, LineKind, Remark, Traced},
     group::{Cluster, Lines, SizeKey},
     label::Label,
-    marks::{Grain, Loose, Marks, OUTSIDE, OnPiece, find},
+    marks::{Grain, Loose, Marks, OUTSIDE, OnPiece, dart::pressed, find},
     outlines::{Closed, nearest_on},
     plane::{Plane, Word},
     sides::{Side, Sides, sides_of},
@@ -183,6 +183,9 @@ fn traced(
     let sides = &cut.sides;
     let mut darts = marks.darts.clone();
     darts.extend(darts_in(sides));
+    for dart in &mut darts {
+        dart.pressed = pressed(dart, &parts.words);
+    }
     let fold = match &marks.fold {
         Some((line, _)) => fold_side(sides, *line),
         None if says_fold => {
@@ -267,11 +270,16 @@ fn kind_of(
     });
     let measured: Vec<f64> = depths.collect();
     // On paper a depth is a whole half millimetre or sixteenth of an inch; which of the two, the cutting line tells.
-    let as_meant =
-        [0.5, 25.4 / 16.0].map(|step| -> Vec<f64> { measured.iter().map(|depth| meant(*depth, step)).collect() });
-    let ways = as_meant.map(|depths| (best_way(sides, &depths, fold, darts, outline), depths));
-    let [metric, inches] = ways;
-    let (way, depths) = if inches.0.off < metric.0.off - 1e-3 { inches } else { metric };
+    let as_meant = |step: f64| -> Vec<f64> { measured.iter().map(|depth| meant(*depth, step)).collect() };
+    let mut depths = as_meant(0.5);
+    let mut way = best_way(sides, &depths, fold, darts, outline);
+    if way.off > JUST_SO {
+        let inches = as_meant(25.4 / 16.0);
+        let other = best_way(sides, &inches, fold, darts, outline);
+        if other.off < way.off {
+            (way, depths) = (other, inches);
+        }
+    }
     if way.off > STRAYS {
         remarks.append(&mut uneven);
         remarks.push(Remark::CuttingLineStrays { off: way.off });
@@ -359,7 +367,8 @@ fn side_along(sides: &[Side], grain: &Grain) -> Option<usize> {
 fn agree(piece: &mut FoundPiece, remarks: &mut Vec<Remark>) {
     let Some((first, others)) = piece.drawn.split_first() else { return };
     let differ = |count: fn(&Traced) -> usize| others.iter().any(|other| count(other) != count(first));
-    let kinds: [(&'static str, fn(&Traced) -> usize, fn(&mut Traced)); 5] = [
+    type Kind = (&'static str, fn(&Traced) -> usize, fn(&mut Traced));
+    let kinds: [Kind; 5] = [
         ("notches", |of| of.notches.len(), |of| of.notches.clear()),
         ("darts", |of| of.darts.len(), |of| of.darts.clear()),
         ("single marks", |of| of.points.len(), |of| of.points.clear()),

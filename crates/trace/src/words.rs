@@ -246,9 +246,9 @@ fn number(word: &str) -> Option<u32> {
 
 /// Whether a text is an instruction or a measure, and so no name of a piece.
 pub(crate) fn is_instruction(text: &str) -> bool {
-    const BEGIN: [&str; 18] = [
+    const BEGIN: [&str; 22] = [
         "cut", "place", "size", "sizes", "lengthen", "shorten", "page", "scale", "test", "print", "join", "overlap",
-        "tape", "glue", "piece", "sheet", "width", "height",
+        "tape", "glue", "piece", "sheet", "width", "height", "dart", "darts", "press", "pressed",
     ];
     const UNITS: [&str; 8] = ["mm", "cm", "in", "inch", "inches", "yd", "x", "of"];
     let words = words_of(text);

@@ -1,6 +1,6 @@
 //! One piece in its sizes.
 
-use ellwand_garment::{CutRule, DartShape, Draft};
+use ellwand_garment::{CutRule, Draft, Pressed};
 use ellwand_geometry::{
     Bounds, CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, Flattened, Path, Point, contains_point, distance,
     point,
@@ -113,11 +113,23 @@ impl Board {
         }
     }
 
+    /// Darts inside the piece, and for every dart which way it is pressed. The legs of the others are sides of the seam line.
     fn darts(&mut self, draft: &Draft, by: Point, of: &Of<'_>) {
-        for dart in draft.darts.iter().filter(|dart| matches!(dart.shape, DartShape::Inside { .. })) {
-            let Some(place) = draft.place_of(dart) else { continue };
-            let corners = [place.tips[0], place.legs[0], place.tips[place.tips.len() - 1], place.legs[1]];
-            self.add(StrokeLine::closed_polyline(&corners.map(|p| p + by)), On::Draw, of);
+        for (dart, place) in draft.darts.iter().zip(draft.dart_places()) {
+            let Some(place) = place else { continue };
+            if let [tip, other] = place.tips.as_slice() {
+                let corners = [*tip, place.legs[0], *other, place.legs[1]];
+                self.add(StrokeLine::closed_polyline(&corners.map(|p| p + by)), On::Dart, of);
+            }
+            let way = match dart.pressed {
+                Pressed::Down => "down",
+                Pressed::Up => "up",
+                Pressed::Left => "left",
+                Pressed::Right => "right",
+                Pressed::CutOpen => continue,
+            };
+            let middle = place.legs[0] + (place.legs[1] - place.legs[0]) * 0.5;
+            self.text(format!("dart: press {way}"), middle + by, On::Text, of);
         }
     }
 

@@ -3,9 +3,9 @@
 use std::{ffi::OsStr, io::Write, path::Path};
 
 use ellwand_drawing::{LayerNames, PieceToWrite, pieces_strokes};
-use ellwand_files::OutputFolder;
-use ellwand_garment::{CutRule, Draft};
-use ellwand_vector::dxf::CurvesAs;
+use ellwand_files::{OutputFolder, ReadJob, ReadPattern};
+use ellwand_garment::{Size, Sized};
+use ellwand_vector::{Drawing, dxf::CurvesAs};
 
 use crate::{args::WriteArgs, exit::Failure, input, progress::Show, settings};
 
@@ -22,67 +22,88 @@ pub(crate) fn run(args: &WriteArgs, out: &mut impl Write) -> Result<(), Failure>
     let limits = settings::limits(&args.limits);
     let kind = kind_of(&args.to)?;
     let name = args.file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
-    let names = if kind == Kind::Dxf { LayerNames::Interchange } else { LayerNames::Words };
     let drawing = if name.ends_with(".pattern.toml") {
         let read = input::read_pattern(&args.file, &limits, Show::OnStderr)?;
-        let Some(sized) = read.sized else { return Err(record(&args.file)) };
-        let wanted = args.size.as_deref();
-        let known: Vec<String> = sized.chart.sizes.iter().map(|size| full(&size.name, &size.figure)).collect();
-        if let Some(asked) = wanted.filter(|asked| !known.iter().any(|size| size == asked)) {
-            let text = format!("error: the pattern has no size `{asked}`; its sizes are {}", known.join(", "));
+        let sized = read.sized.clone().ok_or_else(|| record(&args.file))?;
+        if let Some(asked) = args.size.as_deref() {
+            let known: Vec<String> = sized.chart.sizes.iter().map(full_name).collect();
+            if !known.iter().any(|size| size == asked) {
+                let text = format!("error: the pattern has no size `{asked}`; its sizes are {}", known.join(", "));
+                return Err(Failure::Input(format!("{}: {text}", args.file.display())));
+            }
+        }
+        strokes_of_pattern(&read, &sized, args.size.as_deref(), kind)
+    } else {
+        if args.size.is_some() {
+            let text = "error: a job says its size itself; --size is for a pattern";
             return Err(Failure::Input(format!("{}: {text}", args.file.display())));
         }
-        let several = known.len() > 1;
-        let pieces: Vec<PieceToWrite<'_>> = sized
-            .pieces
-            .iter()
-            .zip(&read.pattern.pieces)
-            .map(|(piece, finished)| {
-                let is_once = piece.drafts.iter().all(|draft| *draft == piece.drafts[0]);
-                let of = |(k, draft): (usize, _)| (several.then(|| known[k].clone()), draft);
-                let all = piece.drafts.iter().enumerate();
-                let sizes = match wanted {
-                    _ if is_once => vec![(None, &piece.drafts[0])],
-                    Some(asked) => all.filter(|(k, _)| known[*k] == asked).map(|(_, draft)| (None, draft)).collect(),
-                    None => all.map(of).collect(),
-                };
-                PieceToWrite { cuts: &finished.cuts, sizes }
-            })
-            .collect();
-        pieces_strokes(&read.pattern.name, &pieces, names)
-    } else {
         let read = input::read_job(&args.file, &limits, Show::OnStderr)?;
         if read.fit.drafts.is_empty() {
             return Err(record(&args.file));
         }
-        let made = read.pattern.view(&read.job.view).map_or(&[][..], |view| view.pieces.as_slice());
-        let pieces: Vec<(&Draft, &[CutRule])> = read
-            .fit
-            .drafts
-            .iter()
-            .zip(&read.pattern.pieces)
-            .filter(|(draft, _)| made.contains(&draft.name))
-            .map(|(draft, piece)| (draft, piece.cuts.as_slice()))
-            .collect();
-        let pieces: Vec<PieceToWrite<'_>> =
-            pieces.into_iter().map(|(draft, cuts)| PieceToWrite { cuts, sizes: vec![(None, draft)] }).collect();
-        pieces_strokes(&read.pattern.name, &pieces, names)
-    };
-    let bytes = match kind {
-        Kind::Svg => ellwand_vector::svg::write(&drawing).into_bytes(),
-        Kind::Dxf => ellwand_vector::dxf::write(&drawing, CurvesAs::Splines).into_bytes(),
-        Kind::Pdf => ellwand_vector::pdf::write(&drawing),
+        strokes_of_job(&read, kind)
     };
     let folder = args.to.parent().unwrap_or(Path::new(""));
     let mut output = OutputFolder::new(folder);
-    output.add(args.to.file_name().map(OsStr::to_string_lossy).unwrap_or_default().into_owned(), bytes);
+    let to = args.to.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
+    output.add(to.into_owned(), bytes_of(&drawing, kind));
     output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     writeln!(out, "Written: {}", args.to.display())?;
     Ok(())
 }
 
-fn full(name: &str, figure: &str) -> String {
-    if figure.is_empty() { name.to_owned() } else { format!("{name} {figure}") }
+/// The pieces of a pattern, in one size or in all.
+fn strokes_of_pattern(read: &ReadPattern, sized: &Sized, wanted: Option<&str>, kind: Kind) -> Drawing {
+    let known: Vec<String> = sized.chart.sizes.iter().map(full_name).collect();
+    let several = known.len() > 1;
+    let pieces: Vec<PieceToWrite<'_>> = sized
+        .pieces
+        .iter()
+        .zip(&read.pattern.pieces)
+        .map(|(piece, finished)| {
+            let is_once = piece.drafts.iter().all(|draft| *draft == piece.drafts[0]);
+            let all = piece.drafts.iter().enumerate();
+            let sizes = match wanted {
+                _ if is_once => vec![(None, &piece.drafts[0])],
+                Some(asked) => all.filter(|(k, _)| known[*k] == asked).map(|(_, draft)| (None, draft)).collect(),
+                None => all.map(|(k, draft)| (several.then(|| known[k].clone()), draft)).collect(),
+            };
+            PieceToWrite { cuts: &finished.cuts, sizes }
+        })
+        .collect();
+    pieces_strokes(&read.pattern.name, &pieces, names(kind))
+}
+
+/// The pieces that a job makes, as fitted and altered.
+fn strokes_of_job(read: &ReadJob, kind: Kind) -> Drawing {
+    let made = read.pattern.view(&read.job.view).map_or(&[][..], |view| view.pieces.as_slice());
+    let pieces: Vec<PieceToWrite<'_>> = read
+        .fit
+        .drafts
+        .iter()
+        .zip(&read.pattern.pieces)
+        .filter(|(draft, _)| made.contains(&draft.name))
+        .map(|(draft, piece)| PieceToWrite { cuts: &piece.cuts, sizes: vec![(None, draft)] })
+        .collect();
+    pieces_strokes(&read.pattern.name, &pieces, names(kind))
+}
+
+fn names(kind: Kind) -> LayerNames {
+    if kind == Kind::Dxf { LayerNames::Interchange } else { LayerNames::Words }
+}
+
+fn bytes_of(drawing: &Drawing, kind: Kind) -> Vec<u8> {
+    match kind {
+        Kind::Svg => ellwand_vector::svg::write(drawing).into_bytes(),
+        Kind::Dxf => ellwand_vector::dxf::write(drawing, CurvesAs::Splines).into_bytes(),
+        Kind::Pdf => ellwand_vector::pdf::write(drawing),
+    }
+}
+
+/// "38", or "38 short".
+fn full_name(size: &Size) -> String {
+    if size.figure.is_empty() { size.name.clone() } else { format!("{} {}", size.name, size.figure) }
 }
 
 fn record(path: &Path) -> Failure {
@@ -104,3 +125,7 @@ fn kind_of(path: &Path) -> Result<Kind, Failure> {
         ))),
     }
 }
+
+#[cfg(test)]
+#[path = "write_tests.rs"]
+mod tests;

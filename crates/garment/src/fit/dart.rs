@@ -136,8 +136,7 @@ impl Draft {
         self.darts.iter().map(|dart| self.place_of(dart)).collect()
     }
 
-    /// Where a dart lies; `None` where its edges are not there.
-    pub fn place_of(&self, dart: &DraftDart) -> Option<DartPlace> {
+    fn place_of(&self, dart: &DraftDart) -> Option<DartPlace> {
         match dart.shape {
             DartShape::Inside { tips, legs } => {
                 Some(DartPlace { tips: tips.to_vec(), legs: dart.pressed.ordered(legs) })

@@ -25,7 +25,8 @@ pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
         {
             continue;
         }
-        if !is_named && !(on.outline.is_over(part[0]) && on.outline.is_over(part[1])) {
+        let is_inside = part.iter().all(|end| on.outline.is_over(*end));
+        if !is_named && !is_inside {
             continue;
         }
         let (mut heads, mut used) = ([false; 2], vec![number]);

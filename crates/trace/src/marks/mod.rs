@@ -2,7 +2,7 @@
 
 mod arrow;
 mod bracket;
-mod dart;
+pub(crate) mod dart;
 mod notch;
 
 use ellwand_geometry::{Bounds, Point, distance, point};
@@ -43,6 +43,10 @@ pub struct FoundDart {
     pub legs: [Point; 2],
     /// Its point.
     pub tip: Point,
+    /// Its other point, where it lies inside the piece.
+    pub other_tip: Option<Point>,
+    /// Which way the words beside it say it is pressed, as a direction on the sheet.
+    pub pressed: Option<Point>,
     /// The two sides of the outline that are its legs; none where it is drawn inside an outline that does not follow it.
     pub sides: Option<[usize; 2]>,
 }
@@ -243,7 +247,7 @@ fn near_parallel(a: [Point; 2], b: [Point; 2]) -> bool {
     let (Some(along), Some(other)) = (unit(a[1] - a[0]), unit(b[1] - b[0])) else { return false };
     let turn = angle_between(along, other).abs();
     let off = b[0] - a[0];
-    (turn < 0.02 || turn > 3.12) && (off.x * along.y - off.y * along.x).abs() < 30.0
+    !(0.02..=3.12).contains(&turn) && (off.x * along.y - off.y * along.x).abs() < 30.0
 }
 
 /// Circles, crosses and drill holes inside.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use ellwand_geometry::{CornerShape, EdgeShape, Point, distance, point};
+use ellwand_geometry::{CornerShape, EdgeShape, Point, distance, distance_to_segment, point};
 use ellwand_trace::{FoundDart, LineKind, Traced};
 
 use super::{
@@ -56,7 +56,7 @@ impl Picked<'_> {
             edges: Some(self.at(self.edges(traced, to))),
             notches: Some(self.at(self.notches(traced, to))).filter(|notches| !notches.value.is_empty()),
             points: self.points(traced, to),
-            darts: self.darts(traced, to, findings),
+            darts: self.darts(traced, turn, findings),
             levels: self.heights(&own.levels, traced.levels.iter().map(|(name, line)| (name.clone(), *line)), to),
             lines: self.heights(
                 &own.lines,
@@ -132,10 +132,11 @@ impl Picked<'_> {
 
     /// Notches of the drawing by their numbers, and those that the pattern adds.
     fn notches(&self, traced: &Traced, to: impl Fn(Point) -> Point) -> Vec<At<NotchEntry>> {
-        let numbered = traced.notches.iter().enumerate().map(|(k, at)| {
-            let name = Some(self.at(Name(format!("notch {}", k + 1))));
-            self.at(NotchEntry { name, at: Some(self.at(pair(to(*at)))) })
-        });
+        let numbered =
+            traced.notches.iter().enumerate().filter(|(_, at)| !self.is_on_fold(traced, **at)).map(|(k, at)| {
+                let name = Some(self.at(Name(format!("notch {}", k + 1))));
+                self.at(NotchEntry { name, at: Some(self.at(pair(to(*at)))) })
+            });
         let own = self.piece.drawing.notches.iter().flat_map(|notches| &notches.value).map(|notch| At {
             value: NotchEntry {
                 name: notch.value.name.clone(),
@@ -149,6 +150,9 @@ impl Picked<'_> {
     /// Marks and corners by their numbers, and points that the pattern names.
     fn points(&self, traced: &Traced, to: impl Fn(Point) -> Point) -> Option<At<Named<Pair>>> {
         let mut points: Vec<(String, Point)> = Vec::new();
+        // A notch on the fold lies inside the whole piece: it is a mark there.
+        let on_fold = traced.notches.iter().enumerate().filter(|(_, at)| self.is_on_fold(traced, **at));
+        points.extend(on_fold.map(|(k, at)| (format!("notch {}", k + 1), *at)));
         points.extend(traced.points.iter().enumerate().map(|(k, at)| (format!("mark {}", k + 1), *at)));
         points.extend(traced.sides.iter().enumerate().map(|(k, side)| (format!("corner {}", k + 1), side.start)));
         for (k, dart) in traced.darts.iter().enumerate().filter(|(_, dart)| !self.is_sewn(dart, traced)) {
@@ -163,6 +167,14 @@ impl Picked<'_> {
         Some(self.at(Named(named))).filter(|named| !named.value.0.is_empty())
     }
 
+    /// Whether a place lies on the fold, away from its ends.
+    fn is_on_fold(&self, traced: &Traced, at: Point) -> bool {
+        self.sides.folds.iter().filter_map(|&side| traced.sides.get(side)).any(|side| {
+            let (a, b) = (side.start, side.end());
+            distance_to_segment(at, a, b) < 0.5 && distance(at, a) > 0.5 && distance(at, b) > 0.5
+        })
+    }
+
     /// Whether a dart is one of the seam line; on a cutting line it is as it is cut.
     fn is_sewn(&self, dart: &FoundDart, traced: &Traced) -> bool {
         let is_cutting = matches!(
@@ -172,12 +184,8 @@ impl Picked<'_> {
         !is_cutting && (dart.sides.is_some() || matches!(traced.kind, LineKind::Seam | LineKind::Both { .. }))
     }
 
-    fn darts(
-        &self,
-        traced: &Traced,
-        to: impl Fn(Point) -> Point,
-        findings: &mut Findings,
-    ) -> Option<At<Vec<At<DartEntry>>>> {
+    fn darts(&self, traced: &Traced, turn: f64, findings: &mut Findings) -> Option<At<Vec<At<DartEntry>>>> {
+        let to = |p: Point| turned(p, turn);
         let said = self.piece.picked.pressed.as_ref().map_or(&[][..], |pressed| pressed.value.0.as_slice());
         let names: Vec<String> = (1..=traced.darts.len()).map(|k| format!("dart {k}")).collect();
         for (name, _) in said.iter().filter(|(name, _)| !names.contains(&name.value)) {
@@ -194,8 +202,12 @@ impl Picked<'_> {
                 LineKind::Both { over, .. } => over.get(k).copied().flatten(),
                 _ => None,
             };
+            // Nothing is cut otherwise by the way a dart inside the piece is pressed.
+            let inside = dart.other_tip.map(|_| dart.legs[0]);
+            let by_words = dart.pressed.map(|way| word_of(turned(way, turn)));
+            let over = over.or(inside);
             let typed = said.iter().find(|(name, _)| name.value == names[k]).map(|(_, way)| way.value);
-            let Some(way) = typed.or_else(|| over.map(|over| way_over(dart, over, &to))) else {
+            let Some(way) = typed.or(by_words).or_else(|| over.map(|over| way_over(dart, over, &to))) else {
                 let fault = PickedFault::WhichWay { piece: self.name.to_owned(), dart: names[k].clone() };
                 findings.add(&self.pick.span, fault);
                 continue;
@@ -203,8 +215,8 @@ impl Picked<'_> {
             darts.push(self.at(DartEntry {
                 name: Some(self.at(Name(names[k].clone()))),
                 legs: Some(self.at(dart.legs.map(|leg| self.at(pair(to(leg)))).to_vec())),
-                point: Some(self.at(pair(to(dart.tip)))),
-                points: None,
+                point: dart.other_tip.is_none().then(|| self.at(pair(to(dart.tip)))),
+                points: dart.other_tip.map(|other| self.at([dart.tip, other].map(|p| self.at(pair(to(p)))).to_vec())),
                 pressed: Some(self.at(way)),
                 cut_open: None,
             }));
@@ -239,7 +251,11 @@ impl Picked<'_> {
 fn way_over(dart: &FoundDart, over: Point, to: impl Fn(Point) -> Point) -> PressedWord {
     let [a, b] = dart.legs;
     let other = if distance(a, over) < distance(b, over) { b } else { a };
-    let by = to(over) - to(other);
+    word_of(to(over) - to(other))
+}
+
+/// The word for a direction.
+fn word_of(by: Point) -> PressedWord {
     match (by.x.abs() > by.y.abs(), by.x > 0.0, by.y > 0.0) {
         (true, true, _) => PressedWord::Right,
         (true, false, _) => PressedWord::Left,
