@@ -54,7 +54,7 @@ mod understood;
 mod write;
 
 pub use options::{Colours, Options, Spread};
-pub use strokes::{LayerNames, PieceToWrite, layout_strokes, pieces_strokes};
+pub use strokes::{CutToWrite, LayerNames, PieceToWrite, layout_strokes, pieces_strokes};
 pub use understood::understood_svg;
 
 use ellwand_garment::{Landmarks, Layout, Pattern, Units, View};

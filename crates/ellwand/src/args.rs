@@ -33,7 +33,7 @@ pub(crate) enum Command {
     Compare(CompareArgs),
     /// Understand a drawing (PDF, SVG or DXF) as a pattern: a pattern file to complete, and a sheet of what was understood
     Read(ReadArgs),
-    /// Write the pieces of a job or a pattern for other programs, as SVG, DXF or PDF
+    /// Write pieces or a layout for other programs, as SVG, DXF or PDF
     Write(WriteArgs),
     /// Print a completion script for a shell
     Completions {
@@ -149,8 +149,8 @@ pub(crate) struct ReadArgs {
 /// Options of `write`.
 #[derive(Debug, Args)]
 pub(crate) struct WriteArgs {
-    /// The job or pattern: a file like tote.job.toml or tote.pattern.toml
-    #[arg(value_name = "JOB|PATTERN")]
+    /// The job or pattern whose pieces are written, or the record of a layout: a file like tote.job.toml, tote.pattern.toml or main.layout.json
+    #[arg(value_name = "JOB|PATTERN|LAYOUT")]
     pub(crate) file: PathBuf,
     /// The file to write; its ending says how: .svg, .dxf or .pdf
     #[arg(value_name = "FILE")]

@@ -6,7 +6,7 @@ use std::{
 };
 
 use ellwand_files::{
-    DesignFault, FaultKind, Faults, Limits, Note, PatternFault, Places, ReadJob, ReadOptions, ReadPattern,
+    DesignFault, FaultKind, Faults, LaidCloth, Limits, Note, PatternFault, Places, ReadJob, ReadOptions, ReadPattern,
 };
 use ellwand_garment::Units;
 use ellwand_planner::PlanError;
@@ -43,6 +43,11 @@ pub(crate) fn read_pattern(path: &Path, limits: &Limits, notes: Show) -> Result<
     let read = ellwand_files::read_pattern(path, limits).map_err(|faults| failure(&faults))?;
     tell(&read.notes, notes);
     Ok(read)
+}
+
+/// Reads the record of a layout.
+pub(crate) fn read_layout(path: &Path, limits: &Limits) -> Result<LaidCloth, Failure> {
+    ellwand_files::read_layout(path, limits).map_err(|faults| failure(&faults))
 }
 
 fn tell(notes: &[Note], show: Show) {

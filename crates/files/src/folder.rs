@@ -9,9 +9,10 @@ use std::{
 };
 
 use crate::{
-    Faults, Limits, ReadJob, ReadOptions, ReadPattern, Shelf, Source,
+    Faults, LaidCloth, Limits, ReadJob, ReadOptions, ReadPattern, Shelf, Source,
     fault::FileFault,
     read::{parse_job, parse_pattern_from},
+    record::parse_layout,
 };
 
 /// Reads a job file and the pattern it names, whose path counts from the folder of the job. `options` are [`ReadOptions`], or a
@@ -33,6 +34,15 @@ pub fn read_job(path: &Path, options: impl Into<ReadOptions>) -> Result<ReadJob,
 /// Every fault found.
 pub fn read_pattern(path: &Path, limits: &Limits) -> Result<ReadPattern, Faults> {
     parse_pattern_from(&opened(path, limits)?, &Folder::new(""), limits)
+}
+
+/// Reads the record of a layout.
+///
+/// # Errors
+///
+/// What is wrong with it.
+pub fn read_layout(path: &Path, limits: &Limits) -> Result<LaidCloth, Faults> {
+    parse_layout(&opened(path, limits)?, limits)
 }
 
 fn opened(path: &Path, limits: &Limits) -> Result<Source, Faults> {

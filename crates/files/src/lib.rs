@@ -404,7 +404,7 @@ pub use fault::{
     LikeTrouble, LimitFault, PatternFault, PickedFault, QuantityFault, RecordFault, SizeFault,
 };
 #[cfg(feature = "file-system")]
-pub use folder::{Folder, read_bytes, read_job, read_pattern};
+pub use folder::{Folder, read_bytes, read_job, read_layout, read_pattern};
 pub use job::Fit;
 pub use limits::{Counted, Limits};
 pub use note::{Note, NoteKind, WhyGivenUp};
@@ -415,9 +415,9 @@ pub use quantity::{Angle, ClothWidth, Length, Money, Share, SignedLength};
 pub use read::{ReadJob, ReadOptions, ReadPattern, parse_job, parse_pattern, parse_pattern_from};
 pub use record::{
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, CutRuleRecord, DartRecord, EdgeRecord,
-    FoldRecord, LayoutRecord, MatchRecord, NotchRecord, Number, OnHandRecord, PieceRecord, PiecesRecord, PointRef,
-    PurchaseRecord, RepeatRecord, SeamRecord, SeamSideRecord, SearchRecord, TraceRecord, ViewRecord, layout_record,
-    pieces_record, view_record,
+    FoldRecord, LaidCloth, LaidCut, LayoutRecord, MatchRecord, NotchRecord, Number, OnHandRecord, PieceRecord,
+    PiecesRecord, PointRef, PurchaseRecord, RepeatRecord, SeamRecord, SeamSideRecord, SearchRecord, TraceRecord,
+    ViewRecord, layout_record, parse_layout, pieces_record, view_record,
 };
 pub use schema::{job_schema, pattern_schema};
 pub use shelf::Shelf;

@@ -1,37 +1,46 @@
 //! A finished layout: the cloth and what is cut from it.
 
-use ellwand_garment::Layout;
-use ellwand_geometry::point;
+use ellwand_geometry::{Point, point};
 use ellwand_vector::{Colour, Drawing, GroupKind};
 
 use super::{Board, LETTERS, LayerNames, Of, On, StrokeLine};
 
-/// A layout as strokes on one sheet, mm, `x` across the cloth and `y` along it, as the record has it: the edges of the cloth on the layer
-/// "cloth", every cut with its grainline and name in a group of its own.
-pub fn layout_strokes(layout: &Layout) -> Drawing {
+/// One shape of a layout to be written.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CutToWrite<'a> {
+    /// The piece.
+    pub piece: &'a str,
+    /// Which copy of it.
+    pub copy: u32,
+    /// The cutting line, without a repeated last point.
+    pub outline: &'a [Point],
+    /// Low and high end of the grainline.
+    pub grainline: [Point; 2],
+}
+
+/// A layout as strokes on one sheet, mm, `x` across the cloth and `y` along it, as the record has it: the edges of the cloth, and every
+/// cut with its grainline and name in a group of its own.
+///
+/// ```
+/// use ellwand_drawing::layout_strokes;
+/// assert_eq!(layout_strokes([1500.0, 2000.0], &[]).sheets[0].size, Some([1500.0, 2000.0]));
+/// ```
+pub fn layout_strokes([width, length]: [f64; 2], cuts: &[CutToWrite<'_>]) -> Drawing {
     let mut board = Board::new(LayerNames::Words, false);
-    let (width, length) = (layout.cloth.width, layout.length);
     let group = board.group("cloth", GroupKind::Group);
     let of = Of { group, size: None, colour: Colour([120, 120, 120]) };
     let corners = [point(0.0, 0.0), point(width, 0.0), point(width, length), point(0.0, length)];
     board.add(StrokeLine::closed_polyline(&corners), On::Draw, &of);
-    for cut in &layout.cuts {
-        let name = cut.piece.clone();
-        let group = board.group(&format!("{name} {}", cut.copy), GroupKind::Group);
+    for cut in cuts.iter().filter(|cut| cut.outline.len() > 2) {
+        let group = board.group(&format!("{} {}", cut.piece, cut.copy), GroupKind::Group);
         let of = Of { group, size: None, colour: Colour([0, 0, 0]) };
-        board.add(StrokeLine::closed_polyline(cut.outline.points()), On::Cut, &of);
+        board.add(StrokeLine::closed_polyline(cut.outline), On::Cut, &of);
         board.add(StrokeLine::polyline(&cut.grainline), On::Grain, &of);
-        let at = cut.grainline[0] + (cut.grainline[1] - cut.grainline[0]) * 0.5 + point(LETTERS / 2.0, 0.0);
-        board.text(name, at, On::Text, &of);
+        let [low, high] = cut.grainline;
+        let at = low + (high - low) * 0.5 + point(LETTERS / 2.0, 0.0);
+        board.text(cut.piece.to_owned(), at, On::Text, &of);
     }
-    board.flat(width, length)
-}
-
-impl Board {
-    /// The sheet as it is, of a given size.
-    fn flat(mut self, width: f64, length: f64) -> Drawing {
-        self.sheet.size = Some([width, length]);
-        self.drawing.sheets = vec![self.sheet];
-        self.drawing
-    }
+    board.sheet.size = Some([width, length]);
+    board.drawing.sheets = vec![board.sheet];
+    board.drawing
 }

@@ -10,7 +10,7 @@ use ellwand_garment::{CutRule, Draft};
 use ellwand_geometry::{EdgeShape, Point, distance, point};
 use ellwand_vector::{Colour, Dot, Drawing, Group, GroupKind, Layer, Origin, Run, Sheet, Stroke, Style, Text, Unit};
 
-pub use layout::layout_strokes;
+pub use layout::{CutToWrite, layout_strokes};
 
 /// A piece in the sizes to be written.
 #[derive(Debug, Clone)]

@@ -1,9 +1,9 @@
-//! `ellwand write JOB|PATTERN FILE`: pieces or a layout for other programs, as SVG, DXF or PDF.
+//! `ellwand write JOB|PATTERN|LAYOUT FILE`: pieces or a layout for other programs, as SVG, DXF or PDF.
 
 use std::{ffi::OsStr, io::Write, path::Path};
 
-use ellwand_drawing::{LayerNames, PieceToWrite, pieces_strokes};
-use ellwand_files::{OutputFolder, ReadJob, ReadPattern};
+use ellwand_drawing::{CutToWrite, LayerNames, PieceToWrite, layout_strokes, pieces_strokes};
+use ellwand_files::{Limits, OutputFolder, ReadJob, ReadPattern};
 use ellwand_garment::{Size, Sized};
 use ellwand_vector::{Drawing, dxf::CurvesAs};
 
@@ -22,7 +22,9 @@ pub(crate) fn run(args: &WriteArgs, out: &mut impl Write) -> Result<(), Failure>
     let limits = settings::limits(&args.limits);
     let kind = kind_of(&args.to)?;
     let name = args.file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
-    let drawing = if name.ends_with(".pattern.toml") {
+    let drawing = if name.to_lowercase().ends_with(".json") {
+        strokes_of_record(&args.file, &limits)?
+    } else if name.ends_with(".pattern.toml") {
         let read = input::read_pattern(&args.file, &limits, Show::OnStderr)?;
         let sized = read.sized.clone().ok_or_else(|| record(&args.file))?;
         if let Some(asked) = args.size.as_deref() {
@@ -87,6 +89,22 @@ fn strokes_of_job(read: &ReadJob, kind: Kind) -> Drawing {
         .map(|(draft, piece)| PieceToWrite { cuts: &piece.cuts, sizes: vec![(None, draft)] })
         .collect();
     pieces_strokes(&read.pattern.name, &pieces, names(kind))
+}
+
+/// A layout, from the record that `plan` wrote.
+fn strokes_of_record(path: &Path, limits: &Limits) -> Result<Drawing, Failure> {
+    let laid = input::read_layout(path, limits)?;
+    let cuts: Vec<CutToWrite<'_>> = laid
+        .cuts
+        .iter()
+        .map(|cut| CutToWrite {
+            piece: &cut.piece,
+            copy: cut.copy,
+            outline: cut.outline.points(),
+            grainline: cut.grainline,
+        })
+        .collect();
+    Ok(layout_strokes([laid.width, laid.length], &cuts))
 }
 
 fn names(kind: Kind) -> LayerNames {

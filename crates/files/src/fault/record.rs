@@ -17,6 +17,12 @@ pub enum RecordFault {
         /// In the words of the JSON reader.
         reason: String,
     },
+    /// It is no layout record.
+    #[error("this is no record of a layout: {reason}")]
+    NotALayout {
+        /// What is wrong.
+        reason: String,
+    },
     /// The record of something else, or of another version.
     #[error("the format is \"{found}\", but a record of pieces says \"{expected}\"")]
     WrongFormat {
@@ -71,6 +77,7 @@ pub enum RecordFault {
 impl RecordFault {
     pub(super) fn help(&self) -> String {
         match self {
+            Self::NotALayout { .. } => "name a file that `plan` wrote, such as main.layout.json".into(),
             Self::WrongFormat { .. } => "name a file that `ellwand check JOB --json FILE` has written".into(),
             Self::UnknownWord { known, .. } => format!("write {}", list(known, "or")),
             _ => "write the record anew with `ellwand check JOB --json FILE`".into(),

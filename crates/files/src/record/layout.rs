@@ -12,7 +12,7 @@ use serde::{Deserialize, Serialize};
 use super::{Number, pair, pairs, to_text};
 
 /// Format line of a layout record.
-const FORMAT: &str = "ellwand-layout-1";
+pub(super) const FORMAT: &str = "ellwand-layout-1";
 
 /// The layout record of `layout`, as JSON text that ends with a line break. Lengths are mm; the last entry,
 /// `search.seconds`, is the only one that may differ between two runs of the same job, seed and effort. With a time limit in

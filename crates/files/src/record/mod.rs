@@ -1,11 +1,13 @@
 //! Records for other programs: a finished layout and the pieces it is made from, as JSON whose fields are a contract.
 
+mod laid;
 mod layout;
 mod number;
 mod pieces;
 mod reading;
 mod words;
 
+pub use laid::{LaidCloth, LaidCut, parse_layout};
 pub use layout::{
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, FoldRecord, LayoutRecord, MatchRecord,
     OnHandRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord, TraceRecord, layout_record,
