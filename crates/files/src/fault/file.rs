@@ -69,6 +69,10 @@ impl FileFault {
 
     pub(super) fn help(&self) -> String {
         match self {
+            Self::OtherKind { kind: "a PDF" | "an SVG drawing" } => {
+                "a drawing is understood with `ellwand read FILE --out DIR`, which writes a pattern file to complete"
+                    .into()
+            }
             Self::OtherKind { .. } => {
                 "a pattern is a text file that begins with format = \"ellwand-pattern-1\", and a job begins with \
                  format = \"ellwand-job-1\""
