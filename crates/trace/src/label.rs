@@ -132,11 +132,15 @@ fn label(words: &[&Word], groups: Vec<String>) -> Label {
             label.size = label.size.or(size_of(content));
         }
         let level = matches!(Role::of_name(content), Some(Role::Level | Role::Grain | Role::Lengthen | Role::Fold));
-        if !is_instruction(content) && !level && content.chars().any(char::is_alphabetic) && content.chars().count() > 1
-        {
-            named.push((word.height, content.clone()));
-        } else if let Some((name, _)) = before_cut(content) {
-            named.push((word.height * 0.99, name));
+        let cut = CutWords::all_of(content);
+        let name = if cut.is_empty() {
+            Some(content.clone()).filter(|name| !is_instruction(name))
+        } else {
+            before_cut(content)
+        };
+        let is_name = |name: &String| name.chars().any(char::is_alphabetic) && name.chars().count() > 1;
+        if let Some(name) = name.filter(|name| !level && is_name(name)) {
+            named.push((word.height, name));
         }
     }
     if label.names.is_empty() || !words.is_empty() {
@@ -162,8 +166,8 @@ fn first_number(text: &str) -> Option<u32> {
 }
 
 /// "Front, cut 2" is called Front.
-fn before_cut(text: &str) -> Option<(String, ())> {
+fn before_cut(text: &str) -> Option<String> {
     let at = text.to_lowercase().find("cut ")?;
     let name = text.get(..at)?.trim_matches(|letter: char| !letter.is_alphanumeric());
-    (name.chars().count() > 1 && !is_instruction(name)).then(|| (name.to_owned(), ()))
+    (name.chars().count() > 1 && !is_instruction(name)).then(|| name.to_owned())
 }

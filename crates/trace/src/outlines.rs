@@ -45,10 +45,15 @@ pub(crate) struct Sorted {
     pub(crate) rest: Vec<Chain>,
     /// Closed lines that cross themselves: where.
     pub(crate) crossing: Vec<(Chain, Point)>,
+    /// How many closed lines were left out, the smallest of too many.
+    pub(crate) too_many: usize,
 }
 
 /// A smaller closed line is a mark, mm².
 const SMALLEST_PIECE: f64 = 300.0;
+
+/// No pattern has more closed lines than this: 100 pieces in 30 sizes with both lines.
+const MOST: usize = 6000;
 
 /// An outline may be broken by a label this wide, mm.
 const LABEL: f64 = 40.0;
@@ -74,7 +79,7 @@ pub(crate) fn sort(plane: &Plane) -> Sorted {
             rest.push(Chain { line: placed.line.clone(), is_closed, strokes: vec![number], bridged: Vec::new() });
         }
     }
-    let mut sorted = Sorted { closed: Vec::new(), rest, crossing: Vec::new() };
+    let mut sorted = Sorted { closed: Vec::new(), rest, crossing: Vec::new(), too_many: 0 };
     for ((look, ..), lines) in by_look {
         let joined = join(lines);
         // Ticks and arrows are no parts of an outline that a label breaks.
@@ -86,6 +91,8 @@ pub(crate) fn sort(plane: &Plane) -> Sorted {
         }
     }
     sorted.closed.sort_by(|a, b| b.outline.area().total_cmp(&a.outline.area()));
+    sorted.too_many = sorted.closed.len().saturating_sub(MOST);
+    sorted.closed.truncate(MOST);
     sorted
 }
 

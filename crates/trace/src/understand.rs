@@ -121,6 +121,14 @@ fn from_plane(plane: &Plane, sorted: Sorted, mut remarks: Vec<Remark>) -> Unders
             lines: vec![chain.line.flat()],
         });
     }
+    if sorted.too_many > 0 {
+        ignored.push(Ignored {
+            what: format!("{} closed lines", sorted.too_many),
+            why: "there are more of them than any pattern has pieces; the smallest were left out".to_owned(),
+            piece: None,
+            lines: Vec::new(),
+        });
+    }
     let chains = sorted.rest.iter().map(|chain| Loose::of_chain(chain, plane));
     let dots = plane.dots.iter().map(|spot| Loose::of_point(spot.at, &spot.names));
     let mut loose: Vec<Loose> = chains.chain(dots).collect();

@@ -2,6 +2,8 @@
 
 use ellwand_geometry::{Point, distance};
 
+use rstar::{RTree, primitives::GeomWithData};
+
 use super::{Grain, Loose, Marks, OnPiece};
 use crate::words::Role;
 
@@ -9,6 +11,7 @@ use crate::words::Role;
 const SHORTEST: f64 = 25.0;
 
 pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
+    let heads_near = Heads::of(on);
     let mut best: Option<(bool, f64, Grain, Vec<usize>)> = None;
     for &(number, line) in &on.loose {
         if marks.used.contains(&number) {
@@ -31,7 +34,7 @@ pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
         }
         let (mut heads, mut used) = ([false; 2], vec![number]);
         for (k, end) in part.iter().enumerate() {
-            for &(other, head) in &on.loose {
+            for (other, head) in heads_near.at(*end) {
                 if other != number && is_head(head, *end, length) {
                     heads[k] = true;
                     used.push(other);
@@ -61,6 +64,35 @@ pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
     }
 }
 
+/// Small lines by their corners: those that may be heads of arrows.
+struct Heads<'a> {
+    tree: RTree<GeomWithData<[f64; 2], (usize, &'a Loose)>>,
+}
+
+/// A head comes at least so near to the end of its shaft, mm.
+const NEAR: f64 = 3.0;
+
+impl<'a> Heads<'a> {
+    fn of(on: &OnPiece<'a>) -> Self {
+        let small = on.loose.iter().filter(|(_, line)| {
+            let bounds = line.bounds();
+            bounds.width().max(bounds.height()) <= 30.0
+        });
+        let corners = small
+            .flat_map(|&(number, line)| line.flat.iter().map(move |p| GeomWithData::new([p.x, p.y], (number, line))));
+        Self { tree: RTree::bulk_load(corners.collect()) }
+    }
+
+    /// Those with a corner near a place, each once, by their numbers.
+    fn at(&self, p: Point) -> Vec<(usize, &'a Loose)> {
+        let near = self.tree.locate_within_distance([p.x, p.y], NEAR * NEAR);
+        let mut found: Vec<(usize, &'a Loose)> = near.map(|corner| corner.data).collect();
+        found.sort_by_key(|(number, _)| *number);
+        found.dedup_by_key(|(number, _)| *number);
+        found
+    }
+}
+
 /// Whether a small line is the head of an arrow that ends here.
 fn is_head(line: &Loose, end: Point, shaft: f64) -> bool {
     let bounds = line.bounds();
@@ -71,7 +103,7 @@ fn is_head(line: &Loose, end: Point, shaft: f64) -> bool {
     line.role().is_none_or(|role| role == Role::Grain)
         && is_small
         && has_shape
-        && near < 1.0f64.max(0.3 * across).min(3.0)
+        && near < 1.0f64.max(0.3 * across).min(NEAR)
 }
 
 /// Whether a line of several parts turns back sharply at this place.

@@ -7,6 +7,8 @@ mod notch;
 
 use ellwand_geometry::{Bounds, Point, distance, point};
 
+use rstar::{RTree, primitives::GeomWithData};
+
 use crate::{
     chain::Chain,
     curve::{angle_between, length_of, unit},
@@ -252,6 +254,9 @@ fn near_parallel(a: [Point; 2], b: [Point; 2]) -> bool {
 
 /// Circles, crosses and drill holes inside.
 fn points(on: &OnPiece<'_>, marks: &mut Marks) {
+    let key = |p: Point| [p.x, p.y];
+    let short = on.loose.iter().filter(|(_, line)| line.is_straight && line.length <= 30.0);
+    let ticks = RTree::bulk_load(short.map(|of| GeomWithData::new(key(of.1.middle()), *of)).collect());
     for &(number, line) in &on.loose {
         let is_named = line.role() == Some(Role::Mark);
         let is_on = || is_named || on.outline.is_over(line.middle()) || on_outline(on.outline, line.middle()).0 < 3.0;
@@ -262,14 +267,12 @@ fn points(on: &OnPiece<'_>, marks: &mut Marks) {
         let is_small = bounds.width().max(bounds.height()) <= 30.0;
         let is_round = line.is_closed && (bounds.width() - bounds.height()).abs() < 0.1 * bounds.width();
         let crosses = || {
-            on.loose.iter().any(|(other, of)| {
-                *other != number
-                    && of.is_straight
-                    && line.is_straight
-                    && of.length <= 30.0
-                    && distance(of.middle(), line.middle()) < 0.5
-                    && angle_between(line.flat[1] - line.flat[0], of.flat[1] - of.flat[0]).sin().abs() > 0.9
-            })
+            line.is_straight
+                && ticks.locate_within_distance(key(line.middle()), 0.25).any(|tick| {
+                    let (other, of) = tick.data;
+                    let turn = angle_between(line.flat[1] - line.flat[0], of.flat[1] - of.flat[0]);
+                    other != number && turn.sin().abs() > 0.9
+                })
         };
         if is_small && (is_named || line.role().is_none() && (is_round || crosses())) {
             marks.used.push(number);

@@ -1,0 +1,130 @@
+//! What is found in small drawings, one habit each.
+
+use ellwand_trace::{Hints, LineKind, Remark, Role, Scale, Understood, understand};
+use ellwand_vector::{Format, Limits};
+
+fn read(inside: &str, hints: &Hints) -> Understood {
+    let svg = format!(
+        r#"<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="500mm" viewBox="0 0 700 500" fill="none" stroke="black">{inside}</svg>"#
+    );
+    let drawing = ellwand_vector::read(svg.as_bytes(), &Limits::default()).unwrap();
+    understand(&drawing, Format::Svg, hints)
+}
+
+fn understood(inside: &str) -> Understood {
+    read(inside, &Hints::default())
+}
+
+const PANEL: &str = r#"<path d="M100 50H300V400H100Z"/><path d="M200 100V350M196 108L200 100L204 108"/>"#;
+
+#[test]
+fn an_outline_of_many_strokes_is_one_piece() {
+    let sides = r#"<path d="M100 50H300"/><path d="M300 400V50"/><path d="M100 400H300"/><path d="M100 50.1V400"/>
+        <path d="M200 100V350M196 108L200 100L204 108"/>"#;
+    let found = understood(sides);
+    assert_eq!(found.pieces.len(), 1);
+    assert!(found.pieces[0].is_sure && found.pieces[0].drawn[0].sides.len() == 4);
+    let [low, high] = found.pieces[0].drawn[0].grainline.unwrap();
+    assert!((low.y - 150.0).abs() < 1e-9 && (high.y - 400.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_gap_for_a_label_is_closed_and_told() {
+    let found = understood(
+        r#"<path d="M100 200V50H300V400H100V230"/><text x="96" y="220" font-size="10">38</text><path d="M200 100V350M196 108L200 100L204 108"/>"#,
+    );
+    assert_eq!(found.pieces.len(), 1);
+    assert!(
+        found.pieces[0]
+            .remarks
+            .iter()
+            .any(|remark| matches!(remark, Remark::Bridged { gap, .. } if (gap - 30.0).abs() < 1e-9))
+    );
+}
+
+#[test]
+fn nested_outlines_of_one_look_are_sizes_by_their_order() {
+    let nested: String =
+        (0..4).map(|k| format!(r#"<path d="M100 50H{}V{}H100Z"/>"#, 300 + 12 * k, 400 + 8 * k)).collect::<String>()
+            + r#"<path d="M200 100V350M196 108L200 100L204 108"/><text x="150" y="200" font-size="12">Panel</text>"#;
+    let found = understood(&nested);
+    assert_eq!((found.pieces.len(), found.sizes.len()), (1, 4));
+    assert!(found.sizes.iter().all(|size| size.is_guess));
+    let widths: Vec<f64> = found.pieces[0].drawn.iter().map(|drawn| drawn.sides[0].length()).collect();
+    assert!(widths.windows(2).all(|pair| pair[0] < pair[1]), "{widths:?}");
+}
+
+#[test]
+fn two_parallel_outlines_are_cutting_line_and_seam_line() {
+    let both = r#"<path d="M100 50H300V400H100Z"/><path stroke-dasharray="4 2" d="M115 65H285V360H115Z"/><path d="M200 100V350M196 108L200 100L204 108"/>"#;
+    let found = understood(both);
+    let LineKind::Both { depths, off, .. } = &found.pieces[0].drawn[0].kind else { panic!("{:?}", found.pieces) };
+    let mut sorted = depths.clone();
+    sorted.sort_by(f64::total_cmp);
+    assert_eq!(sorted, [15.0, 15.0, 15.0, 40.0]);
+    assert!(*off < 1e-6);
+}
+
+#[test]
+fn a_bracket_says_which_side_lies_on_the_fold() {
+    let found = understood(&format!(r#"{PANEL}<path d="M102 120H115V330H102"/>"#));
+    let drawn = &found.pieces[0].drawn[0];
+    let fold = &drawn.sides[drawn.fold.expect("a fold")];
+    assert!((fold.start.x - 100.0).abs() < 1e-9 && (fold.end().x - 100.0).abs() < 1e-9);
+}
+
+#[test]
+fn words_alone_make_the_fold_a_guess() {
+    let found = understood(&format!(r#"{PANEL}<text x="140" y="220" font-size="9">Front, cut 1 on fold</text>"#));
+    assert_eq!(found.pieces[0].names, ["Front"]);
+    assert!(found.pieces[0].remarks.iter().any(|remark| matches!(remark, Remark::FoldBySide { .. })));
+}
+
+#[test]
+fn frame_square_and_boxes_are_no_pieces() {
+    let found = read(
+        &format!(
+            r#"<path d="M10 10H690V490H10Z"/>{PANEL}<path d="M400 50h99.2v99.2h-99.2z"/><text x="410" y="100" font-size="8">test square 10 cm</text>"#
+        ),
+        &Hints { scale: Scale::BySquare, ..Hints::default() },
+    );
+    assert_eq!(found.pieces.len(), 1);
+    assert!((found.scaled - 100.0 / 99.2).abs() < 1e-9);
+    assert!(found.remarks.iter().any(|remark| matches!(remark, Remark::Rescaled { .. })));
+}
+
+#[test]
+fn hints_say_what_layers_are() {
+    let layers =
+        r#"<g id="Layer 7"><path d="M100 50H300V400H100Z"/></g><g id="stuff"><path d="M400 50H600V400H400Z"/></g>"#;
+    assert_eq!(understood(layers).pieces.len(), 2);
+    let roles = vec![("Layer 7".to_owned(), Role::Seam), ("stuff".to_owned(), Role::Ignored)];
+    let found = read(layers, &Hints { roles, ..Hints::default() });
+    assert_eq!(found.pieces.len(), 1);
+    assert_eq!(found.pieces[0].drawn[0].kind, LineKind::Seam);
+}
+
+#[test]
+fn a_dart_in_the_outline_is_found_with_its_legs() {
+    let found = understood(
+        r#"<path d="M100 50H190L200 170L210 50H300V400H100Z"/><path d="M150 100V350M146 108L150 100L154 108"/>"#,
+    );
+    let darts = &found.pieces[0].drawn[0].darts;
+    assert_eq!(darts.len(), 1);
+    assert!((darts[0].tip.y - 330.0).abs() < 1e-9);
+}
+
+#[test]
+fn notches_of_every_shape_lie_on_the_edge() {
+    let found = understood(&format!(
+        r#"{PANEL}<path d="M300 150h-6"/><path d="M300 200l-5 -3v6z"/><path d="M300 250l4 4l-4 4l-4 -4z"/><path d="M100 300l6 3l-6 3"/>"#
+    ));
+    let notches = &found.pieces[0].drawn[0].notches;
+    assert_eq!(notches.len(), 4, "{notches:?}");
+    assert!(notches.iter().all(|at| (at.x - 100.0).abs() < 1e-6 || (at.x - 300.0).abs() < 1e-6));
+}
+
+#[test]
+fn the_same_drawing_gives_the_same_answer() {
+    assert_eq!(understood(PANEL), understood(PANEL));
+}
