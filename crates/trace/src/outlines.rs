@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use ellwand_geometry::{Bounds, Outline, Point, contains_point, distance, signed_area};
-use ellwand_vector::Colour;
+use ellwand_vector::{Colour, Style};
 
 use crate::{
     chain::{Chain, bridge, join},
@@ -123,7 +123,11 @@ impl Sorted {
 
 /// How a stroke looks.
 pub(crate) fn look_of(plane: &Plane, stroke: usize) -> Look {
-    let style = &plane.strokes[stroke].style;
+    look_of_style(&plane.strokes[stroke].style)
+}
+
+/// What of a style tells lines apart.
+pub(crate) fn look_of_style(style: &Style) -> Look {
     Look {
         colour: style.line.or(style.fill),
         width: (style.width * 100.0).round() as i64,

@@ -5,9 +5,15 @@ use std::{ffi::OsStr, io::Write, path::Path};
 use ellwand_drawing::{LayerNames, PieceToWrite, pieces_strokes};
 use ellwand_files::OutputFolder;
 use ellwand_garment::{CutRule, Draft};
-use ellwand_vector::dxf::CurvesAs;
+use ellwand_vector::{Drawing, Tiling, dxf::CurvesAs, tiled};
 
-use crate::{args::WriteArgs, exit::Failure, input, progress::Show, settings};
+use crate::{
+    args::{PaperArg, WriteArgs},
+    exit::Failure,
+    input,
+    progress::Show,
+    settings,
+};
 
 /// What a file is written as.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,6 +27,12 @@ enum Kind {
 pub(crate) fn run(args: &WriteArgs, out: &mut impl Write) -> Result<(), Failure> {
     let limits = settings::limits(&args.limits);
     let kind = kind_of(&args.to)?;
+    if args.tiles.is_some() && kind != Kind::Pdf {
+        return Err(Failure::Input(format!(
+            "{}: error: only a PDF has pages to cut a drawing into; with --tiles, end the name of the file in .pdf",
+            args.to.display()
+        )));
+    }
     let name = args.file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
     let names = if kind == Kind::Dxf { LayerNames::Interchange } else { LayerNames::Words };
     let drawing = if name.ends_with(".pattern.toml") {
@@ -68,6 +80,7 @@ pub(crate) fn run(args: &WriteArgs, out: &mut impl Write) -> Result<(), Failure>
             pieces.into_iter().map(|(draft, cuts)| PieceToWrite { cuts, sizes: vec![(None, draft)] }).collect();
         pieces_strokes(&read.pattern.name, &pieces, names)
     };
+    let drawing = on_pages(drawing, args)?;
     let bytes = match kind {
         Kind::Svg => ellwand_vector::svg::write(&drawing).into_bytes(),
         Kind::Dxf => ellwand_vector::dxf::write(&drawing, CurvesAs::Splines).into_bytes(),
@@ -79,6 +92,20 @@ pub(crate) fn run(args: &WriteArgs, out: &mut impl Write) -> Result<(), Failure>
     output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     writeln!(out, "Written: {}", args.to.display())?;
     Ok(())
+}
+
+/// What a home printer leaves empty along the borders of its paper, mm: common practice.
+const PRINTER_MARGIN: f64 = 10.0;
+
+/// Cut into pages where that is asked for.
+fn on_pages(drawing: Drawing, args: &WriteArgs) -> Result<Drawing, Failure> {
+    let paper = match args.tiles {
+        None => return Ok(drawing),
+        Some(PaperArg::A4) => [210.0, 297.0],
+        Some(PaperArg::Letter) => [215.9, 279.4],
+    };
+    let tiling = Tiling { paper, margin: PRINTER_MARGIN, overlap: args.overlap };
+    tiled(&drawing, tiling).map_err(|fault| Failure::Input(format!("{}: error: {fault}", args.to.display())))
 }
 
 fn full(name: &str, figure: &str) -> String {
