@@ -168,7 +168,7 @@ pub(crate) fn join(drawing: &Drawing, tiles: &Tiles) -> Joined {
     if !is_sure {
         let remark = match stated {
             Some(_) => Some(Remark::TilesDoNotMeet { met, of }),
-            None => (of > 0).then_some(Remark::PagesApart { pages, met, of }),
+            None => links.run_off(size).then_some(Remark::PagesApart { pages, met, of }),
         };
         return apart(drawing, remark);
     }

@@ -331,6 +331,16 @@ impl Links {
         (met, self.seams[a][axis][1].len() + self.seams[b][axis][0].len() - 2 * met)
     }
 
+    /// Whether lines run off the pages at all: off the paper itself, or at a border at which those of several pages end.
+    pub(super) fn run_off(&self, size: [f64; 2]) -> bool {
+        [(0, 0), (0, 1), (1, 0), (1, 1)].into_iter().any(|(axis, side)| {
+            let bound = self.steps[axis].shown[side];
+            let pages = self.loose.iter().filter(|loose| loose[axis][side] > 0).count();
+            let is_border = bound <= NEAR || bound >= size[axis] - NEAR;
+            pages > 1 || pages > 0 && is_border
+        })
+    }
+
     /// How many lines run off a page at its low (0) or high (1) side.
     pub(super) fn loose(&self, page: usize, axis: usize, side: usize) -> usize {
         self.loose[page][axis][side]
