@@ -20,6 +20,9 @@ const TURN: f64 = 0.35;
 /// Pages share a strip of at most so many mm.
 const WIDEST_OVERLAP: f64 = 60.0;
 
+/// So many distances at which corners come again are tried.
+const MOST_VOTED: usize = 8;
+
 /// So many lines of a border are looked at.
 const MOST_LINES: usize = 400;
 
@@ -32,6 +35,8 @@ pub(super) struct Pages {
 
 struct Flat {
     points: Vec<Point>,
+    /// Ends of its runs.
+    corners: Vec<Point>,
     look: usize,
     closed: bool,
 }
@@ -76,12 +81,14 @@ impl Pages {
         for &page in members {
             let mut of_page = Vec::new();
             for (number, stroke) in drawing.sheets[page].strokes.iter().enumerate() {
-                let points = Line::of(stroke).flat();
+                let line = Line::of(stroke);
+                let points = line.flat();
                 let is_sound = points.len() > 1 && points.iter().all(|p| p.x.is_finite() && p.y.is_finite());
                 if !decor.has_stroke(page, number) && is_sound {
                     let next = looks.len();
                     let look = *looks.entry(kind_of(drawing, stroke)).or_insert(next);
-                    of_page.push(Flat { points, look, closed: stroke.closed });
+                    let corners = std::iter::once(line.start).chain(line.runs.iter().map(|run| run.to)).collect();
+                    of_page.push(Flat { points, corners, look, closed: stroke.closed });
                 }
             }
             lines.push(of_page);
@@ -94,6 +101,17 @@ impl Pages {
     fn open_ends(&self, page: usize) -> impl Iterator<Item = Point> + '_ {
         let open = self.lines[page].iter().filter(|line| !line.closed);
         open.flat_map(|line| [line.points[0], line.points[line.points.len() - 1]])
+    }
+
+    /// Corners in a strip, but not those at its very borders, where pages are cut: the place along it first, in that order.
+    fn corners(&self, page: usize, axis: usize, [low, high]: [f64; 2]) -> Vec<[f64; 2]> {
+        let inside = |p: &&Point| (low + 2.0 * SAME..=high - 2.0 * SAME).contains(&along(**p, axis));
+        let corners = self.lines[page].iter().flat_map(|line| &line.corners).filter(inside);
+        let mut corners: Vec<[f64; 2]> = corners.map(|p| [along(*p, 1 - axis), along(*p, axis)]).collect();
+        corners.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+        corners.dedup_by(|a, b| distance(point(a[0], a[1]), point(b[0], b[1])) <= SAME);
+        corners.truncate(2 * MOST_LINES);
+        corners
     }
 
     /// The lines of a page that cross the line on which the coordinate `axis` is `bound`, or end just there.
@@ -181,20 +199,45 @@ pub(super) fn steps(
     })
 }
 
-/// How many lines go on at the page that fits best, for all pages.
+/// How many lines go on at the page that fits best, and how many corners are shown twice by pages that overlap, for all pages.
 fn quality(pages: &Pages, axis: usize, step: Step) -> f64 {
     let count = pages.lines.len();
     let sides: Vec<[Vec<Crossing>; 2]> =
         (0..count).map(|page| [step.low, step.low + step.length].map(|at| pages.crossings(page, axis, at))).collect();
+    let half = step.overlap() / 2.0;
+    let strips: Vec<[Vec<[f64; 2]>; 2]> = (0..count)
+        .map(|page| [step.low, step.low + step.length].map(|at| pages.corners(page, axis, [at - half, at + half])))
+        .collect();
     let best = |page: usize| {
         let fit = |other: usize| {
             let (a, b) = (&sides[page][1], &sides[other][0]);
             let met = matches(a, b).len() as f64;
-            met - 0.25 * (a.len() as f64 + b.len() as f64 - 2.0 * met)
+            let (a_corners, b_corners) = (&strips[page][1], &strips[other][0]);
+            let shared = shared(a_corners, b_corners, step.length) as f64;
+            let alone = |of: f64, both: f64| of - 2.0 * both;
+            met - 0.25 * alone((a.len() + b.len()) as f64, met) + shared
+                - 0.5 * alone((a_corners.len() + b_corners.len()) as f64, shared)
         };
         (0..count).filter(|other| *other != page).map(fit).fold(0.0, f64::max)
     };
     (0..count).map(best).sum()
+}
+
+/// Corners so near to each other are one, mm.
+const SAME: f64 = 0.1;
+
+/// How many corners of one page are those of another that lies `by` further on. Both are in order along the seam.
+fn shared(a: &[[f64; 2]], b: &[[f64; 2]], by: f64) -> usize {
+    let mut first = 0;
+    let mut count = 0;
+    for [at, across] in a {
+        while first < b.len() && b[first][0] < at - SAME {
+            first += 1;
+        }
+        let mut near = b[first..].iter().take_while(|other| other[0] <= at + SAME);
+        count += usize::from(near.any(|other| (across - other[1] - by).abs() <= SAME));
+    }
+    count.min(b.len())
 }
 
 /// Steps worth a try, the likelier first.
@@ -252,28 +295,22 @@ fn modal_ends(pages: &Pages, axis: usize, size: f64) -> Option<[f64; 2]> {
 /// Distances at which corners of one page come again on others, the most frequent first: what pages that overlap show twice.
 fn repeated(pages: &Pages, axis: usize, around: [f64; 2]) -> Vec<f64> {
     let strip = |page: usize, is_low: bool| {
-        let inside = |p: &Point| {
-            let at = along(*p, axis);
-            if is_low { at < around[0] + WIDEST_OVERLAP } else { at > around[1] - WIDEST_OVERLAP }
-        };
-        let points = pages.lines[page].iter().flat_map(|line| &line.points).filter(|p| inside(p));
-        let mut points: Vec<(f64, f64)> = points.map(|p| (along(*p, 1 - axis), along(*p, axis))).collect();
-        points.sort_by(|a, b| a.0.total_cmp(&b.0));
-        points.truncate(2 * MOST_LINES);
-        points
+        let [low, high] = around;
+        let range = if is_low { [low, low + WIDEST_OVERLAP] } else { [high - WIDEST_OVERLAP, high] };
+        pages.corners(page, axis, range)
     };
     let count = pages.lines.len();
-    let lows: Vec<Vec<(f64, f64)>> = (0..count).map(|page| strip(page, true)).collect();
+    let lows: Vec<Vec<[f64; 2]>> = (0..count).map(|page| strip(page, true)).collect();
     let mut votes: BTreeMap<i64, (usize, f64)> = BTreeMap::new();
     for page in 0..count {
         let high = strip(page, false);
         for low in lows.iter().enumerate().filter(|(other, _)| *other != page).map(|(_, low)| low) {
             let mut first = 0;
-            for (y, x) in &high {
-                while first < low.len() && low[first].0 < y - 0.05 {
+            for [y, x] in &high {
+                while first < low.len() && low[first][0] < y - SAME / 2.0 {
                     first += 1;
                 }
-                for (_, other) in low[first..].iter().take_while(|(other, _)| *other <= y + 0.05) {
+                for [_, other] in low[first..].iter().take_while(|other| other[0] <= y + SAME / 2.0) {
                     let length = x - other;
                     let entry = votes.entry((length * 5.0).round() as i64).or_default();
                     *entry = (entry.0 + 1, entry.1 + length);
@@ -284,7 +321,7 @@ fn repeated(pages: &Pages, axis: usize, around: [f64; 2]) -> Vec<f64> {
     let mut votes: Vec<(usize, f64)> = votes.into_values().map(|(count, sum)| (count, sum / count as f64)).collect();
     votes.retain(|(count, _)| *count > 1);
     votes.sort_by(|a, b| b.0.cmp(&a.0).then(a.1.total_cmp(&b.1)));
-    votes.into_iter().take(4).map(|(_, length)| length).collect()
+    votes.into_iter().take(MOST_VOTED).map(|(_, length)| length).collect()
 }
 
 /// Which lines go on from page to page.

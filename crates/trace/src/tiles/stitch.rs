@@ -1,6 +1,6 @@
 //! Pages cut at their seams, so that each line counts once, and the lines joined that were cut there.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use ellwand_geometry::{EdgeShape, Point, distance, point};
 use ellwand_vector::{Drawing, Run, Stroke, Text};
@@ -71,7 +71,7 @@ pub(super) fn stitched(
             !decor.has_text(page, number - 1)
         });
     }
-    let open: Vec<Part> = once(open);
+    let open: Vec<Part> = once(drawing, open);
     let kinds: Vec<(Look, Option<String>)> = open.iter().map(|part| kind_of(drawing, &part.stroke)).collect();
     let chains: Vec<Chain> = open
         .iter()
@@ -153,21 +153,19 @@ fn moved(mut stroke: Stroke, by: Point) -> Stroke {
     stroke
 }
 
-/// Without what two pages draw along their common seam, and without crumbs.
-fn once(open: Vec<Part>) -> Vec<Part> {
-    let mut seen: BTreeSet<[i64; 5]> = BTreeSet::new();
+/// Without what two pages draw along their common seam.
+fn once(drawing: &Drawing, open: Vec<Part>) -> Vec<Part> {
+    type Key = ([i64; 5], (Look, Option<String>));
+    let mut seen: BTreeMap<Key, usize> = BTreeMap::new();
     let tenth = |p: Point| [(p.x * 10.0).round() as i64, (p.y * 10.0).round() as i64];
-    let is_new = |part: &Part| {
+    let mut is_new = |part: &Part| {
         let stroke = &part.stroke;
-        if Line::of(stroke).length() < BEYOND {
-            return false;
-        }
         let (a, b) = (tenth(stroke.start), tenth(stroke.end()));
         let ([x0, y0], [x1, y1]) = if a <= b { (a, b) } else { (b, a) };
         let length = (Line::of(stroke).length() * 10.0).round() as i64;
-        seen.insert([x0, y0, x1, y1, length])
+        let first = seen.entry(([x0, y0, x1, y1, length], kind_of(drawing, stroke))).or_insert(part.page);
+        *first == part.page
     };
-    let mut is_new = is_new;
     open.into_iter().filter(|part| is_new(part)).collect()
 }
 
