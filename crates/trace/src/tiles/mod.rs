@@ -172,7 +172,9 @@ pub(crate) fn join(drawing: &Drawing, tiles: &Tiles) -> Joined {
         };
         return apart(drawing, remark);
     }
-    joined(drawing, &members, &decor, &links, &arrangement, stated.is_some())
+    let vectors = links.refined(&arrangement.cells);
+    let links = links.laid(vectors);
+    joined(drawing, &members, &decor, (&links, vectors), &arrangement, stated.is_some())
 }
 
 /// The pages of the size that most have; none where no two are alike.
@@ -216,14 +218,13 @@ fn joined(
     drawing: &Drawing,
     members: &[usize],
     decor: &Decor,
-    links: &Links,
+    (links, vectors): (&Links, [Point; 2]),
     arrangement: &Arrangement,
     is_stated: bool,
 ) -> Joined {
     let cells = &arrangement.cells;
     let [columns, rows] =
         [0, 1].map(|axis| cells.iter().flatten().map(|cell| cell[axis] as usize + 1).max().unwrap_or(1));
-    let vectors = links.refined(cells);
     let place = |cell: [i32; 2]| vectors[0] * f64::from(cell[0]) + vectors[1] * f64::from(cell[1]);
     let mut places: Vec<SheetPlace> =
         drawing.sheets.iter().map(|sheet| SheetPlace { at: point(0.0, 0.0), size: sheet.size, tile: None }).collect();

@@ -195,8 +195,28 @@ pub(super) fn steps(
             }
         }
         let whole = Step { low: 0.0, length: size[axis], shown: [0.0, size[axis]] };
-        best.map_or(whole, |(_, step)| step)
+        best.map_or(whole, |(_, step)| exact(pages, axis, step))
     })
+}
+
+/// The step by the corners that two pages show: the middle one of what each says.
+fn exact(pages: &Pages, axis: usize, step: Step) -> Step {
+    let half = step.overlap() / 2.0;
+    let count = pages.lines.len();
+    let strip = |page: usize, at: f64| pages.corners(page, axis, [at - half, at + half]);
+    let lows: Vec<Vec<[f64; 2]>> = (0..count).map(|page| strip(page, step.low)).collect();
+    let mut said: Vec<f64> = Vec::new();
+    for page in 0..count {
+        let high = strip(page, step.low + step.length);
+        let best = (0..count).filter(|other| *other != page).map(|other| shared(&high, &lows[other], step.length));
+        said.extend(best.max_by_key(Vec::len).unwrap_or_default());
+    }
+    said.sort_by(f64::total_cmp);
+    match said.get(said.len() / 2) {
+        // The seam stays in the middle of the strip.
+        Some(&length) => Step { low: step.low + (step.length - length) / 2.0, length, ..step },
+        None => step,
+    }
 }
 
 /// How many lines go on at the page that fits best, and how many corners are shown twice by pages that overlap, for all pages.
@@ -213,7 +233,7 @@ fn quality(pages: &Pages, axis: usize, step: Step) -> f64 {
             let (a, b) = (&sides[page][1], &sides[other][0]);
             let met = matches(a, b).len() as f64;
             let (a_corners, b_corners) = (&strips[page][1], &strips[other][0]);
-            let shared = shared(a_corners, b_corners, step.length) as f64;
+            let shared = shared(a_corners, b_corners, step.length).len() as f64;
             let alone = |of: f64, both: f64| of - 2.0 * both;
             met - 0.25 * alone((a.len() + b.len()) as f64, met) + shared
                 - 0.5 * alone((a_corners.len() + b_corners.len()) as f64, shared)
@@ -226,18 +246,21 @@ fn quality(pages: &Pages, axis: usize, step: Step) -> f64 {
 /// Corners so near to each other are one, mm.
 const SAME: f64 = 0.1;
 
-/// How many corners of one page are those of another that lies `by` further on. Both are in order along the seam.
-fn shared(a: &[[f64; 2]], b: &[[f64; 2]], by: f64) -> usize {
+/// The corners of one page that are those of another which lies about `by` further on: how far it does by each of them. Both are in order
+/// along the seam.
+fn shared(a: &[[f64; 2]], b: &[[f64; 2]], by: f64) -> Vec<f64> {
     let mut first = 0;
-    let mut count = 0;
+    let mut found = Vec::new();
     for [at, across] in a {
         while first < b.len() && b[first][0] < at - SAME {
             first += 1;
         }
-        let mut near = b[first..].iter().take_while(|other| other[0] <= at + SAME);
-        count += usize::from(near.any(|other| (across - other[1] - by).abs() <= SAME));
+        let near = b[first..].iter().take_while(|other| other[0] <= at + SAME);
+        let off = near.map(|other| across - other[1]).filter(|off| (off - by).abs() <= SAME);
+        found.extend(off.min_by(|x, y| (x - by).abs().total_cmp(&(y - by).abs())));
     }
-    count.min(b.len())
+    found.truncate(b.len());
+    found
 }
 
 /// Steps worth a try, the likelier first.
@@ -305,6 +328,7 @@ fn repeated(pages: &Pages, axis: usize, around: [f64; 2]) -> Vec<f64> {
     for page in 0..count {
         let high = strip(page, false);
         for low in lows.iter().enumerate().filter(|(other, _)| *other != page).map(|(_, low)| low) {
+            let mut of_pair: BTreeMap<i64, (usize, f64)> = BTreeMap::new();
             let mut first = 0;
             for [y, x] in &high {
                 while first < low.len() && low[first][0] < y - SAME / 2.0 {
@@ -312,9 +336,15 @@ fn repeated(pages: &Pages, axis: usize, around: [f64; 2]) -> Vec<f64> {
                 }
                 for [_, other] in low[first..].iter().take_while(|other| other[0] <= y + SAME / 2.0) {
                     let length = x - other;
-                    let entry = votes.entry((length * 5.0).round() as i64).or_default();
+                    let entry = of_pair.entry((length * 5.0).round() as i64).or_default();
                     *entry = (entry.0 + 1, entry.1 + length);
                 }
+            }
+            // Pages that are no neighbours have one or two corners at any distance; neighbours have all of them at one.
+            if let Some((key, (count, sum))) = of_pair.into_iter().max_by_key(|(_, (count, _))| *count) {
+                let weight = count * count;
+                let entry = votes.entry(key).or_default();
+                *entry = (entry.0 + weight, entry.1 + sum / count as f64 * weight as f64);
             }
         }
     }
@@ -383,6 +413,14 @@ impl Links {
         self.loose[page][axis][side]
     }
 
+    /// The same with seams as far apart as pages are laid: what one leaves the other takes.
+    pub(super) fn laid(mut self, vectors: [Point; 2]) -> Self {
+        for (axis, step) in self.steps.iter_mut().enumerate() {
+            step.length = along(vectors[axis], axis);
+        }
+        self
+    }
+
     /// How far a page goes on to the right and up, each with what the pages are off the straight, by least squares over the lines that
     /// go on.
     pub(super) fn refined(&self, cells: &[Option<[i32; 2]>]) -> [Point; 2] {
@@ -412,8 +450,11 @@ pub(super) fn neighbours(cells: &[Option<[i32; 2]>], axis: usize) -> Vec<(usize,
     at.iter().filter_map(|(cell, page)| Some((*page, *at.get(&next(cell))?))).collect()
 }
 
+/// Pages are moved by no less, mm: lines are only as exact as the short lines that stand for them here.
+const LEAST_MOVE: f64 = 0.02;
+
 /// How far pages are to be moved on and aside so that lines with these slopes, so far off, meet: `off = aside - slope * more`. Nothing
-/// where that is no better than rounding, or more than lines may be off.
+/// where lines do not meet much better then, or where it is more than lines may be off.
 fn least_squares(off: &[(f64, f64)]) -> [f64; 2] {
     let count = off.len() as f64;
     if off.len() < 3 {
@@ -425,8 +466,11 @@ fn least_squares(off: &[(f64, f64)]) -> [f64; 2] {
     let both = mean(&|of| (of.0 - slope) * (of.1 - gap));
     let more = if spread > 0.01 { -both / spread } else { 0.0 };
     let aside = gap + slope * more;
-    let sound = |by: f64| if by.abs() > 0.005 && by.abs() <= NEAR { by } else { 0.0 };
-    [sound(more), sound(aside)]
+    let sound = |by: f64| if (LEAST_MOVE..=NEAR).contains(&by.abs()) { by } else { 0.0 };
+    let (more, aside) = (sound(more), sound(aside));
+    let before = mean(&|of| of.1.powi(2));
+    let after = mean(&|of| (of.1 - aside + of.0 * more).powi(2));
+    if after < 0.5 * before { [more, aside] } else { [0.0, 0.0] }
 }
 
 /// How many open lines end at a border.

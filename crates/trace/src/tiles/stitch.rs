@@ -28,6 +28,10 @@ const BEYOND: f64 = 0.3;
 /// The same words so near to each other are one text that two pages show, mm.
 const SAME_TEXT: f64 = 1.0;
 
+/// Ends of a line that is all but parallel to the seam lie so far from each other at most, mm, and so far beside each other.
+const ALONG: f64 = 3.0;
+const HAIR: f64 = 0.05;
+
 /// Two runs are one again when that moves the line by no more, mm.
 const STRAYS: f64 = 0.01;
 
@@ -73,7 +77,7 @@ pub(super) fn stitched(
     }
     let open: Vec<Part> = once(drawing, open);
     let kinds: Vec<(Look, Option<String>)> = open.iter().map(|part| kind_of(drawing, &part.stroke)).collect();
-    let chains: Vec<Chain> = open
+    let mut chains: Vec<Chain> = open
         .iter()
         .enumerate()
         .map(|(k, part)| Chain {
@@ -84,6 +88,11 @@ pub(super) fn stitched(
         })
         .collect();
     let mates = mates(&chains, &open, &kinds);
+    for (end, mate) in mates.iter().filter(|(end, mate)| end < mate) {
+        let middle = (place_of(&chains, *end) + place_of(&chains, *mate)) * 0.5;
+        move_end(&mut chains, *end, middle);
+        move_end(&mut chains, *mate, middle);
+    }
     let places_of_joints: Vec<Point> = mates
         .keys()
         .map(|end| if end.is_start { chains[end.of].line.start } else { chains[end.of].line.end() })
@@ -174,21 +183,38 @@ fn mates(chains: &[Chain], open: &[Part], kinds: &[(Look, Option<String>)]) -> B
     let tree = RTree::bulk_load(ends(chains).map(|(end, at)| GeomWithData::new([at.x, at.y], end)).collect::<Vec<_>>());
     let mut pairs = Vec::new();
     for (end, at) in ends(chains) {
-        for other in tree.locate_within_distance([at.x, at.y], NEAR * NEAR) {
+        for other in tree.locate_within_distance([at.x, at.y], ALONG * ALONG) {
             let mate = other.data;
             if mate <= end || open[end.of].page == open[mate.of].page || kinds[end.of] != kinds[mate.of] {
                 continue;
             }
             let (a, b) = (outwards(&chains[end.of], end), outwards(&chains[mate.of], mate));
             let turn = angle_between(a, b * -1.0).abs();
-            if turn < 2.8 {
-                let gap = distance(at, point(other.geom()[0], other.geom()[1]));
+            let there = point(other.geom()[0], other.geom()[1]);
+            let gap = distance(at, there);
+            // A line along the seam crosses it elsewhere when pages are a hair off.
+            let beside = (a.x * (there - at).y - a.y * (there - at).x).abs();
+            if turn < 2.8 && gap <= NEAR || turn < 0.1 && beside <= HAIR {
                 // The turn of a line where it is cut is next to nothing, so a little of it counts as much as the farthest there may be.
                 pairs.push((gap + turn, gap, end, mate));
             }
         }
     }
     take_best(pairs)
+}
+
+fn place_of(chains: &[Chain], end: End) -> Point {
+    let line = &chains[end.of].line;
+    if end.is_start { line.start } else { line.end() }
+}
+
+fn move_end(chains: &mut [Chain], end: End, to: Point) {
+    let line = &mut chains[end.of].line;
+    if end.is_start {
+        line.start = to;
+    } else if let Some(last) = line.runs.last_mut() {
+        last.to = to;
+    }
 }
 
 /// A line without the corners that cutting made: runs that were one are one again.
@@ -244,14 +270,14 @@ fn one_run(from: Point, first: Run, second: Run) -> Option<Run> {
 
 /// Texts that several pages show count once, on the first of them.
 fn texts_once(out: &mut Drawing, members: &[usize], cells: &[Option<[i32; 2]>], places: &[SheetPlace]) {
-    let mut seen: BTreeMap<String, Vec<Point>> = BTreeMap::new();
+    let mut seen: BTreeMap<String, Vec<(usize, Point)>> = BTreeMap::new();
     for page in by_cell(cells).into_values().map(|member| members[member]) {
         let at = places[page].at;
         out.sheets[page].texts.retain(|text: &Text| {
             let known = seen.entry(text.content.trim().to_owned()).or_default();
-            let is_new = !known.iter().any(|other| distance(*other, text.at + at) <= SAME_TEXT);
+            let is_new = !known.iter().any(|(of, other)| *of != page && distance(*other, text.at + at) <= SAME_TEXT);
             if is_new {
-                known.push(text.at + at);
+                known.push((page, text.at + at));
             }
             is_new
         });
