@@ -9,7 +9,7 @@ use super::{
 };
 
 /// Ways that are followed at once where pages may be left out.
-const BEAM: usize = 40;
+const BEAM: usize = 120;
 
 /// So many pages in a row may be left out.
 const MOST_LEFT_OUT: usize = 8;
@@ -156,7 +156,7 @@ pub(super) fn arrange(links: &Links, labels: &[Option<Label>], wanted: &Wanted) 
             }
         }
     }
-    let nearly_all = |way: &Tried| way.met as f64 >= NEARLY_ALL * way.of as f64;
+    let nearly_all = |way: &Tried| way.met as f64 >= NEARLY_ALL * way.of as f64 || way.nowhere() <= 2 && way.met > 8;
     if !tried.iter().any(nearly_all) {
         for pages in &asides {
             for way in &ways {
@@ -174,10 +174,11 @@ pub(super) fn arrange(links: &Links, labels: &[Option<Label>], wanted: &Wanted) 
 }
 
 fn finished(links: &Links, best: Tried, others: &[Tried], by_words: bool) -> Arrangement {
-    // Another one that joins the same lines is no rival.
+    // Another one that joins the same lines is no rival, nor is one that leaves out more pages.
     let joints = joints(links, &best.cells);
-    let rival = others.iter().filter(|way| self::joints(links, &way.cells) != joints).map(Tried::nowhere).min();
-    let is_clear = rival.is_none_or(|rival| rival > best.nowhere() + best.met / 10);
+    let rivals = others.iter().filter(|way| way.left_out <= best.left_out);
+    let rival = rivals.filter(|way| self::joints(links, &way.cells) != joints).map(Tried::nowhere).min();
+    let is_clear = rival.is_none_or(|rival| rival > best.nowhere() + best.met / 20);
     Arrangement { cells: best.cells, order: best.order, met: best.met, of: best.of, by_words, is_clear }
 }
 

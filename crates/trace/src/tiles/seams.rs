@@ -20,6 +20,9 @@ const TURN: f64 = 0.35;
 /// Pages share a strip of at most so many mm.
 const WIDEST_OVERLAP: f64 = 60.0;
 
+/// What pages usually overlap by, mm: common practice, round numbers of millimetres and parts of an inch.
+const USUAL_OVERLAPS: [f64; 12] = [5.0, 6.0, 6.35, 8.0, 10.0, 12.0, 12.7, 15.0, 19.05, 20.0, 25.0, 25.4];
+
 /// So many distances at which corners come again are tried.
 const MOST_VOTED: usize = 8;
 
@@ -190,7 +193,7 @@ pub(super) fn steps(
         let mut best: Option<(f64, Step)> = None;
         for step in candidates(pages, axis, size[axis], frame, stated) {
             let quality = quality(pages, axis, step);
-            if best.is_none_or(|(of, _)| quality > of + 0.5) {
+            if best.is_none_or(|(of, _)| quality > of + 0.25) {
                 best = Some((quality, step));
             }
         }
@@ -231,11 +234,14 @@ fn quality(pages: &Pages, axis: usize, step: Step) -> f64 {
     let best = |page: usize| {
         let fit = |other: usize| {
             let (a, b) = (&sides[page][1], &sides[other][0]);
-            let met = matches(a, b).len() as f64;
+            let pairs = matches(a, b);
+            let met = pairs.len() as f64;
+            // Lines that lean tell how far pages go on: they meet best there.
+            let off: f64 = pairs.iter().map(|(x, y)| (a[*x].at - b[*y].at).abs() / NEAR).sum();
             let (a_corners, b_corners) = (&strips[page][1], &strips[other][0]);
             let shared = shared(a_corners, b_corners, step.length).len() as f64;
             let alone = |of: f64, both: f64| of - 2.0 * both;
-            met - 0.25 * alone((a.len() + b.len()) as f64, met) + shared
+            met - off - 0.25 * alone((a.len() + b.len()) as f64, met) + shared
                 - 0.5 * alone((a_corners.len() + b_corners.len()) as f64, shared)
         };
         (0..count).filter(|other| *other != page).map(fit).fold(0.0, f64::max)
@@ -292,6 +298,9 @@ fn candidates(
             let windows = [frame, Some(around), modal, Some(page)];
             found.extend(windows.into_iter().flatten().map(|window| of(window, 0.0)));
             let shown = around[1] - around[0];
+            // Habits; the lines decide whether one of them holds.
+            let usual = USUAL_OVERLAPS.iter().map(|overlap| of(around, *overlap));
+            found.extend(usual);
             found.extend(repeated(pages, axis, around).into_iter().map(|length| of(around, shown - length)));
         }
     }
