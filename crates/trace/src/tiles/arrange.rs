@@ -203,7 +203,7 @@ fn by_places(labels: &[Option<Label>]) -> Vec<Cells> {
     {
         return Vec::new();
     }
-    let with = |to: &dyn Fn([i32; 2]) -> [i32; 2]| pairs.iter().map(|pair| pair.map(to)).collect();
+    let with = |to: &dyn Fn([i32; 2]) -> [i32; 2]| from_zero(pairs.iter().map(|pair| pair.map(to)).collect());
     let mut all = vec![with(&|[a, b]| [a, -b]), with(&|[a, b]| [a, b])];
     if !labels.iter().flatten().any(|label| matches!(label, Label::Place { .. })) {
         all.extend([with(&|[a, b]| [b, -a]), with(&|[a, b]| [b, a])]);

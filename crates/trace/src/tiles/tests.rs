@@ -177,6 +177,9 @@ fn the_order_of_pages_is_found() {
 #[test]
 fn a_stated_grid_is_taken() {
     let columns = understood(&on_pages(A4, 10.0), Tiles::Find).tiles.unwrap().columns;
+    let with_words = understood(&on_pages(A4, 10.0), Tiles::Grid(grid(columns)));
+    assert_joined(&with_words);
+    assert_eq!(with_words.tiles.unwrap().order, None, "words on pages count in a grid of as many columns");
     let pages = plain(on_pages(A4, 10.0));
     assert_joined(&understood(&pages, Tiles::Grid(grid(columns))));
     let said = TileGrid { order: Some(TileOrder::Rows), from: Some(TileStart::Top), ..grid(columns) };
