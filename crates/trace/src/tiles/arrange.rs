@@ -291,7 +291,7 @@ fn with_gaps(links: &Links, pages: &[usize], way: Way, columns: Option<usize>) -
 fn gain(links: &Links, pages: &[usize], trail: &Trail, k: usize, page: usize, way: Way) -> i64 {
     let here = way.cell(k);
     let mut gain = 0;
-    let before = [(k % way.in_line != 0).then(|| k - 1), k.checked_sub(way.in_line)];
+    let before = [(!k.is_multiple_of(way.in_line)).then(|| k - 1), k.checked_sub(way.in_line)];
     for other in before.into_iter().flatten() {
         let Ok(found) = trail.at.binary_search(&other) else { continue };
         let (there, other) = (way.cell(other), pages[found]);
