@@ -43,6 +43,7 @@ pub fn understood_svg(understood: &Understood, title: &str) -> String {
                 .set("fill", "#ffffff"),
         );
     sheet.rulers(&bounds, &mut document);
+    sheet.pages(understood, &mut document);
     let mut grey = Group::new().set("stroke", GREY).set("stroke-width", number(0.25 * unit));
     for line in understood.ignored.iter().flat_map(|ignored| &ignored.lines).filter(|line| line.len() > 1) {
         grey.append(sheet.path(line, false));
@@ -74,7 +75,11 @@ fn bounds_of(understood: &Understood) -> Bounds {
         drawn.flat().into_iter().chain(cutting)
     });
     let ignored = understood.ignored.iter().flat_map(|ignored| &ignored.lines).flatten().copied();
-    let all: Vec<Point> = pieces.chain(ignored).filter(|p| p.x.is_finite() && p.y.is_finite()).collect();
+    let pages = understood.sheets.iter().filter(|page| page.tile.is_some()).flat_map(|page| {
+        let [width, height] = page.size.unwrap_or_default();
+        [page.at, page.at + point(width, height)]
+    });
+    let all: Vec<Point> = pieces.chain(ignored).chain(pages).filter(|p| p.x.is_finite() && p.y.is_finite()).collect();
     if all.is_empty() { Bounds::of([point(0.0, 0.0), point(210.0, 100.0)]) } else { Bounds::of(all) }
 }
 
@@ -229,6 +234,18 @@ impl Sheet {
         let dash = DASHES[size % DASHES.len()];
         let dash: Vec<String> = dash.iter().map(|length| number(length * 0.35 * self.unit)).collect();
         (COLOURS[size % COLOURS.len()], dash.join(" "))
+    }
+
+    /// Borders of the pages that a large drawing was joined from, and their numbers.
+    fn pages(&self, understood: &Understood, document: &mut Document) {
+        for (k, page) in understood.sheets.iter().enumerate().filter(|(_, page)| page.tile.is_some()) {
+            let Some([width, height]) = page.size else { continue };
+            let corners = [point(0.0, 0.0), point(width, 0.0), point(width, height), point(0.0, height)];
+            let border = self.path(&corners.map(|corner| page.at + corner), true);
+            document.append(border.set("stroke", GREY).set("stroke-width", number(0.1 * self.unit)));
+            let at = page.at + point(2.0 * self.unit, height - 4.0 * self.unit);
+            document.append(self.words(format!("page {}", k + 1), at, 2.4).set("fill", GREY));
+        }
     }
 
     /// Millimetres of the drawing along its lower and left border.

@@ -155,12 +155,30 @@ pub(crate) struct WriteArgs {
     /// The file to write; its ending says how: .svg, .dxf or .pdf
     #[arg(value_name = "FILE")]
     pub(crate) to: PathBuf,
+    /// Write over a file that is there
+    #[arg(long)]
+    pub(crate) replace: bool,
     /// One size of a pattern instead of all, such as 38, or "38 short"
     #[arg(long, value_name = "SIZE")]
     pub(crate) size: Option<String>,
+    /// Cut the drawing into pages of this paper for a home printer (PDF only)
+    #[arg(long, value_enum, value_name = "PAPER")]
+    pub(crate) tiles: Option<PaperArg>,
+    /// How far the pages of --tiles overlap, mm
+    #[arg(long, value_name = "MM", requires = "tiles", default_value_t = 0.0, hide_default_value = true)]
+    pub(crate) overlap: f64,
     /// How large the files may be
     #[command(flatten)]
     pub(crate) limits: LimitArgs,
+}
+
+/// A paper of home printers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(crate) enum PaperArg {
+    /// 210 by 297 mm
+    A4,
+    /// 8 1/2 by 11 in
+    Letter,
 }
 
 /// How large files may be, the same for every command that reads some.

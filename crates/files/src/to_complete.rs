@@ -99,6 +99,7 @@ impl Text {
         self.line("");
         self.line("[drawing]");
         self.line(format!("file = {}", quoted(file)));
+        self.tiles(understood);
         let by_square = understood.remarks.iter().find(|remark| matches!(remark, Remark::Rescaled { .. }));
         match (by_square, understood.unit, &understood.square) {
             (Some(remark), ..) => self.line(format!("scale = \"by its square\"                # guess: {remark}")),
@@ -136,6 +137,34 @@ impl Text {
                 understood.sizes.iter().map(|size| format!("\"…\" = {}", quoted(&size.name.name))).collect();
             self.line(format!("# sizes = {{ {} }}", pairs.join(", ")));
         }
+    }
+
+    /// How pages were joined, so that it stays so.
+    fn tiles(&mut self, understood: &Understood) {
+        let apart = understood.remarks.iter().find(|remark| matches!(remark, Remark::PagesApart { .. }));
+        if let Some(Remark::PagesApart { pages, .. }) = apart {
+            self.line(format!(
+                "# tiles = {{ columns = 4 }}              # its {pages} pages are tiles of one drawing? How many lie side by side; or \"apart\""
+            ));
+        }
+        let Some(found) = &understood.tiles else { return };
+        let how = match (found.of, found.order) {
+            (0, _) => "told by the words on its pages".to_owned(),
+            (_, None) => {
+                format!("by the words on its pages; {} of {} ends of lines go on at the next page", found.met, found.of)
+            }
+            _ => format!("{} of {} ends of lines go on at the next page", found.met, found.of),
+        };
+        let aside = match found.aside.as_slice() {
+            [] => String::new(),
+            pages => {
+                let pages: Vec<String> = pages.iter().map(usize::to_string).collect();
+                format!("; no part of it: page {}", pages.join(", "))
+            }
+        };
+        let order =
+            found.order.map_or_else(String::new, |(order, from)| format!(", order = \"{order}\", from = \"{from}\""));
+        self.line(format!("tiles = {{ columns = {}{order} }}   # found: {how}{aside}", found.columns));
     }
 
     fn sizes(&mut self, understood: &Understood) {

@@ -27,9 +27,9 @@ pub(crate) struct Chain {
 
 /// One end of an open line: its number, and whether it is the start.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct End {
-    of: usize,
-    is_start: bool,
+pub(crate) struct End {
+    pub(crate) of: usize,
+    pub(crate) is_start: bool,
 }
 
 /// Joins what meets. `lines` are given with their numbers and whether they were drawn closed.
@@ -54,14 +54,14 @@ pub(crate) fn bridge(chains: Vec<Chain>, widest: f64) -> Vec<Chain> {
     done
 }
 
-fn ends(chains: &[Chain]) -> impl Iterator<Item = (End, Point)> + '_ {
+pub(crate) fn ends(chains: &[Chain]) -> impl Iterator<Item = (End, Point)> + '_ {
     chains.iter().enumerate().flat_map(|(of, chain)| {
         [(End { of, is_start: true }, chain.line.start), (End { of, is_start: false }, chain.line.end())]
     })
 }
 
 /// Direction in which a line leaves one of its ends, outwards.
-fn outwards(chain: &Chain, end: End) -> Point {
+pub(crate) fn outwards(chain: &Chain, end: End) -> Point {
     let line = &chain.line;
     let direction = if end.is_start { line.leaves(0).map(|d| d * -1.0) } else { line.arrives(line.runs.len() - 1) };
     direction.unwrap_or(point(0.0, 0.0))
@@ -110,7 +110,7 @@ fn facing_ends(open: &[Chain], widest: f64) -> BTreeMap<End, End> {
     take_best(pairs)
 }
 
-fn take_best(mut pairs: Vec<(f64, f64, End, End)>) -> BTreeMap<End, End> {
+pub(crate) fn take_best(mut pairs: Vec<(f64, f64, End, End)>) -> BTreeMap<End, End> {
     pairs.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2)).then(a.3.cmp(&b.3)));
     let mut mates = BTreeMap::new();
     for (.., a, b) in pairs {
@@ -123,7 +123,7 @@ fn take_best(mut pairs: Vec<(f64, f64, End, End)>) -> BTreeMap<End, End> {
 }
 
 /// Walks from end to end.
-fn follow(open: Vec<Chain>, mates: &BTreeMap<End, End>, widest: f64) -> Vec<Chain> {
+pub(crate) fn follow(open: Vec<Chain>, mates: &BTreeMap<End, End>, widest: f64) -> Vec<Chain> {
     let mut used = vec![false; open.len()];
     let mut chains = Vec::new();
     // Those with a free end first, so that a walk starts there; rings come last.

@@ -7,7 +7,7 @@ use ellwand_geometry::{
     CornerShape, CuttingLine, Edge, EdgeAllowance, FLATNESS_MM, Path, Point, PressedDart, distance,
 };
 
-use crate::{FoundDart, Side, group::evenly, outlines::nearest_on};
+use crate::{FoundDart, Side, group::evenly, outlines::Near,};
 
 /// What the allowances of a piece come to.
 #[derive(Debug, Clone, PartialEq)]
@@ -95,8 +95,11 @@ fn cutting_line(
 /// Largest distance of one closed line from another, both ways, mm.
 fn apart(a: &[Point], b: &[Point]) -> f64 {
     let one_way = |from: &[Point], to: &[Point]| {
+        let near = Near::new(to);
         let along = evenly(from, 160);
-        from.iter().chain(&along).map(|p| nearest_on(to, *p).0).fold(0.0, f64::max)
+        // Of very many corners some are enough: they are those of a curve.
+        let step = from.len().div_ceil(400);
+        from.iter().step_by(step).chain(&along).map(|p| near.distance(*p)).fold(0.0, f64::max)
     };
     one_way(a, b).max(one_way(b, a))
 }

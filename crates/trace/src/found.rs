@@ -3,7 +3,7 @@
 use ellwand_geometry::{CornerShape, Point};
 use ellwand_vector::Unit;
 
-use crate::{FoundDart, SheetPlace, Side, SizeName, TestSquare, words::CutWords};
+use crate::{FoundDart, FoundTiles, SheetPlace, Side, SizeName, TestSquare, words::CutWords};
 
 /// A drawing as a pattern: pieces, sizes, and what was left over. Lengths are mm, `y` runs up.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,6 +20,8 @@ pub struct Understood {
     pub unit: Unit,
     /// Where the sheets lie.
     pub sheets: Vec<SheetPlace>,
+    /// How the pages were joined to one drawing, where they were.
+    pub tiles: Option<FoundTiles>,
     /// What was passed over, and why.
     pub ignored: Vec<Ignored>,
     /// What is true of the drawing as a whole and must be known.
@@ -247,6 +249,31 @@ pub enum Remark {
     /// The unit is the usual one and nothing proves it.
     #[error("the file does not say how long its unit is; 96 units an inch are usual, and no test square proves it")]
     UsualUnit,
+    /// Lines run off the pages, and nothing tells where they go on.
+    #[error(
+        "lines run off its {pages} pages, and it was not found for sure how these belong together (at best {met} of {of} ends of lines go on at a next page), so each was read by itself; if they are tiles of one drawing, write `tiles = {{ columns = 4 }}` in [drawing], with their own number of columns; if they are not, `tiles = \"apart\"`"
+    )]
+    PagesApart {
+        /// How many pages.
+        pages: usize,
+        /// Ends of lines that go on where pages lie as they fit best.
+        met: usize,
+        /// All ends of lines at borders.
+        of: usize,
+    },
+    /// A grid was stated and lines do not go on in it.
+    #[error(
+        "with the pages laid as `tiles` says, {met} of {of} ends of lines at borders of pages go on at the next page; look at its columns, order, from, overlap and trim, or leave `tiles` out to have them found"
+    )]
+    TilesDoNotMeet {
+        /// Ends of lines that go on.
+        met: usize,
+        /// All ends of lines at borders.
+        of: usize,
+    },
+    /// A grid was stated and there is nothing to lay in it.
+    #[error("`tiles` says how pages belong together, and the drawing has no two pages of a size that can lie so")]
+    NoTiles,
     /// Nothing tells the unit.
     #[error("the file does not say how long its unit is")]
     NoUnit,

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use ellwand_geometry::{Point, distance};
 
 use crate::{
-    outlines::{Closed, Look, nearest_on},
+    outlines::{Closed, Look, Near},
     words::{Role, SizeName},
 };
 
@@ -191,7 +191,10 @@ fn is_pair(large: &Closed, small: &Closed) -> bool {
 
 fn is_same(a: &Closed, b: &Closed) -> bool {
     (a.outline.area() - b.outline.area()).abs() < 1e-3 * a.outline.area()
-        && a.outline.points().iter().all(|p| nearest_on(b.outline.points(), *p).0 < 0.1)
+        && {
+            let near = Near::new(b.outline.points());
+            evenly(a.outline.points(), 200).iter().all(|p| near.distance(*p) < 0.1)
+        }
 }
 
 /// How far a line lies inside another, where it is parallel to it: the depths that its parts have, mm; none when the two are not parallel.
@@ -199,7 +202,8 @@ fn is_same(a: &Closed, b: &Closed) -> bool {
 /// Two lines are parallel when from each of nine tenths of the places on the inner one, the outer one is about as far as from its neighbour.
 pub(crate) fn depths(large: &Closed, small: &Closed) -> Option<Vec<f64>> {
     let points = evenly(small.outline.points(), 80);
-    let off: Vec<f64> = points.iter().map(|p| large.distance_from(*p)).collect();
+    let near = Near::new(large.outline.points());
+    let off: Vec<f64> = points.iter().map(|p| near.distance(*p)).collect();
     if off.iter().any(|d| *d > DEEPEST) || off.iter().all(|d| *d < 1.5) {
         return None;
     }

@@ -17,6 +17,7 @@ mod piece;
 mod plane;
 mod sides;
 mod squares;
+mod tiles;
 mod understand;
 mod words;
 
@@ -27,6 +28,7 @@ pub use marks::FoundDart;
 pub use plane::SheetPlace;
 pub use sides::Side;
 pub use squares::TestSquare;
+pub use tiles::{FoundTiles, TileGrid, TileOrder, TileStart, Tiles};
 pub use understand::understand;
 pub use words::{CutWords, Role, SizeName};
 
@@ -39,6 +41,8 @@ pub struct Hints {
     pub scale: Scale,
     /// How long its unit is, mm, whatever the file says.
     pub unit: Option<f64>,
+    /// How its pages belong together.
+    pub tiles: Tiles,
 }
 
 /// How large a drawing is.

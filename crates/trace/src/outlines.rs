@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use ellwand_geometry::{Bounds, Outline, Point, contains_point, distance, signed_area};
-use ellwand_vector::Colour;
+use ellwand_vector::{Colour, Style};
 
 use crate::{
     chain::{Chain, bridge, join},
@@ -133,7 +133,11 @@ impl Sorted {
 
 /// How a stroke looks.
 pub(crate) fn look_of(plane: &Plane, stroke: usize) -> Look {
-    let style = &plane.strokes[stroke].style;
+    look_of_style(&plane.strokes[stroke].style)
+}
+
+/// What of a style tells lines apart.
+pub(crate) fn look_of_style(style: &Style) -> Look {
     Look {
         colour: style.line.or(style.fill),
         width: (style.width * 100.0).round() as i64,
@@ -174,6 +178,22 @@ impl Closed {
     /// Least distance of a point from its line, mm.
     pub(crate) fn distance_from(&self, p: Point) -> f64 {
         nearest_on(self.outline.points(), p).0
+    }
+}
+
+/// A closed line in an index, for many questions of how near it is.
+pub(crate) struct Near(RTree<Segment<[f64; 2]>>);
+
+impl Near {
+    pub(crate) fn new(points: &[Point]) -> Self {
+        let at = |k: usize| [points[k % points.len()].x, points[k % points.len()].y];
+        Self(RTree::bulk_load((0..points.len()).map(|k| Segment::new(at(k), at(k + 1))).collect()))
+    }
+
+    /// How far it lies from a point, mm.
+    pub(crate) fn distance(&self, p: Point) -> f64 {
+        let nearest = self.0.nearest_neighbor([p.x, p.y]);
+        nearest.map_or(f64::INFINITY, |segment| segment.distance_2(&[p.x, p.y]).sqrt())
     }
 }
 

@@ -20,6 +20,15 @@ pub struct SheetPlace {
     pub at: Point,
     /// Width and height, mm, where the file says.
     pub size: Option<[f64; 2]>,
+    /// Its column from the left and row from the top, from 1, where it is one of the pages of a large drawing.
+    pub tile: Option<[usize; 2]>,
+}
+
+impl SheetPlace {
+    /// So many times as large.
+    pub(crate) fn scaled(self, by: f64) -> Self {
+        Self { at: self.at * by, size: self.size.map(|size| size.map(|side| side * by)), tile: self.tile }
+    }
 }
 
 /// A stroke on the table.
@@ -60,21 +69,6 @@ pub(crate) struct Word {
 pub(crate) struct Spot {
     pub(crate) at: Point,
     pub(crate) names: Names,
-}
-
-/// Room left between sheets that are not joined, mm.
-const BETWEEN: f64 = 50.0;
-
-/// Puts every sheet on one table, side by side from left to right.
-pub(crate) fn lay_out(drawing: &Drawing, format: Format, hints: &Hints) -> Plane {
-    let mut x = 0.0;
-    let places = drawing.sheets.iter().map(|sheet| {
-        let at = point(x, 0.0);
-        x += sheet.size.map_or(0.0, |size| size[0]) + BETWEEN;
-        SheetPlace { at, size: sheet.size }
-    });
-    let places = places.collect();
-    on_table(drawing, places, format, hints)
 }
 
 /// Puts every sheet where it is said to lie.

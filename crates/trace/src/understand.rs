@@ -13,20 +13,23 @@ use crate::{
     marks::{Loose, owners},
     outlines::{Sorted, sort},
     piece::{Parts, trace},
-    plane::{Plane, lay_out},
+    plane::{Plane, SheetPlace, on_table},
     squares::{TestSquare, take_out},
+    tiles::join,
     words::{Role, SizeName, size_of, words_of},
 };
 
 /// Understands a drawing.
 pub fn understand(drawing: &Drawing, format: Format, hints: &Hints) -> Understood {
-    let mut remarks = Vec::new();
+    let joined = join(drawing, &hints.tiles);
+    let drawing = &joined.drawing;
+    let mut remarks = joined.remarks;
     let scaled = match hints.unit {
         Some(mm) => mm / unit_of(drawing.unit),
         None => by_words(drawing).unwrap_or(1.0),
     };
     let known = hints.unit.is_some() || by_words(drawing).is_some();
-    let mut plane = lay_out(drawing, format, hints);
+    let mut plane = on_table(drawing, joined.places.clone(), format, hints);
     let mut sorted = sort(&plane);
     let (mut frames, square) = take_out(&mut sorted, &plane);
     let by_square = square.map_or(1.0, |square| square.scale());
@@ -54,7 +57,8 @@ pub fn understand(drawing: &Drawing, format: Format, hints: &Hints) -> Understoo
         _ => {}
     }
     if by != 1.0 {
-        plane = lay_out(&drawing.clone().scaled(by), format, hints);
+        let places = joined.places.into_iter().map(|place| SheetPlace::scaled(place, by)).collect();
+        plane = on_table(&drawing.clone().scaled(by), places, format, hints);
         sorted = sort(&plane);
         frames = take_out(&mut sorted, &plane).0;
     }
@@ -62,6 +66,11 @@ pub fn understand(drawing: &Drawing, format: Format, hints: &Hints) -> Understoo
     understood.square = square;
     understood.scaled = by;
     understood.unit = drawing.unit;
+    understood.tiles = joined.found;
+    for mut ignored in joined.ignored {
+        ignored.lines.iter_mut().flatten().for_each(|p| *p = *p * by);
+        understood.ignored.push(ignored);
+    }
     if !frames.is_empty() {
         understood.ignored.push(Ignored {
             what: format!("{} frames of pages", frames.len()),
@@ -167,6 +176,7 @@ fn from_plane(plane: &Plane, sorted: Sorted, mut remarks: Vec<Remark>) -> Unders
         scaled: 1.0,
         unit: Unit::default(),
         sheets: plane.sheets.clone(),
+        tiles: None,
         ignored,
         remarks,
     }

@@ -1,6 +1,8 @@
 //! The circle of an arc that is known by three points.
 
-use ellwand_geometry::{Point, point};
+use ellwand_geometry::{EdgeShape, Point, point};
+
+use crate::Run;
 
 /// A circular arc by its centre.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -60,6 +62,32 @@ fn sweep(start: Point, through: Point, end: Point) -> Option<f64> {
 /// How far an arc leaves its chord to the right, for half the chord: the tangent of a quarter of the angle it spans (DXF, group 42).
 pub(crate) fn bulge(start: Point, through: Point, end: Point) -> Option<f64> {
     Some((sweep(start, through, end)? / 4.0).tan())
+}
+
+/// An arc is split so that no part spans more than this, radians; the cubic of such a part is 4e-7 of the radius off at most.
+const WIDEST_PART: f64 = std::f64::consts::FRAC_PI_6;
+
+/// The arc through a point as cubics, whose control points lie on its tangents, `4/3 tan(a/4)` radii away for a part that spans the angle
+/// `a`; a straight run where the three points lie on a line.
+pub(crate) fn as_cubics(from: Point, through: Point, to: Point) -> Vec<Run> {
+    let Some(arc) = Arc::through(from, through, to) else {
+        return vec![Run { shape: EdgeShape::Straight, to }];
+    };
+    let parts = (arc.sweep.abs() / WIDEST_PART).ceil().max(1.0);
+    let reach = 4.0 / 3.0 * (arc.sweep / parts / 4.0).tan() * arc.radius;
+    let tangent = |share: f64| {
+        let angle = arc.from + arc.sweep * share;
+        point(-angle.sin(), angle.cos()) * reach
+    };
+    let mut here = from;
+    let part = |k: usize| {
+        let (start, end) = ((k - 1) as f64 / parts, k as f64 / parts);
+        let next = if k == parts as usize { to } else { arc.at(end) };
+        let shape = EdgeShape::Cubic { first: here + tangent(start), second: next - tangent(end) };
+        here = next;
+        Run { shape, to: next }
+    };
+    (1..=parts as usize).map(part).collect()
 }
 
 #[cfg(test)]

@@ -5,6 +5,8 @@
 
 mod arc;
 mod arrangement;
+mod clip;
+mod curve;
 mod drawing;
 pub mod dxf;
 mod fault;
@@ -16,6 +18,8 @@ mod pen;
 pub mod svg;
 #[cfg(test)]
 mod testing;
+mod tiled;
+mod window;
 
 pub use drawing::{
     Colour, Dot, Drawing, Group, GroupKind, Layer, Origin, Run, Sheet, Skipped, Stroke, Style, Text, Unit,
@@ -23,6 +27,7 @@ pub use drawing::{
 pub use fault::ReadFault;
 pub use format::Format;
 pub use limits::{Counted, Limits};
+pub use tiled::{Tiling, TilingFault, tiled};
 
 /// Reads a drawing of any of the formats; which one is told from its bytes.
 ///

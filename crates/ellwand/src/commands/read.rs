@@ -89,6 +89,14 @@ fn say(file: &str, understood: &Understood, out: &mut impl Write) -> Result<(), 
     if sizes.len() > 1 {
         writeln!(out, "  sizes: {}", sizes.join(", "))?;
     }
+    if let Some(tiles) = &understood.tiles {
+        let pages = understood.sheets.iter().filter(|page| page.tile.is_some()).count();
+        writeln!(
+            out,
+            "  {pages} pages joined to one drawing, {} side by side ({} of {} ends of lines go on at the next page)",
+            tiles.columns, tiles.met, tiles.of
+        )?;
+    }
     for piece in &understood.pieces {
         let name = piece.names.first().map_or("without a name", String::as_str);
         let unsure = if piece.is_sure { "" } else { " - a piece? Nothing on it says so" };

@@ -5,9 +5,15 @@ use std::{ffi::OsStr, io::Write, path::Path};
 use ellwand_drawing::{CutToWrite, LayerNames, PieceToWrite, layout_strokes, pieces_strokes};
 use ellwand_files::{Limits, OutputFolder, ReadJob, ReadPattern};
 use ellwand_garment::{Size, Sized};
-use ellwand_vector::{Drawing, dxf::CurvesAs};
+use ellwand_vector::{Drawing, Tiling, dxf::CurvesAs, tiled};
 
-use crate::{args::WriteArgs, exit::Failure, input, progress::Show, settings};
+use crate::{
+    args::{PaperArg, WriteArgs},
+    exit::Failure,
+    input,
+    progress::Show,
+    settings,
+};
 
 /// What a file is written as.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,6 +27,12 @@ enum Kind {
 pub(crate) fn run(args: &WriteArgs, out: &mut impl Write) -> Result<(), Failure> {
     let limits = settings::limits(&args.limits);
     let kind = kind_of(&args.to)?;
+    if args.tiles.is_some() && kind != Kind::Pdf {
+        return Err(Failure::Input(format!(
+            "{}: error: only a PDF has pages to cut a drawing into; with --tiles, end the name of the file in .pdf",
+            args.to.display()
+        )));
+    }
     let name = args.file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
     let drawing = if name.to_lowercase().ends_with(".json") {
         strokes_of_record(&args.file, &limits)?
@@ -46,6 +58,14 @@ pub(crate) fn run(args: &WriteArgs, out: &mut impl Write) -> Result<(), Failure>
         }
         strokes_of_job(&read, kind)
     };
+    let drawing = on_pages(drawing, args)?;
+    // A bought drawing must not be lost under the pieces that were picked from it.
+    if args.to.exists() && !args.replace {
+        return Err(Failure::Input(format!(
+            "{}: error: there is such a file already; write another, or add --replace",
+            args.to.display()
+        )));
+    }
     let folder = args.to.parent().unwrap_or(Path::new(""));
     let mut output = OutputFolder::new(folder);
     let to = args.to.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
@@ -53,6 +73,20 @@ pub(crate) fn run(args: &WriteArgs, out: &mut impl Write) -> Result<(), Failure>
     output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     writeln!(out, "Written: {}", args.to.display())?;
     Ok(())
+}
+
+/// What a home printer leaves empty along the borders of its paper, mm: common practice, no source.
+const PRINTER_MARGIN: f64 = 10.0;
+
+/// Cut into pages where that is asked for.
+fn on_pages(drawing: Drawing, args: &WriteArgs) -> Result<Drawing, Failure> {
+    let paper = match args.tiles {
+        None => return Ok(drawing),
+        Some(PaperArg::A4) => [210.0, 297.0],
+        Some(PaperArg::Letter) => [215.9, 279.4],
+    };
+    let tiling = Tiling { paper, margin: PRINTER_MARGIN, overlap: args.overlap };
+    tiled(&drawing, tiling).map_err(|fault| Failure::Input(format!("{}: error: {fault}", args.to.display())))
 }
 
 /// The pieces of a pattern, in one size or in all.

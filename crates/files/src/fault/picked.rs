@@ -47,6 +47,14 @@ pub enum PickedFault {
         /// What would be right.
         remedy: &'static str,
     },
+    /// Pages that do not belong together as is said, or in no way that is known.
+    #[error("{what}")]
+    Pages {
+        /// What is wrong.
+        what: String,
+        /// What would be right.
+        remedy: &'static str,
+    },
     /// No such piece.
     #[error("the drawing has no piece `{asked}`")]
     NoSuchPiece {
@@ -181,7 +189,7 @@ impl PickedFault {
             Self::File { .. } => "give the path from the folder of this pattern".into(),
             Self::Elsewhere { .. } => "copy it beside the pattern, and name the copy".into(),
             Self::Unread { .. } => "the file named here is the one to mend".into(),
-            Self::Scale { remedy, .. } => (*remedy).into(),
+            Self::Scale { remedy, .. } | Self::Pages { remedy, .. } => (*remedy).into(),
             Self::NoSuchPiece { asked, known } => suggest_among(asked, known),
             Self::SeveralPieces { points, .. } => {
                 format!("pick the one that is meant by a point in it: {}", list(points, "or"))

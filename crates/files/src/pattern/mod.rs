@@ -25,6 +25,7 @@ pub(crate) mod shape_format;
 pub(crate) mod size_format;
 mod sizes;
 mod sketch;
+mod tiles_format;
 mod upright;
 mod within;
 

@@ -7,6 +7,7 @@ use toml::de::DeValue;
 use super::{
     dart_format::PressedWord,
     format::{CoordinateUnit, SeamAllowance},
+    tiles_format::TilesKey,
 };
 use crate::{
     document::{At, Fields, FromTable, FromToml, Name, Named, Pair, Value, read_choice, read_text, wrong_kind},
@@ -28,6 +29,8 @@ pub(crate) struct DrawingFileEntry {
     pub(crate) scale: Option<At<ScaleWord>>,
     /// The unit of a file that does not say it.
     pub(crate) unit: Option<At<CoordinateUnit>>,
+    /// How its pages belong together, where it was cut into pages for a home printer; found where nothing is said.
+    pub(crate) tiles: Option<At<TilesKey>>,
     /// The allowance of every piece that has none of its own and is drawn with one line: "15 mm included" in a cutting line, "15 mm" outside
     /// a seam line.
     pub(crate) seam_allowance: Option<At<SeamAllowance>>,
@@ -48,6 +51,7 @@ impl FromTable for DrawingFileEntry {
             file: fields.required("file", findings),
             scale: fields.optional("scale", findings),
             unit: fields.optional("unit", findings),
+            tiles: fields.optional("tiles", findings),
             seam_allowance: fields.optional("seam_allowance", findings),
             outline: fields.optional("outline", findings),
             layers: fields.optional("layers", findings),

@@ -14,7 +14,7 @@ use crate::Run;
 const MM_PER_POINT: f64 = 25.4 / 72.0;
 
 /// End and control points of a run; the point an arc passes through.
-fn run_points(run: &Run) -> impl Iterator<Item = Point> + use<> {
+pub(crate) fn run_points(run: &Run) -> impl Iterator<Item = Point> + use<> {
     let (first, second) = match run.shape {
         EdgeShape::Straight => (None, None),
         EdgeShape::Cubic { first, second } => (Some(first), Some(second)),

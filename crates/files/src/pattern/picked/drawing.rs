@@ -2,7 +2,7 @@
 
 use std::{ops::Range, path::Component};
 
-use ellwand_trace::{FoundSize, Hints, Remark, Scale, Understood, understand};
+use ellwand_trace::{FoundSize, Hints, Remark, Scale, Tiles, Understood, understand};
 use ellwand_vector::{Format, Unit};
 
 use super::{
@@ -49,20 +49,57 @@ pub(super) fn understood(
             return None;
         }
     };
-    let hints = hints(entry);
+    let hints = hints(entry, findings)?;
     let format = Format::of(&bytes).unwrap_or(Format::Svg);
     let understood = understand(&drawing, format, &hints);
-    judge_scale(entry, &understood, &file.span, findings).then_some(understood)
+    let is_known =
+        judge_pages(entry, &understood, &file.span, findings) && judge_scale(entry, &understood, &file.span, findings);
+    is_known.then_some(understood)
 }
 
-/// What the pattern says of its drawing.
-fn hints(entry: &DrawingFileEntry) -> Hints {
+/// What the pattern says of its drawing; none where it cannot be, with the fault noted.
+fn hints(entry: &DrawingFileEntry, findings: &mut Findings) -> Option<Hints> {
     let layers = entry.layers.iter().flat_map(|layers| &layers.value.0);
-    Hints {
+    let tiles = match &entry.tiles {
+        None => Tiles::Find,
+        Some(tiles) => tiles.value.meaning(findings)?,
+    };
+    Some(Hints {
         roles: layers.map(|(name, role)| (name.value.clone(), role.value.0)).collect(),
         scale: entry.scale.as_ref().map_or(Scale::AsDrawn, |scale| scale.value.0),
         unit: entry.unit.as_ref().map(|unit| unit.value.mm()),
+        tiles,
+    })
+}
+
+/// Whether it is known how its pages belong together; noted if not.
+fn judge_pages(
+    entry: &DrawingFileEntry,
+    understood: &Understood,
+    span: &Range<usize>,
+    findings: &mut Findings,
+) -> bool {
+    let span = entry.tiles.as_ref().map_or(span, |tiles| &tiles.span);
+    let found = understood.remarks.iter().find_map(|remark| match *remark {
+        Remark::PagesApart { pages, met, of } => Some((
+            format!("lines run off the {pages} pages of the drawing, and how these belong together was not found for sure: at best {met} of {of} ends of lines go on at a next page"),
+            "write tiles = { columns = 4 }, with its own number of pages side by side, when they are tiles of one drawing; tiles = \"apart\" when they are not",
+        )),
+        Remark::TilesDoNotMeet { met, of } => Some((
+            format!("with the pages laid like this only {met} of {of} ends of lines at their borders go on at the next page"),
+            "look at columns, order, from, overlap and trim; or leave `tiles` out to have them found",
+        )),
+        Remark::NoTiles => Some((
+            "the drawing has no pages that can lie like this".to_owned(),
+            "count its pages of the same size, and those of one row; or leave `tiles` out",
+        )),
+        _ => None,
+    });
+    let is_known = found.is_none();
+    if let Some((what, remedy)) = found {
+        findings.add(span, PickedFault::Pages { what, remedy });
     }
+    is_known
 }
 
 /// Whether a path may lead out of the folder it counts from.

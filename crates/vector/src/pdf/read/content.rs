@@ -8,7 +8,6 @@ use hayro_syntax::object::{Array, Dict, Name, Object, ObjectIdentifier};
 use hayro_syntax::page::Resources;
 use hayro_syntax::xref::XRef;
 
-use super::clip::Window;
 use super::colour::{Space, cmyk, named, rgb};
 use super::font::Font;
 use super::layers::Layers;
@@ -17,6 +16,7 @@ use super::matrix::Matrix;
 use super::shape::Shape;
 use super::state::{Paint, State};
 use super::tally::{Passed, Tally};
+use crate::clip::Window;
 use crate::{Counted, Group, Origin, ReadFault, Sheet};
 
 /// States saved and marks opened at once: far more than any writer needs.

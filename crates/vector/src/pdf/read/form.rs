@@ -3,11 +3,11 @@
 use hayro_syntax::object::{Dict, Name, ObjectIdentifier, Rect, Stream};
 use hayro_syntax::page::Resources;
 
-use super::clip::Window;
 use super::content::{Frame, Interpreter};
 use super::matrix::Matrix;
 use super::page::unpacked;
 use super::tally::Passed;
+use crate::clip::Window;
 use crate::{Counted, Group, GroupKind, ReadFault};
 
 impl<'p> Interpreter<'p> {

@@ -1,10 +1,8 @@
 //! Reading a PDF: the library `hayro-syntax` gives objects, this module follows what the pages draw.
 
-mod clip;
 mod cmap;
 mod colour;
 mod content;
-mod curve;
 pub(super) mod encoding;
 mod font;
 mod form;

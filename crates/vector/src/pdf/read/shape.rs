@@ -2,8 +2,8 @@
 
 use ellwand_geometry::{EdgeShape, Point};
 
-use super::clip::Window;
 use crate::Run;
+use crate::clip::Window;
 use crate::pdf::run_points;
 
 /// A connected part of a path.

@@ -2,11 +2,11 @@
 
 use std::rc::Rc;
 
-use super::clip::Window;
 use super::colour::Space;
 use super::font::Font;
 use super::matrix::Matrix;
 use crate::Colour;
+use crate::clip::Window;
 
 /// What `q` saves and `Q` brings back.
 #[derive(Debug, Clone)]

@@ -2,18 +2,15 @@
 
 use std::fmt::Write as _;
 
-use ellwand_geometry::{EdgeShape, Point, orientation, point};
+use ellwand_geometry::{EdgeShape, Point, point};
 
 use super::font::Fonts;
 use super::number;
-use crate::pdf::run_points;
 use crate::{Colour, Dot, Origin, Run, Sheet, Stroke, Style, Text};
+use crate::{arc::as_cubics, pdf::run_points};
 
 /// Digits of a coordinate in mm: a hundredth of a micrometre.
 const DIGITS: usize = 5;
-
-/// An arc is split so that no part spans more than this, degrees; the cubic of such a part is 4e-7 of the radius off at most.
-const WIDEST_ARC: f64 = 30.0;
 
 /// Half a dot's cross, mm.
 const CROSS_MM: f64 = 1.0;
@@ -140,30 +137,14 @@ impl Page<'_> {
         let _ = writeln!(self.out, "{} {} {} c", place(first), place(second), place(to));
     }
 
-    /// An arc through a point, as cubics whose control points lie on its tangents, `4/3 tan(a/4)` radii away for a part that spans the
-    /// angle `a`.
     fn arc(&mut self, from: Point, through: Point, to: Point) {
-        let Some(centre) = centre(from, through, to) else {
-            let _ = writeln!(self.out, "{} l", place(to));
-            return;
-        };
-        let angle = |p: Point| (p.y - centre.y).atan2(p.x - centre.x);
-        let radius = (from.x - centre.x).hypot(from.y - centre.y);
-        let is_left = orientation(from, through, to) > 0.0;
-        let turn = (angle(to) - angle(from)).rem_euclid(std::f64::consts::TAU);
-        let sweep = if is_left { turn } else { turn - std::f64::consts::TAU };
-        let parts = (sweep.abs() / WIDEST_ARC.to_radians()).ceil().max(1.0);
-        let step = sweep / parts;
-        let reach = 4.0 / 3.0 * (step / 4.0).tan() * radius;
-        let (mut at, mut here) = (angle(from), from);
-        for part in 1..=parts as usize {
-            let next_at = angle(from) + step * part as f64;
-            let on_circle = point(centre.x + radius * next_at.cos(), centre.y + radius * next_at.sin());
-            let next = if part == parts as usize { to } else { on_circle };
-            let first = here + point(-at.sin(), at.cos()) * reach;
-            let second = next - point(-next_at.sin(), next_at.cos()) * reach;
-            self.cubic(first, second, next);
-            (at, here) = (next_at, next);
+        for run in as_cubics(from, through, to) {
+            match run.shape {
+                EdgeShape::Cubic { first, second } => self.cubic(first, second, run.to),
+                EdgeShape::Straight | EdgeShape::Arc { .. } => {
+                    let _ = writeln!(self.out, "{} l", place(run.to));
+                }
+            }
         }
     }
 
@@ -199,13 +180,4 @@ impl Page<'_> {
         }
         self.out += "ET\n";
     }
-}
-
-/// The centre of the circle through three points; none when they lie on one line.
-fn centre(a: Point, b: Point, c: Point) -> Option<Point> {
-    let (ab, ac) = (b - a, c - a);
-    let twice = 2.0 * (ab.x * ac.y - ab.y * ac.x);
-    let (b2, c2) = (ab.x * ab.x + ab.y * ab.y, ac.x * ac.x + ac.y * ac.y);
-    let off = point((ac.y * b2 - ab.y * c2) / twice, (ab.x * c2 - ac.x * b2) / twice);
-    (is_finite(off) && off.x.hypot(off.y) < 1e7).then(|| a + off)
 }

@@ -14,16 +14,16 @@ const ON_EDGE_MM: f64 = 1e-6;
 
 /// A rectangle, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Window {
-    pub(super) min: Point,
-    pub(super) max: Point,
+pub(crate) struct Window {
+    pub(crate) min: Point,
+    pub(crate) max: Point,
 }
 
 /// A stretch of a line.
-pub(super) type Stretch = (Point, Vec<Run>);
+pub(crate) type Stretch = (Point, Vec<Run>);
 
 impl Window {
-    pub(super) fn around(points: impl IntoIterator<Item = Point>) -> Self {
+    pub(crate) fn around(points: impl IntoIterator<Item = Point>) -> Self {
         let nothing = Self { min: point(f64::INFINITY, f64::INFINITY), max: point(-f64::INFINITY, -f64::INFINITY) };
         points.into_iter().fold(nothing, |window, p| Self {
             min: point(window.min.x.min(p.x), window.min.y.min(p.y)),
@@ -31,7 +31,7 @@ impl Window {
         })
     }
 
-    pub(super) fn meet(self, other: Self) -> Self {
+    pub(crate) fn meet(self, other: Self) -> Self {
         Self {
             min: point(self.min.x.max(other.min.x), self.min.y.max(other.min.y)),
             max: point(self.max.x.min(other.max.x), self.max.y.min(other.max.y)),
@@ -46,24 +46,24 @@ impl Window {
     }
 
     /// Whether a line lies inside as a whole, told from its points.
-    pub(super) fn holds_all(&self, start: Point, runs: &[Run]) -> bool {
+    pub(crate) fn holds_all(&self, start: Point, runs: &[Run]) -> bool {
         self.holds(start) && runs.iter().all(|run| run_points(run).all(|p| self.holds(p)))
     }
 
     /// Whether a line lies outside as a whole, told from the rectangle around its points.
-    pub(super) fn misses_all(&self, start: Point, runs: &[Run]) -> bool {
+    pub(crate) fn misses_all(&self, start: Point, runs: &[Run]) -> bool {
         let around = Self::around(std::iter::once(start).chain(runs.iter().flat_map(run_points)));
         let shared = self.meet(around);
         shared.min.x > shared.max.x + ON_EDGE_MM || shared.min.y > shared.max.y + ON_EDGE_MM
     }
 
     /// Whether some of a straight line is inside.
-    pub(super) fn sees(&self, from: Point, to: Point) -> bool {
+    pub(crate) fn sees(&self, from: Point, to: Point) -> bool {
         self.holds(from) || !self.cut(from, &[Run { shape: EdgeShape::Straight, to }], false).is_empty()
     }
 
     /// The stretches of a line that lie inside. One that runs through the start of a closed line stays in one piece.
-    pub(super) fn cut(&self, start: Point, runs: &[Run], is_closed: bool) -> Vec<Stretch> {
+    pub(crate) fn cut(&self, start: Point, runs: &[Run], is_closed: bool) -> Vec<Stretch> {
         let mut stretches: Vec<Stretch> = Vec::new();
         let (mut from, mut goes_on, mut starts_inside) = (start, false, false);
         for (index, run) in runs.iter().enumerate() {
@@ -110,7 +110,7 @@ impl Window {
     /// The part of a closed shape that lies inside, closed along the border: one side of the rectangle after the other (I. E. Sutherland,
     /// G. W. Hodgman, "Reentrant polygon clipping", CACM 17, 1974, <https://doi.org/10.1145/360767.360802>), with curves split where
     /// they cross it.
-    pub(super) fn trim(&self, start: Point, runs: &[Run]) -> Option<Stretch> {
+    pub(crate) fn trim(&self, start: Point, runs: &[Run]) -> Option<Stretch> {
         let sides = [
             Side { axis: 0, bound: self.min.x, inward: 1.0 },
             Side { axis: 0, bound: self.max.x, inward: -1.0 },

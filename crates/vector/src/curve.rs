@@ -1,4 +1,4 @@
-//! Where a part of a line crosses a border, and what lies between two places of it. Arcs do not occur in a PDF.
+//! Where a part of a line crosses a border, and what lies between two places of it. Arcs are cut as cubics: see [`crate::arc::as_cubics`].
 
 use ellwand_geometry::{EdgeShape, Point};
 
@@ -6,9 +6,9 @@ use crate::Run;
 
 /// A part of a line with its start.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Span {
-    pub(super) from: Point,
-    pub(super) run: Run,
+pub(crate) struct Span {
+    pub(crate) from: Point,
+    pub(crate) run: Run,
 }
 
 fn between(a: Point, b: Point, t: f64) -> Point {
@@ -27,7 +27,7 @@ impl Span {
     }
 
     /// The place at `t`, 0 to 1.
-    pub(super) fn at(&self, t: f64) -> Point {
+    pub(crate) fn at(&self, t: f64) -> Point {
         match self.run.shape {
             EdgeShape::Cubic { .. } => split(self.controls(), t).0[3],
             EdgeShape::Straight | EdgeShape::Arc { .. } => between(self.from, self.run.to, t),
@@ -35,7 +35,7 @@ impl Span {
     }
 
     /// What lies between two places, with its start.
-    pub(super) fn part(&self, start: f64, end: f64) -> (Point, Run) {
+    pub(crate) fn part(&self, start: f64, end: f64) -> (Point, Run) {
         if start == 0.0 && end == 1.0 {
             return (self.from, self.run);
         }
@@ -57,7 +57,7 @@ fn split(p: [Point; 4], t: f64) -> ([Point; 4], [Point; 4]) {
 }
 
 /// Where strictly between its ends a span crosses the line on which one coordinate is `bound`, in order.
-pub(super) fn crossings(span: &Span, axis: usize, bound: f64) -> Vec<f64> {
+pub(crate) fn crossings(span: &Span, axis: usize, bound: f64) -> Vec<f64> {
     let along = |p: Point| if axis == 0 { p.x } else { p.y };
     let height = |t: f64| along(span.at(t)) - bound;
     if !matches!(span.run.shape, EdgeShape::Cubic { .. }) {
