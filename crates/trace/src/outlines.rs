@@ -8,7 +8,7 @@ use ellwand_vector::Colour;
 use crate::{
     chain::{Chain, bridge, join},
     curve::Line,
-    plane::{Names, Plane},
+    plane::{Names, Placed, Plane},
     words::{Role, SizeName, size_of},
 };
 
@@ -58,12 +58,20 @@ fn may_be_outline(role: Option<Role>) -> bool {
     matches!(role, None | Some(Role::Cutting | Role::Seam | Role::Cutout | Role::Inside | Role::Level))
 }
 
+/// A large closed line among marks: a test square stands on their layer now and then.
+fn is_large_mark(placed: &Placed) -> bool {
+    placed.names.role == Some(Role::Mark) && placed.closed && {
+        let bounds = Bounds::of(placed.line.flat().into_iter());
+        bounds.width().min(bounds.height()) > 20.0
+    }
+}
+
 /// Joins the strokes of each look and sorts what comes of it.
 pub(crate) fn sort(plane: &Plane) -> Sorted {
     let mut by_look: BTreeMap<(Look, Vec<String>, Option<usize>), Vec<(usize, Line, bool)>> = BTreeMap::new();
     let mut rest = Vec::new();
     for (number, placed) in plane.strokes.iter().enumerate() {
-        if may_be_outline(placed.names.role) {
+        if may_be_outline(placed.names.role) || is_large_mark(placed) {
             let key = (look_of(plane, number), placed.names.path.clone(), placed.names.block);
             by_look.entry(key).or_default().push((number, placed.line.clone(), placed.closed));
         } else {
@@ -137,7 +145,9 @@ impl Closed {
         let points = other.outline.points();
         let step = points.len().div_ceil(40);
         let tried: Vec<&Point> = points.iter().step_by(step).collect();
-        let inside = tried.iter().filter(|p| self.bounds.grown(0.5).contains(***p) && self.is_over(***p)).count();
+        // Sizes share a side here and there, and each draws it with curves of its own: a hair outside is on it.
+        let holds = |p: Point| self.bounds.grown(0.5).contains(p) && (self.is_over(p) || self.distance_from(p) < 0.5);
+        let inside = tried.iter().filter(|p| holds(***p)).count();
         inside * 10 >= tried.len() * 6
     }
 

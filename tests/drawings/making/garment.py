@@ -144,16 +144,17 @@ def lay(pieces, gap=45.0, across=3, left=60.0, low=60.0):
     return right - gap + left, y + high + low
 
 
-def expected(name, garment, pieces, lines, complete, tolerance=0.1, allowance=None, notches=True, says="read right", sizes=None):
+def expected(name, garment, pieces, lines, complete, tolerance=0.1, cutting_tolerance=None, allowance=None, notches=True, sizes=None, folded=(), each=False):
     """Writes what a right reading comes to. `lines`: which of "seam" and "cutting" are drawn. `complete`: lines of the pattern file by what they
-    begin with, and what stands there instead."""
+    begin with, and what stands there instead. `folded`: pieces whose darts are part of the outline. `each`: every size has its own grainline."""
     told = []
     for piece in pieces:
         per_size = {}
+        drawn = next(iter(piece.drafts.values())).grain
         for size, draft in piece.drafts.items():
-            of = {"grainline": draft.grain, "fold": piece.on_fold, "notches": draft.notches if notches else []}
+            of = {"grainline": draft.grain if each else drawn, "fold": piece.on_fold, "notches": draft.notches if notches else []}
             if "seam" in lines:
-                of["seam"] = thin(draft.with_darts().flat(0.02), 0.005)
+                of["seam"] = thin((draft.with_darts() if piece.name in folded else draft).flat(0.02), 0.005)
             if "cutting" in lines:
                 of["cutting"] = draft.cutting(allowance)
             if draft.fold is not None:
@@ -162,7 +163,7 @@ def expected(name, garment, pieces, lines, complete, tolerance=0.1, allowance=No
             per_size[sizes[size] if sizes else size] = of
         told.append({"name": piece.name, "count": piece.count, "sizes": per_size})
     first = next(iter(told))
-    text = {"drawing": name, "garment": garment, "tolerance": tolerance, "complete": complete, "reading": says, "pieces": told,
+    text = {"drawing": name, "garment": garment, "tolerance": tolerance, "cutting_tolerance": cutting_tolerance or tolerance, "complete": complete, "pieces": told,
             "sizes": list(first["sizes"])}
     rounded = json.loads(json.dumps(text), parse_float=lambda f: round(float(f), 3))
     (OUT / "expected" / (name + ".json")).write_text(json.dumps(rounded, separators=(",", ":")) + "\n")

@@ -10,7 +10,7 @@ import pdf
 import svg
 
 MAKERS = [pdf.by_cairo, pdf.by_reportlab, pdf.by_matplotlib, pdf.by_fpdf, svg.by_svgwrite_layers, svg.by_svgwrite_order, svg.by_drawsvg,
-          svg.by_editor, svg.by_matplotlib, dxf.by_words, dxf.by_lines, dxf.by_numbers]
+          svg.by_editor, svg.by_headless_editor, svg.by_matplotlib, dxf.by_words, dxf.by_lines, dxf.by_numbers]
 
 for maker in MAKERS:
     name = f"{maker.__module__}.{maker.__name__}"

@@ -182,6 +182,17 @@ def by_editor():
     expected(name, "Harbour-watch jacket", pieces, ["seam"], [["# seam_allowance", 'seam_allowance = "10 mm"']])
 
 
+def by_headless_editor():
+    """The drawing above given through a headless vector editor that turns words into outlines and writes plain SVG."""
+    import subprocess
+
+    source, name = OUT / "jacket-editor.svg", "jacket-editor-outlined.svg"
+    subprocess.run(["inkscape", "--export-text-to-path", "--export-plain-svg", f"--export-filename={OUT / name}", str(source)], check=True)
+    text = (OUT / "expected" / "jacket-editor.svg.json").read_text().replace("jacket-editor.svg", name)
+    complete = [["scale", 'scale = 1']]
+    (OUT / "expected" / (name + ".json")).write_text(text)
+
+
 def by_matplotlib():
     """Text as outlines of its letters; one piece drawn inside another; cutting lines of one look, short lines, no name that says anything."""
     import matplotlib
@@ -214,8 +225,8 @@ def by_matplotlib():
             ax.text(*words.at, words.text, fontsize=words.height * 72 / 25.4)
     name = "dress-matplotlib.svg"
     fig.savefig(OUT / name, metadata={"Date": None, "Creator": None})
-    names = {"Back": "piece 1", "Patch pocket": "piece 2"}
-    for piece in pieces:
-        piece.title = names[piece.name]
     expected(name, "Pilot-house shirt-dress", pieces, ["cutting"],
-             [["# seam_allowance", 'seam_allowance = "10 mm included"']], allowance=10, tolerance=0.15, notches=False, sizes={"38": "one"})
+             [["# seam_allowance", 'seam_allowance = "10 mm included"'],
+              ['name = "Piece 1"', 'name = "Back"'], ["# cut", 'cut = [{ from = "main", count = 1, on_fold = true }]'],
+              ['name = "Piece 2"', 'name = "Patch pocket"'], ["# cut", 'cut = [{ from = "main", count = 2 }]'],
+              ['pieces = ', 'pieces = ["Back", "Patch pocket"]']], allowance=10, tolerance=0.15, notches=False, sizes={"38": "one"})

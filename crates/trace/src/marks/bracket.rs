@@ -11,6 +11,9 @@ use crate::{
 /// The ends of a bracket lie at most this far off the edge they point at, mm.
 const OFF: f64 = 4.0;
 
+/// A bracket is at least so long, mm: a collar stand is as high as that.
+const SHORTEST: f64 = 12.0;
+
 pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
     for &(number, line) in &on.loose {
         let named = line.role() == Some(Role::Fold);
@@ -22,7 +25,7 @@ pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
             if distance(part[0], part[1]) > 1.0 && marks.fold.as_ref().is_none_or(longer) {
                 marks.fold = Some((part, "it is named so"));
             }
-        } else if line.role().is_none()
+        } else if line.is_told_by_looks()
             && let Some(base) = bracket(on, line)
         {
             marks.used.push(number);
@@ -51,7 +54,7 @@ fn bracket(on: &OnPiece<'_>, line: &Loose) -> Option<[Point; 2]> {
     let turns_same_way = angle_between(parts[0], parts[1]) * angle_between(parts[1], parts[2]) > 0.0;
     let is_bracket = lengths[0] < 40.0
         && lengths[2] < 40.0
-        && lengths[1] > 30.0
+        && lengths[1] > SHORTEST
         && lengths[1] > 1.5 * lengths[0].max(lengths[2])
         && square(parts[0], parts[1])
         && square(parts[1], parts[2])

@@ -21,7 +21,7 @@ pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
             continue;
         }
         let is_named = line.role() == Some(Role::Notch);
-        if !is_named && line.role().is_some() {
+        if !is_named && !line.is_told_by_looks() {
             continue;
         }
         let Some((off, at)) = place(on, line) else { continue };
