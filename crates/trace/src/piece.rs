@@ -33,15 +33,15 @@ const FOLD_OFF: f64 = 45.0;
 /// A cutting line that strays more than this from the one that is drawn is told, mm.
 const STRAYS: f64 = 0.25;
 
-/// Traces a piece; `used` takes the numbers of the loose lines that were understood.
+/// Traces a piece, given by its place among all; `used` takes the numbers of the loose lines that were understood.
 pub(crate) fn trace(
-    number: usize,
-    parts: &Parts<'_>,
+    (at, all): (usize, &[Parts<'_>]),
     sizes: &[(SizeKey, FoundSize)],
     loose: &[Loose],
     plane: &Plane,
     used: &mut BTreeSet<usize>,
 ) -> FoundPiece {
+    let parts = &all[at];
     let mut remarks = Vec::new();
     let of_chart = |key: &SizeKey| sizes.iter().position(|(of, _)| of == key);
     let mut placed: Vec<(usize, &SizeKey, &Lines)> =
@@ -83,11 +83,11 @@ pub(crate) fn trace(
     let drawn: Vec<Traced> =
         (0..drafts.len()).map(|k| traced(&cut[k], placed[k].2, &marks[k], parts, says_fold, &mut remarks)).collect();
     let mut piece = FoundPiece {
-        number,
+        number: at + 1,
         names: parts.label.names.clone(),
         cuts: parts.label.cuts.clone(),
         texts: parts.label.texts.clone(),
-        inside: inside_of(&drafts),
+        inside: inside_of(&drafts, &drawn_within((at, all), &drafts)),
         is_sure: by_name
             || !parts.label.cuts.is_empty()
             || marks.iter().any(|marks| marks.grain.is_some() || marks.fold.is_some() || !marks.notches.is_empty()),
@@ -152,8 +152,21 @@ fn marks_of(
     find(&on)
 }
 
-/// A point that lies in the piece in every size, as far from its lines as can be found.
-fn inside_of(drafts: &[&Closed]) -> Point {
+/// Outlines of smaller pieces that are drawn on this one: a pocket on a front.
+fn drawn_within<'a>((at, all): (usize, &'a [Parts<'_>]), drafts: &[&Closed]) -> Vec<&'a Closed> {
+    let others = all.iter().enumerate().filter(|(other, _)| *other != at).flat_map(|(_, parts)| parts.cluster.outer());
+    let is_on = |other: &&Closed| {
+        drafts.iter().any(|draft| {
+            other.names.block == draft.names.block
+                && other.outline.area() < draft.outline.area()
+                && other.bounds.overlaps(&draft.bounds)
+        })
+    };
+    others.filter(is_on).collect()
+}
+
+/// A point that lies in the piece in every size and in no smaller one, as far from its lines as can be found.
+fn inside_of(drafts: &[&Closed], within: &[&Closed]) -> Point {
     let first = drafts[0];
     let (low, high) = (first.bounds.min, first.bounds.max);
     let mut best = (f64::NEG_INFINITY, first.bounds.center());
@@ -161,7 +174,8 @@ fn inside_of(drafts: &[&Closed]) -> Point {
         for j in 1..24 {
             let (u, v) = (f64::from(i) / 24.0, f64::from(j) / 24.0);
             let p = point(low.x + (high.x - low.x) * u, low.y + (high.y - low.y) * v);
-            if drafts.iter().all(|draft| draft.is_over(p) || draft.names.block != first.names.block) {
+            let is_free = !within.iter().any(|other| other.bounds.contains(p) && other.is_over(p));
+            if is_free && drafts.iter().all(|draft| draft.is_over(p) || draft.names.block != first.names.block) {
                 let off = first.distance_from(p);
                 if off > best.0 + 1e-9 {
                     best = (off, p);

@@ -39,8 +39,11 @@ const BESIDE: f64 = 25.0;
 
 /// Takes the frames of pages out, and the square that names its size.
 pub(crate) fn take_out(sorted: &mut Sorted, plane: &Plane) -> (Vec<Closed>, Option<TestSquare>) {
+    let all = std::mem::take(&mut sorted.closed);
+    let framing: Vec<bool> = all.iter().map(|line| is_frame(line, &all, plane)).collect();
+    let mut framing = framing.into_iter();
     let (frames, closed): (Vec<Closed>, Vec<Closed>) =
-        std::mem::take(&mut sorted.closed).into_iter().partition(|line| is_frame(line, plane));
+        all.into_iter().partition(|_| framing.next().unwrap_or_default());
     sorted.closed = closed;
     let named: Vec<Option<TestSquare>> = sorted.closed.iter().map(|line| test_square(line, plane)).collect();
     let square = named.iter().flatten().max_by(|a, b| a.meant.total_cmp(&b.meant)).copied();
@@ -49,7 +52,7 @@ pub(crate) fn take_out(sorted: &mut Sorted, plane: &Plane) -> (Vec<Closed>, Opti
     (frames, square)
 }
 
-fn is_frame(line: &Closed, plane: &Plane) -> bool {
+fn is_frame(line: &Closed, all: &[Closed], plane: &Plane) -> bool {
     if !line.is_upright_rectangle() {
         return false;
     }
@@ -59,15 +62,17 @@ fn is_frame(line: &Closed, plane: &Plane) -> bool {
     let margins = [low.x, low.y, width - high.x, height - high.y];
     margins.iter().all(|margin| (-1.0..=MARGIN).contains(margin))
         && line.outline.area() > 0.6 * width * height
-        && (margins.iter().all(|margin| *margin < 1.0) || !has_words_of_a_piece(line, plane))
+        && (margins.iter().all(|margin| *margin < 1.0) || !has_words_of_a_piece(line, all, plane))
 }
 
-/// Whether a text in it says how it is cut.
-fn has_words_of_a_piece(line: &Closed, plane: &Plane) -> bool {
-    plane
-        .texts
-        .iter()
-        .any(|text| line.is_over(text.middle) && !crate::words::CutWords::all_of(&text.content).is_empty())
+/// Whether a text in it, and in no smaller outline within it, says how it is cut.
+fn has_words_of_a_piece(line: &Closed, all: &[Closed], plane: &Plane) -> bool {
+    let is_nearer = |other: &Closed, at: Point| other.outline.area() < 0.9 * line.outline.area() && other.is_over(at);
+    plane.texts.iter().any(|text| {
+        line.is_over(text.middle)
+            && !crate::words::CutWords::all_of(&text.content).is_empty()
+            && ![text.at, text.middle].iter().any(|at| all.iter().any(|other| is_nearer(other, *at)))
+    })
 }
 
 fn test_square(line: &Closed, plane: &Plane) -> Option<TestSquare> {

@@ -141,7 +141,7 @@ fn from_plane(plane: &Plane, sorted: Sorted, mut remarks: Vec<Remark>) -> Unders
     parts.sort_by(|a, b| reading_order(a).partial_cmp(&reading_order(b)).unwrap_or(std::cmp::Ordering::Equal));
     let mut used = BTreeSet::new();
     let pieces: Vec<FoundPiece> =
-        parts.iter().enumerate().map(|(k, part)| trace(k + 1, part, &sizes, &loose, plane, &mut used)).collect();
+        (0..parts.len()).map(|k| trace((k, &parts), &sizes, &loose, plane, &mut used)).collect();
     ignored.extend(left_over(&parts, &loose, &used));
     let stray: Vec<&str> = strays.iter().map(|word| word.content.as_str()).collect();
     if !stray.is_empty() {

@@ -8,7 +8,7 @@ import math
 import pathlib
 import tomllib
 
-from shapely.geometry import LineString, Polygon, box
+from shapely.geometry import LineString, Point, Polygon, box
 
 HERE = pathlib.Path(__file__).resolve().parent
 OUT = HERE.parent
@@ -81,6 +81,12 @@ def ring(polygon):
     return thin([(float(x), float(y)) for x, y in points])
 
 
+def on_line(draft, at):
+    """Where a mark near the outline meets it."""
+    line = LineString(draft.flat(0.005) + [draft.start])
+    return tuple(line.interpolate(line.project(Point(at))).coords[0])
+
+
 def thin(points, by=0.01):
     """Without the points that no eye misses."""
     line = LineString(list(points) + [points[0]]).simplify(by)
@@ -144,15 +150,21 @@ def lay(pieces, gap=45.0, across=3, left=60.0, low=60.0):
     return right - gap + left, y + high + low
 
 
-def expected(name, garment, pieces, lines, complete, tolerance=0.1, cutting_tolerance=None, allowance=None, notches=True, sizes=None, folded=(), each=False):
+def expected(name, garment, pieces, lines, complete, tolerance=0.1, cutting_tolerance=None, allowance=None, notches=True, sizes=None, folded=(), bracket=0.6):
     """Writes what a right reading comes to. `lines`: which of "seam" and "cutting" are drawn. `complete`: lines of the pattern file by what they
-    begin with, and what stands there instead. `folded`: pieces whose darts are part of the outline. `each`: every size has its own grainline."""
+    begin with, and what stands there instead. `folded`: pieces whose darts are part of the outline. The grainline is drawn in the first size;
+    of a piece on the fold it is the base of the bracket, that share of the fold long, or drawn where there is none."""
     told = []
     for piece in pieces:
         per_size = {}
-        drawn = next(iter(piece.drafts.values())).grain
+        first = next(iter(piece.drafts.values()))
+        grain = first.grain
+        if piece.on_fold and bracket:
+            a, b = first.ends()[first.fold], first.ends()[first.fold + 1]
+            low, high, rest = min(a[1], b[1]), max(a[1], b[1]), (1 - bracket) / 2
+            grain = [(a[0], low + (high - low) * rest), (a[0], high - (high - low) * rest)]
         for size, draft in piece.drafts.items():
-            of = {"grainline": draft.grain if each else drawn, "fold": piece.on_fold, "notches": draft.notches if notches else []}
+            of = {"grainline": grain, "fold": piece.on_fold, "notches": [on_line(draft, at) for at in draft.notches] if notches else []}
             if "seam" in lines:
                 of["seam"] = thin((draft.with_darts() if piece.name in folded else draft).flat(0.02), 0.005)
             if "cutting" in lines:
@@ -162,7 +174,7 @@ def expected(name, garment, pieces, lines, complete, tolerance=0.1, cutting_tole
                 of["axis"] = [ends[draft.fold], ends[draft.fold + 1]]
             per_size[sizes[size] if sizes else size] = of
         told.append({"name": piece.name, "count": piece.count, "sizes": per_size})
-    first = next(iter(told))
+    first = told[0]
     text = {"drawing": name, "garment": garment, "tolerance": tolerance, "cutting_tolerance": cutting_tolerance or tolerance, "complete": complete, "pieces": told,
             "sizes": list(first["sizes"])}
     rounded = json.loads(json.dumps(text), parse_float=lambda f: round(float(f), 3))

@@ -1,5 +1,6 @@
 """Drawings in the manner of libraries and editors that write SVG."""
 
+import json
 import math
 
 from garment import Piece, OUT, expected, lay, read
@@ -81,7 +82,7 @@ def by_svgwrite_order():
             d.add(d.text("Place on fold", insert=down((x, y)), font_size=5, transform="rotate(-90,{:.3f},{:.3f})".format(*down((x, y)))))
     d.save()
     expected(name, "Slipway blouse", pieces, ["seam"], [["# seam_allowance", 'seam_allowance = "15 mm"'], ["# fold_edge", None]],
-             notches=False, sizes={size: f"size {k + 1}" for k, size in enumerate(sizes)})
+             bracket=None, notches=False, sizes={size: f"size {k + 1}" for k, size in enumerate(sizes)})
 
 
 def by_drawsvg():
@@ -188,9 +189,15 @@ def by_headless_editor():
 
     source, name = OUT / "jacket-editor.svg", "jacket-editor-outlined.svg"
     subprocess.run(["inkscape", "--export-text-to-path", "--export-plain-svg", f"--export-filename={OUT / name}", str(source)], check=True)
-    text = (OUT / "expected" / "jacket-editor.svg.json").read_text().replace("jacket-editor.svg", name)
-    complete = [["scale", 'scale = 1']]
-    (OUT / "expected" / (name + ".json")).write_text(text)
+    told = json.loads((OUT / "expected" / "jacket-editor.svg.json").read_text())
+    told["drawing"] = name
+    told["complete"] += [["# scale", "scale = 1.0666667"]]
+    for number, piece in enumerate(("under sleeve", "under collar", "upper collar"), 1):
+        count, fold = (1, ", on_fold = true") if piece == "upper collar" else (2, "")
+        told["complete"] += [[f'name = "{piece.replace(" ", "-")}-38"', f'name = "{piece.capitalize()}"'],
+                             ["# cut", f'cut = [{{ from = "main", count = {count}{fold} }}]']]
+    told["complete"] += [["pieces = ", 'pieces = ["Under sleeve", "Under collar", "Upper collar"]']]
+    (OUT / "expected" / (name + ".json")).write_text(json.dumps(told, separators=(",", ":")) + "\n")
 
 
 def by_matplotlib():
@@ -229,4 +236,4 @@ def by_matplotlib():
              [["# seam_allowance", 'seam_allowance = "10 mm included"'],
               ['name = "Piece 1"', 'name = "Back"'], ["# cut", 'cut = [{ from = "main", count = 1, on_fold = true }]'],
               ['name = "Piece 2"', 'name = "Patch pocket"'], ["# cut", 'cut = [{ from = "main", count = 2 }]'],
-              ['pieces = ', 'pieces = ["Back", "Patch pocket"]']], allowance=10, tolerance=0.15, notches=False, sizes={"38": "one"})
+              ['pieces = ', 'pieces = ["Back", "Patch pocket"]']], allowance=10, bracket=0.4, tolerance=0.15, notches=False, sizes={"38": "one"})

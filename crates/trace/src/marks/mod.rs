@@ -161,7 +161,9 @@ pub(crate) fn owner(flat: &[Point], block: Option<usize>, clusters: &[Cluster]) 
             if off > OUTSIDE {
                 continue;
             }
-            let rank = (if inside >= 2 { -1.0 } else { off }, outer.outline.area(), number);
+            // A mark on an edge has its ends on the line itself: its middle counts.
+            let is_within = inside >= 2 || outer.is_over(middle);
+            let rank = (if is_within { -1.0 } else { off }, outer.outline.area(), number);
             if best.is_none_or(|known| (rank.0, rank.1) < (known.0, known.1)) {
                 best = Some(rank);
             }
