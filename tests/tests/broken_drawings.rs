@@ -37,8 +37,9 @@ fn odd_drawings_are_read_or_refused() {
 fn the_command_says_what_would_be_right() {
     let scene = Scene::empty();
     let mutated = mutated(2);
-    let by_hand = by_hand();
-    for odd in by_hand.iter().chain(&mutated) {
+    // What reaches a limit takes a second or two each, and the other tests have seen it.
+    let is_small = |odd: &Odd| odd.bytes.len() < 60_000 && !odd.name.contains("doubled") && !odd.name.contains("without end");
+    for odd in by_hand().into_iter().chain(mutated).filter(is_small) {
         let ending = odd.name.rsplit('.').next().expect("an ending");
         let file = format!("odd.{ending}");
         fs::write(scene.path(&file), &odd.bytes).expect("a file");

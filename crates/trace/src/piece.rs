@@ -158,8 +158,8 @@ fn drawn_within<'a>((at, all): (usize, &'a [Parts<'_>]), drafts: &[&Closed]) -> 
     let is_on = |other: &&Closed| {
         drafts.iter().any(|draft| {
             other.names.block == draft.names.block
-                && other.outline.area() < draft.outline.area()
                 && other.bounds.overlaps(&draft.bounds)
+                && other.outline.area() < draft.outline.area()
         })
     };
     others.filter(is_on).collect()

@@ -175,12 +175,13 @@ fn give_back_marks(clusters: &mut Vec<Cluster>, loose: &mut Vec<Loose>) {
     const MARK: f64 = 2000.0;
     let inside = |k: usize, clusters: &[Cluster]| {
         let Some(own) = clusters[k].outer().next() else { return false };
-        let middle = own.outline.points()[0];
+        let (middle, area) = (own.outline.points()[0], own.outline.area());
         clusters.iter().enumerate().any(|(other, cluster)| {
             other != k
                 && cluster.outer().any(|outer| {
-                    outer.outline.area() > own.outline.area()
+                    outer.bounds.contains(middle)
                         && outer.names.block == own.names.block
+                        && outer.outline.area() > area
                         && outer.is_over(middle)
                 })
         })
