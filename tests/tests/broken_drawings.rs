@@ -38,7 +38,8 @@ fn the_command_says_what_would_be_right() {
     let scene = Scene::empty();
     let mutated = mutated(2);
     // What reaches a limit takes a second or two each, and the other tests have seen it.
-    let is_small = |odd: &Odd| odd.bytes.len() < 60_000 && !odd.name.contains("doubled") && !odd.name.contains("without end");
+    let is_small =
+        |odd: &Odd| odd.bytes.len() < 60_000 && !odd.name.contains("doubled") && !odd.name.contains("without end");
     for odd in by_hand().into_iter().chain(mutated).filter(is_small) {
         let ending = odd.name.rsplit('.').next().expect("an ending");
         let file = format!("odd.{ending}");
@@ -118,7 +119,8 @@ fn mutated(ways: usize) -> Vec<Odd> {
     let mut odd = Vec::new();
     for path in files {
         let sound = fs::read(&path).expect("a drawing");
-        let (stem, ending) = (path.file_stem().expect("a name").to_string_lossy(), path.extension().expect("an ending"));
+        let (stem, ending) =
+            (path.file_stem().expect("a name").to_string_lossy(), path.extension().expect("an ending"));
         for way in 0..ways {
             let bytes = mutation(&sound, way, &mut dice);
             odd.push(Odd { name: format!("{stem}, mutation {way}.{}", ending.to_string_lossy()), bytes });
@@ -209,7 +211,8 @@ fn svg(inside: &str) -> Vec<u8> {
 
 /// A DXF file of entities.
 fn dxf(entities: &str, blocks: &str) -> Vec<u8> {
-    format!("0\nSECTION\n2\nBLOCKS\n{blocks}0\nENDSEC\n0\nSECTION\n2\nENTITIES\n{entities}0\nENDSEC\n0\nEOF\n").into_bytes()
+    format!("0\nSECTION\n2\nBLOCKS\n{blocks}0\nENDSEC\n0\nSECTION\n2\nENTITIES\n{entities}0\nENDSEC\n0\nEOF\n")
+        .into_bytes()
 }
 
 /// A PDF of one page with these marks, and further objects from number 5 on.
@@ -261,7 +264,10 @@ fn by_hand() -> Vec<Odd> {
         ("a line of text.pdf", b"Cut two on the fold"),
         ("zeros.dxf", &[0; 5000]),
         ("only a heading.pdf", b"%PDF-1.7\n"),
-        ("not UTF-8.svg", b"<svg xmlns=\"http://www.w3.org/2000/svg\"><text>\xff\xfe\xfa</text><path d=\"M0 0L90 0L90 90Z\"/></svg>"),
+        (
+            "not UTF-8.svg",
+            b"<svg xmlns=\"http://www.w3.org/2000/svg\"><text>\xff\xfe\xfa</text><path d=\"M0 0L90 0L90 90Z\"/></svg>",
+        ),
     ];
     odd.extend(plain.map(|(name, bytes)| Odd { name: name.to_owned(), bytes: bytes.to_vec() }));
     odd
@@ -275,7 +281,9 @@ fn odd_svg() -> Vec<Odd> {
         }
         format!("<path d=\"{data}Z\" fill=\"none\" stroke=\"black\"/>")
     };
-    let box_at = |x: f64, y: f64, w: f64, h: f64| format!("<rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" fill=\"none\" stroke=\"black\"/>");
+    let box_at = |x: f64, y: f64, w: f64, h: f64| {
+        format!("<rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" fill=\"none\" stroke=\"black\"/>")
+    };
     let mut uses = String::from("<g id=\"a0\"><path d=\"M0 0L9 0L9 9Z\"/></g>");
     for k in 0..30 {
         uses += &format!("<g id=\"a{}\"><use href=\"#a{k}\"/><use href=\"#a{k}\"/></g>", k + 1);
@@ -294,7 +302,12 @@ fn odd_svg() -> Vec<Odd> {
         for (k, count) in counts.iter().enumerate() {
             text += &format!("<g id=\"size {}\">", 34 + 2 * k);
             for n in 0..*count {
-                text += &box_at(20.0 + 120.0 * n as f64 - k as f64, 20.0 - k as f64, 90.0 + 2.0 * k as f64, 200.0 + 2.0 * k as f64);
+                text += &box_at(
+                    20.0 + 120.0 * n as f64 - k as f64,
+                    20.0 - k as f64,
+                    90.0 + 2.0 * k as f64,
+                    200.0 + 2.0 * k as f64,
+                );
             }
             text += "</g>";
         }
@@ -339,7 +352,8 @@ fn odd_svg() -> Vec<Odd> {
 }
 
 fn odd_dxf() -> Vec<Odd> {
-    let line = |a: (f64, f64), b: (f64, f64)| format!("0\nLINE\n8\n1\n10\n{}\n20\n{}\n11\n{}\n21\n{}\n", a.0, a.1, b.0, b.1);
+    let line =
+        |a: (f64, f64), b: (f64, f64)| format!("0\nLINE\n8\n1\n10\n{}\n20\n{}\n11\n{}\n21\n{}\n", a.0, a.1, b.0, b.1);
     let polyline = |points: &[(f64, f64)]| {
         let mut text = format!("0\nLWPOLYLINE\n8\ncut\n90\n{}\n70\n1\n", points.len());
         for (x, y) in points {
@@ -352,7 +366,8 @@ fn odd_dxf() -> Vec<Odd> {
     let square = [(0.0, 0.0), (300.0, 0.0), (300.0, 300.0), (0.0, 300.0)];
     let mut doubling = block("B0", &line((0.0, 0.0), (9.0, 9.0)));
     for k in 0..40 {
-        doubling += &block(&format!("B{}", k + 1), &format!("{}{}", insert(&format!("B{k}")), insert(&format!("B{k}"))));
+        doubling +=
+            &block(&format!("B{}", k + 1), &format!("{}{}", insert(&format!("B{k}")), insert(&format!("B{k}"))));
     }
     let spline = |degree: u32, knots: &str, points: u32| {
         let mut text = format!("0\nSPLINE\n8\ncut\n70\n8\n71\n{degree}\n72\n9\n73\n{points}\n");
@@ -363,25 +378,46 @@ fn odd_dxf() -> Vec<Odd> {
         ("nothing drawn.dxf", dxf("", "")),
         ("text only.dxf", dxf("0\nTEXT\n8\n1\n10\n0\n20\n0\n40\n5\n1\nFront\n", "")),
         ("a block of itself.dxf", dxf(&insert("A"), &block("A", &insert("A")))),
-        ("blocks in a ring.dxf", dxf(&insert("A"), &format!("{}{}", block("A", &insert("B")), block("B", &insert("A"))))),
+        (
+            "blocks in a ring.dxf",
+            dxf(&insert("A"), &format!("{}{}", block("A", &insert("B")), block("B", &insert("A")))),
+        ),
         ("blocks doubled forty times.dxf", dxf(&insert("B40"), &doubling)),
         ("a block that is not there.dxf", dxf(&insert("NONE"), "")),
-        ("an array without end.dxf", dxf("0\nINSERT\n2\nA\n10\n0\n20\n0\n70\n30000\n71\n30000\n44\n1\n45\n1\n", &block("A", &polyline(&square)))),
+        (
+            "an array without end.dxf",
+            dxf("0\nINSERT\n2\nA\n10\n0\n20\n0\n70\n30000\n71\n30000\n44\n1\n45\n1\n", &block("A", &polyline(&square))),
+        ),
         ("a million points.dxf", dxf(&polyline(&many_points(1_000_000)), "")),
         ("a count that lies.dxf", dxf("0\nLWPOLYLINE\n8\ncut\n90\n2000000000\n70\n1\n10\n0\n20\n0\n", "")),
         ("far away.dxf", dxf(&polyline(&[(1e300, 1e300), (-1e300, 1e300), (0.0, -1e300)]), "")),
         ("no numbers.dxf", dxf("0\nLINE\n8\n1\n10\nNaN\n20\ninf\n11\n-inf\n21\n1e999\n", "")),
         ("crossing itself.dxf", dxf(&polyline(&[(0.0, 0.0), (300.0, 300.0), (300.0, 0.0), (0.0, 300.0)]), "")),
         ("no length.dxf", dxf(&line((5.0, 5.0), (5.0, 5.0)).repeat(50), "")),
-        ("bulges without end.dxf", dxf("0\nLWPOLYLINE\n8\ncut\n70\n1\n10\n0\n20\n0\n42\n1e300\n10\n9\n20\n9\n42\nNaN\n10\n90\n20\n9\n42\n-1e-300\n", "")),
+        (
+            "bulges without end.dxf",
+            dxf(
+                "0\nLWPOLYLINE\n8\ncut\n70\n1\n10\n0\n20\n0\n42\n1e300\n10\n9\n20\n9\n42\nNaN\n10\n90\n20\n9\n42\n-1e-300\n",
+                "",
+            ),
+        ),
         ("a spline of degree 0.dxf", dxf(&spline(0, "0 0 1 1", 4), "")),
         ("a spline of degree 90.dxf", dxf(&spline(90, "0 0 1 1", 4), "")),
         ("a spline with equal knots.dxf", dxf(&spline(3, "0 0 0 0 0 0 0 0", 4), "")),
         ("a spline with knots backwards.dxf", dxf(&spline(3, "9 8 7 6 5 4 3 2", 4), "")),
-        ("a circle of no radius.dxf", dxf("0\nCIRCLE\n8\ncut\n10\n0\n20\n0\n40\n0\n0\nCIRCLE\n8\ncut\n10\n0\n20\n0\n40\n-5\n", "")),
-        ("an ellipse without axes.dxf", dxf("0\nELLIPSE\n8\ncut\n10\n0\n20\n0\n11\n0\n21\n0\n40\n0\n41\n0\n42\n1e9\n", "")),
+        (
+            "a circle of no radius.dxf",
+            dxf("0\nCIRCLE\n8\ncut\n10\n0\n20\n0\n40\n0\n0\nCIRCLE\n8\ncut\n10\n0\n20\n0\n40\n-5\n", ""),
+        ),
+        (
+            "an ellipse without axes.dxf",
+            dxf("0\nELLIPSE\n8\ncut\n10\n0\n20\n0\n11\n0\n21\n0\n40\n0\n41\n0\n42\n1e9\n", ""),
+        ),
         ("vertices without a polyline.dxf", dxf("0\nVERTEX\n8\n1\n10\n0\n20\n0\n0\nSEQEND\n", "")),
-        ("lines from one point.dxf", dxf(&(0..3_000).map(|k| line((0.0, 0.0), (f64::from(k), f64::from(k * k % 997)))).collect::<String>(), "")),
+        (
+            "lines from one point.dxf",
+            dxf(&(0..3_000).map(|k| line((0.0, 0.0), (f64::from(k), f64::from(k * k % 997)))).collect::<String>(), ""),
+        ),
         ("codes that are no numbers.dxf", b"0\nSECTION\n2\nENTITIES\nzero\nLINE\n".to_vec()),
         ("cut off within a pair.dxf", b"0\nSECTION\n2\nENTITIES\n0\nLINE\n10\n".to_vec()),
         ("a binary heading.dxf", b"AutoCAD Binary DXF\r\n\x1a\x00\x00\x00\x01".to_vec()),
@@ -391,7 +427,10 @@ fn odd_dxf() -> Vec<Odd> {
 
 fn odd_pdf() -> Vec<Odd> {
     let form = |inside: &str, resources: &str| {
-        format!("<</Type/XObject/Subtype/Form/BBox[0 0 999 999]/Resources<<{resources}>>/Length {}>>\nstream\n{inside}\nendstream", inside.len())
+        format!(
+            "<</Type/XObject/Subtype/Form/BBox[0 0 999 999]/Resources<<{resources}>>/Length {}>>\nstream\n{inside}\nendstream",
+            inside.len()
+        )
     };
     let piece = "10 10 m 300 10 l 300 500 l 10 500 l h S\n";
     let mut million = String::new();
@@ -415,7 +454,15 @@ fn odd_pdf() -> Vec<Odd> {
     let texts: Vec<(&str, Vec<u8>)> = vec![
         ("a plain piece.pdf", pdf(piece.as_bytes(), "", &[], "")),
         ("nothing drawn.pdf", pdf(b"", "", &[], "")),
-        ("text only.pdf", pdf(b"BT /F 12 Tf 9 9 Td (Front) Tj ET", "/Font<</F<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>>>", &[], "")),
+        (
+            "text only.pdf",
+            pdf(
+                b"BT /F 12 Tf 9 9 Td (Front) Tj ET",
+                "/Font<</F<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>>>",
+                &[],
+                "",
+            ),
+        ),
         ("a picture only.pdf", pdf(b"/I Do", "/XObject<</I 5 0 R>>", &[picture], "")),
         ("locked.pdf", locked),
         ("a form of itself.pdf", pdf(b"/F Do", "/XObject<</F 5 0 R>>", &[&form("/F Do", "/XObject<</F 5 0 R>>")], "")),
@@ -434,17 +481,46 @@ fn odd_pdf() -> Vec<Odd> {
         ("lines without a start.pdf", pdf(b"9 9 l 20 20 l h S 1 2 3 4 5 6 c S re S", "", &[], "")),
         ("no length.pdf", pdf(b"9 9 m 9 9 l 9 9 l h S", "", &[], "")),
         ("dashes of nothing.pdf", pdf(b"[0 0] 0 d 10 10 m 300 10 l 300 300 l h S", "", &[], "")),
-        ("a font of itself.pdf", pdf(
-            b"BT /F 12 Tf (a) Tj ET 10 10 m 300 10 l 300 300 l h S",
-            "/Font<</F 5 0 R>>",
-            &["<</Type/Font/Subtype/Type3/FontBBox[0 0 9 9]/FontMatrix[1 0 0 1 0 0]/FirstChar 97/LastChar 97/Widths[9]/Encoding<</Differences[97/a]>>/CharProcs<</a 6 0 R>>/Resources<</Font<</F 5 0 R>>>>>>",
-              "<</Length 27>>\nstream\nBT /F 12 Tf (aaaa) Tj ET    \nendstream"],
-            "",
-        )),
-        ("a page tree of itself.pdf", String::from_utf8(pdf(piece.as_bytes(), "", &[], "")).expect("text").replace("/Kids[3 0 R]", "/Kids[2 0 R]").into_bytes()),
-        ("pages without end.pdf", String::from_utf8(pdf(piece.as_bytes(), "", &[], "")).expect("text").replace("/Kids[3 0 R]/Count 1", &format!("/Kids[{}]/Count 99999", "3 0 R ".repeat(99_999))).into_bytes()),
-        ("a page of no size.pdf", String::from_utf8(pdf(piece.as_bytes(), "", &[], "")).expect("text").replace("[0 0 1000 1000]", "[0 0 0 0]").into_bytes()),
-        ("a page of all sizes.pdf", String::from_utf8(pdf(piece.as_bytes(), "", &[], "")).expect("text").replace("[0 0 1000 1000]", "[-1e38 NaN 1e38 1e38]").into_bytes()),
+        (
+            "a font of itself.pdf",
+            pdf(
+                b"BT /F 12 Tf (a) Tj ET 10 10 m 300 10 l 300 300 l h S",
+                "/Font<</F 5 0 R>>",
+                &[
+                    "<</Type/Font/Subtype/Type3/FontBBox[0 0 9 9]/FontMatrix[1 0 0 1 0 0]/FirstChar 97/LastChar 97/Widths[9]/Encoding<</Differences[97/a]>>/CharProcs<</a 6 0 R>>/Resources<</Font<</F 5 0 R>>>>>>",
+                    "<</Length 27>>\nstream\nBT /F 12 Tf (aaaa) Tj ET    \nendstream",
+                ],
+                "",
+            ),
+        ),
+        (
+            "a page tree of itself.pdf",
+            String::from_utf8(pdf(piece.as_bytes(), "", &[], ""))
+                .expect("text")
+                .replace("/Kids[3 0 R]", "/Kids[2 0 R]")
+                .into_bytes(),
+        ),
+        (
+            "pages without end.pdf",
+            String::from_utf8(pdf(piece.as_bytes(), "", &[], ""))
+                .expect("text")
+                .replace("/Kids[3 0 R]/Count 1", &format!("/Kids[{}]/Count 99999", "3 0 R ".repeat(99_999)))
+                .into_bytes(),
+        ),
+        (
+            "a page of no size.pdf",
+            String::from_utf8(pdf(piece.as_bytes(), "", &[], ""))
+                .expect("text")
+                .replace("[0 0 1000 1000]", "[0 0 0 0]")
+                .into_bytes(),
+        ),
+        (
+            "a page of all sizes.pdf",
+            String::from_utf8(pdf(piece.as_bytes(), "", &[], ""))
+                .expect("text")
+                .replace("[0 0 1000 1000]", "[-1e38 NaN 1e38 1e38]")
+                .into_bytes(),
+        ),
     ];
     texts.into_iter().map(|(name, bytes)| Odd { name: name.to_owned(), bytes }).collect()
 }

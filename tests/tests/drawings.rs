@@ -124,7 +124,9 @@ fn holds(drawing: &str) {
             let of_size = &piece["sizes"][size];
             match list(&record["pieces"]).iter().find(|found| found["piece"] == piece["name"]) {
                 Some(found) => wrong.extend(
-                    differences(piece, of_size, found, &expected).into_iter().map(|what| format!("{name}, {size}: {what}")),
+                    differences(piece, of_size, found, &expected)
+                        .into_iter()
+                        .map(|what| format!("{name}, {size}: {what}")),
                 ),
                 None => wrong.push(format!("{name}, {size}: it is not there")),
             }
@@ -147,7 +149,9 @@ fn completed(pattern: &str, complete: &Value) -> String {
         let at = at.unwrap_or_else(|| panic!("no line begins with `{begins}` in:\n{pattern}"));
         match entry[1].as_str() {
             Some(new) => lines[at] = new.to_owned(),
-            None => lines.iter_mut().filter(|line| line.starts_with(begins)).for_each(|line| *line = line[2..].to_owned()),
+            None => {
+                lines.iter_mut().filter(|line| line.starts_with(begins)).for_each(|line| *line = line[2..].to_owned())
+            }
         }
     }
     lines.join("\n")

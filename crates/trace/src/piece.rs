@@ -2,14 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use ellwand_geometry::{Point, distance, point};
+use ellwand_geometry::{Outline, Point, contains_point, distance, point};
 
 use crate::{
     FoundDart,
     curve::{Line, angle_between, unit},
     cutting::{best_way, darts_in},
     found::{FoundPiece, FoundSize, LineKind, Remark, Traced},
-    group::{Cluster, Lines, SizeKey},
+    group::{Cluster, Lines, SizeKey, evenly},
     label::Label,
     marks::{Grain, Loose, Marks, OUTSIDE, OnPiece, find},
     outlines::{Closed, nearest_on},
@@ -168,6 +168,7 @@ fn drawn_within<'a>((at, all): (usize, &'a [Parts<'_>]), drafts: &[&Closed]) -> 
 /// A point that lies in the piece in every size and in no smaller one, as far from its lines as can be found.
 fn inside_of(drafts: &[&Closed], within: &[&Closed]) -> Point {
     let first = drafts[0];
+    let coarse: Vec<Outline> = drafts.iter().map(|draft| coarse(&draft.outline)).collect();
     let (low, high) = (first.bounds.min, first.bounds.max);
     let mut best = (f64::NEG_INFINITY, first.bounds.center());
     for i in 1..24 {
@@ -175,8 +176,9 @@ fn inside_of(drafts: &[&Closed], within: &[&Closed]) -> Point {
             let (u, v) = (f64::from(i) / 24.0, f64::from(j) / 24.0);
             let p = point(low.x + (high.x - low.x) * u, low.y + (high.y - low.y) * v);
             let is_free = !within.iter().any(|other| other.bounds.contains(p) && other.is_over(p));
-            if is_free && drafts.iter().all(|draft| draft.is_over(p) || draft.names.block != first.names.block) {
-                let off = first.distance_from(p);
+            let is_in = |k: usize| drafts[k].names.block != first.names.block || contains_point(&coarse[k], p);
+            if is_free && (0..drafts.len()).all(is_in) {
+                let off = nearest_on(coarse[0].points(), p).0;
                 if off > best.0 + 1e-9 {
                     best = (off, p);
                 }
@@ -184,6 +186,15 @@ fn inside_of(drafts: &[&Closed], within: &[&Closed]) -> Point {
         }
     }
     point((best.1.x * 10.0).round() / 10.0, (best.1.y * 10.0).round() / 10.0)
+}
+
+/// An outline of so many points that asking it hundreds of times would take seconds, with fewer of them.
+fn coarse(outline: &Outline) -> Outline {
+    const MANY: usize = 4_000;
+    if outline.points().len() <= MANY {
+        return outline.clone();
+    }
+    Outline::new(evenly(outline.points(), MANY / 2)).unwrap_or_else(|_| outline.clone())
 }
 
 fn traced(

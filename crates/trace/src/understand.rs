@@ -191,7 +191,8 @@ fn give_back_marks(clusters: &mut Vec<Cluster>, loose: &mut Vec<Loose>) {
             let largest = clusters[k].outer().map(|outer| outer.outline.area()).fold(0.0, f64::max);
             let role = clusters[k].outer().find_map(|outer| outer.names.role);
             let named_inside = matches!(role, Some(Role::Inside | Role::Cutout | Role::Level));
-            role == Some(Role::Mark) || (largest < MARK && role != Some(Role::Cutting) || named_inside) && inside(k, clusters)
+            role == Some(Role::Mark)
+                || (largest < MARK && role != Some(Role::Cutting) || named_inside) && inside(k, clusters)
         })
         .collect();
     let mut kept = Vec::new();
