@@ -33,15 +33,14 @@ const FOLD_OFF: f64 = 45.0;
 /// A cutting line that strays more than this from the one that is drawn is told, mm.
 const STRAYS: f64 = 0.25;
 
-/// Traces a piece, given by its place among all; `used` takes the numbers of the loose lines that were understood.
+/// Traces a piece, given with its number from 0 and the outlines of all; `used` takes the numbers of the loose lines that were understood.
 pub(crate) fn trace(
-    (at, all): (usize, &[Parts<'_>]),
+    (at, parts, outers): (usize, &Parts<'_>, &[(usize, &Closed)]),
     sizes: &[(SizeKey, FoundSize)],
     loose: &[Loose],
     plane: &Plane,
     used: &mut BTreeSet<usize>,
 ) -> FoundPiece {
-    let parts = &all[at];
     let mut remarks = Vec::new();
     let of_chart = |key: &SizeKey| sizes.iter().position(|(of, _)| of == key);
     let mut placed: Vec<(usize, &SizeKey, &Lines)> =
@@ -87,7 +86,7 @@ pub(crate) fn trace(
         names: parts.label.names.clone(),
         cuts: parts.label.cuts.clone(),
         texts: parts.label.texts.clone(),
-        inside: inside_of(&drafts, &drawn_within((at, all), &drafts)),
+        inside: inside_of(&drafts, &drawn_within(at, outers, &drafts)),
         is_sure: by_name
             || !parts.label.cuts.is_empty()
             || marks.iter().any(|marks| marks.grain.is_some() || marks.fold.is_some() || !marks.notches.is_empty()),
@@ -153,8 +152,8 @@ fn marks_of(
 }
 
 /// Outlines of smaller pieces that are drawn on this one: a pocket on a front.
-fn drawn_within<'a>((at, all): (usize, &'a [Parts<'_>]), drafts: &[&Closed]) -> Vec<&'a Closed> {
-    let others = all.iter().enumerate().filter(|(other, _)| *other != at).flat_map(|(_, parts)| parts.cluster.outer());
+fn drawn_within<'a>(at: usize, outers: &[(usize, &'a Closed)], drafts: &[&Closed]) -> Vec<&'a Closed> {
+    let others = outers.iter().filter(|(other, _)| *other != at).map(|(_, outer)| *outer);
     let is_on = |other: &&Closed| {
         drafts.iter().any(|draft| {
             other.names.block == draft.names.block

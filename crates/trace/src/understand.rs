@@ -11,7 +11,7 @@ use crate::{
     group::{Cluster, SizeKey, group},
     label::{Label, labels, words_of_pieces},
     marks::{Loose, owners},
-    outlines::{Sorted, sort},
+    outlines::{Closed, Sorted, sort},
     piece::{Parts, trace},
     plane::{Plane, lay_out},
     squares::{TestSquare, take_out},
@@ -140,8 +140,9 @@ fn from_plane(plane: &Plane, sorted: Sorted, mut remarks: Vec<Remark>) -> Unders
     let sizes = sizes(&parts, &loose, plane);
     parts.sort_by(|a, b| reading_order(a).partial_cmp(&reading_order(b)).unwrap_or(std::cmp::Ordering::Equal));
     let mut used = BTreeSet::new();
+    let outers = outers(parts.iter().map(|part| &part.cluster));
     let pieces: Vec<FoundPiece> =
-        (0..parts.len()).map(|k| trace((k, &parts), &sizes, &loose, plane, &mut used)).collect();
+        (0..parts.len()).map(|k| trace((k, &parts[k], &outers), &sizes, &loose, plane, &mut used)).collect();
     ignored.extend(left_over(&parts, &loose, &used));
     let stray: Vec<&str> = strays.iter().map(|word| word.content.as_str()).collect();
     if !stray.is_empty() {
@@ -169,21 +170,25 @@ fn shortened(text: &str) -> String {
     if text.chars().count() <= MOST { text.to_owned() } else { text.chars().take(MOST).chain("…".chars()).collect() }
 }
 
+/// The outermost lines of all, each with the number of its cluster.
+fn outers<'a>(clusters: impl Iterator<Item = &'a Cluster>) -> Vec<(usize, &'a Closed)> {
+    clusters.enumerate().flat_map(|(k, cluster)| cluster.outer().map(move |outer| (k, outer))).collect()
+}
+
 /// What is a small closed line within a piece, without words of its own, is a mark on it; and so is a closed line on a layer for insides.
 fn give_back_marks(clusters: &mut Vec<Cluster>, loose: &mut Vec<Loose>) {
     /// Smaller than a patch pocket for a doll, mm².
     const MARK: f64 = 2000.0;
+    let outers: Vec<(usize, &Closed)> = outers(clusters.iter());
     let inside = |k: usize, clusters: &[Cluster]| {
         let Some(own) = clusters[k].outer().next() else { return false };
         let (middle, area) = (own.outline.points()[0], own.outline.area());
-        clusters.iter().enumerate().any(|(other, cluster)| {
-            other != k
-                && cluster.outer().any(|outer| {
-                    outer.bounds.contains(middle)
-                        && outer.names.block == own.names.block
-                        && outer.outline.area() > area
-                        && outer.is_over(middle)
-                })
+        outers.iter().any(|(other, outer)| {
+            *other != k
+                && outer.bounds.contains(middle)
+                && outer.names.block == own.names.block
+                && outer.outline.area() > area
+                && outer.is_over(middle)
         })
     };
     let is_mark: Vec<bool> = (0..clusters.len())
