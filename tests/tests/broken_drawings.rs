@@ -84,17 +84,20 @@ fn judge(odd: &[Odd]) {
         if took > longest.0 {
             longest = (took, name);
         }
-        if took > Duration::from_secs(2) {
-            println!("{name}: {took:?}");
-        }
         if result.is_err() {
             wrong.push(format!("{name}: panicked"));
         } else if took > PATIENCE {
             wrong.push(format!("{name}: took {took:?}"));
         }
     }
-    println!("{} files, the longest took {:?}: {}", odd.len(), longest.0, longest.1);
-    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(
+        wrong.is_empty(),
+        "of {} files, the longest took {:?}: {}\n{}",
+        odd.len(),
+        longest.0,
+        longest.1,
+        wrong.join("\n")
+    );
 }
 
 /// Numbers without pattern, always the same.

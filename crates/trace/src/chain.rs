@@ -211,7 +211,9 @@ mod tests {
         Line { start: point(from.0, from.1), runs: vec![Run { shape: EdgeShape::Straight, to: point(to.0, to.1) }] }
     }
 
-    fn joined(lines: &[((f64, f64), (f64, f64))]) -> Vec<Chain> {
+    type Ends = ((f64, f64), (f64, f64));
+
+    fn joined(lines: &[Ends]) -> Vec<Chain> {
         join(lines.iter().enumerate().map(|(k, &(a, b))| (k, straight(a, b), false)).collect())
     }
 

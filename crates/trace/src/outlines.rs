@@ -61,14 +61,17 @@ fn may_be_outline(role: Option<Role>) -> bool {
 /// A large closed line among marks: a test square stands on their layer now and then.
 fn is_large_mark(placed: &Placed) -> bool {
     placed.names.role == Some(Role::Mark) && placed.closed && {
-        let bounds = Bounds::of(placed.line.flat().into_iter());
+        let bounds = Bounds::of(placed.line.flat());
         bounds.width().min(bounds.height()) > 20.0
     }
 }
 
+/// What strokes of one outline share: look, names and block.
+type Alike = (Look, Vec<String>, Option<usize>);
+
 /// Joins the strokes of each look and sorts what comes of it.
 pub(crate) fn sort(plane: &Plane) -> Sorted {
-    let mut by_look: BTreeMap<(Look, Vec<String>, Option<usize>), Vec<(usize, Line, bool)>> = BTreeMap::new();
+    let mut by_look: BTreeMap<Alike, Vec<(usize, Line, bool)>> = BTreeMap::new();
     let mut rest = Vec::new();
     for (number, placed) in plane.strokes.iter().enumerate() {
         if may_be_outline(placed.names.role) || is_large_mark(placed) {

@@ -383,7 +383,9 @@ fn side_along(sides: &[Side], grain: &Grain) -> Option<usize> {
 fn agree(piece: &mut FoundPiece, remarks: &mut Vec<Remark>) {
     let Some((first, others)) = piece.drawn.split_first() else { return };
     let differ = |count: fn(&Traced) -> usize| others.iter().any(|other| count(other) != count(first));
-    let kinds: [(&'static str, fn(&Traced) -> usize, fn(&mut Traced)); 5] = [
+    /// What kind of mark, how many there are, and how to take them away.
+    type Kind = (&'static str, fn(&Traced) -> usize, fn(&mut Traced));
+    let kinds: [Kind; 5] = [
         ("notches", |of| of.notches.len(), |of| of.notches.clear()),
         ("darts", |of| of.darts.len(), |of| of.darts.clear()),
         ("single marks", |of| of.points.len(), |of| of.points.clear()),

@@ -92,7 +92,7 @@ fn unit_of(unit: Unit) -> f64 {
 /// millimetres (ASTM D6673, from memory). What the header says otherwise yields to it.
 fn by_words(drawing: &Drawing) -> Option<f64> {
     let texts = drawing.sheets.iter().flat_map(|sheet| &sheet.texts);
-    let said = texts.filter_map(|text| {
+    let mut said = texts.filter_map(|text| {
         let (key, value) = text.content.split_once(':')?;
         if !key.trim().eq_ignore_ascii_case("units") {
             return None;
@@ -103,7 +103,7 @@ fn by_words(drawing: &Drawing) -> Option<f64> {
             _ => None,
         }
     });
-    said.last().map(|mm| mm / unit_of(drawing.unit))
+    said.next_back().map(|mm| mm / unit_of(drawing.unit))
 }
 
 fn closed(points: &[Point]) -> Vec<Point> {

@@ -28,7 +28,7 @@ pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
         {
             continue;
         }
-        if !is_named && !(on.outline.is_over(part[0]) && on.outline.is_over(part[1])) {
+        if !(is_named || part.iter().all(|end| on.outline.is_over(*end))) {
             continue;
         }
         let (mut heads, mut used) = ([false; 2], vec![number]);

@@ -250,7 +250,7 @@ fn near_parallel(a: [Point; 2], b: [Point; 2]) -> bool {
     let (Some(along), Some(other)) = (unit(a[1] - a[0]), unit(b[1] - b[0])) else { return false };
     let turn = angle_between(along, other).abs();
     let off = b[0] - a[0];
-    (turn < 0.02 || turn > 3.12) && (off.x * along.y - off.y * along.x).abs() < 30.0
+    !(0.02..=3.12).contains(&turn) && (off.x * along.y - off.y * along.x).abs() < 30.0
 }
 
 /// Circles, crosses and drill holes inside.
