@@ -98,7 +98,7 @@ impl Text {
     fn drawing(&mut self, file: &str, understood: &Understood) {
         self.line("");
         self.line("[drawing]");
-        self.line(format!("file = {}", quoted(file)));
+        self.line(format!("file = {}", toml::Value::String(file.to_owned())));
         self.tiles(understood);
         let by_square = understood.remarks.iter().find(|remark| matches!(remark, Remark::Rescaled { .. }));
         match (by_square, understood.unit, &understood.square) {
@@ -231,9 +231,17 @@ impl Text {
                 told.push(entry(cut));
             }
         }
-        let guess =
-            if piece.cuts.iter().any(|cut| cut.from.is_none()) { "   # guess: from the main cloth" } else { "" };
+        let mut guesses = Vec::new();
+        if piece.cuts.iter().any(|cut| cut.from.is_none()) {
+            guesses.push("from the main cloth");
+        }
+        if has_fold && !piece.cuts.iter().any(|cut| cut.on_fold) {
+            guesses.push("on the fold, since a side is marked so");
+        }
+        let guess = if guesses.is_empty() { String::new() } else { format!("   # guess: {}", guesses.join("; ")) };
         self.line(format!("cut = [{}]{guess}", told.join(", ")));
+        let words: Vec<String> = piece.texts.iter().map(|text| plain(text)).filter(|text| !text.is_empty()).collect();
+        self.line(format!("# Its words: {}", plain(&words.join(" / "))));
     }
 
     /// What is known of its lines, and what may be added.
@@ -294,7 +302,11 @@ fn pick_of(piece: &FoundPiece, understood: &Understood) -> String {
     });
     match own {
         Some(name) => quoted(name),
-        None => format!("[{}, {}]", piece.inside.x, piece.inside.y),
+        // In mm of the file as it is drawn: the point stays the same when the scale is said otherwise.
+        None => {
+            let at = piece.inside * (1.0 / understood.scaled);
+            format!("[{}, {}]", (at.x * 100.0).round() / 100.0, (at.y * 100.0).round() / 100.0)
+        }
     }
 }
 

@@ -67,12 +67,19 @@ pub(crate) fn outwards(chain: &Chain, end: End) -> Point {
     direction.unwrap_or(point(0.0, 0.0))
 }
 
+/// Of so many ends at one place no outline is made: thousands of lines from one point are no pattern.
+const MOST_MEETING: usize = 64;
+
+/// The same for ends that face each other over a gap.
+const MOST_FACING: usize = 256;
+
 /// Which end goes on at which other.
 fn meeting_ends(open: &[Chain]) -> BTreeMap<End, End> {
     let tree = RTree::bulk_load(ends(open).map(|(end, at)| GeomWithData::new([at.x, at.y], end)).collect::<Vec<_>>());
     let mut pairs: Vec<(f64, f64, End, End)> = Vec::new();
     for (end, at) in ends(open) {
-        for other in tree.locate_within_distance([at.x, at.y], MEETING * MEETING) {
+        let near = tree.nearest_neighbor_iter_with_distance_2([at.x, at.y]).take(MOST_MEETING);
+        for (other, _) in near.take_while(|(_, square)| *square <= MEETING * MEETING) {
             if other.data > end && other.data.of != end.of {
                 let (a, b) = (outwards(&open[end.of], end), outwards(&open[other.data.of], other.data));
                 let turn = angle_between(a, b * -1.0).abs();
@@ -92,12 +99,16 @@ fn facing_ends(open: &[Chain], widest: f64) -> BTreeMap<End, End> {
     let mut pairs = Vec::new();
     for (end, at) in ends(open) {
         let out = outwards(&open[end.of], end);
-        for other in tree.locate_within_distance([at.x, at.y], widest * widest) {
+        let near = tree.nearest_neighbor_iter_with_distance_2([at.x, at.y]).take(MOST_FACING);
+        for (other, _) in near.take_while(|(_, square)| *square <= widest * widest) {
             let there = point(other.geom()[0], other.geom()[1]);
             if other.data <= end || (other.data.of == end.of && open[end.of].line.length() < 4.0 * widest) {
                 continue;
             }
             let gap = distance(at, there);
+            if gap > widest {
+                break;
+            }
             let back = outwards(&open[other.data.of], other.data);
             let faces = |out: Point, to: Point| unit(to).is_none_or(|to| angle_between(out, to).abs() < 0.6);
             // Ends that nearly meet need not point at each other: a corner was not quite closed.

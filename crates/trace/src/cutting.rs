@@ -7,7 +7,7 @@ use ellwand_geometry::{
     CornerShape, CuttingLine, Edge, EdgeAllowance, FLATNESS_MM, Path, Point, PressedDart, distance,
 };
 
-use crate::{FoundDart, Side, group::evenly, outlines::Near,};
+use crate::{FoundDart, Side, group::evenly, outlines::Near};
 
 /// What the allowances of a piece come to.
 #[derive(Debug, Clone, PartialEq)]

@@ -164,6 +164,39 @@ pub enum Remark {
         /// Their names.
         missing: Vec<String>,
     },
+    /// Its sizes are told by their lines, those of other pieces by names.
+    #[error("its sizes have no names as those of other pieces have; they are taken from the smallest to the largest")]
+    SizesByOrder,
+    /// Its sizes cannot be told.
+    #[error(
+        "it is drawn {count} times with nothing that tells its sizes; name their layers, or draw each in the look of its size"
+    )]
+    SizesUntold {
+        /// How many times.
+        count: usize,
+    },
+    /// More lines than a size has.
+    #[error("{count} more lines of one size lie on it and were left out; lay pieces apart, or on layers of their own")]
+    MoreLines {
+        /// How many.
+        count: usize,
+    },
+    /// Words on how to cut something, on no piece.
+    #[error("the words \"{words}\" lie on no piece: no closed outline was found around them")]
+    WordsWithoutPiece {
+        /// The words.
+        words: String,
+    },
+    /// The header and the words of an interchange file disagree.
+    #[error(
+        "the words of the file say that its unit is {said} mm long, and its header says {header} mm; the words are taken"
+    )]
+    UnitsDisagree {
+        /// By the words, mm.
+        said: f64,
+        /// By the header, mm.
+        header: f64,
+    },
     /// The sizes have different corners.
     #[error(
         "its sizes have different numbers of corners, so its outline is one side all round; sizes are blended by the length along it"

@@ -71,6 +71,9 @@ const DEEPEST: f64 = 110.0;
 /// Boxes of neighbouring sizes share at least so much.
 const ALIKE: f64 = 0.5;
 
+/// Boxes of sizes that cross each other share at least so much.
+const VERY_ALIKE: f64 = 0.65;
+
 /// Brings together what belongs to one piece. `closed` is sorted from the largest to the smallest.
 pub(crate) fn group(closed: Vec<Closed>) -> Vec<Cluster> {
     let mut of: Vec<usize> = (0..closed.len()).collect();
@@ -90,6 +93,14 @@ pub(crate) fn group(closed: Vec<Closed>) -> Vec<Cluster> {
     members.into_values().map(apart).collect()
 }
 
+/// Whether most of the places along one outline lie near the other: within a sixth of how wide it is.
+fn corners_near(large: &Closed, small: &Closed) -> bool {
+    let reach = (large.bounds.width().min(large.bounds.height()) / 6.0).clamp(6.0, 40.0);
+    let near = Near::new(large.outline.points());
+    let places = evenly(small.outline.points(), 60);
+    places.iter().filter(|p| near.distance(**p) <= reach).count() * 10 >= places.len() * 8
+}
+
 fn root(of: &[usize], mut k: usize) -> usize {
     while of[k] != k {
         k = of[k];
@@ -103,6 +114,12 @@ fn is_one_piece(large: &Closed, small: &Closed) -> bool {
         return false;
     }
     if large.likeness(small) >= ALIKE && large.holds(small) {
+        return true;
+    }
+    // Sizes that shift as they grow cross each other: of much the same shape in much the same place, and told apart by name or look.
+    let told_apart = large.look != small.look || large.size != small.size;
+    let area = small.outline.area() / large.outline.area();
+    if told_apart && large.likeness(small) >= VERY_ALIKE && area > 0.7 && corners_near(large, small) {
         return true;
     }
     // A narrow band and its seam line.
@@ -184,17 +201,16 @@ fn keys(lines: &[Closed]) -> Vec<SizeKey> {
 fn is_pair(large: &Closed, small: &Closed) -> bool {
     match (large.names.role, small.names.role) {
         (Some(Role::Cutting), Some(Role::Cutting)) | (Some(Role::Seam), Some(Role::Seam)) => false,
-        (_, Some(Role::Seam)) | (Some(Role::Cutting), _) => true,
+        (_, Some(Role::Seam)) => true,
         _ => depths(large, small).is_some(),
     }
 }
 
 fn is_same(a: &Closed, b: &Closed) -> bool {
-    (a.outline.area() - b.outline.area()).abs() < 1e-3 * a.outline.area()
-        && {
-            let near = Near::new(b.outline.points());
-            evenly(a.outline.points(), 200).iter().all(|p| near.distance(*p) < 0.1)
-        }
+    (a.outline.area() - b.outline.area()).abs() < 1e-3 * a.outline.area() && {
+        let near = Near::new(b.outline.points());
+        evenly(a.outline.points(), 200).iter().all(|p| near.distance(*p) < 0.1)
+    }
 }
 
 /// How far a line lies inside another, where it is parallel to it: the depths that its parts have, mm; none when the two are not parallel.

@@ -8,7 +8,7 @@ use crate::{
     group::Cluster,
     marks::owner,
     plane::{Plane, Word},
-    words::{CutWords, Role, SizeName, is_instruction, size_of},
+    words::{CutWords, Role, SizeName, is_instruction, size_of, words_of},
 };
 
 /// What is said of a piece.
@@ -57,29 +57,36 @@ pub(crate) fn labels(clusters: &[Cluster], words: &[Vec<&Word>]) -> Vec<Label> {
         *shared.entry(name.clone()).or_default() += 1;
     }
     let own = |names: &[String]| -> Vec<String> { names.iter().filter(|name| shared[*name] == 1).cloned().collect() };
-    words.iter().zip(&groups).map(|(words, groups)| label(words, own(groups))).collect()
+    let of = clusters.iter().zip(words).zip(&groups);
+    of.map(|((cluster, words), groups)| label(words, own(groups), ids(cluster))).collect()
 }
 
-/// Names of the groups around a piece, the innermost first, and its ids.
+/// Names of the groups around a piece, the innermost first.
 fn group_names(cluster: &Cluster) -> Vec<String> {
-    let mut names: Vec<String> = Vec::new();
-    for line in cluster.all() {
-        let ids = line.names.id.iter().filter(|id| tells(id));
-        for name in line.names.path.iter().rev().chain(ids).filter(|name| tells(name)) {
-            if !names.contains(name) {
-                names.push(name.clone());
-            }
+    told_by(cluster.all().flat_map(|line| line.names.path.iter().rev()))
+}
+
+/// Ids of its lines: a program makes most of them, so that words on the piece go before them.
+fn ids(cluster: &Cluster) -> Vec<String> {
+    told_by(cluster.all().flat_map(|line| &line.names.id))
+}
+
+fn told_by<'a>(names: impl Iterator<Item = &'a String>) -> Vec<String> {
+    let mut told: Vec<String> = Vec::new();
+    for name in names.filter(|name| tells(name)) {
+        if !told.contains(name) {
+            told.push(name.clone());
         }
     }
-    names
+    told
 }
 
 /// Whether a name may be one that a person gave to a piece.
 fn tells(name: &str) -> bool {
     let words = crate::words::words_of(name);
-    const MADE: [&str; 16] = [
+    const MADE: [&str; 18] = [
         "layer", "group", "g", "path", "svg", "use", "rect", "polygon", "polyline", "form", "block", "surface",
-        "figure", "axes", "patch", "content",
+        "figure", "axes", "patch", "content", "line2d", "text",
     ];
     let letters = words.iter().any(|word| word.chars().any(char::is_alphabetic));
     let made = words.iter().all(|word| {
@@ -89,7 +96,7 @@ fn tells(name: &str) -> bool {
     letters && !made && size_of(name).is_none() && Role::of_name(name).is_none()
 }
 
-fn label(words: &[&Word], groups: Vec<String>) -> Label {
+fn label(words: &[&Word], groups: Vec<String>, ids: Vec<String>) -> Label {
     let mut label = Label { names: groups, ..Label::default() };
     let mut named: Vec<(f64, String)> = Vec::new();
     // What an interchange file says in its own words goes before its mere numbers.
@@ -128,6 +135,14 @@ fn label(words: &[&Word], groups: Vec<String>) -> Label {
             }
         }
         label.cuts.extend(CutWords::all_of(content));
+        // "on fold" in a line of its own belongs to the words before it.
+        let own = words_of(content);
+        if own.len() <= 4
+            && own.first().is_some_and(|word| word == "on" || word == "place")
+            && own.iter().any(|word| word == "fold")
+        {
+            label.cuts.iter_mut().for_each(|cut| cut.on_fold = true);
+        }
         if content.to_lowercase().starts_with("size ") {
             label.size = label.size.or(size_of(content));
         }
@@ -148,6 +163,8 @@ fn label(words: &[&Word], groups: Vec<String>) -> Label {
         let known = label.names.clone();
         label.names.extend(named.into_iter().map(|(_, name)| name).filter(|name| !known.contains(name)));
     }
+    let known = label.names.clone();
+    label.names.extend(ids.into_iter().filter(|id| !known.contains(id)));
     label.names.dedup();
     if !told.is_empty() {
         label.cuts = told;

@@ -5,10 +5,12 @@ use std::collections::BTreeMap;
 use ellwand_geometry::{Bounds, Outline, Point, contains_point, distance, signed_area};
 use ellwand_vector::{Colour, Style};
 
+use rstar::{PointDistance, RTree, primitives::Line as Segment};
+
 use crate::{
     chain::{Chain, bridge, join},
     curve::Line,
-    plane::{Names, Plane},
+    plane::{Names, Placed, Plane},
     words::{Role, SizeName, size_of},
 };
 
@@ -63,15 +65,23 @@ fn may_be_outline(role: Option<Role>) -> bool {
     matches!(role, None | Some(Role::Cutting | Role::Seam | Role::Cutout | Role::Inside | Role::Level))
 }
 
-/// What strokes must share to be joined: look, names and block.
-type Kind = (Look, Vec<String>, Option<usize>);
+/// A large closed line among marks: a test square stands on their layer now and then.
+fn is_large_mark(placed: &Placed) -> bool {
+    placed.names.role == Some(Role::Mark) && placed.closed && {
+        let bounds = Bounds::of(placed.line.flat());
+        bounds.width().min(bounds.height()) > 20.0
+    }
+}
+
+/// What strokes of one outline share: look, names and block.
+type Alike = (Look, Vec<String>, Option<usize>);
 
 /// Joins the strokes of each look and sorts what comes of it.
 pub(crate) fn sort(plane: &Plane) -> Sorted {
-    let mut by_look: BTreeMap<Kind, Vec<(usize, Line, bool)>> = BTreeMap::new();
+    let mut by_look: BTreeMap<Alike, Vec<(usize, Line, bool)>> = BTreeMap::new();
     let mut rest = Vec::new();
     for (number, placed) in plane.strokes.iter().enumerate() {
-        if may_be_outline(placed.names.role) {
+        if may_be_outline(placed.names.role) || is_large_mark(placed) {
             let key = (look_of(plane, number), placed.names.path.clone(), placed.names.block);
             by_look.entry(key).or_default().push((number, placed.line.clone(), placed.closed));
         } else {
@@ -100,7 +110,9 @@ impl Sorted {
     fn take(&mut self, chain: Chain, look: &Look, plane: &Plane) {
         let flat = chain.line.flat();
         let area = signed_area(&flat);
-        if !chain.is_closed || area.abs() < SMALLEST_PIECE {
+        let role = plane.strokes[chain.strokes[0]].names.role;
+        let is_inside = matches!(role, Some(Role::Cutout | Role::Inside | Role::Level));
+        if !chain.is_closed || area.abs() < SMALLEST_PIECE || is_inside && !is_square(&flat) {
             self.rest.push(chain);
             return;
         }
@@ -131,6 +143,13 @@ impl Sorted {
     }
 }
 
+/// Whether a closed line is an upright square, as test squares are, whatever layer they stand on.
+fn is_square(flat: &[Point]) -> bool {
+    let bounds = Bounds::of(flat.iter().copied());
+    let (width, height) = (bounds.width(), bounds.height());
+    (width / height - 1.0).abs() < 0.1 && (signed_area(flat).abs() - width * height).abs() < 0.002 * width * height
+}
+
 /// How a stroke looks.
 pub(crate) fn look_of(plane: &Plane, stroke: usize) -> Look {
     look_of_style(&plane.strokes[stroke].style)
@@ -151,7 +170,9 @@ impl Closed {
         let points = other.outline.points();
         let step = points.len().div_ceil(40);
         let tried: Vec<&Point> = points.iter().step_by(step).collect();
-        let inside = tried.iter().filter(|p| self.bounds.grown(0.5).contains(***p) && self.is_over(***p)).count();
+        // Sizes share a side here and there, and each draws it with curves of its own: a hair outside is on it.
+        let holds = |p: Point| self.bounds.grown(0.5).contains(p) && (self.is_over(p) || self.distance_from(p) < 0.5);
+        let inside = tried.iter().filter(|p| holds(***p)).count();
         inside * 10 >= tried.len() * 6
     }
 

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use ellwand_geometry::{Point, distance, point};
+use ellwand_geometry::{Outline, Point, contains_point, distance, point};
 
 use crate::{
     FoundDart,
     curve::{Line, angle_between, unit},
     cutting::{JUST_SO, best_way, darts_in},
     found::{FoundPiece, FoundSize, LineKind, Remark, Traced},
-    group::{Cluster, Lines, SizeKey},
+    group::{Cluster, Lines, SizeKey, evenly},
     label::Label,
     marks::{Grain, Loose, Marks, OUTSIDE, OnPiece, dart::pressed, find},
     outlines::{Closed, nearest_on},
@@ -33,10 +33,9 @@ const FOLD_OFF: f64 = 45.0;
 /// A cutting line that strays more than this from the one that is drawn is told, mm.
 const STRAYS: f64 = 0.25;
 
-/// Traces a piece; `used` takes the numbers of the loose lines that were understood.
+/// Traces a piece, given with its number from 0 and the outlines of all; `used` takes the numbers of the loose lines that were understood.
 pub(crate) fn trace(
-    number: usize,
-    parts: &Parts<'_>,
+    (at, parts, outers): (usize, &Parts<'_>, &[(usize, &Closed)]),
     sizes: &[(SizeKey, FoundSize)],
     loose: &[Loose],
     plane: &Plane,
@@ -46,21 +45,43 @@ pub(crate) fn trace(
     let of_chart = |key: &SizeKey| sizes.iter().position(|(of, _)| of == key);
     let mut placed: Vec<(usize, &SizeKey, &Lines)> =
         parts.cluster.sizes.iter().filter_map(|(key, lines)| Some((of_chart(key)?, key, lines))).collect();
+    let several = parts.cluster.sizes.len();
+    if placed.is_empty() && several > 1 {
+        // Told by look or order where other pieces have names: from the smallest to the largest, if there are as many.
+        let mut by_area: Vec<(&SizeKey, &Lines)> = parts.cluster.sizes.iter().collect();
+        let area = |lines: &Lines| lines.outer().map_or(0.0, |outer| outer.outline.area());
+        by_area.sort_by(|a, b| area(a.1).total_cmp(&area(b.1)));
+        if several == sizes.len() {
+            remarks.push(Remark::SizesByOrder);
+            placed = by_area.into_iter().enumerate().map(|(at, (key, lines))| (at, key, lines)).collect();
+        } else {
+            remarks.push(Remark::SizesUntold { count: several });
+        }
+    }
     placed.sort_by_key(|(at, ..)| *at);
+    let untold = placed.is_empty() && several > 1;
     let is_graded = !placed.is_empty() && placed[0].1 != &SizeKey::All;
     if !is_graded {
         // Drawn once, for all sizes.
         let (key, lines) = parts.cluster.sizes.iter().next().expect("a piece has an outline");
         placed = vec![(0, key, lines)];
     }
-    let in_sizes: Vec<usize> =
-        if is_graded { placed.iter().map(|(at, ..)| *at).collect() } else { (0..sizes.len()).collect() };
+    let in_sizes: Vec<usize> = if untold {
+        Vec::new()
+    } else if is_graded {
+        placed.iter().map(|(at, ..)| *at).collect()
+    } else {
+        (0..sizes.len()).collect()
+    };
     if is_graded && in_sizes.len() < sizes.len() {
         let missing = (0..sizes.len()).filter(|k| !in_sizes.contains(k)).map(|k| label_of(&sizes[k].1)).collect();
         remarks.push(Remark::NotInAllSizes { missing });
     }
     if parts.cluster.doubled > 0 {
         remarks.push(Remark::Doubled { count: parts.cluster.doubled });
+    }
+    if !parts.cluster.unplaced.is_empty() {
+        remarks.push(Remark::MoreLines { count: parts.cluster.unplaced.len() });
     }
     for closed in parts.cluster.all() {
         remarks.extend(
@@ -83,11 +104,11 @@ pub(crate) fn trace(
     let drawn: Vec<Traced> =
         (0..drafts.len()).map(|k| traced(&cut[k], placed[k].2, &marks[k], parts, says_fold, &mut remarks)).collect();
     let mut piece = FoundPiece {
-        number,
+        number: at + 1,
         names: parts.label.names.clone(),
         cuts: parts.label.cuts.clone(),
         texts: parts.label.texts.clone(),
-        inside: inside_of(&drafts),
+        inside: inside_of(&drafts, &drawn_within(at, outers, &drafts)),
         is_sure: by_name
             || !parts.label.cuts.is_empty()
             || marks.iter().any(|marks| marks.grain.is_some() || marks.fold.is_some() || !marks.notches.is_empty()),
@@ -101,6 +122,9 @@ pub(crate) fn trace(
     }
     if !piece.is_sure {
         remarks.push(Remark::NotSure);
+    }
+    if remarks.iter().any(|remark| matches!(remark, Remark::FoldBySide { .. })) {
+        remarks.retain(|remark| *remark != Remark::NoFoldSide);
     }
     let mut told: Vec<Remark> = Vec::new();
     for remark in remarks {
@@ -152,17 +176,33 @@ fn marks_of(
     find(&on)
 }
 
-/// A point that lies in the piece in every size, as far from its lines as can be found.
-fn inside_of(drafts: &[&Closed]) -> Point {
+/// Outlines of smaller pieces that are drawn on this one: a pocket on a front.
+fn drawn_within<'a>(at: usize, outers: &[(usize, &'a Closed)], drafts: &[&Closed]) -> Vec<&'a Closed> {
+    let others = outers.iter().filter(|(other, _)| *other != at).map(|(_, outer)| *outer);
+    let is_on = |other: &&Closed| {
+        drafts.iter().any(|draft| {
+            other.names.block == draft.names.block
+                && other.bounds.overlaps(&draft.bounds)
+                && other.outline.area() < draft.outline.area()
+        })
+    };
+    others.filter(is_on).collect()
+}
+
+/// A point that lies in the piece in every size and in no smaller one, as far from its lines as can be found.
+fn inside_of(drafts: &[&Closed], within: &[&Closed]) -> Point {
     let first = drafts[0];
+    let coarse: Vec<Outline> = drafts.iter().map(|draft| coarse(&draft.outline)).collect();
     let (low, high) = (first.bounds.min, first.bounds.max);
     let mut best = (f64::NEG_INFINITY, first.bounds.center());
     for i in 1..24 {
         for j in 1..24 {
             let (u, v) = (f64::from(i) / 24.0, f64::from(j) / 24.0);
             let p = point(low.x + (high.x - low.x) * u, low.y + (high.y - low.y) * v);
-            if drafts.iter().all(|draft| draft.is_over(p) || draft.names.block != first.names.block) {
-                let off = first.distance_from(p);
+            let is_free = !within.iter().any(|other| other.bounds.contains(p) && other.is_over(p));
+            let is_in = |k: usize| drafts[k].names.block != first.names.block || contains_point(&coarse[k], p);
+            if is_free && (0..drafts.len()).all(is_in) {
+                let off = nearest_on(coarse[0].points(), p).0;
                 if off > best.0 + 1e-9 {
                     best = (off, p);
                 }
@@ -170,6 +210,15 @@ fn inside_of(drafts: &[&Closed]) -> Point {
         }
     }
     point((best.1.x * 10.0).round() / 10.0, (best.1.y * 10.0).round() / 10.0)
+}
+
+/// An outline of so many points that asking it hundreds of times would take seconds, with fewer of them.
+fn coarse(outline: &Outline) -> Outline {
+    const MANY: usize = 4_000;
+    if outline.points().len() <= MANY {
+        return outline.clone();
+    }
+    Outline::new(evenly(outline.points(), MANY / 2)).unwrap_or_else(|_| outline.clone())
 }
 
 fn traced(

@@ -74,19 +74,20 @@ pub(crate) struct Spot {
 /// Puts every sheet where it is said to lie.
 pub(crate) fn on_table(drawing: &Drawing, sheets: Vec<SheetPlace>, format: Format, hints: &Hints) -> Plane {
     let mut plane = Plane { strokes: Vec::new(), texts: Vec::new(), dots: Vec::new(), sheets };
+    let unnamed = (format == Format::Dxf).then_some(UNNAMED_LAYER);
     // Layers of interchange files have numbers for names; so many other drawings have, which hold no blocks.
     let by_number = format == Format::Dxf && drawing.groups.iter().any(|group| group.kind == GroupKind::Block);
     for (number, sheet) in drawing.sheets.iter().enumerate() {
         let by = plane.sheets[number].at;
         for stroke in &sheet.strokes {
-            let names = names(drawing, &stroke.origin, by_number, hints);
+            let names = names(drawing, &stroke.origin, (by_number, unnamed), hints);
             plane.strokes.extend(place(stroke, names, number, by));
         }
         for text in &sheet.texts {
-            plane.texts.push(word(text, names(drawing, &text.origin, by_number, hints), by));
+            plane.texts.push(word(text, names(drawing, &text.origin, (by_number, unnamed), hints), by));
         }
         for dot in &sheet.dots {
-            plane.dots.push(spot(dot, names(drawing, &dot.origin, by_number, hints), by));
+            plane.dots.push(spot(dot, names(drawing, &dot.origin, (by_number, unnamed), hints), by));
         }
     }
     plane
@@ -111,16 +112,31 @@ fn word(text: &Text, names: Names, by: Point) -> Word {
     let half = text.length / 2.0;
     let up = text.height / 3.0;
     let middle = at + point(cos * half - sin * up, sin * half + cos * up);
-    Word { content: text.content.trim().to_owned(), at, middle, height: text.height, turned: text.turned, names }
+    Word { content: printable(&text.content), at, middle, height: text.height, turned: text.turned, names }
+}
+
+/// Without letters that cannot be printed.
+fn printable(text: &str) -> String {
+    let letters = text.chars().map(|letter| if letter.is_control() { ' ' } else { letter });
+    letters.collect::<String>().trim().to_owned()
 }
 
 fn spot(dot: &Dot, names: Names, by: Point) -> Spot {
     Spot { at: dot.at + by, names }
 }
 
-fn names(drawing: &Drawing, origin: &ellwand_vector::Origin, by_number: bool, hints: &Hints) -> Names {
-    let layer = drawing.layer_of(origin).map(str::to_owned);
-    let mut groups: Vec<String> = drawing.groups_of(origin).filter_map(|group| group.name.clone()).collect();
+/// What has no layer of its own in a DXF file is on this one; it is no size 0.
+const UNNAMED_LAYER: &str = "0";
+
+fn names(
+    drawing: &Drawing,
+    origin: &ellwand_vector::Origin,
+    (by_number, unnamed): (bool, Option<&str>),
+    hints: &Hints,
+) -> Names {
+    let layer = drawing.layer_of(origin).filter(|layer| Some(*layer) != unnamed).map(str::to_owned);
+    let mut groups: Vec<String> =
+        drawing.groups_of(origin).filter_map(|group| group.name.as_deref().map(printable)).collect();
     let block = std::iter::successors(origin.group, |&group| drawing.groups[group].within)
         .find(|&group| drawing.groups[group].kind == GroupKind::Block);
     groups.reverse();

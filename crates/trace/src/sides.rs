@@ -251,25 +251,30 @@ fn breaks(line: &Line, k: usize) -> bool {
     a.max(b) > 25.0 && a.max(b) > 4.0 * a.min(b)
 }
 
-/// Without runs of no length and without points in the middle of a straight line.
+/// Without runs of no length and without points in the middle of a straight line: each stays within a hair of the line that takes its place.
 fn without_needless_points(line: &Line) -> Line {
+    /// How far a point may lie off the line that takes its place, mm.
+    const HAIR: f64 = 0.003;
+    /// So many points at most give way to one line.
+    const MOST: usize = 64;
     let mut runs: Vec<Run> = Vec::new();
     let mut from = line.start;
     let mut before = line.start;
+    let mut skipped: Vec<Point> = Vec::new();
     for run in &line.runs {
         if run.shape == EdgeShape::Straight && distance(from, run.to) < 1e-4 {
             continue;
         }
-        let goes_on = runs.last().is_some_and(|last: &Run| {
-            last.shape == EdgeShape::Straight
-                && run.shape == EdgeShape::Straight
-                && distance(from, crate::outlines::nearest_of_segment(from, before, run.to)) < 0.003
-                && (run.to.x - from.x) * (from.x - before.x) + (run.to.y - from.y) * (from.y - before.y) > 0.0
-        });
-        if goes_on {
+        let both_straight =
+            run.shape == EdgeShape::Straight && runs.last().is_some_and(|last: &Run| last.shape == EdgeShape::Straight);
+        let on = |p: &Point| distance(*p, crate::outlines::nearest_of_segment(*p, before, run.to)) < HAIR;
+        let ahead = (run.to.x - from.x) * (from.x - before.x) + (run.to.y - from.y) * (from.y - before.y) > 0.0;
+        if both_straight && ahead && skipped.len() < MOST && on(&from) && skipped.iter().all(on) {
+            skipped.push(from);
             runs.last_mut().expect("there is one").to = run.to;
         } else {
             before = from;
+            skipped.clear();
             runs.push(*run);
         }
         from = run.to;

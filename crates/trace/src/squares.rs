@@ -4,8 +4,8 @@ use ellwand_geometry::Point;
 
 use crate::{
     outlines::{Closed, Sorted},
-    plane::Plane,
-    words::{length_in, words_of},
+    plane::{Plane, Word},
+    words::{CutWords, Role, is_instruction, length_in, words_of},
 };
 
 /// A square that says how large it is meant to be.
@@ -39,8 +39,11 @@ const BESIDE: f64 = 25.0;
 
 /// Takes the frames of pages out, and the square that names its size.
 pub(crate) fn take_out(sorted: &mut Sorted, plane: &Plane) -> (Vec<Closed>, Option<TestSquare>) {
+    let all = std::mem::take(&mut sorted.closed);
+    let framing: Vec<bool> = all.iter().map(|line| is_frame(line, &all, plane)).collect();
+    let mut framing = framing.into_iter();
     let (frames, closed): (Vec<Closed>, Vec<Closed>) =
-        std::mem::take(&mut sorted.closed).into_iter().partition(|line| is_frame(line, plane));
+        all.into_iter().partition(|_| framing.next().unwrap_or_default());
     sorted.closed = closed;
     let named: Vec<Option<TestSquare>> = sorted.closed.iter().map(|line| test_square(line, plane)).collect();
     let square = named.iter().flatten().max_by(|a, b| a.meant.total_cmp(&b.meant)).copied();
@@ -49,7 +52,7 @@ pub(crate) fn take_out(sorted: &mut Sorted, plane: &Plane) -> (Vec<Closed>, Opti
     (frames, square)
 }
 
-fn is_frame(line: &Closed, plane: &Plane) -> bool {
+fn is_frame(line: &Closed, all: &[Closed], plane: &Plane) -> bool {
     if !line.is_upright_rectangle() {
         return false;
     }
@@ -59,33 +62,47 @@ fn is_frame(line: &Closed, plane: &Plane) -> bool {
     let margins = [low.x, low.y, width - high.x, height - high.y];
     margins.iter().all(|margin| (-1.0..=MARGIN).contains(margin))
         && line.outline.area() > 0.6 * width * height
-        && (margins.iter().all(|margin| *margin < 1.0) || !has_words_of_a_piece(line, plane))
+        && (margins.iter().all(|margin| *margin < 1.0) || !has_words_of_a_piece(line, all, plane))
 }
 
-/// Whether a text in it says how it is cut.
-fn has_words_of_a_piece(line: &Closed, plane: &Plane) -> bool {
-    plane
-        .texts
-        .iter()
-        .any(|text| line.is_over(text.middle) && !crate::words::CutWords::all_of(&text.content).is_empty())
+/// Whether a text in it, and in no smaller outline within it, says how it is cut.
+fn has_words_of_a_piece(line: &Closed, all: &[Closed], plane: &Plane) -> bool {
+    let is_nearer = |other: &Closed, at: Point| other.outline.area() < 0.9 * line.outline.area() && other.is_over(at);
+    plane.texts.iter().any(|text| {
+        line.is_over(text.middle)
+            && !CutWords::all_of(&text.content).is_empty()
+            && ![text.at, text.middle].iter().any(|at| all.iter().any(|other| is_nearer(other, *at)))
+    })
 }
 
 fn test_square(line: &Closed, plane: &Plane) -> Option<TestSquare> {
     let (width, height) = (line.bounds.width(), line.bounds.height());
-    if !line.is_upright_rectangle() || (width / height - 1.0).abs() > 0.1 {
+    let is_line_of_piece = matches!(line.names.role, Some(Role::Cutting | Role::Seam));
+    if !line.is_upright_rectangle() || (width / height - 1.0).abs() > 0.1 || is_line_of_piece {
         return None;
     }
     let near = line.bounds.grown(BESIDE);
-    let said = plane.texts.iter().filter(|text| near.contains(text.middle)).filter_map(|text| {
+    let texts: Vec<&Word> = plane.texts.iter().filter(|text| near.contains(text.middle)).collect();
+    let inside = || texts.iter().filter(|text| line.is_over(text.middle));
+    if inside().any(|text| !CutWords::all_of(&text.content).is_empty()) {
+        return None;
+    }
+    // Its words may stand in several lines. "Square" alone may be a pocket.
+    let says = |known: &[&str]| {
+        texts.iter().any(|text| words_of(&text.content).iter().any(|word| known.contains(&word.as_str())))
+    };
+    let is_test = says(&["test", "scale", "check", "calibration"]);
+    let is_square = is_test || says(&["square"]);
+    let fits = |ratio: f64| (0.97..1.03).contains(&ratio);
+    let said = texts.iter().filter_map(|text| {
         let meant = length_in(&text.content)?;
-        let words = words_of(&text.content);
-        let tells = words.iter().any(|word| matches!(word.as_str(), "test" | "square" | "scale" | "check" | "print"));
-        let fits = |ratio: f64| (0.97..1.03).contains(&ratio);
         let ratio = 0.5 * (width + height) / meant;
         // Pixels at 72, 90 and 96 an inch, and prints in another unit.
-        let near = fits(ratio) || tells && (0.02..50.0).contains(&ratio) || fits(ratio * 0.75) || fits(ratio / 0.75);
-        let is_inside = line.is_over(text.middle);
-        (near && (tells || is_inside)).then_some(meant)
+        let pixels = [0.75, 0.8, 0.9375, 1.0 / 0.75].into_iter().any(|unit| fits(ratio * unit));
+        let alone = line.is_over(text.middle) && is_instruction(&text.content);
+        let is_meant =
+            is_test && (0.02..50.0).contains(&ratio) || is_square && fits(ratio) || alone && (fits(ratio) || pixels);
+        is_meant.then_some(meant)
     });
     let meant = said.max_by(|a, b| a.total_cmp(b))?;
     Some(TestSquare { meant, drawn: [width, height], at: line.bounds.min })

@@ -11,12 +11,12 @@ use crate::{
     group::{Cluster, SizeKey, group},
     label::{Label, labels, words_of_pieces},
     marks::{Loose, owners},
-    outlines::{Sorted, sort},
+    outlines::{Closed, Sorted, sort},
     piece::{Parts, trace},
     plane::{Plane, SheetPlace, on_table},
     squares::{TestSquare, take_out},
     tiles::join,
-    words::{Role, SizeName, size_of, words_of},
+    words::{CutWords, Role, SizeName, size_of, words_of},
 };
 
 /// Understands a drawing.
@@ -26,9 +26,15 @@ pub fn understand(drawing: &Drawing, format: Format, hints: &Hints) -> Understoo
     let mut remarks = joined.remarks;
     let scaled = match hints.unit {
         Some(mm) => mm / unit_of(drawing.unit),
-        None => by_words(drawing).unwrap_or(1.0),
+        None => by_words(drawing, format).unwrap_or(1.0),
     };
-    let known = hints.unit.is_some() || by_words(drawing).is_some();
+    let said = by_words(drawing, format);
+    let known = hints.unit.is_some() || said.is_some();
+    if let (Unit::Said { mm }, Some(by), None) = (drawing.unit, said, hints.unit)
+        && (by - 1.0).abs() > 1e-6
+    {
+        remarks.push(Remark::UnitsDisagree { said: mm * by, header: mm });
+    }
     let mut plane = on_table(drawing, joined.places.clone(), format, hints);
     let mut sorted = sort(&plane);
     let (mut frames, square) = take_out(&mut sorted, &plane);
@@ -99,7 +105,10 @@ fn unit_of(unit: Unit) -> f64 {
 
 /// The unit that a text of an interchange file says, as a factor on what was read: "UNITS: ENGLISH" means inches, "UNITS: METRIC"
 /// millimetres (ASTM D6673, from memory). What the header says otherwise yields to it.
-fn by_words(drawing: &Drawing) -> Option<f64> {
+fn by_words(drawing: &Drawing, format: Format) -> Option<f64> {
+    if format != Format::Dxf {
+        return None;
+    }
     let texts = drawing.sheets.iter().flat_map(|sheet| &sheet.texts);
     let mut said = texts.rev().filter_map(|text| {
         let (key, value) = text.content.split_once(':')?;
@@ -157,8 +166,23 @@ fn from_plane(plane: &Plane, sorted: Sorted, mut remarks: Vec<Remark>) -> Unders
     let sizes = sizes(&parts, &loose, plane);
     parts.sort_by(|a, b| reading_order(a).partial_cmp(&reading_order(b)).unwrap_or(std::cmp::Ordering::Equal));
     let mut used = BTreeSet::new();
+    let outers = outers(parts.iter().map(|part| &part.cluster));
     let pieces: Vec<FoundPiece> =
-        parts.iter().enumerate().map(|(k, part)| trace(k + 1, part, &sizes, &loose, plane, &mut used)).collect();
+        (0..parts.len()).map(|k| trace((k, &parts[k], &outers), &sizes, &loose, plane, &mut used)).collect();
+    for (number, part) in parts.iter().enumerate().filter(|(_, part)| !part.cluster.unplaced.is_empty()) {
+        ignored.push(Ignored {
+            what: format!("{} closed lines", part.cluster.unplaced.len()),
+            why: "its size has a line of that kind already".to_owned(),
+            piece: Some(number + 1),
+            lines: part.cluster.unplaced.iter().map(|line| closed(line.outline.points())).collect(),
+        });
+    }
+    remarks.extend(
+        strays
+            .iter()
+            .filter(|word| !CutWords::all_of(&word.content).is_empty())
+            .map(|word| Remark::WordsWithoutPiece { words: shortened(&word.content) }),
+    );
     ignored.extend(left_over(&parts, &loose, &used));
     let stray: Vec<&str> = strays.iter().map(|word| word.content.as_str()).collect();
     if !stray.is_empty() {
@@ -187,20 +211,25 @@ fn shortened(text: &str) -> String {
     if text.chars().count() <= MOST { text.to_owned() } else { text.chars().take(MOST).chain("…".chars()).collect() }
 }
 
+/// The outermost lines of all, each with the number of its cluster.
+fn outers<'a>(clusters: impl Iterator<Item = &'a Cluster>) -> Vec<(usize, &'a Closed)> {
+    clusters.enumerate().flat_map(|(k, cluster)| cluster.outer().map(move |outer| (k, outer))).collect()
+}
+
 /// What is a small closed line within a piece, without words of its own, is a mark on it; and so is a closed line on a layer for insides.
 fn give_back_marks(clusters: &mut Vec<Cluster>, loose: &mut Vec<Loose>) {
     /// Smaller than a patch pocket for a doll, mm².
     const MARK: f64 = 2000.0;
+    let outers: Vec<(usize, &Closed)> = outers(clusters.iter());
     let inside = |k: usize, clusters: &[Cluster]| {
         let Some(own) = clusters[k].outer().next() else { return false };
-        let middle = own.outline.points()[0];
-        clusters.iter().enumerate().any(|(other, cluster)| {
-            other != k
-                && cluster.outer().any(|outer| {
-                    outer.outline.area() > own.outline.area()
-                        && outer.names.block == own.names.block
-                        && outer.is_over(middle)
-                })
+        let (middle, area) = (own.outline.points()[0], own.outline.area());
+        outers.iter().any(|(other, outer)| {
+            *other != k
+                && outer.bounds.contains(middle)
+                && outer.names.block == own.names.block
+                && outer.outline.area() > area
+                && outer.is_over(middle)
         })
     };
     let is_mark: Vec<bool> = (0..clusters.len())
@@ -208,7 +237,8 @@ fn give_back_marks(clusters: &mut Vec<Cluster>, loose: &mut Vec<Loose>) {
             let largest = clusters[k].outer().map(|outer| outer.outline.area()).fold(0.0, f64::max);
             let role = clusters[k].outer().find_map(|outer| outer.names.role);
             let named_inside = matches!(role, Some(Role::Inside | Role::Cutout | Role::Level));
-            (largest < MARK && role != Some(Role::Cutting) || named_inside) && inside(k, clusters)
+            role == Some(Role::Mark)
+                || (largest < MARK && role != Some(Role::Cutting) || named_inside) && inside(k, clusters)
         })
         .collect();
     let mut kept = Vec::new();

@@ -209,28 +209,42 @@ const CLOTHS: [(&str, &[&str]); 12] = [
 ];
 
 impl CutWords {
-    /// Every "cut 2 ..." of a text.
+    /// Every "cut 2 ..." of a text: "cut 1 fabric, 1 interfacing on fold" says two, both on the fold; "cut 2 cm outside" none.
     pub fn all_of(text: &str) -> Vec<Self> {
         let words = words_of(text);
+        let starts: Vec<usize> = (0..words.len()).filter(|&k| words[k] == "cut").collect();
         let mut found: Vec<Self> = Vec::new();
-        for (k, word) in words.iter().enumerate() {
-            if word != "cut" {
-                continue;
+        for (n, &start) in starts.iter().enumerate() {
+            let end = starts.get(n + 1).copied().unwrap_or(words.len());
+            let rest: Vec<&str> = words[start + 1..end].iter().map(String::as_str).collect();
+            found.extend(Self::of_phrase(&rest));
+        }
+        found
+    }
+
+    fn of_phrase(rest: &[&str]) -> Vec<Self> {
+        const UNITS: [&str; 8] = ["mm", "cm", "m", "in", "inch", "inches", "yd", "times"];
+        let measures = |at: usize| rest.get(at + 1).is_some_and(|word| UNITS.contains(word));
+        let first = rest.iter().take(2).enumerate().find(|(at, word)| number(word).is_some() && !measures(*at));
+        let Some((first, _)) = first else { return Vec::new() };
+        let cloth =
+            |word: &str| CLOTHS.iter().find(|(_, known)| known.contains(&word)).map(|(cloth, _)| (*cloth).to_owned());
+        let on_fold = rest.contains(&"fold");
+        let mut count = 1;
+        let mut found: Vec<Self> = Vec::new();
+        for (at, word) in rest.iter().enumerate().skip(first) {
+            let beside = at == first || rest.get(at + 1).is_some_and(|next| cloth(next).is_some());
+            if let Some(number) = number(word).filter(|_| beside && !measures(at)) {
+                let pairs = rest.get(at + 1).is_some_and(|next| matches!(*next, "pair" | "pairs"));
+                count = if pairs { 2 * number } else { number };
+                found.push(Self { count, on_fold, from: None });
+            } else if let Some(cloth) = cloth(word) {
+                match found.last_mut() {
+                    Some(last) if last.from.is_none() => last.from = Some(cloth),
+                    Some(last) if last.from.as_ref() == Some(&cloth) => {}
+                    _ => found.push(Self { count, on_fold, from: Some(cloth) }),
+                }
             }
-            let rest: Vec<&str> = words[k + 1..].iter().take_while(|word| *word != "cut").map(String::as_str).collect();
-            let Some((at, mut count)) =
-                rest.iter().take(2).enumerate().find_map(|(at, word)| Some((at, number(word)?)))
-            else {
-                continue;
-            };
-            let after = &rest[at + 1..];
-            if after.first().is_some_and(|word| matches!(*word, "pair" | "pairs")) {
-                count *= 2;
-            }
-            let from = after.iter().find_map(|word| {
-                CLOTHS.iter().find(|(_, known)| known.contains(word)).map(|(cloth, _)| (*cloth).to_owned())
-            });
-            found.push(Self { count, on_fold: after.contains(&"fold"), from });
         }
         found
     }
@@ -373,6 +387,15 @@ mod tests {
         );
         assert_eq!(CutWords::all_of("Cut one pair from lining"), [cut(2, false, Some("lining"))]);
         assert_eq!(CutWords::all_of("cut along this line"), []);
+        assert_eq!(CutWords::all_of("Cut 2 cm outside this line"), []);
+        assert_eq!(
+            CutWords::all_of("cut 1 fabric, 1 interfacing on fold"),
+            [cut(1, true, Some("main")), cut(1, true, Some("interfacing"))]
+        );
+        assert_eq!(
+            CutWords::all_of("cut 1 on fold: fabric and interfacing"),
+            [cut(1, true, Some("main")), cut(1, true, Some("interfacing"))]
+        );
     }
 
     #[test]

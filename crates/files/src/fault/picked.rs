@@ -89,6 +89,28 @@ pub enum PickedFault {
         /// The piece.
         piece: String,
     },
+    /// One size has both lines, another has one.
+    #[error("`{piece}` has a seam line in some sizes and none in others, or lines of other kinds")]
+    LinesDiffer {
+        /// The piece.
+        piece: String,
+    },
+    /// Two pieces that are one.
+    #[error("`{piece}` and `{other}` are picked from one outline of the drawing")]
+    PickedTwice {
+        /// The piece.
+        piece: String,
+        /// The piece before it.
+        other: String,
+    },
+    /// A name of no layer.
+    #[error("the drawing has no layer, group or id called `{found}`")]
+    NoSuchLayer {
+        /// As written.
+        found: String,
+        /// Those it has.
+        known: Vec<String>,
+    },
     /// A seam line that is said to include its allowance.
     #[error("the outline of `{piece}` is its seam line, so its allowance cannot be included")]
     SeamLine {
@@ -203,6 +225,11 @@ impl PickedFault {
             Self::WhichLine { .. } => {
                 "write seam_allowance = \"15 mm\" for a seam line, seam_allowance = \"15 mm included\" for a cutting line".into()
             }
+            Self::LinesDiffer { .. } => {
+                "say with `layers` of the drawing which lines are seam lines and which cutting lines, or mend the drawing".into()
+            }
+            Self::PickedTwice { .. } => "the sheet of what was understood shows a point in each; pick another".into(),
+            Self::NoSuchLayer { found, known } => suggest_among(found, known),
             Self::SeamLine { .. } => "write how much is added to it, such as seam_allowance = \"15 mm\"".into(),
             Self::NoGrainline { .. } => {
                 "write its low and its high end, such as grainline = [[100, 50], [100, 500]]; the sheet of what was understood has a ruler".into()

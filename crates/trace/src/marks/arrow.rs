@@ -10,6 +10,9 @@ use crate::words::Role;
 /// A grainline is at least so long, mm.
 const SHORTEST: f64 = 25.0;
 
+/// One with a head at either end may be shorter, as on a narrow facing, mm.
+const SHORTEST_WITH_HEADS: f64 = 12.0;
+
 pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
     let heads_near = Heads::of(on);
     let mut best: Option<(bool, f64, Grain, Vec<usize>)> = None;
@@ -22,8 +25,8 @@ pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
         let length = distance(part[0], part[1]);
         // A line of one stroke with its heads has its shaft for its longest part.
         let is_shaft = line.is_straight || (!line.is_closed && length > 0.6 * line.length);
-        if !(is_named || line.role().is_none())
-            || length < SHORTEST.min(if is_named { 5.0 } else { SHORTEST })
+        if !(is_named || line.is_told_by_looks())
+            || length < if is_named { 5.0 } else { SHORTEST_WITH_HEADS }
             || !is_shaft
         {
             continue;
@@ -46,7 +49,8 @@ pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
             Role::in_words(&word.content) == Some(Role::Grain)
                 && distance(word.middle, crate::outlines::nearest_of_segment(word.middle, part[0], part[1])) < 12.0
         });
-        if !(is_named || says || heads.contains(&true)) {
+        let is_long = length >= SHORTEST || heads == [true; 2];
+        if !(is_named || is_long && (says || heads.contains(&true))) {
             continue;
         }
         let grain = Grain { ends: part, heads };
@@ -100,7 +104,7 @@ fn is_head(line: &Loose, end: Point, shaft: f64) -> bool {
     let is_small = across > 0.8 && across <= 30.0 && across < 0.4 * shaft;
     let near = line.flat.iter().map(|p| distance(*p, end)).fold(f64::INFINITY, f64::min);
     let has_shape = line.is_closed && line.corners.len() <= 8 || line.corners.len() <= 4 && !line.is_closed;
-    line.role().is_none_or(|role| role == Role::Grain)
+    (line.is_told_by_looks() || line.role() == Some(Role::Grain))
         && is_small
         && has_shape
         && near < 1.0f64.max(0.3 * across).min(NEAR)

@@ -109,7 +109,7 @@ fn edge_off(on: &OnPiece<'_>, p: Point) -> f64 {
 }
 
 fn may_be_dart(line: &Loose) -> bool {
-    matches!(line.role(), None | Some(Role::Dart | Role::Inside | Role::Seam))
+    matches!(line.role(), None | Some(Role::Dart | Role::Mark | Role::Inside | Role::Seam))
 }
 
 fn of_one_line(on: &OnPiece<'_>, line: &Loose) -> Option<FoundDart> {

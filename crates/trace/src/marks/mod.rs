@@ -107,6 +107,11 @@ impl Loose {
         self.names.role
     }
 
+    /// Whether its names leave open what it is, so that its looks tell: a layer called "marks" may hold all of them.
+    pub(crate) fn is_told_by_looks(&self) -> bool {
+        matches!(self.names.role, None | Some(Role::Mark))
+    }
+
     pub(crate) fn bounds(&self) -> Bounds {
         Bounds::of(self.flat.iter().copied())
     }
@@ -162,7 +167,9 @@ pub(crate) fn owner(flat: &[Point], block: Option<usize>, clusters: &[Cluster]) 
             if off > OUTSIDE {
                 continue;
             }
-            let rank = (if inside >= 2 { -1.0 } else { off }, outer.outline.area(), number);
+            // A mark on an edge has its ends on the line itself: its middle counts.
+            let is_within = inside >= 2 || outer.is_over(middle);
+            let rank = (if is_within { -1.0 } else { off }, outer.outline.area(), number);
             if best.is_none_or(|known| (rank.0, rank.1) < (known.0, known.1)) {
                 best = Some(rank);
             }
@@ -208,7 +215,7 @@ fn lines_across(on: &OnPiece<'_>, marks: &mut Marks) {
         let beside = || on.near.iter().filter(|word| is_beside(word, part));
         let words_say = |role: Role| beside().any(|word| Role::in_words(&word.content) == Some(role));
         let role = line.role();
-        if is_line && (role == Some(Role::Lengthen) || role.is_none() && words_say(Role::Lengthen)) {
+        if is_line && (role == Some(Role::Lengthen) || line.is_told_by_looks() && words_say(Role::Lengthen)) {
             marks.used.push(number);
             // Two lines side by side leave room for the words between them.
             let twin = marks.lengthen.iter_mut().find(|known| near_parallel(**known, part));

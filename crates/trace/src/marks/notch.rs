@@ -21,7 +21,11 @@ pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
             continue;
         }
         let is_named = line.role() == Some(Role::Notch);
-        if !is_named && (line.role().is_some() || line.length > LONGEST) {
+        if !is_named && (!line.is_told_by_looks() || line.length > LONGEST) {
+            continue;
+        }
+        if is_bar_of_a_t(on, number, line) {
+            marks.used.push(number);
             continue;
         }
         let Some((off, at)) = place(on, line) else { continue };
@@ -81,6 +85,18 @@ fn samples(line: &Loose) -> Vec<Point> {
     }
     points.push(line.flat[line.flat.len() - 1]);
     points
+}
+
+/// Whether a line is the bar of a T, whose stem ends in its middle: near a corner it touches an edge that it does not mark.
+fn is_bar_of_a_t(on: &OnPiece<'_>, number: usize, line: &Loose) -> bool {
+    let is_small = |line: &Loose| line.is_straight && (1.0..=25.0).contains(&line.length);
+    is_small(line)
+        && on.loose.iter().any(|(other, stem)| {
+            *other != number
+                && is_small(stem)
+                && stem.ends().iter().any(|end| distance(*end, line.middle()) < 0.3)
+                && angle_between(line.flat[1] - line.flat[0], stem.flat[1] - stem.flat[0]).sin().abs() > 0.9
+        })
 }
 
 fn looks_like_one(on: &OnPiece<'_>, line: &Loose, at: Point) -> bool {

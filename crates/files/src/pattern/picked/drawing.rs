@@ -121,8 +121,13 @@ fn judge_scale(
         false
     };
     let scale = entry.scale.as_ref();
-    if let Some(remark) = understood.remarks.iter().find(|remark| matches!(remark, Remark::Distorted { .. })) {
+    let by_square = scale.is_none_or(|scale| scale.value.0 == Scale::BySquare);
+    let distorted = understood.remarks.iter().find(|remark| matches!(remark, Remark::Distorted { .. }));
+    if let Some(remark) = distorted.filter(|_| by_square) {
         return fault(span, remark.to_string(), "export the drawing anew, with both directions alike");
+    }
+    if let Some(remark) = understood.remarks.iter().find(|remark| matches!(remark, Remark::UnitsDisagree { .. })) {
+        return fault(span, remark.to_string(), "write unit = \"mm\", or \"cm\" or \"in\", whichever is right");
     }
     match (scale.map(|scale| scale.value.0), &understood.square) {
         (Some(Scale::BySquare), None) => {
@@ -133,7 +138,7 @@ fn judge_scale(
                 "write \"as drawn\", or how many times as large, such as scale = 1.008",
             );
         }
-        (None, Some(square)) if (square.scale() * understood.scaled - understood.scaled).abs() > 5e-4 => {
+        (None, Some(square)) if (square.scale() / understood.scaled - 1.0).abs() > 5e-4 => {
             let [width, height] = square.drawn;
             return fault(
                 span,
@@ -195,10 +200,14 @@ pub(super) fn sizes(
         let renamed = said.iter().find(|(of, _)| same(&of.value, &full) || same(&of.value, &name.0));
         let drawn = match renamed {
             Some((_, called)) => find(&called.value.0),
-            None => find(&full).or_else(|| find(&name.0)),
+            // Without its figure only where no other size has that name.
+            None => find(&full).or_else(|| {
+                let alike = sizes.iter().filter(|(other, ..)| same(&other.0, &name.0)).count();
+                (alike == 1).then(|| find(&name.0)).flatten()
+            }),
         };
         // One size each: there is nothing to be mixed up.
-        let only = (sizes.len() == 1 && understood.sizes.len() == 1).then_some(0);
+        let only = (sizes.len() == 1 && understood.sizes.len() == 1 && understood.sizes[0].is_guess).then_some(0);
         PatternSize { name: name.clone(), figure: figure.clone(), drawn: drawn.or(only), span: span.clone() }
     });
     let found = found.collect();

@@ -181,7 +181,7 @@ impl Picked<'_> {
             self.piece.seam_allowance.as_ref().map(|at| at.value),
             Some(SeamAllowance::Included(_) | SeamAllowance::Within(_))
         );
-        !is_cutting && (dart.sides.is_some() || matches!(traced.kind, LineKind::Seam | LineKind::Both { .. }))
+        !is_cutting && (dart.sides.is_some() || !matches!(traced.kind, LineKind::Cutting))
     }
 
     fn darts(&self, traced: &Traced, turn: f64, findings: &mut Findings) -> Option<At<Vec<At<DartEntry>>>> {

@@ -105,7 +105,8 @@ impl Task<'_> {
         let before = findings.count();
         let Some(sides) = sides::named(piece, &name, found, pick, findings) else { return };
         let picked = Picked { piece, name: &name, pick, sides: &sides, unit: self.unit };
-        if found.drawn.len() == 1 {
+        // Drawn once for all sizes; a piece that is drawn in one size only is missing in the others.
+        if found.drawn.len() == 1 && found.in_sizes.len() == self.understood.sizes.len() {
             let drawing = picked.entry(&found.drawn[0], findings);
             if findings.count() == before {
                 piece.drawing = drawing;
@@ -155,7 +156,9 @@ impl Task<'_> {
     fn find(&self, pick: &At<PickWord>, findings: &mut Findings) -> Option<&FoundPiece> {
         let pieces = &self.understood.pieces;
         let known = || {
-            let called = |piece: &FoundPiece| piece.names.first().cloned().unwrap_or_else(|| around(piece));
+            let called = |piece: &FoundPiece| {
+                piece.names.first().cloned().unwrap_or_else(|| around(piece, self.understood.scaled))
+            };
             pieces.iter().map(called).collect::<Vec<String>>()
         };
         match &pick.value {
@@ -172,7 +175,7 @@ impl Task<'_> {
                         None
                     }
                     several => {
-                        let points = several.iter().map(|piece| around(piece)).collect();
+                        let points = several.iter().map(|piece| around(piece, self.understood.scaled)).collect();
                         let fault = PickedFault::SeveralPieces { asked: asked.clone(), count: several.len(), points };
                         findings.add(&pick.span, fault);
                         None
@@ -181,7 +184,7 @@ impl Task<'_> {
             }
             PickWord::Around(pair) => {
                 let [x, y] = pair.0.map(|coordinate| coordinate.mm(self.unit.mm()));
-                let at = ellwand_geometry::point(x, y);
+                let at = ellwand_geometry::point(x, y) * self.understood.scaled;
                 // The smallest that holds the point: a pocket may lie within a front.
                 let holds = |piece: &&FoundPiece| piece.drawn.iter().any(|drawn| holds(&drawn.flat(), at));
                 let area = |piece: &FoundPiece| ellwand_geometry::signed_area(&piece.drawn[0].flat()).abs();
@@ -206,6 +209,11 @@ impl Task<'_> {
     ) -> bool {
         let outline = self.drawing.outline.as_ref().map(|outline| outline.value);
         let kind = &found.drawn[0].kind;
+        let same = |drawn: &ellwand_trace::Traced| std::mem::discriminant(&drawn.kind) == std::mem::discriminant(kind);
+        if !found.drawn.iter().all(same) {
+            findings.add(&pick.span, PickedFault::LinesDiffer { piece: name.to_owned() });
+            return false;
+        }
         let is_seam =
             matches!(kind, LineKind::Seam) || matches!(kind, LineKind::Unsaid) && outline == Some(OutlineWord::Seam);
         match (&piece.seam_allowance, kind) {
@@ -260,8 +268,9 @@ fn same(a: &str, b: &str) -> bool {
     a.trim().to_lowercase() == b.trim().to_lowercase()
 }
 
-fn around(piece: &FoundPiece) -> String {
-    format!("[{}, {}]", piece.inside.x, piece.inside.y)
+fn around(piece: &FoundPiece, scaled: f64) -> String {
+    let at = piece.inside * (1.0 / scaled);
+    format!("[{:.1}, {:.1}]", at.x, at.y)
 }
 
 fn holds(flat: &[ellwand_geometry::Point], at: ellwand_geometry::Point) -> bool {
