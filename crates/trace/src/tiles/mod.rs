@@ -21,7 +21,7 @@ use ellwand_vector::Drawing;
 use self::{
     arrange::{Arrangement, Wanted, arrange},
     decor::Decor,
-    seams::{Links, Pages, steps},
+    seams::{Links, Pages, shown_twice, steps},
 };
 use crate::{
     found::{Ignored, Remark},
@@ -165,7 +165,10 @@ pub(crate) fn join(drawing: &Drawing, tiles: &Tiles) -> Joined {
         None if of == 0 => arrangement.by_words,
         None => arrangement.by_words && share >= STATED || share >= CLEARLY && met > 2 && arrangement.is_clear,
     };
-    if !is_sure {
+    // What is shown in a strip that pages share is shown twice; otherwise the strip is no such strip.
+    let (twice, all) = shown_twice(&content, &links, &arrangement.cells);
+    let is_shared = all < 6 || twice * 2 >= all;
+    if !(is_sure && is_shared) {
         let remark = match stated {
             Some(_) => Some(Remark::TilesDoNotMeet { met, of }),
             None => links.run_off(size).then_some(Remark::PagesApart { pages, met, of }),

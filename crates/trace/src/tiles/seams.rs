@@ -462,6 +462,21 @@ pub(super) fn neighbours(cells: &[Option<[i32; 2]>], axis: usize) -> Vec<(usize,
 /// Pages are moved by no less, mm: lines are only as exact as the short lines that stand for them here.
 const LEAST_MOVE: f64 = 0.02;
 
+/// How many corners in the strips that pages share are shown by both, and all of them, counted on each page.
+pub(super) fn shown_twice(content: &Pages, links: &Links, cells: &[Option<[i32; 2]>]) -> (usize, usize) {
+    let (mut twice, mut all) = (0, 0);
+    for (axis, step) in links.steps.iter().enumerate() {
+        let half = step.overlap() / 2.0;
+        let strip = |page: usize, at: f64| content.corners(page, axis, [at - half, at + half]);
+        for (a, b) in neighbours(cells, axis) {
+            let (high, low) = (strip(a, step.low + step.length), strip(b, step.low));
+            twice += 2 * shared(&high, &low, step.length).len();
+            all += high.len() + low.len();
+        }
+    }
+    (twice, all)
+}
+
 /// How far pages are to be moved on and aside so that lines with these slopes, so far off, meet: `off = aside - slope * more`. Nothing
 /// where lines do not meet much better then, or where it is more than lines may be off.
 fn least_squares(off: &[(f64, f64)]) -> [f64; 2] {
