@@ -6,6 +6,10 @@ use serde_json::Value;
 /// What reading may move a place by, mm.
 const NEAR: f64 = 0.1;
 
+/// And cutting lines so near, mm: a curve that a border parts is made of other short lines, within 0.1 mm of it either way, and an allowance
+/// carries the difference of their directions outwards.
+const NEAR_CUT: f64 = 0.3;
+
 type Point = (f64, f64);
 
 fn points(value: &Value) -> Vec<Point> {
@@ -66,7 +70,7 @@ fn assert_same_on_pages(pattern: &str) {
             let grain = [(one, &a), (other, &b)].map(|(of, outline)| from_corner(&points(&of["grainline"]), outline));
             let (a, b) = (from_corner(&a, &a), from_corner(&b, &b));
             let off = apart(&a, &b).max(apart(&b, &a));
-            assert!(off < NEAR, "{called} on {name} is {off} mm off");
+            assert!(off < NEAR_CUT, "{called} on {name} is {off} mm off");
             let ends = grain[0].iter().zip(&grain[1]);
             assert!(
                 ends.into_iter().all(|(p, q)| (p.0 - q.0).hypot(p.1 - q.1) < NEAR),

@@ -55,16 +55,6 @@ pub enum NoteKind {
         /// The roles of the cloths.
         roles: Vec<String>,
     },
-    /// A cutting line that comes out otherwise than it is drawn.
-    #[error(
-        "the allowance within `{piece}` makes a cutting line that strays up to {off:.1} mm from the one that is drawn"
-    )]
-    CutStrays {
-        /// The piece.
-        piece: String,
-        /// How far, mm.
-        off: f64,
-    },
     /// What was guessed of a piece that is picked from a drawing, or is odd about it.
     #[error("`{piece}` as drawn: {remark}")]
     Picked {
@@ -147,9 +137,6 @@ impl NoteKind {
     /// What may be done about it.
     pub fn help(&self) -> String {
         match self {
-            Self::CutStrays { .. } => {
-                "say how its allowances end with `corner`, or write \"included\" to cut it just as it is drawn".into()
-            }
             Self::Picked { .. } => "look at the sheet of what was understood, and say in the pattern what is so".into(),
             Self::BetweenTwoWidths { .. } => "measure the cloth, and write one width".into(),
             Self::NoSelvage { .. } => "add selvage = \"1/4 in\", or \"0 in\" if the whole width can be used".into(),

@@ -350,6 +350,12 @@ impl CuttingLine {
         CarriedOut { edge: nearest.edge, on_seam: nearest.at, at, inward: point(-outward.x, -outward.y) }
     }
 
+    /// The same allowances with a cutting line that is given: where a pattern draws it, it is cut just so.
+    #[must_use]
+    pub fn with_outline(self, outline: Outline) -> Self {
+        Self { outline, ..self }
+    }
+
     /// How far from `from` in the direction `towards` the cutting line is crossed first, mm.
     fn first_crossing(&self, from: Point, towards: Point) -> Option<f64> {
         (self.outline.edges())

@@ -153,7 +153,7 @@ fn cut_at(line: &Line, at: &[usize]) -> Vec<Side> {
 
 /// The same outline with dense polylines as curves and needless points gone, and how far that strays, mm.
 fn smoothed(line: &Line) -> (Line, f64) {
-    let line = without_needless_points(line);
+    let line = without_needless_points(&without_slivers(line));
     let count = line.runs.len();
     // Turned so that it starts at a break, not in the middle of a curve.
     let is_break = |k: usize| breaks(&line, k);
@@ -249,6 +249,36 @@ fn breaks(line: &Line, k: usize) -> bool {
     let (a, b) = (length(before), length(k));
     // A long straight line into a curve of short ones.
     a.max(b) > 25.0 && a.max(b) > 4.0 * a.min(b)
+}
+
+/// Without parts shorter than a hair between long ones: a page border that cuts an outline next to a corner leaves such a part, which turns any
+/// way.
+fn without_slivers(line: &Line) -> Line {
+    /// A part shorter than this is a sliver, mm.
+    const SLIVER: f64 = 0.08;
+    /// Its neighbours are longer than this, mm.
+    const LONG: f64 = 1.0;
+    let count = line.runs.len();
+    let chord = |k: usize| distance(line.from(k), line.runs[k].to);
+    let is_sliver = |k: usize| {
+        count > 4 && chord(k) < SLIVER && chord((k + 1) % count) > LONG && chord((k + count - 1) % count) > LONG
+    };
+    if !(0..count).any(is_sliver) {
+        return line.clone();
+    }
+    let mut runs: Vec<Run> = Vec::with_capacity(count);
+    let mut start = line.start;
+    for k in 0..count {
+        match (is_sliver(k), runs.last_mut()) {
+            (false, _) => runs.push(line.runs[k]),
+            (true, Some(last)) => last.to = line.runs[k].to,
+            (true, None) => start = line.runs[k].to,
+        }
+    }
+    if let Some(last) = runs.last_mut() {
+        last.to = start;
+    }
+    Line { start, runs }
 }
 
 /// Without runs of no length and without points in the middle of a straight line: each stays within a hair of the line that takes its place.

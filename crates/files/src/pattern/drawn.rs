@@ -41,6 +41,7 @@ pub(super) fn draw(
         edge_places: entries.value.iter().map(|edge| edge.span.clone()).collect(),
         grainline: grainline?,
         grainline_place: entry.grainline.as_ref()?.span.clone(),
+        cutting: None,
     };
     let mut marks = marks?;
     if matches!(whole, Some(SeamAllowance::Within(_))) {

@@ -9,7 +9,7 @@ use super::{
     darts,
     drawing_format::DrawingEntry,
     format::SeamAllowance,
-    outline::{Drawn, PieceFrame, Places},
+    outline::{AsDrawn, Drawn, PieceFrame, Places},
     setting::PARALLEL_DEG,
 };
 use crate::{
@@ -25,6 +25,8 @@ pub(super) struct Outlined {
     pub(super) edge_places: Vec<Range<usize>>,
     pub(super) grainline: [Point; 2],
     pub(super) grainline_place: Range<usize>,
+    /// The cutting line, where it is what is drawn.
+    pub(super) cutting: Option<AsDrawn>,
 }
 
 /// The marks of a drawing, mm.
@@ -98,6 +100,7 @@ impl Outlined {
             edges: self.edge_places,
             grainline: self.grainline_place,
             notches: marks.notch_places,
+            cutting: self.cutting,
         };
         Some(Drawn { draft, places })
     }

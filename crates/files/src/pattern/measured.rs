@@ -91,6 +91,7 @@ pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Fi
         edge_places: vec![place.clone(); sides.sides.len()],
         grainline,
         grainline_place: entry.drawing.grainline.as_ref().map_or(place, |line| &line.span).clone(),
+        cutting: None,
     };
     let whole = entry.seam_allowance.as_ref().map(|at| at.value);
     let mut marks = marks::read(&entry.drawing, frame, findings)?;

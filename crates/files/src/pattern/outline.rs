@@ -2,9 +2,9 @@
 
 use std::{collections::BTreeSet, ops::Range};
 
-use ellwand_garment::Draft;
+use ellwand_garment::{Draft, DraftEdge};
 use ellwand_geometry::{
-    CuttingLine, Edge, EdgeAllowance, FLATNESS_MM, OffsetFault, OutlineFault, Path, PathFault, Point, point,
+    CuttingLine, Edge, EdgeAllowance, FLATNESS_MM, OffsetFault, Outline, OutlineFault, Path, PathFault, Point, point,
 };
 
 use super::format::CoordinateUnit;
@@ -54,6 +54,14 @@ pub(super) struct Places {
     pub(super) edges: Vec<Range<usize>>,
     pub(super) grainline: Range<usize>,
     pub(super) notches: Vec<Range<usize>>,
+    /// The cutting line, where it is drawn and the seam line was found inside it.
+    pub(super) cutting: Option<AsDrawn>,
+}
+
+/// A cutting line as it is drawn, and the seam line it belongs to: one that a fit has changed has another.
+pub(super) struct AsDrawn {
+    pub(super) seam: Vec<DraftEdge>,
+    pub(super) outline: Outline,
 }
 
 /// A draft to be cut, as drawn or as fitted, and where the file has the drawing it comes from.
@@ -140,7 +148,14 @@ impl Drawing<'_> {
         let allowances: Vec<EdgeAllowance> = edges.iter().map(|edge| edge.allowance).collect();
         let drawn: Vec<usize> = edges.iter().map(|edge| edge.drawn).collect();
         match CuttingLine::around_parts(seam, &allowances, &drawn, &self.draft.pressed_darts()) {
-            Ok(line) => Some((path, line)),
+            Ok(line) => {
+                // What a fit has not changed is cut just as it is drawn.
+                let drawn = self.places.cutting.as_ref().filter(|drawn| drawn.seam == *edges);
+                Some(match drawn {
+                    Some(drawn) => (path, line.with_outline(drawn.outline.clone())),
+                    None => (path, line),
+                })
+            }
             Err(faults) => {
                 for fault in faults {
                     let piece = frame.name.to_owned();

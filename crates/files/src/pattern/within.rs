@@ -1,22 +1,17 @@
 //! An outline that includes its allowance: the seam line found inside it, so that matching, walking and girths happen where it is sewn.
 
 use ellwand_garment::DraftEdge;
-use ellwand_geometry::{
-    CuttingLine, Edge, EdgeAllowance, FLATNESS_MM, Path, Point, distance, distance_to_segment, inset,
-};
+use ellwand_geometry::{Edge, FLATNESS_MM, Path, Point, distance, inset};
 
 use super::{
     drawing_format::DrawingEntry,
     marks::{Marks, Outlined},
-    outline::PieceFrame,
+    outline::{AsDrawn, PieceFrame},
 };
-use crate::{fault::PatternFault, findings::Findings, note::NoteKind};
+use crate::{fault::PatternFault, findings::Findings};
 
 /// A mark so near to the cutting line is on it, mm.
 const ON_LINE: f64 = 1.0;
-
-/// A cutting line that comes out farther from the one that is drawn is told, mm.
-const STRAYS: f64 = 0.3;
 
 /// Moves the outline in by what it includes, its allowances, with the marks on it. Nothing when it cannot be, with the fault noted.
 pub(super) fn move_in(
@@ -59,31 +54,15 @@ pub(super) fn move_in(
     marks.map(moved);
     outline.start = start;
     outline.edges = edges;
-    note_strays(outline, &cutting, frame, findings);
-    Some(())
-}
-
-/// Tells how far the cutting line that the allowances make strays from the one that is drawn.
-fn note_strays(outline: &Outlined, cutting: &Path, frame: &PieceFrame<'_>, findings: &mut Findings) {
-    let Ok(seam) = path(outline.start, &outline.edges) else { return };
-    let allowances: Vec<EdgeAllowance> = outline.edges.iter().map(|edge| edge.allowance).collect();
-    let drawn: Vec<usize> = outline.edges.iter().map(|edge| edge.drawn).collect();
-    let Ok(line) = CuttingLine::around_parts(seam.flatten(FLATNESS_MM), &allowances, &drawn, &[]) else { return };
-    let as_drawn = cutting.flatten(FLATNESS_MM);
-    let off =
-        farthest(line.outline().points(), as_drawn.points()).max(farthest(as_drawn.points(), line.outline().points()));
-    if off > STRAYS {
-        findings.note(frame.span, NoteKind::CutStrays { piece: frame.name.to_owned(), off });
+    // What is cut is what is drawn; only where a fit changes it is it worked out from the allowance.
+    outline.cutting =
+        drawn.outline().ok().map(|outline_drawn| AsDrawn { seam: outline.edges.clone(), outline: outline_drawn });
+    if seam.flatten(FLATNESS_MM).outline().is_err() {
+        let reason = "allowances of its sides run into each other".to_owned();
+        findings.add(frame.span, PatternFault::NothingWithin { piece: frame.name.to_owned(), reason });
+        return None;
     }
-}
-
-/// How far the corners of one line lie from another at most, mm.
-fn farthest(from: &[Point], to: &[Point]) -> f64 {
-    let off = |p: &Point| {
-        let sides = (0..to.len()).map(|k| distance_to_segment(*p, to[k], to[(k + 1) % to.len()]));
-        sides.fold(f64::INFINITY, f64::min)
-    };
-    from.iter().map(off).fold(0.0, f64::max)
+    Some(())
 }
 
 fn path(start: Point, edges: &[DraftEdge]) -> Result<Path, Vec<ellwand_geometry::PathFault>> {

@@ -50,8 +50,22 @@ pub(super) fn write_out(file: &mut PatternFile, shelf: Option<&dyn Shelf>, findi
     let task = Task { understood: &understood, drawing: entry, unit, sizes: &sizes };
     for piece in &mut pieces.value {
         if let Some(pick) = piece.value.picked.pick.clone() {
+            let before = findings.count();
             task.write_out(&mut piece.value, &pick, findings);
+            if findings.count() > before {
+                // Of a piece that cannot be picked nothing more is said.
+                forget(&mut piece.value);
+            }
         }
+    }
+}
+
+/// Takes away what only makes sense on a piece that was picked.
+fn forget(piece: &mut PieceEntry) {
+    piece.drawing = DrawingEntry::default();
+    (piece.fold_edge, piece.allowances, piece.corners) = (None, None, None);
+    for cut in piece.cut.iter_mut().flat_map(|cut| &mut cut.value) {
+        cut.value.on_fold = None;
     }
 }
 
