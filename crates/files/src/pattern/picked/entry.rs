@@ -207,7 +207,7 @@ impl Picked<'_> {
             let by_words = dart.pressed.map(|way| word_of(turned(way, turn)));
             let over = over.or(inside);
             let typed = said.iter().find(|(name, _)| name.value == names[k]).map(|(_, way)| way.value);
-            let Some(way) = typed.or(by_words).or_else(|| over.map(|over| way_over(dart, over, &to))) else {
+            let Some(way) = typed.or(by_words).or_else(|| over.map(|over| way_over(dart, over, to))) else {
                 let fault = PickedFault::WhichWay { piece: self.name.to_owned(), dart: names[k].clone() };
                 findings.add(&self.pick.span, fault);
                 continue;
