@@ -82,6 +82,12 @@ pub fn parse_pattern_from(source: &Source, shelf: &dyn Shelf, limits: &Limits) -
     parse(source, Some(shelf), limits)
 }
 
+/// What a pattern says of the drawing it picks from: its scale, unit, pages and layers. None where it names no drawing, or says these so
+/// that they cannot be read; what else is at fault in it does not matter.
+pub fn drawing_hints(source: &Source, limits: &Limits) -> Option<ellwand_trace::Hints> {
+    pattern::hints(&mut Findings::new(source.clone(), limits))
+}
+
 fn parse(source: &Source, shelf: Option<&dyn Shelf>, limits: &Limits) -> Result<ReadPattern, Faults> {
     let mut findings = Findings::new(source.clone(), limits);
     if record::is_record(source.name()) {

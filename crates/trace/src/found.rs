@@ -18,6 +18,8 @@ pub struct Understood {
     pub scaled: f64,
     /// How the unit of the file is known.
     pub unit: Unit,
+    /// Names of the layers, groups and ids of its strokes, in alphabetical order.
+    pub names: Vec<String>,
     /// Where the sheets lie.
     pub sheets: Vec<SheetPlace>,
     /// How the pages were joined to one drawing, where they were.

@@ -110,7 +110,8 @@ fn root(of: &[usize], mut k: usize) -> usize {
 
 /// Whether two outlines, the larger first, are the same piece: another size, or its seam line.
 fn is_one_piece(large: &Closed, small: &Closed) -> bool {
-    if large.names.block != small.names.block || !large.bounds.overlaps(&small.bounds) {
+    let is_inside = matches!(small.names.role, Some(Role::Cutout | Role::Inside | Role::Level));
+    if is_inside || large.names.block != small.names.block || !large.bounds.overlaps(&small.bounds) {
         return false;
     }
     if large.likeness(small) >= ALIKE && large.holds(small) {

@@ -92,7 +92,7 @@ pub(crate) fn trace(
         placed.iter().map(|(.., lines)| lines.seam.as_ref().or(lines.outer()).expect("a line")).collect();
     let lines: Vec<&Line> = drafts.iter().map(|draft| &draft.line).collect();
     let cut = sides_of(&lines);
-    if cut.len() > 1 && cut[0].sides.len() == 1 {
+    if cut.len() > 1 && !cut[0].agrees {
         remarks.push(Remark::CornersDiffer);
     }
     let marks: Vec<Marks> = (placed.iter().zip(&drafts))

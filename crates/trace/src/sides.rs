@@ -61,6 +61,8 @@ pub(crate) struct Sides {
     pub(crate) sides: Vec<Side>,
     /// How far fitted curves stray from what is drawn, mm.
     pub(crate) off: f64,
+    /// Whether all sizes have the same corners.
+    pub(crate) agrees: bool,
 }
 
 /// Fitted curves stray from what is drawn at most this far, mm.
@@ -81,12 +83,14 @@ pub(crate) fn sides_of(lines: &[&Line]) -> Vec<Sides> {
         counts[0] > 0 && counts.iter().all(|count| *count == counts[0])
     };
     let least = CORNERS.iter().copied().find(agree);
+    // A round piece has no corner in any size.
+    let round = smoothed.iter().all(|(line, _)| corners(line, CORNERS[0]).is_empty());
     let cut = smoothed.iter().map(|(line, off)| {
         let at = match least {
             Some(least) => corners(line, least),
             None => vec![sharpest(line)],
         };
-        Sides { sides: cut_at(line, &at), off: *off }
+        Sides { sides: cut_at(line, &at), off: *off, agrees: least.is_some() || round }
     });
     let mut cut: Vec<Sides> = cut.collect();
     let first = start_of(&cut[0].sides);
@@ -99,6 +103,27 @@ pub(crate) fn sides_of(lines: &[&Line]) -> Vec<Sides> {
         other.sides.rotate_left(by);
     }
     cut
+}
+
+/// Both halves of a part.
+fn halved(from: Point, run: Run) -> [Run; 2] {
+    let middle = |a: Point, b: Point| (a + b) * 0.5;
+    match run.shape {
+        EdgeShape::Cubic { first, second } => {
+            let (ab, bc, cd) = (middle(from, first), middle(first, second), middle(second, run.to));
+            let (abc, bcd) = (middle(ab, bc), middle(bc, cd));
+            [
+                Run { shape: EdgeShape::Cubic { first: ab, second: abc }, to: middle(abc, bcd) },
+                Run { shape: EdgeShape::Cubic { first: bcd, second: cd }, to: run.to },
+            ]
+        }
+        EdgeShape::Straight => [Run { shape: EdgeShape::Straight, to: middle(from, run.to) }, run],
+        EdgeShape::Arc { .. } => {
+            let quarters = Line { start: from, runs: vec![run] }.samples(4);
+            let arc = |through: usize, to: Point| Run { shape: EdgeShape::Arc { through: quarters[through] }, to };
+            [arc(1, quarters[2]), arc(3, run.to)]
+        }
+    }
 }
 
 /// An arc, in two halves where it turns by more than 60 degrees, as measured shapes have it.
@@ -153,6 +178,10 @@ fn cut_at(line: &Line, at: &[usize]) -> Vec<Side> {
 
 /// The same outline with dense polylines as curves and needless points gone, and how far that strays, mm.
 fn smoothed(line: &Line) -> (Line, f64) {
+    if let [only] = line.runs.as_slice() {
+        // An outline has at least two edges.
+        return (Line { start: line.start, runs: halved(line.start, *only).to_vec() }, 0.0);
+    }
     let line = without_needless_points(&without_slivers(line));
     let count = line.runs.len();
     // Turned so that it starts at a break, not in the middle of a curve.

@@ -13,7 +13,7 @@ use crate::{
     marks::{Loose, owners},
     outlines::{Closed, Sorted, sort},
     piece::{Parts, trace},
-    plane::{Plane, SheetPlace, on_table},
+    plane::{Names, Plane, SheetPlace, on_table},
     squares::{TestSquare, take_out},
     tiles::join,
     words::{CutWords, Role, SizeName, size_of, words_of},
@@ -199,11 +199,19 @@ fn from_plane(plane: &Plane, sorted: Sorted, mut remarks: Vec<Remark>) -> Unders
         square: None::<TestSquare>,
         scaled: 1.0,
         unit: Unit::default(),
+        names: names_of(plane),
         sheets: plane.sheets.clone(),
         tiles: None,
         ignored,
         remarks,
     }
+}
+
+fn names_of(plane: &Plane) -> Vec<String> {
+    let of = |names: &Names| names.path.iter().chain(&names.id).cloned().collect::<Vec<String>>();
+    let all = plane.strokes.iter().map(|stroke| &stroke.names).chain(plane.texts.iter().map(|text| &text.names));
+    let names: BTreeSet<String> = all.flat_map(of).collect();
+    names.into_iter().collect()
 }
 
 fn shortened(text: &str) -> String {

@@ -128,3 +128,72 @@ fn notches_of_every_shape_lie_on_the_edge() {
 fn the_same_drawing_gives_the_same_answer() {
     assert_eq!(understood(PANEL), understood(PANEL));
 }
+
+#[test]
+fn an_outline_of_one_curve_is_a_piece_of_two() {
+    let found = understood(
+        r#"<path d="M300 400C100 50 500 50 300 400Z"/><text x="280" y="250" font-size="12">Tear, cut 2</text>"#,
+    );
+    let runs: usize = found.pieces[0].drawn[0].sides.iter().map(|side| side.runs.len()).sum();
+    assert_eq!(runs, 2);
+}
+
+#[test]
+fn round_pieces_in_two_sizes_have_no_corners_and_agree() {
+    let circle = |id: &str, r: u32| format!(r#"<g id="{id}"><circle cx="300" cy="250" r="{r}"/></g>"#);
+    let found = understood(
+        &(circle("34", 100) + &circle("36", 110) + r#"<text x="280" y="250" font-size="12">Disc, cut 1</text>"#),
+    );
+    assert_eq!(found.sizes.len(), 2);
+    assert!(!found.pieces[0].remarks.contains(&Remark::CornersDiffer));
+}
+
+#[test]
+fn a_line_to_fold_along_is_no_edge_on_the_fold() {
+    let band = r#"<path d="M50 100H650V180H50Z"/><g id="fold line"><path d="M50 140H650"/></g><text x="200" y="130" font-size="9">Band, cut 1</text>"#;
+    assert_eq!(understood(band).pieces[0].drawn[0].fold, None);
+}
+
+#[test]
+fn a_cutout_is_no_seam_line() {
+    let ring =
+        r#"<g id="cut"><path d="M100 50H500V450H100Z"/></g><g id="cutout"><path d="M200 150H450V350H200Z"/></g>"#;
+    assert_eq!(understood(ring).pieces[0].drawn[0].kind, LineKind::Cutting);
+}
+
+#[test]
+fn a_square_patch_is_no_test_square() {
+    let patch = r#"<path d="M100 100H215V215H100Z"/><text x="110" y="150" font-size="9">Patch, 10 cm square</text><text x="110" y="170" font-size="9">cut 4</text>"#;
+    let found = read(patch, &Hints { scale: Scale::BySquare, ..Hints::default() });
+    assert!((found.scaled - 1.0).abs() < 1e-12 && found.pieces.len() == 1);
+}
+
+#[test]
+fn sizes_that_shift_as_they_grow_are_one_piece() {
+    // A neck facing: every size lies across the one before.
+    let facing = |k: u32, colour: &str| {
+        let by = f64::from(k) * 6.0;
+        format!(
+            r#"<path stroke="{colour}" d="M{0} {1}C{2} {3} {4} {3} {5} {1}L{6} {7}C{8} {9} {10} {9} {11} {7}Z"/>"#,
+            200.0 - by,
+            300.0 - by,
+            230.0 - by,
+            380.0 - by,
+            370.0 + by,
+            400.0 + by,
+            345.0 + by,
+            300.0 - by,
+            330.0 + by,
+            330.0 - by,
+            270.0 - by,
+            255.0 - by
+        )
+    };
+    let found = understood(
+        &(facing(0, "black")
+            + &facing(1, "blue")
+            + &facing(2, "red")
+            + r#"<text x="290" y="350" font-size="6">Facing, cut 1</text>"#),
+    );
+    assert_eq!((found.pieces.len(), found.sizes.len()), (1, 3));
+}

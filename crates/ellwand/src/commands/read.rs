@@ -1,8 +1,8 @@
 //! `ellwand read FILE --out DIR`: a drawing understood as a pattern, to be completed.
 
-use std::{ffi::OsStr, io::Write, path::Path};
+use std::{ffi::OsStr, fs, io::Write, path::Path};
 
-use ellwand_files::{OutputFolder, left_out_list, pattern_to_complete, read_bytes};
+use ellwand_files::{OutputFolder, Source, drawing_hints, left_out_list, pattern_to_complete, read_bytes};
 use ellwand_trace::{Hints, Remark, Scale, Understood, understand};
 use ellwand_vector::Format;
 
@@ -16,17 +16,28 @@ pub(crate) fn run(args: &ReadArgs, out: &mut impl Write) -> Result<(), Failure> 
     let bytes = read_bytes(path, limits.drawing.bytes).map_err(|fault| at_fault(fault.to_string()))?;
     let drawing = ellwand_vector::read(&bytes, &limits.drawing).map_err(|fault| at_fault(fault.to_string()))?;
     let format = Format::of(&bytes).unwrap_or(Format::Svg);
-    let understood = understand(&drawing, format, &Hints { scale: Scale::BySquare, ..Hints::default() });
+    let file = path.file_name().map(OsStr::to_string_lossy).unwrap_or_default().into_owned();
+    let stem = path.file_stem().map(OsStr::to_string_lossy).unwrap_or_default().into_owned();
+    // What a kept pattern says of the drawing holds for the sheet too, so that numbers and rulers are those it uses.
+    let kept = fs::read_to_string(args.out.join(format!("{stem}.pattern.toml"))).ok();
+    let said = kept.as_ref().and_then(|text| drawing_hints(&Source::new(stem.as_str(), text.as_str()), &limits));
+    let usual = Hints { scale: Scale::BySquare, ..Hints::default() };
+    let understood = understand(&drawing, format, &said.unwrap_or(usual));
     if understood.pieces.is_empty() {
         let why = understood.remarks.first().map(|remark| format!(" ({remark})")).unwrap_or_default();
         return Err(at_fault(format!(
             "no closed outline larger than a button was found{why}; outlines may be broken by at most 40 mm, and each must be of one colour and layer"
         )));
     }
-    let file = path.file_name().map(OsStr::to_string_lossy).unwrap_or_default().into_owned();
-    let stem = path.file_stem().map(OsStr::to_string_lossy).unwrap_or_default().into_owned();
     let written = write_files(args, &bytes, (&file, &stem), &understood)?;
     say(&file, &understood, out)?;
+    if let Some(text) = kept {
+        let sure = understood.pieces.iter().filter(|piece| piece.is_sure);
+        let named = sure.filter_map(|piece| Some((piece.number, piece.names.first()?)));
+        for (number, name) in named.filter(|(_, name)| !text.contains(&format!("\"{name}\""))) {
+            writeln!(out, "Not in your pattern: {number} {name}")?;
+        }
+    }
     for line in written {
         writeln!(out, "{line}")?;
     }
@@ -55,8 +66,10 @@ fn write_files(
     }
     let is_there = same_file(&args.drawing, &folder.join(file));
     if !is_there {
+        let was_there = folder.join(file).exists();
         output.add(file.to_owned(), bytes.to_vec());
-        told.push(format!("Copied:  {} (the pattern picks its pieces from it)", shown(file)));
+        let done = if was_there { "Replaced:" } else { "Copied: " };
+        told.push(format!("{done} {} (the pattern picks its pieces from it)", shown(file)));
     }
     output.add(sheet.clone(), ellwand_drawing::understood_svg(understood, &format!("What was understood of {file}")));
     output.add(list.clone(), left_out_list(file, understood));
@@ -111,7 +124,7 @@ fn say(file: &str, understood: &Understood, out: &mut impl Write) -> Result<(), 
     let odd = |piece: &&ellwand_trace::FoundPiece| piece.remarks.iter().any(|remark| *remark != Remark::NotSure);
     let odd = understood.pieces.iter().filter(odd).count();
     if odd > 0 {
-        writeln!(out, "Of {odd} pieces something was guessed or is missing: see the list.")?;
+        writeln!(out, "Something was guessed or is missing of {odd} of them: see the list.")?;
     }
     Ok(())
 }

@@ -95,14 +95,6 @@ pub enum PickedFault {
         /// The piece.
         piece: String,
     },
-    /// Two pieces that are one.
-    #[error("`{piece}` and `{other}` are picked from one outline of the drawing")]
-    PickedTwice {
-        /// The piece.
-        piece: String,
-        /// The piece before it.
-        other: String,
-    },
     /// A name of no layer.
     #[error("the drawing has no layer, group or id called `{found}`")]
     NoSuchLayer {
@@ -228,7 +220,6 @@ impl PickedFault {
             Self::LinesDiffer { .. } => {
                 "say with `layers` of the drawing which lines are seam lines and which cutting lines, or mend the drawing".into()
             }
-            Self::PickedTwice { .. } => "the sheet of what was understood shows a point in each; pick another".into(),
             Self::NoSuchLayer { found, known } => suggest_among(found, known),
             Self::SeamLine { .. } => "write how much is added to it, such as seam_allowance = \"15 mm\"".into(),
             Self::NoGrainline { .. } => {

@@ -103,6 +103,12 @@ impl Reading<'_> {
     }
 }
 
+/// What a pattern says of its drawing; none where it names none or cannot be read.
+pub(crate) fn hints(findings: &mut Findings) -> Option<ellwand_trace::Hints> {
+    let file: PatternFile = read_document(format::FORMAT, findings)?;
+    picked::hints_of(&file, findings)
+}
+
 /// Reads a pattern file, and writes out the pieces that are picked from a drawing, which `shelf` has, and those that are like others.
 pub(crate) fn read(shelf: Option<&dyn Shelf>, findings: &mut Findings) -> Option<PatternFile> {
     let mut file: PatternFile = read_document(format::FORMAT, findings)?;

@@ -20,7 +20,7 @@ pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
         if named {
             let part = line.longest_part();
             // A line to fold along lies inside; only one that lies on an edge, or points at it, says that the edge lies on the fold.
-            if distance(part[0], part[1]) > 1.0 && !on_edge(on, part) && !points_at_edge(on, part) {
+            if distance(part[0], part[1]) > 1.0 && !on_edge(on, part) && !points_at_edge(on, number, part) {
                 continue;
             }
             marks.used.push(number);
@@ -53,9 +53,9 @@ fn on_edge(on: &OnPiece<'_>, [a, b]: [Point; 2]) -> bool {
 }
 
 /// Whether short lines of the same name lead from its ends to an edge, as the arms of a bracket do.
-fn points_at_edge(on: &OnPiece<'_>, part: [Point; 2]) -> bool {
+fn points_at_edge(on: &OnPiece<'_>, number: usize, part: [Point; 2]) -> bool {
     part.iter().all(|end| {
-        on.loose.iter().filter(|(_, arm)| arm.role() == Some(Role::Fold)).any(|(_, arm)| {
+        on.loose.iter().filter(|(other, arm)| *other != number && arm.role() == Some(Role::Fold)).any(|(_, arm)| {
             let reaches = arm.corners.iter().any(|p| on.lines.iter().any(|outline| on_outline(outline, *p).0 < OFF));
             reaches && arm.corners.iter().any(|p| distance(*p, *end) < 1.5)
         })

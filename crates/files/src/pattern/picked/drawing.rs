@@ -6,7 +6,10 @@ use ellwand_trace::{FoundSize, Hints, Remark, Scale, Tiles, Understood, understa
 use ellwand_vector::{Format, Unit};
 
 use super::{
-    super::picked_format::{DrawingFileEntry, DrawingKey},
+    super::{
+        format::PatternFile,
+        picked_format::{DrawingFileEntry, DrawingKey},
+    },
     PatternSize,
 };
 use crate::{
@@ -52,9 +55,22 @@ pub(super) fn understood(
     let hints = hints(entry, findings)?;
     let format = Format::of(&bytes).unwrap_or(Format::Svg);
     let understood = understand(&drawing, format, &hints);
+    for (name, _) in entry.layers.iter().flat_map(|layers| &layers.value.0) {
+        // A DXF has its layers by number, which an interchange file does not keep as names.
+        if !understood.names.contains(&name.value) && format != Format::Dxf {
+            let fault = PickedFault::NoSuchLayer { found: name.value.clone(), known: understood.names.clone() };
+            findings.add(&name.span, fault);
+            return None;
+        }
+    }
     let is_known =
         judge_pages(entry, &understood, &file.span, findings) && judge_scale(entry, &understood, &file.span, findings);
     is_known.then_some(understood)
+}
+
+/// What a pattern says of its drawing, however much else of it is at fault.
+pub(crate) fn hints_of(file: &PatternFile, findings: &mut Findings) -> Option<Hints> {
+    hints(&file.drawing.as_ref()?.value.0, findings)
 }
 
 /// What the pattern says of its drawing; none where it cannot be, with the fault noted.

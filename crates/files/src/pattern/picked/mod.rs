@@ -23,6 +23,7 @@ use crate::{
     findings::Findings,
     note::NoteKind,
 };
+pub(crate) use drawing::hints_of;
 use entry::Picked;
 
 /// Writes out every piece that is picked. One that cannot be is left as it is, with the fault noted.
@@ -47,11 +48,22 @@ pub(super) fn write_out(file: &mut PatternFile, shelf: Option<&dyn Shelf>, findi
     let entry = &named.value.0;
     let Some(understood) = drawing::understood(named, shelf, findings) else { return };
     let Some(sizes) = drawing::sizes(entry, &sizes, &understood, findings) else { return };
+    let mut taken: Vec<(usize, String)> = Vec::new();
     let task = Task { understood: &understood, drawing: entry, unit, sizes: &sizes };
     for piece in &mut pieces.value {
         if let Some(pick) = piece.value.picked.pick.clone() {
             let before = findings.count();
-            task.write_out(&mut piece.value, &pick, findings);
+            let name = name_of(&piece.value);
+            if let Some(number) = task.write_out(&mut piece.value, &pick, findings) {
+                match taken.iter().find(|(of, _)| *of == number) {
+                    Some((_, other)) => {
+                        // A lining may be cut from the outline of its shell.
+                        let remark = format!("it is picked from the same outline as `{other}`");
+                        findings.note(&pick.span, NoteKind::Picked { piece: name, remark });
+                    }
+                    None => taken.push((number, name)),
+                }
+            }
             if findings.count() > before {
                 // Of a piece that cannot be picked nothing more is said.
                 forget(&mut piece.value);
@@ -88,13 +100,14 @@ struct PatternSize {
 }
 
 impl Task<'_> {
-    fn write_out(&self, piece: &mut PieceEntry, pick: &At<PickWord>, findings: &mut Findings) {
+    /// Writes a piece out, and tells the number of the piece of the drawing.
+    fn write_out(&self, piece: &mut PieceEntry, pick: &At<PickWord>, findings: &mut Findings) -> Option<usize> {
         let name = name_of(piece);
         if let Some((key, span)) = drawn_keys(piece) {
             findings.add(&span, PickedFault::DrawnToo { piece: name.clone(), key });
-            return;
+            return None;
         }
-        let Some(found) = self.find(pick, findings) else { return };
+        let Some(found) = self.find(pick, findings) else { return None };
         let draws_both = matches!(found.drawn[0].kind, LineKind::Both { .. });
         if !draws_both && piece.seam_allowance.is_none() {
             piece.seam_allowance.clone_from(&self.drawing.seam_allowance);
@@ -114,10 +127,10 @@ impl Task<'_> {
         }
         self.note_remarks(&name, found, &pick.span, findings);
         if !self.tells_its_line(piece, &name, found, pick, findings) {
-            return;
+            return None;
         }
         let before = findings.count();
-        let Some(sides) = sides::named(piece, &name, found, pick, findings) else { return };
+        let Some(sides) = sides::named(piece, &name, found, pick, findings) else { return None };
         let picked = Picked { piece, name: &name, pick, sides: &sides, unit: self.unit };
         // Drawn once for all sizes; a piece that is drawn in one size only is missing in the others.
         if found.drawn.len() == 1 && found.in_sizes.len() == self.understood.sizes.len() {
@@ -135,6 +148,7 @@ impl Task<'_> {
         if findings.count() == before {
             self.settle(piece, found);
         }
+        Some(found.number)
     }
 
     /// Its drawing in every size of the pattern.
