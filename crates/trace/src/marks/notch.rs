@@ -24,6 +24,11 @@ pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
         if !is_named && (!line.is_told_by_looks() || line.length > LONGEST) {
             continue;
         }
+        // A circle on a layer of marks is one where it stands.
+        let is_round = line.is_closed && line.flat.len() > 9;
+        if is_round && line.role() == Some(Role::Mark) {
+            continue;
+        }
         if is_bar_of_a_t(on, number, line) {
             marks.used.push(number);
             continue;
