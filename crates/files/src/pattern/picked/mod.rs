@@ -107,7 +107,7 @@ impl Task<'_> {
             findings.add(&span, PickedFault::DrawnToo { piece: name.clone(), key });
             return None;
         }
-        let Some(found) = self.find(pick, findings) else { return None };
+        let found = self.find(pick, findings)?;
         let draws_both = matches!(found.drawn[0].kind, LineKind::Both { .. });
         if !draws_both && piece.seam_allowance.is_none() {
             piece.seam_allowance.clone_from(&self.drawing.seam_allowance);
@@ -130,7 +130,7 @@ impl Task<'_> {
             return None;
         }
         let before = findings.count();
-        let Some(sides) = sides::named(piece, &name, found, pick, findings) else { return None };
+        let sides = sides::named(piece, &name, found, pick, findings)?;
         let picked = Picked { piece, name: &name, pick, sides: &sides, unit: self.unit };
         // Drawn once for all sizes; a piece that is drawn in one size only is missing in the others.
         if found.drawn.len() == 1 && found.in_sizes.len() == self.understood.sizes.len() {
