@@ -4,6 +4,8 @@ use ellwand_geometry::{EdgeShape, Point, distance, place_at_share, point};
 use ellwand_vector::{Run, Stroke};
 use kurbo::{BezPath, PathEl};
 
+use crate::outlines::nearest_of_segment;
+
 /// How far short lines may lie off the curve they stand for, mm.
 pub(crate) const FLATNESS: f64 = 0.05;
 
@@ -44,6 +46,38 @@ impl Line {
     pub(crate) fn map(&self, to: impl Fn(Point) -> Point) -> Self {
         let runs = self.runs.iter().map(|run| Run { shape: map_shape(run.shape, &to), to: to(run.to) });
         Self { start: to(self.start), runs: runs.collect() }
+    }
+
+    /// Without runs of no length and without points in the middle of a straight line: each stays within a hair of the line that takes its
+    /// place. A file of a million points is asked about a few thousand times: what says nothing goes first.
+    pub(crate) fn without_needless_points(&self) -> Self {
+        /// How far a point may lie off the line that takes its place, mm.
+        const HAIR: f64 = 0.003;
+        /// So many points at most give way to one line.
+        const MOST: usize = 64;
+        let mut runs: Vec<Run> = Vec::new();
+        let mut from = self.start;
+        let mut before = self.start;
+        let mut skipped: Vec<Point> = Vec::new();
+        for run in &self.runs {
+            if run.shape == EdgeShape::Straight && distance(from, run.to) < 1e-4 {
+                continue;
+            }
+            let both_straight =
+                run.shape == EdgeShape::Straight && runs.last().is_some_and(|last: &Run| last.shape == EdgeShape::Straight);
+            let on = |p: &Point| distance(*p, nearest_of_segment(*p, before, run.to)) < HAIR;
+            let ahead = (run.to.x - from.x) * (from.x - before.x) + (run.to.y - from.y) * (from.y - before.y) > 0.0;
+            if both_straight && ahead && skipped.len() < MOST && on(&from) && skipped.iter().all(on) {
+                skipped.push(from);
+                runs.last_mut().expect("there is one").to = run.to;
+            } else {
+                before = from;
+                skipped.clear();
+                runs.push(*run);
+            }
+            from = run.to;
+        }
+        Self { start: self.start, runs }
     }
 
     /// As short lines, both ends included.

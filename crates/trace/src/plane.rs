@@ -94,7 +94,7 @@ pub(crate) fn on_table(drawing: &Drawing, sheets: Vec<SheetPlace>, format: Forma
 }
 
 fn place(stroke: &Stroke, names: Names, sheet: usize, by: Point) -> Option<Placed> {
-    let line = Line::of(stroke).map(|p| p + by);
+    let line = Line::of(stroke).map(|p| p + by).without_needless_points();
     let flat = line.flat();
     let finite = flat.iter().all(|p| p.x.is_finite() && p.y.is_finite());
     (finite && flat.len() > 1).then(|| Placed {

@@ -182,7 +182,7 @@ fn smoothed(line: &Line) -> (Line, f64) {
         // An outline has at least two edges.
         return (Line { start: line.start, runs: halved(line.start, *only).to_vec() }, 0.0);
     }
-    let line = without_needless_points(&without_slivers(line));
+    let line = without_slivers(line).without_needless_points();
     let count = line.runs.len();
     // Turned so that it starts at a break, not in the middle of a curve.
     let is_break = |k: usize| breaks(&line, k);
@@ -308,35 +308,4 @@ fn without_slivers(line: &Line) -> Line {
         last.to = start;
     }
     Line { start, runs }
-}
-
-/// Without runs of no length and without points in the middle of a straight line: each stays within a hair of the line that takes its place.
-fn without_needless_points(line: &Line) -> Line {
-    /// How far a point may lie off the line that takes its place, mm.
-    const HAIR: f64 = 0.003;
-    /// So many points at most give way to one line.
-    const MOST: usize = 64;
-    let mut runs: Vec<Run> = Vec::new();
-    let mut from = line.start;
-    let mut before = line.start;
-    let mut skipped: Vec<Point> = Vec::new();
-    for run in &line.runs {
-        if run.shape == EdgeShape::Straight && distance(from, run.to) < 1e-4 {
-            continue;
-        }
-        let both_straight =
-            run.shape == EdgeShape::Straight && runs.last().is_some_and(|last: &Run| last.shape == EdgeShape::Straight);
-        let on = |p: &Point| distance(*p, crate::outlines::nearest_of_segment(*p, before, run.to)) < HAIR;
-        let ahead = (run.to.x - from.x) * (from.x - before.x) + (run.to.y - from.y) * (from.y - before.y) > 0.0;
-        if both_straight && ahead && skipped.len() < MOST && on(&from) && skipped.iter().all(on) {
-            skipped.push(from);
-            runs.last_mut().expect("there is one").to = run.to;
-        } else {
-            before = from;
-            skipped.clear();
-            runs.push(*run);
-        }
-        from = run.to;
-    }
-    Line { start: line.start, runs }
 }
