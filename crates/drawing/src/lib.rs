@@ -35,12 +35,14 @@ mod matched;
 mod measures;
 mod options;
 mod paper;
+mod pdf;
 mod piece_marks;
 mod pieces;
 #[cfg(test)]
 mod plaid_checks;
 #[cfg(test)]
 mod plaids;
+pub mod print;
 mod rest;
 mod ruler;
 #[cfg(test)]
@@ -53,6 +55,7 @@ mod title;
 mod understood;
 mod write;
 
+pub use pdf::{Faces, LONGEST_PAGE, NotAFont, Pages, Pdf, pdf};
 pub use options::{Colours, Options, Spread};
 pub use strokes::{CutToWrite, LayerNames, PieceToWrite, layout_strokes, pieces_strokes};
 pub use understood::understood_svg;

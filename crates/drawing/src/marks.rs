@@ -1,6 +1,6 @@
 //! The marks a sheet is made of, in paper millimetres with `y` running down the page.
 
-use ellwand_geometry::{Point, point};
+use ellwand_geometry::{Bounds, Point, point};
 
 use crate::boxes::TurnedBox;
 use crate::lettering::Line;
@@ -256,16 +256,34 @@ impl Mark {
 
     /// The mark moved by `by`.
     pub(crate) fn shifted(self, by: Point) -> Self {
+        self.posed(|p| p + by, 0.0)
+    }
+
+    /// The mark with every point moved; words are turned by so many degrees clockwise on the page besides.
+    pub(crate) fn posed(self, to: impl Fn(Point) -> Point, by_deg: f64) -> Self {
         match self {
             Self::Shape { points, closure, ink } => {
-                Self::Shape { points: points.into_iter().map(|p| p + by).collect(), closure, ink }
+                Self::Shape { points: points.into_iter().map(to).collect(), closure, ink }
             }
-            Self::Tint(tint) => Self::Tint(tint.mapped(|p| p + by)),
-            Self::Ring { at, radius, ink } => Self::Ring { at: at + by, radius, ink },
+            Self::Tint(tint) => Self::Tint(tint.mapped(to)),
+            Self::Ring { at, radius, ink } => Self::Ring { at: to(at), radius, ink },
             Self::Strokes { lines, ink } => {
-                Self::Strokes { lines: lines.into_iter().map(|l| l.map(|p| p + by)).collect(), ink }
+                Self::Strokes { lines: lines.into_iter().map(|line| line.map(&to)).collect(), ink }
             }
-            Self::Text { line, at, anchor, turn_deg } => Self::Text { line, at: at + by, anchor, turn_deg },
+            Self::Text { line, at, anchor, turn_deg } => {
+                Self::Text { line, at: to(at), anchor, turn_deg: turn_deg + by_deg }
+            }
+        }
+    }
+
+    /// The box around it, words as wide as they may be.
+    pub(crate) fn bounds(&self) -> Bounds {
+        match self {
+            Self::Shape { points, ink, .. } => Bounds::of(points.iter().copied()).grown(ink.width / 2.0),
+            Self::Tint(tint) => Bounds::of(tint.areas.iter().flatten().copied()),
+            Self::Ring { at, radius, ink } => Bounds::of([*at]).grown(radius + ink.width / 2.0),
+            Self::Strokes { lines, ink } => Bounds::of(lines.iter().flatten().copied()).grown(ink.width / 2.0),
+            Self::Text { line, at, .. } => Bounds::of([*at]).grown(line.width().max(line.height())),
         }
     }
 }

@@ -9,7 +9,7 @@ pub(crate) mod cell;
 pub(crate) mod interior;
 pub(crate) mod pages;
 mod placements;
-mod roll_lines;
+pub(crate) mod roll_lines;
 pub(crate) mod set;
 mod taken_up;
 mod words;

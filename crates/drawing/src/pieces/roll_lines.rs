@@ -1,22 +1,13 @@
 //! The lines about which a piece turns outward, such as a lapel about its roll line.
 
+use std::collections::BTreeMap;
+
 use ellwand_garment::{Pattern, Piece, SeamSide, View};
 use ellwand_geometry::{Point, point};
 
 /// Those of `piece`, in its own frame, each once: of seams with other pieces of the view; of an unfolded piece on both halves.
 pub(super) fn roll_lines(pattern: &Pattern, view: &View, piece: &Piece) -> Vec<[Point; 2]> {
-    let mut lines: Vec<[Point; 2]> = Vec::new();
-    for seam in &pattern.seams {
-        let sides = || std::iter::once(&seam.a).chain(&seam.b);
-        if !sides().all(|side| view.pieces.contains(&side.piece)) {
-            continue;
-        }
-        for line in sides().filter(|side| side.piece == piece.name).filter_map(|side| line_of(side, piece)) {
-            if !lines.contains(&line) {
-                lines.push(line);
-            }
-        }
-    }
+    let mut lines = roll_lines_between(pattern, view, &piece.name, &piece.points);
     if piece.fold {
         let mirrored: Vec<[Point; 2]> = lines.iter().map(|line| line.map(|p| point(-p.x, p.y))).collect();
         lines.extend(mirrored);
@@ -24,9 +15,31 @@ pub(super) fn roll_lines(pattern: &Pattern, view: &View, piece: &Piece) -> Vec<[
     lines
 }
 
-fn line_of(side: &SeamSide, piece: &Piece) -> Option<[Point; 2]> {
+/// Those of the piece called `name`, each once, between its `points`, in whichever frame these are.
+pub(crate) fn roll_lines_between(
+    pattern: &Pattern,
+    view: &View,
+    name: &str,
+    points: &BTreeMap<String, Point>,
+) -> Vec<[Point; 2]> {
+    let mut lines: Vec<[Point; 2]> = Vec::new();
+    for seam in &pattern.seams {
+        let sides = || std::iter::once(&seam.a).chain(&seam.b);
+        if !sides().all(|side| view.pieces.contains(&side.piece)) {
+            continue;
+        }
+        for line in sides().filter(|side| side.piece == name).filter_map(|side| line_of(side, points)) {
+            if !lines.contains(&line) {
+                lines.push(line);
+            }
+        }
+    }
+    lines
+}
+
+fn line_of(side: &SeamSide, points: &BTreeMap<String, Point>) -> Option<[Point; 2]> {
     let [low, high] = side.roll.as_ref()?;
-    Some([*piece.points.get(low)?, *piece.points.get(high)?])
+    Some([*points.get(low)?, *points.get(high)?])
 }
 
 #[cfg(test)]

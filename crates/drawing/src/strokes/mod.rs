@@ -11,6 +11,7 @@ use ellwand_geometry::{EdgeShape, Point, distance, point};
 use ellwand_vector::{Colour, Dot, Drawing, Group, GroupKind, Layer, Origin, Run, Sheet, Stroke, Style, Text, Unit};
 
 pub use layout::{CutToWrite, layout_strokes};
+pub(crate) use piece::{cut_words, in_its_frame};
 
 /// A piece in the sizes to be written.
 #[derive(Debug, Clone)]
@@ -33,7 +34,7 @@ pub enum LayerNames {
 
 /// What a stroke is on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum On {
+pub(crate) enum On {
     Cut,
     Seam,
     Grain,
@@ -111,6 +112,8 @@ pub fn pieces_strokes(pattern: &str, pieces: &[PieceToWrite<'_>], names: LayerNa
 /// A sheet on which pieces are drawn.
 struct Board {
     names: LayerNames,
+    /// What each stroke is on.
+    on: Vec<On>,
     has_sizes: bool,
     drawing: Drawing,
     sheet: Sheet,
@@ -124,6 +127,7 @@ impl Board {
     fn new(names: LayerNames, has_sizes: bool) -> Self {
         Self {
             names,
+            on: Vec::new(),
             has_sizes,
             drawing: Drawing { unit: Unit::Said { mm: 1.0 }, ..Drawing::default() },
             sheet: Sheet::default(),
@@ -162,6 +166,7 @@ impl Board {
             _ => (Colour([60, 60, 60]), Vec::new()),
         };
         let width = if on == On::Cut { 0.5 } else { 0.3 };
+        self.on.push(on);
         self.sheet.strokes.push(Stroke {
             start: line.start,
             runs: line.runs,

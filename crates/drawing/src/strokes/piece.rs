@@ -5,7 +5,7 @@ use ellwand_geometry::{
     Bounds, CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, Flattened, Path, Point, contains_point, distance,
     point,
 };
-use ellwand_vector::{Colour, GroupKind, Run};
+use ellwand_vector::{Colour, GroupKind, Run, Stroke, Text};
 
 use super::{Board, LETTERS, LayerNames, Of, On, PieceToWrite, StrokeLine};
 
@@ -14,6 +14,27 @@ const TICK: f64 = 5.0;
 
 /// A mark is a circle of this radius, mm.
 const MARK: f64 = 2.0;
+
+/// A draft in its own frame, as it is written: its strokes with what they are on, the words of its levels, lines and darts, and its
+/// cutting line where one can be worked out.
+pub(crate) struct InItsFrame {
+    pub(crate) strokes: Vec<(On, Stroke)>,
+    pub(crate) words: Vec<Text>,
+    pub(crate) cutting: Option<Vec<Point>>,
+}
+
+/// Draws one draft where it lies, without a name or what is cut from it.
+pub(crate) fn in_its_frame(draft: &Draft) -> InItsFrame {
+    let mut board = Board::new(LayerNames::Words, false);
+    let group = board.group(&draft.name, GroupKind::Group);
+    let cutting = cutting_line(draft);
+    board.draft(draft, cutting.as_ref(), point(0.0, 0.0), &Of { group, size: None, colour: colour(0) });
+    InItsFrame {
+        strokes: board.on.into_iter().zip(board.sheet.strokes).collect(),
+        words: board.sheet.texts,
+        cutting: cutting.map(|line| line.outline().points().to_vec()),
+    }
+}
 
 impl Board {
     /// Draws a piece; one whose allowance cannot be worked out is drawn without its cutting line.
@@ -158,7 +179,7 @@ impl Board {
 }
 
 /// "cut 2 lining on the fold".
-fn cut_words(rule: &CutRule) -> String {
+pub(crate) fn cut_words(rule: &CutRule) -> String {
     format!("cut {} {}{}", rule.count, rule.role, if rule.on_fold { " on the fold" } else { "" })
 }
 

@@ -1,0 +1,358 @@
+//! A piece inked in its own frame, and where it lies on a table.
+
+use ellwand_garment::{CutRule, Draft, Pattern, View};
+use ellwand_geometry::{Bounds, Edge, Path, Point, point};
+
+use crate::{
+    boxes::turned,
+    clearing::{Clearing, Obstacle, Reading, Region},
+    lettering::{Line, Weight, wrap},
+    marks::{Anchor, Closure, Ink, Mark},
+    pieces::roll_lines::roll_lines_between,
+    strokes::{On, cut_words, in_its_frame},
+};
+
+use super::{Ground, PrintWords};
+
+/// A piece in the sizes to be printed.
+#[derive(Debug, Clone)]
+pub struct PieceToPrint<'a> {
+    /// Its number in the layouts, from 1.
+    pub number: usize,
+    /// What is cut from it.
+    pub cuts: &'a [CutRule],
+    /// Its draft in each size to be printed, the smallest first.
+    pub drafts: Vec<&'a Draft>,
+    /// Lines about which it turns outward, in the frame of its drafts.
+    pub roll_lines: Vec<[Point; 2]>,
+}
+
+impl<'a> PieceToPrint<'a> {
+    /// A piece of a view: number `number` of its layouts.
+    pub fn of_view(pattern: &Pattern, view: &View, number: usize, cuts: &'a [CutRule], drafts: Vec<&'a Draft>) -> Self {
+        let largest = drafts.last();
+        let roll_lines =
+            largest.map(|draft| roll_lines_between(pattern, view, &draft.name, &draft.points)).unwrap_or_default();
+        Self { number, cuts, drafts, roll_lines }
+    }
+}
+
+/// A layout at full size.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LayoutToPrint<'a> {
+    /// Width and length of the cloth, mm.
+    pub cloth: [f64; 2],
+    /// What is cut, `x` across the cloth and `y` along it from the cut end, mm.
+    pub cuts: &'a [crate::CutToWrite<'a>],
+}
+
+/// A piece ready for paper.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PrintedPiece {
+    /// Its name.
+    pub name: String,
+    /// What it takes up, mm, `y` up, counter-clockwise, without a repeated last point: the cutting line of one size, and what is around all
+    /// lines of several.
+    pub outline: Vec<Point>,
+    /// In the same frame with `y` down.
+    pub(super) marks: Vec<Mark>,
+}
+
+/// A piece that lies on a table.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OnTable {
+    /// Its number in the list of pieces, from 0.
+    pub piece: usize,
+    /// Turned counter-clockwise by so many quarter turns about its origin,
+    pub quarter_turns: u8,
+    /// and then moved by this, mm, `y` up from the lower left corner of the table.
+    pub at: Point,
+}
+
+/// Curves are drawn in straight lines that leave them by less than this, mm.
+const FLAT: f64 = 0.02;
+
+/// How near words come to a line, mm.
+const CLEAR: f64 = 1.2;
+
+impl PrintedPiece {
+    /// Inks a piece.
+    ///
+    /// ```no_run
+    /// # let (draft, cuts): (ellwand_garment::Draft, Vec<ellwand_garment::CutRule>) = unimplemented!();
+    /// use ellwand_drawing::print::{Ground, PieceToPrint, PrintWords, PrintedPiece};
+    /// let words = PrintWords { title: "Ferry skirt".into(), about: "size 38".into(), sizes: Vec::new() };
+    /// let piece = PieceToPrint { number: 1, cuts: &cuts, drafts: vec![&draft], roll_lines: Vec::new() };
+    /// let printed = PrintedPiece::new(&piece, &words, Ground::Paper);
+    /// assert_eq!(printed.name, draft.name);
+    /// ```
+    pub fn new(piece: &PieceToPrint<'_>, words: &PrintWords, ground: Ground) -> Self {
+        let count = piece.drafts.len();
+        let mut marks = Vec::new();
+        let mut cuttings: Vec<Vec<Point>> = Vec::new();
+        for (k, draft) in piece.drafts.iter().enumerate() {
+            let framed = in_its_frame(draft);
+            let mut cutting = framed.cutting;
+            for (on, stroke) in &framed.strokes {
+                // Of several sizes the seam lines would make a thicket.
+                if *on == On::Seam && count > 1 {
+                    continue;
+                }
+                let line = flat(stroke);
+                if cutting.is_none() && matches!(on, On::Seam | On::Cut) {
+                    cutting = Some(open(&line));
+                }
+                // What all sizes share is drawn once.
+                if k + 1 < count && !matches!(on, On::Cut | On::Notch) {
+                    continue;
+                }
+                let closure = if stroke.closed { Closure::Closed } else { Closure::Open };
+                let points = if stroke.closed { open(&line) } else { line };
+                marks.push(Mark::Shape { points: down(&points), closure, ink: ground.ink(*on, k, count) });
+            }
+            if k + 1 == count {
+                marks.extend(framed.words.iter().map(|text| small_words(&text.content, text.at)));
+            }
+            cuttings.extend(cutting);
+        }
+        let draft = piece.drafts.last().expect("a piece has a draft");
+        for line in &piece.roll_lines {
+            marks.push(Mark::path(down(line), ground.roll()));
+            marks.push(small_words("roll line", line[0] + (line[1] - line[0]) * 0.5));
+        }
+        let outline = around(&cuttings, draft);
+        if count > 1 {
+            marks.extend(size_names(&cuttings, &words.sizes));
+        }
+        marks.extend(head_of_grain(draft, ground));
+        marks.extend(label(piece, draft, words, &outline, &marks));
+        Self { name: draft.name.clone(), outline, marks }
+    }
+
+    /// A layout as one piece as large as its cloth.
+    pub fn of_layout(layout: &LayoutToPrint<'_>, ground: Ground) -> Self {
+        let [width, length] = layout.cloth;
+        let cloth = [point(0.0, 0.0), point(width, 0.0), point(width, length), point(0.0, length)];
+        let mut marks = vec![Mark::area(down(&cloth), ground.rule())];
+        for (number, cut) in (1..).zip(layout.cuts) {
+            marks.push(Mark::area(down(cut.outline), ground.ink(On::Cut, 0, 1)));
+            marks.push(Mark::path(down(&cut.grainline), ground.ink(On::Grain, 0, 1)));
+            let name = Line::bold(format!("{number} {}", cut.piece), 24.0);
+            let [low, high] = cut.grainline.map(|p| point(p.x, -p.y));
+            let along = (high - low).y.atan2((high - low).x).to_degrees();
+            let middle = low + (high - low) * 0.5;
+            let off = turned(point(0.0, -2.0), along);
+            marks.push(Mark::Text { line: name, at: middle + off, anchor: Anchor::Middle, turn_deg: along });
+        }
+        Self { name: "layout".to_owned(), outline: cloth.to_vec(), marks }
+    }
+
+    /// Its marks as they lie on a table so high, `y` down from its upper left corner.
+    pub(super) fn laid(&self, on: &OnTable, height: f64) -> Vec<Mark> {
+        let deg = -90.0 * f64::from(on.quarter_turns);
+        let to = |p: Point| {
+            let p = quarter(p, on.quarter_turns);
+            point(p.x + on.at.x, height - on.at.y + p.y)
+        };
+        self.marks.iter().map(|mark| mark.clone().posed(to, deg)).collect()
+    }
+
+    /// Its outline as it lies on such a table.
+    pub(super) fn outline_laid(&self, on: &OnTable, height: f64) -> Vec<Point> {
+        let to = |p: &Point| {
+            let p = quarter(point(p.x, -p.y), on.quarter_turns);
+            point(p.x + on.at.x, height - on.at.y + p.y)
+        };
+        self.outline.iter().map(to).collect()
+    }
+}
+
+/// Turned counter-clockwise as it is seen, `y` running down; exact.
+fn quarter(p: Point, turns: u8) -> Point {
+    match turns % 4 {
+        0 => p,
+        1 => point(p.y, -p.x),
+        2 => point(-p.x, -p.y),
+        _ => point(-p.y, p.x),
+    }
+}
+
+fn down(points: &[Point]) -> Vec<Point> {
+    points.iter().map(|p| point(p.x, -p.y)).collect()
+}
+
+fn flat(stroke: &ellwand_vector::Stroke) -> Vec<Point> {
+    let edges: Vec<Edge> =
+        stroke.runs.iter().map(|run| Edge { name: String::new(), to: run.to, shape: run.shape }).collect();
+    let mut points = vec![stroke.start];
+    let mut from = stroke.start;
+    for edge in edges {
+        if edge.shape == ellwand_geometry::EdgeShape::Straight {
+            points.push(edge.to);
+        } else {
+            points.extend(curve_points(from, &edge));
+        }
+        from = edge.to;
+    }
+    points
+}
+
+/// Points of a curve but its first: through the path that goes there and straight back.
+fn curve_points(from: Point, edge: &Edge) -> Vec<Point> {
+    let back = Edge { name: String::new(), to: from, shape: ellwand_geometry::EdgeShape::Straight };
+    let Ok(path) = Path::new(from, vec![edge.clone(), back]) else { return vec![edge.to] };
+    let flat = path.flatten(FLAT);
+    let mut points: Vec<Point> = flat.points().iter().skip(1).copied().collect();
+    if points.last() != Some(&edge.to) {
+        points.push(edge.to);
+    }
+    points
+}
+
+/// A closed line without its first point again.
+fn open(line: &[Point]) -> Vec<Point> {
+    let end = if line.len() > 1 && line.first() == line.last() { line.len() - 1 } else { line.len() };
+    line[..end].to_vec()
+}
+
+/// The cutting line of one size; of several the hull around all of them.
+fn around(cuttings: &[Vec<Point>], draft: &Draft) -> Vec<Point> {
+    match cuttings {
+        [one] => one.clone(),
+        [] => vec![draft.start, draft.grainline[0], draft.grainline[1]],
+        several => hull(several.iter().flatten().copied().collect()),
+    }
+}
+
+/// The convex hull, counter-clockwise.
+///
+/// Source: A. M. Andrew, "Another efficient algorithm for convex hulls in two dimensions", Information Processing Letters 9 (1979).
+fn hull(mut points: Vec<Point>) -> Vec<Point> {
+    points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+    points.dedup();
+    let half = |points: &mut dyn Iterator<Item = Point>| {
+        let mut kept: Vec<Point> = Vec::new();
+        for p in points {
+            while let [.., a, b] = kept[..]
+                && (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x) <= 0.0
+            {
+                kept.pop();
+            }
+            kept.push(p);
+        }
+        kept.pop();
+        kept
+    };
+    let mut around = half(&mut points.iter().copied());
+    around.extend(half(&mut points.iter().rev().copied()));
+    around
+}
+
+fn small_words(text: &str, at: Point) -> Mark {
+    Mark::text(Line::regular(text, 8.0), at.x, -at.y)
+}
+
+/// Arrow heads at both ends of the grainline.
+fn head_of_grain(draft: &Draft, ground: Ground) -> Vec<Mark> {
+    let [low, high] = draft.grainline.map(|p| point(p.x, -p.y));
+    let length = (high - low).x.hypot((high - low).y);
+    if length < 1.0 {
+        return Vec::new();
+    }
+    let along = (high - low) * (7.0_f64.min(length / 4.0) / length);
+    let across = point(-along.y, along.x) * 0.3;
+    let solid = Ink { fill: Some(ground.letters()), cover: 1.0, stroke: None, width: 0.0, dash: &[] };
+    [(high, along * -1.0), (low, along)]
+        .map(|(tip, back)| Mark::area(vec![tip, tip + back + across, tip + back - across], solid))
+        .to_vec()
+}
+
+/// What each size is called, small, at the right of its cutting line, one below the other.
+fn size_names(cuttings: &[Vec<Point>], sizes: &[String]) -> Vec<Mark> {
+    let bounds = Bounds::of(cuttings.iter().flatten().copied());
+    let count = cuttings.len() as f64;
+    (cuttings.iter().zip(sizes).enumerate())
+        .filter_map(|(k, (cutting, name))| {
+            let y = bounds.center().y + (k as f64 - count / 2.0) * 4.0;
+            let right = crate::hatch::inside_spans(cutting, y).last().map(|span| span.1)?;
+            let line = Line::bold(name.clone(), 7.0);
+            let at = point(right - 0.8, -y);
+            Some(Mark::Text { line, at, anchor: Anchor::End, turn_deg: 0.0 })
+        })
+        .collect()
+}
+
+/// Sizes of the name on a piece, points: the first that has room is taken.
+const LETTERS: [f64; 7] = [20.0, 16.0, 13.0, 11.0, 9.0, 7.5, 6.0];
+
+/// What the piece is, how it is cut and what it belongs to, where no line is crossed; the number alone on a piece too small for words.
+fn label(
+    piece: &PieceToPrint<'_>,
+    draft: &Draft,
+    words: &PrintWords,
+    outline: &[Point],
+    marks: &[Mark],
+) -> Vec<Mark> {
+    let [low, high] = draft.grainline.map(|p| point(p.x, -p.y));
+    let along = (high - low).y.atan2((high - low).x).to_degrees();
+    // As one reads along the grainline, from below or from the right.
+    let along = if along > 90.5 { along - 180.0 } else if along < -90.5 { along + 180.0 } else { along };
+    let turns = [0.0, along];
+    let obstacles: Vec<Obstacle> = marks.iter().flat_map(obstacles_of).collect();
+    let region = Region { outline: &down(outline), holes: &[], margin: CLEAR, most_cells: 40_000.0 };
+    let clearing = Clearing::new(region, &obstacles, &turns);
+    let cuts: Vec<String> = piece.cuts.iter().map(cut_words).collect();
+    let about: Vec<&String> = [&words.title, &words.about].into_iter().filter(|text| !text.is_empty()).collect();
+    let on_fold = piece.cuts.iter().any(|cut| cut.on_fold).then(|| "place on the fold".to_owned());
+    let full = |points: f64| -> Vec<Line> {
+        let mut lines = vec![Line::bold(format!("{} {}", piece.number, draft.name), points)];
+        lines.extend(cuts.iter().chain(&on_fold).map(|text| Line::regular(text.clone(), 0.75 * points)));
+        lines.extend(about.iter().flat_map(|text| wrap(text, 0.6 * points, Weight::Regular, 8.0 * points)));
+        lines
+    };
+    let short = |points: f64| -> Vec<Line> {
+        let mut lines = wrap(&format!("{} {}", piece.number, draft.name), points, Weight::Bold, 7.0 * points);
+        lines.extend(cuts.iter().flat_map(|text| wrap(text, 0.75 * points, Weight::Regular, 7.0 * points)));
+        lines
+    };
+    let number = |points: f64| vec![Line::bold(piece.number.to_string(), points)];
+    let tries = LETTERS.iter().map(|&points| full(points)).chain(LETTERS.iter().map(|&points| short(points)));
+    let tries = tries.chain(LETTERS.iter().map(|&points| number(points)));
+    for lines in tries {
+        let (width, height) = crate::label::size(&lines);
+        if let Some(frame) = clearing.clearest(width, height, Reading::Any) {
+            let mut top = -height / 2.0;
+            return lines
+                .into_iter()
+                .map(|line| {
+                    let baseline = top + line.height() / 2.0 + line.baseline_drop();
+                    top += line.height();
+                    let at = frame.center + turned(point(-width / 2.0, baseline), frame.turn_deg);
+                    Mark::Text { line, at, anchor: Anchor::Start, turn_deg: frame.turn_deg }
+                })
+                .collect();
+        }
+    }
+    Vec::new()
+}
+
+/// What words keep away from.
+fn obstacles_of(mark: &Mark) -> Vec<Obstacle> {
+    match mark {
+        Mark::Shape { points, closure, .. } => {
+            let last = (*closure == Closure::Closed).then(|| [points[points.len() - 1], points[0]]);
+            let all = points.windows(2).map(|pair| [pair[0], pair[1]]).chain(last);
+            all.map(|[a, b]| Obstacle { a, b, reach: CLEAR }).collect()
+        }
+        Mark::Text { line, at, anchor, .. } => {
+            let left = match anchor {
+                Anchor::Start => 0.0,
+                Anchor::Middle => -line.width() / 2.0,
+                Anchor::End => -line.width(),
+            };
+            let [a, b] = [left, left + line.width()].map(|x| *at + point(x, -line.height() / 3.0));
+            vec![Obstacle { a, b, reach: line.height() }]
+        }
+        _ => Vec::new(),
+    }
+}

@@ -1,0 +1,30 @@
+//! Pieces and layouts at full size: on the pages of a home printer, on large sheets and rolls, and for a projector.
+//!
+//! A piece is inked in its own frame, mm, and laid on paper by quarter turns; where it lies is decided elsewhere. A table of pieces is cut
+//! into pages that overlap; what lies in the window of a page shows on it, so that joined pages show every line once and whole.
+
+mod cover;
+mod ground;
+mod inked;
+mod paper;
+mod projected;
+mod sheets;
+mod tiles;
+
+pub use ground::Ground;
+pub use inked::{LayoutToPrint, OnTable, PieceToPrint, PrintedPiece};
+pub use paper::{PageFormat, Paper, PaperFault};
+pub use projected::{Mirrored, Projection, projector_page};
+pub use sheets::sheet_pages;
+pub use tiles::tile_pages;
+
+/// What the pages say of themselves.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PrintWords {
+    /// The garment or job.
+    pub title: String,
+    /// What of it is printed: view, size.
+    pub about: String,
+    /// What the sizes are called, in the order of the drafts of each piece; empty where there is one.
+    pub sizes: Vec<String>,
+}
