@@ -35,6 +35,8 @@ pub(crate) enum Command {
     Read(ReadArgs),
     /// Write pieces or a layout for other programs, as SVG, DXF or PDF
     Write(WriteArgs),
+    /// Print pieces or a layout at full size: pages to join, large sheets, rolls, or one page for a projector (PDF)
+    Print(PrintArgs),
     /// Print a completion script for a shell
     Completions {
         /// The shell
@@ -170,6 +172,63 @@ pub(crate) struct WriteArgs {
     /// How large the files may be
     #[command(flatten)]
     pub(crate) limits: LimitArgs,
+}
+
+/// Options of `print`.
+#[derive(Debug, Args)]
+pub(crate) struct PrintArgs {
+    /// The job or pattern whose pieces are printed, or the record of a layout: a file like tote.job.toml, tote.pattern.toml or main.layout.json
+    #[arg(value_name = "JOB|PATTERN|LAYOUT")]
+    pub(crate) file: PathBuf,
+    /// The paper: a4 (the usual), letter, legal, a3, tabloid, a2, a1, a0, 36x48in; a roll: 36in, 914mm, 24in; or measures such as 60x90cm or 42in; may be
+    /// given several times
+    #[arg(long, value_name = "PAPER")]
+    pub(crate) paper: Vec<String>,
+    /// Folder for the files; created if missing
+    #[arg(long, value_name = "DIR", default_value = ".")]
+    pub(crate) out: PathBuf,
+    /// A size of a pattern, such as 38, or "38 short"; several nest in each other [default: all]
+    #[arg(long, value_name = "SIZE")]
+    pub(crate) size: Vec<String>,
+    /// How far pages overlap where they are joined, mm; 0 to butt them
+    #[arg(long, value_name = "MM", default_value_t = 10.0, value_parser = length)]
+    pub(crate) overlap: f64,
+    /// What the printer leaves empty along every border, mm
+    #[arg(long, value_name = "MM", default_value_t = 8.0, value_parser = length)]
+    pub(crate) margin: f64,
+    /// One page for a projector, with thick lines, a grid and a square to set it by
+    #[arg(long)]
+    pub(crate) projector: bool,
+    /// The ground of the projected page
+    #[arg(long, value_enum, default_value_t = GroundArg::White, requires = "projector")]
+    pub(crate) ground: GroundArg,
+    /// Left and right changed on the projected page
+    #[arg(long, requires = "projector")]
+    pub(crate) mirrored: bool,
+    /// A font for letters that the built-in one lacks; may be given several times
+    #[arg(long, value_name = "FILE")]
+    pub(crate) font: Vec<PathBuf>,
+    /// Most pages of one file
+    #[arg(long, value_name = "N", default_value_t = 500)]
+    pub(crate) max_pages: usize,
+    /// How large the files may be
+    #[command(flatten)]
+    pub(crate) limits: LimitArgs,
+}
+
+/// The ground of a projected page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(crate) enum GroundArg {
+    /// Dark lines on white
+    White,
+    /// Light lines on black
+    Black,
+}
+
+/// A length in mm, 0 or more.
+fn length(text: &str) -> Result<f64, String> {
+    let mm = text.parse::<f64>().ok().filter(|mm| mm.is_finite() && (0.0..=1000.0).contains(mm));
+    mm.ok_or_else(|| "a length in mm is a number from 0 to 1000, such as 10".to_owned())
 }
 
 /// A paper of home printers.
