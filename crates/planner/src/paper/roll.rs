@@ -6,9 +6,8 @@ use super::search::{ANY_TURN, Packer, Strip};
 use super::shelf::{self, Begin, Room};
 use super::{PaperFault, PaperPlan, PaperShape, THREADS};
 
-/// Candidate positions for each shape, and shapes that count at least.
+/// Candidate positions for each shape.
 const WORK: u64 = 100_000;
-const FEW: usize = 8;
 
 /// Puts shapes on a roll `width` mm wide, no two nearer to each other than `gap` mm, so that as little of it is used as the search finds.
 ///
@@ -27,8 +26,7 @@ fn laid(shapes: &[PaperShape], width: f64, gap: f64, threads: usize) -> Result<P
     let room = Room { width, length: f64::INFINITY, gap };
     let shelves = shelf::all(shapes, room, Begin::Anywhere).into_iter();
     let shelves = shelves.min_by(|a, b| length_of(a, shapes).total_cmp(&length_of(b, shapes))).unwrap_or_default();
-    let work = WORK * shapes.len().max(FEW) as u64;
-    let strip = Strip { width, turns: ANY_TURN, blocked: Vec::new(), enough: 0.0, work };
+    let strip = Strip { width, turns: ANY_TURN, blocked: Vec::new(), enough: 0.0, work: WORK };
     let found = Packer::new(shapes, gap, threads).packed(&strip).map(|found| found.placed);
     let is_shorter = |found: &Vec<_>| length_of(found, shapes) < length_of(&shelves, shapes);
     let placed = found.filter(is_shorter).unwrap_or(shelves);

@@ -4,6 +4,7 @@
 //! ends as soon as its packing is short enough. What is moved holds half the distance between two shapes ([`kept_clear`]), so the strip of
 //! the search is wider and longer by that on every side. The searches of one question share their no-fit regions.
 
+use std::ops::RangeInclusive;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use ellwand_geometry::{Outline, point};
@@ -17,6 +18,10 @@ use super::{OnPaper, PaperShape};
 
 /// Every quarter turn.
 pub(super) const ANY_TURN: &[u8] = &[0, 1, 2, 3];
+
+/// Shapes that count for the work of a search, at least and at most: even a few have several arrangements to look at, and nobody waits for the
+/// last page of very many.
+const COUNTED: RangeInclusive<usize> = 8..=32;
 
 /// The shapes of one question, ready to be packed in strips of any width.
 pub(super) struct Packer {
@@ -40,7 +45,7 @@ pub(super) struct Strip {
     pub(super) blocked: Vec<Outline>,
     /// The search ends when its packing is no longer than this, mm.
     pub(super) enough: f64,
-    /// Candidate positions to evaluate.
+    /// Candidate positions to evaluate, for each shape that counts ([`Packer::work`]).
     pub(super) work: u64,
 }
 
@@ -68,6 +73,11 @@ impl Packer {
         Self { moved, outline_of, room, regions: Regions::default(), threads }
     }
 
+    /// So many candidate positions for each shape, all together.
+    pub(super) fn work(&self, for_each: u64) -> u64 {
+        for_each * self.outline_of.len().clamp(*COUNTED.start(), *COUNTED.end()) as u64
+    }
+
     /// The shortest packing of the strip found; `None` where what is blocked leaves a shape no room.
     pub(super) fn packed(&self, strip: &Strip) -> Option<Packed> {
         let turns: Vec<Vec<u8>> = self.moved.iter().map(|outline| self.turns(outline, strip)).collect();
@@ -79,7 +89,7 @@ impl Packer {
             ..Problem::in_strip(-self.room, strip.width + self.room)
         };
         let settings = Settings {
-            budget: Budget::Work(strip.work),
+            budget: Budget::Work(self.work(strip.work)),
             threads: self.threads,
             proof: Proof::Simple,
             ..Settings::default()

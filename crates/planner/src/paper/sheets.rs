@@ -11,9 +11,8 @@ use super::search::{ANY_TURN, Packer, Strip};
 use super::shelf::{self, Begin, Room};
 use super::{OnPaper, PaperFault, PaperPlan, PaperShape, THREADS};
 
-/// Candidate positions for each shape, and shapes that count at least.
+/// Candidate positions for each shape.
 const WORK: u64 = 60_000;
-const FEW: usize = 8;
 /// Height of a bar, mm.
 const BAR: f64 = 10.0;
 
@@ -66,7 +65,7 @@ fn searched(
         // The search may begin with more sheets than will do.
         blocked: (1..=2 * known).map(|k| bar.translated(below(k))).collect(),
         enough: (least - 1) as f64 * pitch + length,
-        work: WORK * shapes.len().max(FEW) as u64,
+        work: WORK,
     };
     let on_sheet = |lies: OnPaper| {
         let sheet = (lies.outline(shapes).bounds().center().y / pitch).floor() as usize;

@@ -17,12 +17,10 @@ use super::search::{Packer, Strip};
 use super::shelf::{self, Begin, Room};
 use super::{OnPaper, PaperFault, PaperPlan, PaperShape, THREADS};
 
-/// Candidate positions for each shape: at the brief look at a table, in one attempt to save a page, and in all attempts; and shapes that
-/// count at least.
+/// Candidate positions for each shape: at the brief look at a table, in one attempt to save a page, and in all attempts.
 const LOOK: u64 = 1_000;
 const ATTEMPT: u64 = 16_000;
 const ATTEMPTS: u64 = 100_000;
-const FEW: usize = 8;
 /// Widths of table that are looked at, spread evenly over those there are.
 const WIDTHS: usize = 10;
 /// So many tables are tried before a page less is given up.
@@ -132,11 +130,10 @@ impl Tables<'_> {
     /// Improves `best` as long as pages can be saved.
     fn search(&self, best: &mut Found, threads: usize) {
         let packer = Packer::new(self.shapes, self.gap, threads);
-        let shapes = self.shapes.len().max(FEW) as u64;
         let least = filled(self.shapes, self.step);
         let mut promising: Vec<(f64, Table)> = Vec::new();
         for table in self.tables() {
-            let Some(looked) = packer.packed(&self.strip(table, 0, 0.0, LOOK * shapes)) else { continue };
+            let Some(looked) = packer.packed(&self.strip(table, 0, 0.0, LOOK)) else { continue };
             promising.push((length_of(&looked.placed, self.shapes) * table.columns as f64, table));
             self.better(best, looked.placed);
         }
@@ -144,12 +141,12 @@ impl Tables<'_> {
         promising.truncate(TABLES);
 
         let (mut spent, mut failures, mut turn) = (0, 0, 0);
-        while best.pages.len() > least && failures < promising.len() && spent < ATTEMPTS * shapes {
+        while best.pages.len() > least && failures < promising.len() && spent < packer.work(ATTEMPTS) {
             let (_, table) = promising[turn % promising.len()];
             let target = best.pages.len() - 1;
             let rows = target.div_ceil(table.columns);
             let blocked = rows * table.columns - target;
-            let packed = packer.packed(&self.strip(table, blocked, rows as f64 * self.step[1], ATTEMPT * shapes));
+            let packed = packer.packed(&self.strip(table, blocked, rows as f64 * self.step[1], ATTEMPT));
             spent += packed.as_ref().map_or(0, |packed| packed.work);
             if packed.is_some_and(|packed| self.better(best, packed.placed)) {
                 failures = 0;
