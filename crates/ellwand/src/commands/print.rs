@@ -16,7 +16,7 @@ use ellwand_drawing::{
 };
 use ellwand_files::{OutputFolder, ReadJob, ReadPattern};
 use ellwand_garment::{Draft, Size, Units, size_words};
-use ellwand_geometry::{Outline, point};
+use ellwand_garment::{Outline, point};
 use ellwand_planner::{OnPaper, PaperPlan, PaperShape, on_roll, on_sheets, on_tiles, pages_touched};
 
 use crate::{
