@@ -55,8 +55,8 @@ mod title;
 mod understood;
 mod write;
 
-pub use pdf::{Faces, LONGEST_PAGE, NotAFont, Pages, Pdf, pdf};
 pub use options::{Colours, Options, Spread};
+pub use pdf::{Faces, LONGEST_PAGE, NotAFont, Pages, Pdf, pdf};
 pub use strokes::{CutToWrite, LayerNames, PieceToWrite, layout_strokes, pieces_strokes};
 pub use understood::understood_svg;
 

@@ -168,20 +168,22 @@ fn draw(mark: &Mark, words: &str, surface: &mut Surface<'_>, faces: &Opened<'_>)
             surface.set_stroke(None);
             surface.set_fill(Some(fill(words, 1.0)));
             text(line, *at, (*anchor, *turn_deg), surface, faces);
-        },
+        }
     }
 }
 
 fn path<'p>(lines: impl Iterator<Item = (&'p [Point], Closure)>, ink: &Ink, surface: &mut Surface<'_>) {
     surface.set_fill(ink.fill.map(|colour| fill(colour, ink.cover)));
-    surface.set_stroke(ink.stroke.map(|colour| Stroke {
-        paint: paint(colour),
-        width: points(ink.width),
-        line_cap: LineCap::Butt,
-        line_join: LineJoin::Round,
-        dash: (!ink.dash.is_empty())
-            .then(|| StrokeDash { array: ink.dash.iter().map(|mm| points(*mm)).collect(), offset: 0.0 }),
-        ..Stroke::default()
+    surface.set_stroke(ink.stroke.map(|colour| {
+        Stroke {
+            paint: paint(colour),
+            width: points(ink.width),
+            line_cap: LineCap::Butt,
+            line_join: LineJoin::Round,
+            dash: (!ink.dash.is_empty())
+                .then(|| StrokeDash { array: ink.dash.iter().map(|mm| points(*mm)).collect(), offset: 0.0 }),
+            ..Stroke::default()
+        }
     }));
     // The library fills in black what has neither.
     if ink.fill.is_some() || ink.stroke.is_some() {

@@ -106,8 +106,8 @@ pub(super) fn map(pages: &[MapPage], outlines: &[Vec<Point>], step: [f64; 2], ro
     block
 }
 
-/// What a block takes up as an outline with `y` up, for packing it among the pieces.
-pub(super) fn outline_of(block: &Block) -> Vec<Point> {
+/// The corners of what a block takes up with `y` up, for packing it among the pieces.
+pub(super) fn corners_of(block: &Block) -> Vec<Point> {
     let bounds = Bounds::of([point(0.0, -block.height), point(block.width, 0.0)]);
     vec![bounds.min, point(bounds.max.x, bounds.min.y), bounds.max, point(bounds.min.x, bounds.max.y)]
 }

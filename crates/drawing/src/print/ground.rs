@@ -29,12 +29,10 @@ const DASHES: [&[f64]; 8] = [
 /// Colours that keep apart for those who do not tell red from green, dark enough for paper.
 ///
 /// After M. Okabe and K. Ito, "Color Universal Design" (2008), darkened where white paper needs it (from memory).
-const ON_WHITE: [&str; 8] =
-    ["#1d1b18", "#0072b2", "#b34700", "#6e675d", "#006d53", "#8a2f6b", "#4b4a00", "#00566f"];
+const ON_WHITE: [&str; 8] = ["#1d1b18", "#0072b2", "#b34700", "#6e675d", "#006d53", "#8a2f6b", "#4b4a00", "#00566f"];
 
 /// The same, light enough for a black ground.
-const ON_BLACK: [&str; 8] =
-    ["#ffffff", "#56b4e9", "#e69f00", "#c9c4bb", "#33d6a6", "#e59ac8", "#f0e442", "#8fd3ff"];
+const ON_BLACK: [&str; 8] = ["#ffffff", "#56b4e9", "#e69f00", "#c9c4bb", "#33d6a6", "#e59ac8", "#f0e442", "#8fd3ff"];
 
 impl Ground {
     fn colour(self, k: usize) -> &'static str {
@@ -58,13 +56,7 @@ impl Ground {
     }
 
     fn line(self, colour: usize, width: f64, dash: &'static [f64]) -> Ink {
-        Ink {
-            fill: None,
-            cover: 1.0,
-            stroke: Some(self.colour(colour)),
-            width: width * self.thick(),
-            dash,
-        }
+        Ink { fill: None, cover: 1.0, stroke: Some(self.colour(colour)), width: width * self.thick(), dash }
     }
 
     /// The ink of a stroke of size `k` of several or one.

@@ -1,7 +1,7 @@
 //! A piece inked in its own frame, and where it lies on a table.
 
 use ellwand_garment::{CutRule, Draft, Pattern, View};
-use ellwand_geometry::{Bounds, Edge, Path, Point, point};
+use ellwand_geometry::{Bounds, EdgeShape, Outline, Point, distance, place_at_share, point};
 
 use crate::{
     boxes::turned,
@@ -51,9 +51,8 @@ pub struct LayoutToPrint<'a> {
 pub struct PrintedPiece {
     /// Its name.
     pub name: String,
-    /// What it takes up, mm, `y` up, counter-clockwise, without a repeated last point: the cutting line of one size, and what is around all
-    /// lines of several.
-    pub outline: Vec<Point>,
+    /// What it takes up, mm, `y` up: the cutting line of one size, and what is around all lines of several.
+    pub outline: Outline,
     /// In the same frame with `y` down.
     pub(super) marks: Vec<Mark>,
 }
@@ -102,16 +101,25 @@ impl PrintedPiece {
                 if cutting.is_none() && matches!(on, On::Seam | On::Cut) {
                     cutting = Some(open(&line));
                 }
-                // What all sizes share is drawn once.
-                if k + 1 < count && !matches!(on, On::Cut | On::Notch) {
+                // What all sizes share is drawn once; notches go out to the cutting line.
+                if *on == On::Notch || k + 1 < count && *on != On::Cut {
                     continue;
                 }
                 let closure = if stroke.closed { Closure::Closed } else { Closure::Open };
                 let points = if stroke.closed { open(&line) } else { line };
+                if matches!(on, On::Level | On::Lengthen) {
+                    marks.extend(across(&points, cutting.as_deref(), ground.ink(*on, k, count)));
+                    continue;
+                }
                 marks.push(Mark::Shape { points: down(&points), closure, ink: ground.ink(*on, k, count) });
             }
+            for notch in &framed.notches {
+                marks.push(Mark::path(down(notch), ground.ink(On::Notch, k, count)));
+            }
             if k + 1 == count {
-                marks.extend(framed.words.iter().map(|text| small_words(&text.content, text.at)));
+                marks.extend(
+                    framed.words.iter().map(|text| small_words(&text.content, within(text.at, cutting.as_deref()))),
+                );
             }
             cuttings.extend(cutting);
         }
@@ -126,7 +134,7 @@ impl PrintedPiece {
         }
         marks.extend(head_of_grain(draft, ground));
         marks.extend(label(piece, draft, words, &outline, &marks));
-        Self { name: draft.name.clone(), outline, marks }
+        Self { name: draft.name.clone(), outline: outline_of(outline), marks }
     }
 
     /// A layout as one piece as large as its cloth.
@@ -144,7 +152,7 @@ impl PrintedPiece {
             let off = turned(point(0.0, -2.0), along);
             marks.push(Mark::Text { line: name, at: middle + off, anchor: Anchor::Middle, turn_deg: along });
         }
-        Self { name: "layout".to_owned(), outline: cloth.to_vec(), marks }
+        Self { name: "layout".to_owned(), outline: outline_of(cloth.to_vec()), marks }
     }
 
     /// Its marks as they lie on a table so high, `y` down from its upper left corner.
@@ -163,7 +171,7 @@ impl PrintedPiece {
             let p = quarter(point(p.x, -p.y), on.quarter_turns);
             point(p.x + on.at.x, height - on.at.y + p.y)
         };
-        self.outline.iter().map(to).collect()
+        self.outline.points().iter().map(to).collect()
     }
 }
 
@@ -182,31 +190,43 @@ fn down(points: &[Point]) -> Vec<Point> {
 }
 
 fn flat(stroke: &ellwand_vector::Stroke) -> Vec<Point> {
-    let edges: Vec<Edge> =
-        stroke.runs.iter().map(|run| Edge { name: String::new(), to: run.to, shape: run.shape }).collect();
     let mut points = vec![stroke.start];
     let mut from = stroke.start;
-    for edge in edges {
-        if edge.shape == ellwand_geometry::EdgeShape::Straight {
-            points.push(edge.to);
+    for run in &stroke.runs {
+        if run.shape == EdgeShape::Straight {
+            points.push(run.to);
         } else {
-            points.extend(curve_points(from, &edge));
+            points.extend(curve_points(|share| place_at_share(from, run.shape, run.to, share)));
         }
-        from = edge.to;
+        from = run.to;
     }
     points
 }
 
-/// Points of a curve but its first: through the path that goes there and straight back.
-fn curve_points(from: Point, edge: &Edge) -> Vec<Point> {
-    let back = Edge { name: String::new(), to: from, shape: ellwand_geometry::EdgeShape::Straight };
-    let Ok(path) = Path::new(from, vec![edge.clone(), back]) else { return vec![edge.to] };
-    let flat = path.flatten(FLAT);
-    let mut points: Vec<Point> = flat.points().iter().skip(1).copied().collect();
-    if points.last() != Some(&edge.to) {
-        points.push(edge.to);
+/// Points of a curve but its first: halved until no middle of a part lies farther off its chord than [`FLAT`].
+fn curve_points(at: impl Fn(f64) -> Point) -> Vec<Point> {
+    /// A curve of a pattern never needs more parts.
+    const MOST: usize = 1024;
+    let mut parts = 4;
+    loop {
+        let share = |k: usize| k as f64 / parts as f64;
+        let off = |k: usize| {
+            let (a, b) = (at(share(k)), at(share(k + 1)));
+            distance(at((share(k) + share(k + 1)) / 2.0), (a + b) * 0.5)
+        };
+        if parts >= MOST || (0..parts).all(|k| off(k) <= FLAT) {
+            return (1..=parts).map(|k| at(share(k))).collect();
+        }
+        parts *= 2;
     }
-    points
+}
+
+/// A level line where it lies within the piece.
+fn across(line: &[Point], cutting: Option<&[Point]>, ink: Ink) -> Vec<Mark> {
+    let Some(cutting) = cutting else { return vec![Mark::path(down(line), ink)] };
+    let y = line[0].y;
+    let spans = crate::hatch::inside_spans(cutting, y);
+    spans.into_iter().map(|(from, to)| Mark::path(down(&[point(from, y), point(to, y)]), ink)).collect()
 }
 
 /// A closed line without its first point again.
@@ -222,6 +242,16 @@ fn around(cuttings: &[Vec<Point>], draft: &Draft) -> Vec<Point> {
         [] => vec![draft.start, draft.grainline[0], draft.grainline[1]],
         several => hull(several.iter().flatten().copied().collect()),
     }
+}
+
+/// An outline of what is drawn; of what cannot be one the hull, and a hair's square of what has no area.
+pub(super) fn outline_of(points: Vec<Point>) -> Outline {
+    let around = |points: &[Point]| Outline::new(hull(points.to_vec()));
+    Outline::new(points.clone()).or_else(|_| around(&points)).unwrap_or_else(|_| {
+        let at = points.first().copied().unwrap_or(point(0.0, 0.0));
+        let square = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)].map(|(x, y)| at + point(x, y));
+        Outline::new(square.to_vec()).expect("a square is an outline")
+    })
 }
 
 /// The convex hull, counter-clockwise.
@@ -246,6 +276,12 @@ fn hull(mut points: Vec<Point>) -> Vec<Point> {
     let mut around = half(&mut points.iter().copied());
     around.extend(half(&mut points.iter().rev().copied()));
     around
+}
+
+/// Where words of a level stand: a little within its left end.
+fn within(at: Point, cutting: Option<&[Point]>) -> Point {
+    let from = cutting.and_then(|cutting| crate::hatch::inside_spans(cutting, at.y).first().map(|span| span.0));
+    point(from.map_or(at.x, |from| at.x.max(from + 4.0)), at.y)
 }
 
 fn small_words(text: &str, at: Point) -> Mark {
@@ -286,17 +322,17 @@ fn size_names(cuttings: &[Vec<Point>], sizes: &[String]) -> Vec<Mark> {
 const LETTERS: [f64; 7] = [20.0, 16.0, 13.0, 11.0, 9.0, 7.5, 6.0];
 
 /// What the piece is, how it is cut and what it belongs to, where no line is crossed; the number alone on a piece too small for words.
-fn label(
-    piece: &PieceToPrint<'_>,
-    draft: &Draft,
-    words: &PrintWords,
-    outline: &[Point],
-    marks: &[Mark],
-) -> Vec<Mark> {
+fn label(piece: &PieceToPrint<'_>, draft: &Draft, words: &PrintWords, outline: &[Point], marks: &[Mark]) -> Vec<Mark> {
     let [low, high] = draft.grainline.map(|p| point(p.x, -p.y));
     let along = (high - low).y.atan2((high - low).x).to_degrees();
     // As one reads along the grainline, from below or from the right.
-    let along = if along > 90.5 { along - 180.0 } else if along < -90.5 { along + 180.0 } else { along };
+    let along = if along > 90.5 {
+        along - 180.0
+    } else if along < -90.5 {
+        along + 180.0
+    } else {
+        along
+    };
     let turns = [0.0, along];
     let obstacles: Vec<Obstacle> = marks.iter().flat_map(obstacles_of).collect();
     let region = Region { outline: &down(outline), holes: &[], margin: CLEAR, most_cells: 40_000.0 };

@@ -58,7 +58,8 @@ pub fn projector_page(
         lines: grid(width, height, projection.grid),
         ink: if ground == Ground::Black { GRID_ON_BLACK } else { GRID_ON_WHITE },
     });
-    let square = [(0.0, 0.0), (SQUARE, 0.0), (SQUARE, SQUARE), (0.0, SQUARE)].map(|(x, y)| point(BORDER + x, BORDER + y));
+    let square =
+        [(0.0, 0.0), (SQUARE, 0.0), (SQUARE, SQUARE), (0.0, SQUARE)].map(|(x, y)| point(BORDER + x, BORDER + y));
     marks.push(Mark::area(square.to_vec(), ground.ink(crate::strokes::On::Cut, 0, 1)));
     let says = [
         (Line::bold(words.title.clone(), 40.0), 18.0),

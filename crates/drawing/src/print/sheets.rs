@@ -1,6 +1,6 @@
 //! Large sheets and rolls, each with whole pieces on it.
 
-use ellwand_geometry::{Bounds, Point, point};
+use ellwand_geometry::{Bounds, point};
 
 use crate::{
     block::Block,
@@ -11,7 +11,8 @@ use crate::{
 
 use super::{
     Ground, OnTable, PrintWords, PrintedPiece,
-    cover::{heading, outline_of, squares},
+    cover::{corners_of, heading, squares},
+    inked::outline_of,
 };
 
 /// How wide the block of title and test squares is, mm.
@@ -27,7 +28,7 @@ impl PrintedPiece {
         block.place(head, 0.0, 0.0);
         block.place(squares, 0.0, down);
         block.width = BLOCK;
-        Self { name: "title and test squares".to_owned(), outline: outline_of(&block), marks: block.marks }
+        Self { name: "title and test squares".to_owned(), outline: outline_of(corners_of(&block)), marks: block.marks }
     }
 }
 

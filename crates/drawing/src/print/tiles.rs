@@ -28,10 +28,8 @@ pub fn tile_pages(
     format: PageFormat,
     words: &PrintWords,
 ) -> Pages {
-    let laid: Vec<(Bounds, Mark)> = (table.iter())
-        .flat_map(|on| pieces[on.piece].laid(on, length))
-        .map(|mark| (mark.bounds(), mark))
-        .collect();
+    let laid: Vec<(Bounds, Mark)> =
+        (table.iter()).flat_map(|on| pieces[on.piece].laid(on, length)).map(|mark| (mark.bounds(), mark)).collect();
     let outlines: Vec<Vec<Point>> = table.iter().map(|on| pieces[on.piece].outline_laid(on, length)).collect();
     let mut order: Vec<[usize; 2]> = needed.to_vec();
     order.sort_by_key(|[column, row]| (*row, *column));
@@ -82,13 +80,7 @@ fn first_page(named: &[MapPage], outlines: &[Vec<Point>], format: PageFormat, wo
     Page::on_paper(format.size, vec![Part { window: None, marks }])
 }
 
-fn page(
-    at: [usize; 2],
-    laid: &[(Bounds, Mark)],
-    order: &[[usize; 2]],
-    format: PageFormat,
-    words: &PrintWords,
-) -> Page {
+fn page(at: [usize; 2], laid: &[(Bounds, Mark)], order: &[[usize; 2]], format: PageFormat, words: &PrintWords) -> Page {
     let step = format.step();
     let printable = format.printable();
     let origin = point(at[0] as f64 * step[0], at[1] as f64 * step[1]);
@@ -146,7 +138,7 @@ impl Frame<'_> {
             let corners = diamond.map(|(x, y)| middle + point(x, y) * DIAMOND).to_vec();
             marks.push(Mark::area(corners, Ink { width: 0.25, ..fine }));
             let tag = Line::regular(self.border_name(a.x == b.x, kind), 6.0);
-            let at = middle + point(DIAMOND + 1.0, tag.baseline_drop());
+            let at = middle + point(DIAMOND + 1.0, -1.0);
             marks.push(Mark::Text { line: tag, at, anchor: Anchor::Start, turn_deg: 0.0 });
         }
         marks

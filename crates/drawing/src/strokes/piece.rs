@@ -21,6 +21,8 @@ pub(crate) struct InItsFrame {
     pub(crate) strokes: Vec<(On, Stroke)>,
     pub(crate) words: Vec<Text>,
     pub(crate) cutting: Option<Vec<Point>>,
+    /// Each notch from the cutting line, where it is snipped, in to the seam line, and at least a tick deep.
+    pub(crate) notches: Vec<[Point; 2]>,
 }
 
 /// Draws one draft where it lies, without a name or what is cut from it.
@@ -29,7 +31,13 @@ pub(crate) fn in_its_frame(draft: &Draft) -> InItsFrame {
     let group = board.group(&draft.name, GroupKind::Group);
     let cutting = cutting_line(draft);
     board.draft(draft, cutting.as_ref(), point(0.0, 0.0), &Of { group, size: None, colour: colour(0) });
+    let notches = cutting.iter().flat_map(|line| draft.notches.iter().map(|(_, at)| line.carry_out(*at)));
+    let notches = notches.map(|out| {
+        let deep = distance(out.at, out.on_seam).max(TICK);
+        [out.at, out.at + out.inward * deep]
+    });
     InItsFrame {
+        notches: notches.collect(),
         strokes: board.on.into_iter().zip(board.sheet.strokes).collect(),
         words: board.sheet.texts,
         cutting: cutting.map(|line| line.outline().points().to_vec()),

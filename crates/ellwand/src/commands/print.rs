@@ -1,22 +1,16 @@
 //! `ellwand print JOB|PATTERN|LAYOUT`: pieces or a layout at full size, as PDF pages to print or to project.
 
-use std::{
-    ffi::OsStr,
-    fs,
-    io::Write,
-    path::Path,
-};
+use std::{ffi::OsStr, fs, io::Write, path::Path};
 
 use ellwand_drawing::{
     CutToWrite, Faces, LONGEST_PAGE, Pages, pdf,
     print::{
-        Ground, LayoutToPrint, Mirrored, OnTable, PageFormat, Paper, PieceToPrint, PrintWords, PrintedPiece, Projection,
-        projector_page, sheet_pages, tile_pages,
+        Ground, LayoutToPrint, Mirrored, OnTable, PageFormat, Paper, PieceToPrint, PrintWords, PrintedPiece,
+        Projection, projector_page, sheet_pages, tile_pages,
     },
 };
 use ellwand_files::{OutputFolder, ReadJob, ReadPattern};
 use ellwand_garment::{Draft, Size, Units, size_words};
-use ellwand_garment::{Outline, point};
 use ellwand_planner::{OnPaper, PaperPlan, PaperShape, on_roll, on_sheets, on_tiles, pages_touched};
 
 use crate::{
@@ -66,16 +60,25 @@ pub(crate) fn run(args: &PrintArgs, out: &mut impl Write) -> Result<(), Failure>
     let mut add = |name: String, pages: &Pages, what: String| {
         let file = pdf(pages, &faces);
         missing.extend(&file.missing);
-        said.push(format!("Written: {} ({what}, {} kB)", args.out.join(&name).display(), file.bytes.len().div_ceil(1000)));
+        said.push(format!(
+            "Written: {} ({what}, {} kB)",
+            args.out.join(&name).display(),
+            file.bytes.len().div_ceil(1000)
+        ));
         output.add(name, file.bytes);
     };
     for (name, paper) in &papers {
         let (pages, what) = on_paper(&work, *paper, args)?;
         if pages.count() > args.max_pages {
-            return Err(refused(args, &format!(
-                "on {name} it would take {} pages, more than {}; use larger paper, or --max-pages {}",
-                pages.count(), args.max_pages, pages.count()
-            )));
+            return Err(refused(
+                args,
+                &format!(
+                    "on {name} it would take {} pages, more than {}; use larger paper, or --max-pages {}",
+                    pages.count(),
+                    args.max_pages,
+                    pages.count()
+                ),
+            ));
         }
         add(format!("{}-{name}.pdf", work.stem), &pages, what);
     }
@@ -91,7 +94,10 @@ pub(crate) fn run(args: &PrintArgs, out: &mut impl Write) -> Result<(), Failure>
     missing.dedup();
     if !missing.is_empty() {
         let letters: String = missing.iter().collect();
-        writeln!(out, "Note: no font at hand has the letters \"{letters}\"; boxes stand in their places. Name a font that has them with --font FILE.")?;
+        writeln!(
+            out,
+            "Note: no font at hand has the letters \"{letters}\"; boxes stand in their places. Name a font that has them with --font FILE."
+        )?;
     }
     writeln!(out, "Print at 100 % (\"actual size\"), and measure the test square before you cut.")?;
     Ok(())
@@ -130,9 +136,9 @@ fn faces(args: &PrintArgs) -> Result<Faces, Failure> {
     for path in &args.font {
         let told = |what: String| Failure::Input(format!("{}: error: {what}", path.display()));
         let bytes = fs::read(path).map_err(|fault| told(format!("the font cannot be read: {fault}")))?;
-        faces = faces
-            .with(bytes)
-            .map_err(|_| told("this is no TrueType or OpenType font; name a file that ends in .ttf or .otf".to_owned()))?;
+        faces = faces.with(bytes).map_err(|_| {
+            told("this is no TrueType or OpenType font; name a file that ends in .ttf or .otf".to_owned())
+        })?;
     }
     Ok(faces)
 }
@@ -159,7 +165,12 @@ fn work(args: &PrintArgs) -> Result<Work, Failure> {
             PrintedPiece::of_layout(&LayoutToPrint { cloth, cuts: &cuts }, ground)
         };
         let stem = format!("{}.layout", stem(&args.file));
-        return Ok(Work { words, pieces: Pieces::Laid { cloth, print: Box::new(print) }, units: Units::Centimetres, stem });
+        return Ok(Work {
+            words,
+            pieces: Pieces::Laid { cloth, print: Box::new(print) },
+            units: Units::Centimetres,
+            stem,
+        });
     }
     let stem = format!("{}.pieces", stem(&args.file));
     if name.ends_with(".pattern.toml") {
@@ -173,7 +184,11 @@ fn work(args: &PrintArgs) -> Result<Work, Failure> {
 }
 
 fn no_size(args: &PrintArgs) -> Result<(), Failure> {
-    if args.size.is_empty() { Ok(()) } else { Err(refused(args, "a job says its size itself; --size is for a pattern")) }
+    if args.size.is_empty() {
+        Ok(())
+    } else {
+        Err(refused(args, "a job says its size itself; --size is for a pattern"))
+    }
 }
 
 /// "chambray" of "chambray.job.toml".
@@ -184,7 +199,10 @@ fn stem(path: &Path) -> String {
 
 fn job_work(args: &PrintArgs, read: ReadJob, stem: String) -> Result<Work, Failure> {
     if read.fit.drafts.is_empty() {
-        return Err(refused(args, "a record of pieces holds no seam lines to print; name a job whose pattern is drawn"));
+        return Err(refused(
+            args,
+            "a record of pieces holds no seam lines to print; name a job whose pattern is drawn",
+        ));
     }
     let about = format!("{}, view {}, {}", read.pattern.name, read.job.view, size_words(&read.job.size));
     let words = PrintWords { title: read.job.name.clone(), about, sizes: Vec::new() };
@@ -204,10 +222,9 @@ fn job_work(args: &PrintArgs, read: ReadJob, stem: String) -> Result<Work, Failu
 }
 
 fn pattern_work(args: &PrintArgs, read: ReadPattern, stem: String) -> Result<Work, Failure> {
-    let sized = read
-        .sized
-        .clone()
-        .ok_or_else(|| refused(args, "a record of pieces holds no seam lines to print; name a pattern that is drawn"))?;
+    let sized = read.sized.clone().ok_or_else(|| {
+        refused(args, "a record of pieces holds no seam lines to print; name a pattern that is drawn")
+    })?;
     let known: Vec<String> = sized.chart.sizes.iter().map(full_name).collect();
     if let Some(asked) = args.size.iter().find(|asked| !known.contains(asked)) {
         return Err(refused(args, &format!("the pattern has no size `{asked}`; its sizes are {}", known.join(", "))));
@@ -247,11 +264,7 @@ fn full_name(size: &Size) -> String {
 }
 
 fn shapes(pieces: &[PrintedPiece]) -> Vec<PaperShape> {
-    let of = |piece: &PrintedPiece| {
-        let outline = Outline::new(piece.outline.clone()).ok()?;
-        Some(PaperShape { name: piece.name.clone(), outline })
-    };
-    pieces.iter().filter_map(of).collect()
+    pieces.iter().map(|piece| PaperShape { name: piece.name.clone(), outline: piece.outline.clone() }).collect()
 }
 
 fn on_table(lies: &OnPaper) -> OnTable {
@@ -270,7 +283,9 @@ fn on_paper(work: &Work, paper: Paper, args: &PrintArgs) -> Result<(Pages, Strin
         Paper::Sheet(size) => {
             let format = PageFormat { size, margin: args.margin, overlap: args.overlap };
             format.check().map_err(told)?;
-            if size[0] * size[1] >= HOME && let Some(pages) = whole_pieces(work, format) {
+            if size[0] * size[1] >= HOME
+                && let Some(pages) = whole_pieces(work, format)
+            {
                 let count = pages.count();
                 let sheets = if count == 1 { "sheet" } else { "sheets" };
                 return Ok((pages, format!("{count} {sheets}")));
@@ -287,9 +302,8 @@ fn roll(work: &Work, width: f64, margin: f64, args: &PrintArgs) -> Result<(Pages
         Pieces::Laid { print, .. } => vec![print(Ground::Paper)],
     };
     pieces.push(PrintedPiece::of_words(&work.words, Ground::Paper));
-    let plan = on_roll(&shapes(&pieces), width - 2.0 * margin, GAP).map_err(|fault| {
-        refused(args, &format!("{fault}; use a wider roll, or --paper a4 to join pages"))
-    })?;
+    let plan = on_roll(&shapes(&pieces), width - 2.0 * margin, GAP)
+        .map_err(|fault| refused(args, &format!("{fault}; use a wider roll, or --paper a4 to join pages")))?;
     let length = plan.length + 2.0 * margin;
     if length > LONGEST_PAGE {
         let fault = ellwand_drawing::print::PaperFault::TooLong { side: length };
@@ -322,7 +336,7 @@ fn tiles(work: &Work, format: PageFormat, args: &PrintArgs) -> Result<(Pages, St
         }
         Pieces::Laid { cloth, print } => {
             let plan = PaperPlan {
-                placed: vec![OnPaper { shape: 0, sheet: 0, quarter_turns: 0, at: point(0.0, 0.0) }],
+                placed: vec![OnPaper { shape: 0, sheet: 0, quarter_turns: 0, at: Default::default() }],
                 sheets: 1,
                 length: cloth[1],
                 width: cloth[0],
@@ -358,12 +372,13 @@ fn projected(work: &Work, args: &PrintArgs) -> Result<(Pages, String), Failure> 
     let (pieces, on, size) = match &work.pieces {
         Pieces::Loose(print) => {
             let pieces = print(ground);
-            let plan = on_roll(&shapes(&pieces), PROJECTED, 2.0 * GAP).map_err(|fault| refused(args, &fault.to_string()))?;
+            let plan =
+                on_roll(&shapes(&pieces), PROJECTED, 2.0 * GAP).map_err(|fault| refused(args, &fault.to_string()))?;
             let on: Vec<OnTable> = plan.placed.iter().map(on_table).collect();
             (pieces, on, [PROJECTED, plan.length])
         }
         Pieces::Laid { cloth, print } => {
-            (vec![print(ground)], vec![OnTable { piece: 0, quarter_turns: 0, at: point(0.0, 0.0) }], *cloth)
+            (vec![print(ground)], vec![OnTable { piece: 0, quarter_turns: 0, at: Default::default() }], *cloth)
         }
     };
     let pages = projector_page(&pieces, &on, size, Projection { ground, mirrored, grid }, &work.words);
