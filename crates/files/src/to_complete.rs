@@ -130,6 +130,10 @@ impl Text {
                 self.line("# seam_allowance = \"15 mm included\"      # when outlines are cutting lines; \"15 mm\" when they are seam lines");
             }
         }
+        let is_cut_in = |remark: &Remark| matches!(remark, Remark::CutNotches { .. });
+        if understood.pieces.iter().any(|piece| piece.remarks.iter().any(is_cut_in)) {
+            self.line("# cut_notches = \"as drawn\"              # guess: small dips and bumps of outlines are notches; this line leaves them in the outline");
+        }
         let guessed = understood.sizes.iter().any(|size| size.is_guess);
         if understood.sizes.len() > 1 && guessed {
             self.line("# Sizes go by made-up names below. Give each its own in `name`, and say here how the drawing calls it:");

@@ -157,6 +157,12 @@ pub enum Remark {
         /// How wide, mm.
         gap: f64,
     },
+    /// An edge is drawn once for several sizes.
+    #[error("its outline is open; it was closed near ({:.0}, {:.0}) along a line that its ends lie on, as sizes share an edge", at.x, at.y)]
+    SharedEdge {
+        /// Where.
+        at: Point,
+    },
     /// Nothing on it says that it is a piece.
     #[error("nothing on it says that it is a piece: no grainline, no notch, no word on how to cut it")]
     NotSure,
@@ -250,6 +256,14 @@ pub enum Remark {
     CuttingLineStrays {
         /// How far, mm.
         off: f64,
+    },
+    /// Small dips and bumps of the outline are taken for notches.
+    #[error(
+        "{count} of its notches are guessed from small dips or bumps of its outline, which goes on without them; where they belong to its shape, write `cut_notches = \"as drawn\"` in [drawing]"
+    )]
+    CutNotches {
+        /// How many.
+        count: usize,
     },
     /// Numbers of marks differ between sizes.
     #[error("its sizes have different numbers of {what}; those of no size are taken")]

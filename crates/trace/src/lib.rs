@@ -6,6 +6,7 @@
 
 mod chain;
 mod curve;
+mod cut_in;
 mod cutting;
 mod fit;
 mod found;
@@ -15,6 +16,7 @@ mod marks;
 mod outlines;
 mod piece;
 mod plane;
+mod shared_edge;
 mod sides;
 mod squares;
 mod tiles;
@@ -43,6 +45,18 @@ pub struct Hints {
     pub unit: Option<f64>,
     /// How its pages belong together.
     pub tiles: Tiles,
+    /// What becomes of small dips and bumps in outlines that have the shape of notches.
+    pub cut_notches: CutNotches,
+}
+
+/// What becomes of small dips and bumps in outlines that have the shape of notches: a V, a U or a slit, in or out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum CutNotches {
+    /// They are taken out of the outline, and each is a notch there.
+    #[default]
+    TakenOut,
+    /// They stay in the outline.
+    AsDrawn,
 }
 
 /// How large a drawing is.

@@ -11,9 +11,15 @@ use crate::{
     found::{FoundPiece, FoundSize, LineKind, Remark, Traced},
     group::{Cluster, Lines, SizeKey, evenly},
     label::Label,
-    marks::{Grain, Loose, Marks, OUTSIDE, OnPiece, dart::pressed, find},
+    marks::{
+        Grain, Loose, Marks, OUTSIDE, OnPiece,
+        dart::pressed,
+        find,
+        shared::{Standing, agreed},
+    },
     outlines::{Closed, nearest_on},
     plane::{Plane, Word},
+    shared_edge::SHORTEST_EDGE,
     sides::{Side, Sides, sides_of},
     words::Role,
 };
@@ -84,9 +90,15 @@ pub(crate) fn trace(
         remarks.push(Remark::MoreLines { count: parts.cluster.unplaced.len() });
     }
     for closed in parts.cluster.all() {
-        remarks.extend(
-            closed.bridged.iter().map(|[a, b]| Remark::Bridged { at: *a + (*b - *a) * 0.5, gap: distance(*a, *b) }),
-        );
+        remarks.extend(closed.bridged.iter().map(|[a, b]| match (*a + (*b - *a) * 0.5, distance(*a, *b)) {
+            (at, gap) if gap < SHORTEST_EDGE => Remark::Bridged { at, gap },
+            (at, _) => Remark::SharedEdge { at },
+        }));
+    }
+    let cut_in = |lines: &Lines| lines.all().map(|line| line.cut_in.len()).max().unwrap_or(0);
+    let count = placed.iter().map(|(.., lines)| cut_in(lines)).max().unwrap_or(0);
+    if count > 0 {
+        remarks.push(Remark::CutNotches { count });
     }
     let drafts: Vec<&Closed> =
         placed.iter().map(|(.., lines)| lines.seam.as_ref().or(lines.outer()).expect("a line")).collect();
@@ -95,9 +107,22 @@ pub(crate) fn trace(
     if cut.len() > 1 && !cut[0].agrees {
         remarks.push(Remark::CornersDiffer);
     }
-    let marks: Vec<Marks> = (placed.iter().zip(&drafts))
-        .map(|((_, key, lines), draft)| marks_of(parts, key, lines, draft, (loose, plane), is_graded))
-        .collect();
+    let read = |standing: Option<&Standing>| -> Vec<Marks> {
+        (placed.iter().zip(&drafts).enumerate())
+            .map(|(at, ((_, key, lines), draft))| {
+                marks_of(parts, key, lines, draft, (loose, plane), is_graded, standing.map(|of| (of, at)))
+            })
+            .collect()
+    };
+    let nested = is_graded && drafts.iter().all(|draft| draft.names.block == drafts[0].names.block);
+    let marks = if nested {
+        let on: Vec<(usize, &Loose)> = parts.loose.iter().map(|&k| (k, &loose[k])).collect();
+        let outlines: Vec<Vec<&Closed>> = placed.iter().map(|(.., lines)| lines.all().collect()).collect();
+        let said = |line: &Loose| placed.iter().any(|(_, key, _)| **key == SizeKey::Look(line.look.clone()));
+        agreed(&on, &outlines, said, read)
+    } else {
+        read(None)
+    };
     used.extend(marks.iter().flat_map(|marks| &marks.used));
     let says_fold = parts.label.cuts.iter().any(|cut| cut.on_fold);
     let by_name = drafts.iter().any(|draft| draft.names.role == Some(Role::Cutting) || draft.names.block.is_some());
@@ -151,6 +176,7 @@ fn marks_of(
     draft: &Closed,
     (loose, plane): (&[Loose], &Plane),
     is_graded: bool,
+    standing: Option<(&Standing, usize)>,
 ) -> Marks {
     let of_size = |line: &Loose| match (key, &line.size) {
         (SizeKey::Named(size), Some(own)) => size == own,
@@ -160,13 +186,14 @@ fn marks_of(
         }
         _ => true,
     };
+    let stands = |number: &usize| standing.and_then(|(standing, at)| Some(standing.get(number)?[at]));
     let of_block = |line: &Loose| line.names.block == draft.names.block;
     let on = OnPiece {
         outline: draft,
         lines: lines.all().collect(),
         loose: (parts.loose.iter())
             .map(|&k| (k, &loose[k]))
-            .filter(|(_, line)| of_size(line) && of_block(line))
+            .filter(|(number, line)| stands(number).unwrap_or_else(|| of_size(line)) && of_block(line))
             .collect(),
         words: parts.words.clone(),
         near: (plane.texts.iter())

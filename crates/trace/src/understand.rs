@@ -36,7 +36,7 @@ pub fn understand(drawing: &Drawing, format: Format, hints: &Hints) -> Understoo
         remarks.push(Remark::UnitsDisagree { said: mm * by, header: mm });
     }
     let mut plane = on_table(drawing, joined.places.clone(), format, hints);
-    let mut sorted = sort(&plane);
+    let mut sorted = sort(&plane, hints.cut_notches);
     let (mut frames, square) = take_out(&mut sorted, &plane);
     let by_square = square.map_or(1.0, |square| square.scale());
     let by = match hints.scale {
@@ -65,7 +65,7 @@ pub fn understand(drawing: &Drawing, format: Format, hints: &Hints) -> Understoo
     if by != 1.0 {
         let places = joined.places.into_iter().map(|place| SheetPlace::scaled(place, by)).collect();
         plane = on_table(&drawing.clone().scaled(by), places, format, hints);
-        sorted = sort(&plane);
+        sorted = sort(&plane, hints.cut_notches);
         frames = take_out(&mut sorted, &plane).0;
     }
     let mut understood = from_plane(&plane, sorted, remarks);

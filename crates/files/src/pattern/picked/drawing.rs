@@ -85,6 +85,7 @@ fn hints(entry: &DrawingFileEntry, findings: &mut Findings) -> Option<Hints> {
         scale: entry.scale.as_ref().map_or(Scale::AsDrawn, |scale| scale.value.0),
         unit: entry.unit.as_ref().map(|unit| unit.value.mm()),
         tiles,
+        cut_notches: entry.cut_notches.as_ref().map(|word| word.value.meaning()).unwrap_or_default(),
     })
 }
 

@@ -274,7 +274,9 @@ impl Task<'_> {
     }
 
     fn note_remarks(&self, name: &str, found: &FoundPiece, span: &Range<usize>, findings: &mut Findings) {
-        for remark in &found.remarks {
+        let is_confirmed =
+            |remark: &Remark| matches!(remark, Remark::CutNotches { .. }) && self.drawing.cut_notches.is_some();
+        for remark in found.remarks.iter().filter(|remark| !is_confirmed(remark)) {
             let tell = matches!(
                 remark,
                 Remark::Bridged { .. }
@@ -284,6 +286,8 @@ impl Task<'_> {
                     | Remark::CuttingLineStrays { .. }
                     | Remark::UnevenAllowance { .. }
                     | Remark::MarksDiffer { .. }
+                    | Remark::CutNotches { .. }
+                    | Remark::SharedEdge { .. }
             );
             if tell {
                 findings.note(span, NoteKind::Picked { piece: name.to_owned(), remark: remark.to_string() });
