@@ -150,7 +150,7 @@ fn every_fault_says_what_would_be_right() {
         (
             drawing(MM),
             table("{ file = \"apron.svg\", cut_notches = \"out\" }", FOLDED),
-            &[":4:", "\"taken out\" or \"as drawn\""],
+            &[":4:47:", "`taken out` or `as drawn`"],
         ),
         (drawing(""), table(file, FOLDED), &["how long its unit is", "scale = \"as drawn\""]),
         (
@@ -200,7 +200,7 @@ fn sizes_that_go_by_other_names_are_said_once() {
 fn notches_cut_into_an_outline_are_a_guess_that_one_line_confirms_or_changes() {
     let svg = drawing(MM).replace("M320 40h160v180", "M320 40h77l3 5l3 -5h77v180");
     let read_with = |of: &str| {
-        let text = pattern(&format!("{{ file = \"apron.svg\"{of} }}"), FOLDED, "seam_allowance = \"15 mm included\"");
+        let text = pattern(&format!("{{ file = \"apron.svg\"{of} }}"), FOLDED, "seam_allowance = \"included\"");
         let read = read(svg.clone(), &text).unwrap_or_else(|faults| panic!("{faults}"));
         let pocket = read.pattern.piece("Pocket").unwrap();
         let told = read.notes.iter().filter(|note| note.to_string().contains("cut_notches")).count();

@@ -71,7 +71,7 @@ pub(crate) fn taken_out(line: &Line) -> Option<(Line, Vec<Point>)> {
     let mut k = 0;
     while k < count {
         let here = (start + k) % count;
-        match found.iter().find(|nick| nick.at == here) {
+        match found.binary_search_by_key(&here, |nick| nick.at).ok().map(|at| &found[at]) {
             Some(nick) => {
                 ring.go_on(nick, &mut runs);
                 k += nick.runs;
@@ -232,6 +232,11 @@ impl Ring<'_> {
                 } else if near[last] && (last + 1) % count != first {
                     last = (last + 1) % count;
                     all += marks(last);
+                } else {
+                    break;
+                }
+                if all > MOST_IN_A_ROW {
+                    break;
                 }
             }
             all

@@ -25,6 +25,9 @@ const OWN: f64 = 0.4;
 /// Of more open lines than this none is asked.
 const MOST: usize = 1500;
 
+/// Nor where so many corners would have to be tried: no pattern has them.
+const MOST_TRIED: usize = 20_000_000;
+
 /// A line that others may be closed along.
 pub(crate) struct Base {
     flat: Vec<Point>,
@@ -67,7 +70,9 @@ pub(crate) fn close(chains: Vec<Chain>, may_be: impl Fn(&Chain) -> bool, bases: 
         !chain.is_closed && may_be(chain) && has_corner(&chain.line) && is_long()
     };
     let candidates: Vec<usize> = (0..chains.len()).filter(|&k| is_candidate(&chains[k])).collect();
-    if candidates.len() < 2 || candidates.len() > MOST || bases.len() > MOST {
+    let corners: usize = bases.iter().map(|base| base.flat.len()).sum();
+    let is_hopeless = bases.len() > MOST || candidates.len().saturating_mul(corners) > MOST_TRIED;
+    if candidates.len() < 2 || is_hopeless {
         return (Vec::new(), chains);
     }
     let mut closed: BTreeMap<usize, Chain> = BTreeMap::new();

@@ -17,7 +17,7 @@ const FOOT: f64 = 0.6;
 const ALIKE: f64 = 0.15;
 
 /// Of more marks than this on one piece none is asked where it stands.
-const MOST: usize = 2000;
+const MOST: usize = 500;
 
 /// For marks by their numbers, which sizes each belongs to.
 pub(crate) type Standing = BTreeMap<usize, Vec<bool>>;
