@@ -32,6 +32,9 @@ const MOST_IN_A_ROW: usize = 3;
 /// Notches nearer to each other along the edge than this stand in a row, mm.
 const IN_A_ROW: f64 = 10.0;
 
+/// An edge beside a notch is followed over at most so many parts: those of a curve are not that short.
+const MOST_STEPS: usize = 400;
+
 /// What is shorter all round is no piece, mm.
 const SHORTEST_OUTLINE: f64 = 80.0;
 
@@ -123,7 +126,8 @@ impl Ring<'_> {
 
     /// What starts at a run: as many Vs that touch as there are, or a U.
     fn nick(&self, at: usize) -> Option<Nick> {
-        self.straight(at).filter(|[a, b]| distance(*a, *b) < DEEP.end() + WIDEST)?;
+        // No leg is shorter than the notch is deep.
+        self.straight(at).filter(|[a, b]| (0.9 * DEEP.start()..DEEP.end() + WIDEST).contains(&distance(*a, *b)))?;
         let rows = (1..=MOST_IN_A_ROW).rev().filter(|vs| vs * 2 + 2 <= self.count);
         let row = rows.filter_map(|vs| self.vs(at, vs)).next();
         row.or_else(|| self.u(at))
@@ -148,7 +152,7 @@ impl Ring<'_> {
             side = deep;
             places.push(middle);
         }
-        Some(Nick { at, runs: 2 * vs, places })
+        self.has_room_beside(at, 2 * vs, base).then_some(Nick { at, runs: 2 * vs, places })
     }
 
     fn u(&self, at: usize) -> Option<Nick> {
@@ -169,7 +173,8 @@ impl Ring<'_> {
         let bottom = Line { start: c, runs: vec![self.line.runs[(at + 1) % self.count]] };
         let deepest = bottom.flat().iter().map(|p| of_base(base, *p - a).1.abs()).fold(0.0, f64::max);
         let places = vec![(a + b) * 0.5];
-        (is_u && is_notch(mouth.max(along_d - along_c), deepest)).then_some(Nick { at, runs: 3, places })
+        let is_u = is_u && is_notch(mouth.max(along_d - along_c), deepest) && self.has_room_beside(at, 3, base);
+        is_u.then_some(Nick { at, runs: 3, places })
     }
 
     /// Direction of the edge over a mouth, where it goes on at both sides.
@@ -179,14 +184,18 @@ impl Ring<'_> {
         let base = if distance(a, b) < SLIT { unit(before + behind)? } else { unit(b - a)? };
         let goes_on = [(before, behind), (before, base), (base, behind)];
         let goes_on = goes_on.into_iter().all(|(from, to)| angle_between(from, to).abs() <= GOES_ON);
-        (goes_on && self.has_room(at + runs, base, Way::On) && self.has_room(at + self.count - 1, base, Way::Back))
-            .then_some(base)
+        goes_on.then_some(base)
+    }
+
+    /// Whether the edge has room on both sides of so many runs.
+    fn has_room_beside(&self, at: usize, runs: usize, base: Point) -> bool {
+        self.has_room(at + runs, base, Way::On) && self.has_room(at + self.count - 1, base, Way::Back)
     }
 
     /// Whether the edge runs on along `base` from a run on, forwards or backwards.
     fn has_room(&self, mut k: usize, base: Point, way: Way) -> bool {
         let mut gone = 0.0;
-        for _ in 0..self.count {
+        for _ in 0..self.count.min(MOST_STEPS) {
             let run = k % self.count;
             let near = match way {
                 Way::On => self.line.leaves(run),
@@ -214,11 +223,12 @@ impl Ring<'_> {
             .map(|k| {
                 let next = &found[(k + 1) % count];
                 let (mut at, mut gone) = (found[k].at + found[k].runs, 0.0);
-                while count > 1 && at % self.count != next.at && gone < IN_A_ROW {
+                let end = at + MOST_STEPS;
+                while count > 1 && at % self.count != next.at && gone < IN_A_ROW && at < end {
                     gone += distance(self.from(at), self.line.runs[at % self.count].to);
                     at += 1;
                 }
-                count > 1 && gone < IN_A_ROW
+                count > 1 && gone < IN_A_ROW && at < end
             })
             .collect();
         let marks = |k: usize| found[k].places.len();
