@@ -5,11 +5,11 @@ use std::fmt::Write;
 use ellwand_trace::{CutWords, FoundPiece, LineKind, Remark, Understood};
 use ellwand_vector::Unit;
 
-/// The text of a pattern file that picks every piece of a drawing. `file` is the name of the drawing beside it, `name` what the pattern is
-/// to be called.
+/// The text of a pattern file that picks every piece of a drawing. `file` is the name of the drawing beside it, `grades` that of its table
+/// of grade rules, `name` what the pattern is to be called.
 ///
 /// Lines to complete begin with `# ` and a key; taking the `# ` away and mending what follows is all there is to do.
-pub fn pattern_to_complete(name: &str, file: &str, understood: &Understood) -> String {
+pub fn pattern_to_complete(name: &str, file: &str, grades: Option<&str>, understood: &Understood) -> String {
     let mut text = Text(String::new());
     text.line(format!(
         "# What was understood of {}. Guesses are marked; to change or confirm one, edit its line.",
@@ -26,7 +26,7 @@ pub fn pattern_to_complete(name: &str, file: &str, understood: &Understood) -> S
         let guess = if size.is_guess { "          # nothing tells sizes apart" } else { "" };
         text.line(format!("sizes = [{}]{guess}", quoted(&size.name.name)));
     }
-    text.drawing(file, understood);
+    text.drawing(file, grades, understood);
     if several {
         text.sizes(understood);
     }
@@ -95,10 +95,13 @@ impl Text {
         let _ = writeln!(self.0, "{}", line.as_ref());
     }
 
-    fn drawing(&mut self, file: &str, understood: &Understood) {
+    fn drawing(&mut self, file: &str, grades: Option<&str>, understood: &Understood) {
         self.line("");
         self.line("[drawing]");
         self.line(format!("file = {}", toml::Value::String(file.to_owned())));
+        if let Some(grades) = grades {
+            self.line(format!("grades = {}", toml::Value::String(grades.to_owned())));
+        }
         self.tiles(understood);
         let by_square = understood.remarks.iter().find(|remark| matches!(remark, Remark::Rescaled { .. }));
         match (by_square, understood.unit, &understood.square) {

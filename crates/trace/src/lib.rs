@@ -10,6 +10,7 @@ mod cut_in;
 mod cutting;
 mod fit;
 mod found;
+mod grades;
 mod group;
 mod label;
 mod marks;
@@ -26,6 +27,7 @@ mod words;
 use std::fmt;
 
 pub use found::{FoundPiece, FoundSize, Ignored, LineKind, Remark, Traced, Understood};
+pub use grades::{GradeFault, GradeTable, GradeTableFault, TableFault, graded};
 pub use marks::FoundDart;
 pub use plane::SheetPlace;
 pub use sides::Side;

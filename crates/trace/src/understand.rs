@@ -96,7 +96,7 @@ pub fn understand(drawing: &Drawing, format: Format, hints: &Hints) -> Understoo
     understood
 }
 
-fn unit_of(unit: Unit) -> f64 {
+pub(crate) fn unit_of(unit: Unit) -> f64 {
     match unit {
         Unit::Said { mm } | Unit::Usual { mm } => mm,
         Unit::Unsaid => 1.0,
@@ -105,7 +105,7 @@ fn unit_of(unit: Unit) -> f64 {
 
 /// The unit that a text of an interchange file says, as a factor on what was read: "UNITS: ENGLISH" means inches, "UNITS: METRIC"
 /// millimetres (ASTM D6673, from memory). What the header says otherwise yields to it.
-fn by_words(drawing: &Drawing, format: Format) -> Option<f64> {
+pub(crate) fn by_words(drawing: &Drawing, format: Format) -> Option<f64> {
     if format != Format::Dxf {
         return None;
     }

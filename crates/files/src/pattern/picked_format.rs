@@ -31,6 +31,8 @@ pub(crate) struct DrawingFileEntry {
     pub(crate) unit: Option<At<CoordinateUnit>>,
     /// How its pages belong together, where it was cut into pages for a home printer; found where nothing is said.
     pub(crate) tiles: Option<At<TilesKey>>,
+    /// The table of grade rules that its sizes are made by, where it is an interchange file drawn in one size.
+    pub(crate) grades: Option<At<Name>>,
     /// Whether small dips and bumps of outlines that look like notches are notches, or stay in the outline.
     pub(crate) cut_notches: Option<At<CutNotchesWord>>,
     /// The allowance of every piece that has none of its own and is drawn with one line: "15 mm included" in a cutting line, "15 mm" outside
@@ -54,6 +56,7 @@ impl FromTable for DrawingFileEntry {
             scale: fields.optional("scale", findings),
             unit: fields.optional("unit", findings),
             tiles: fields.optional("tiles", findings),
+            grades: fields.optional("grades", findings),
             cut_notches: fields.optional("cut_notches", findings),
             seam_allowance: fields.optional("seam_allowance", findings),
             outline: fields.optional("outline", findings),

@@ -2,8 +2,8 @@
 
 use std::{ops::Range, path::Component};
 
-use ellwand_trace::{FoundSize, Hints, Remark, Scale, Tiles, Understood, understand};
-use ellwand_vector::{Format, Unit};
+use ellwand_trace::{FoundSize, GradeTable, Hints, Remark, Scale, Tiles, Understood, graded, understand};
+use ellwand_vector::{Drawing, Format, Unit};
 
 use super::{
     super::{
@@ -54,6 +54,10 @@ pub(super) fn understood(
     };
     let hints = hints(entry, findings)?;
     let format = Format::of(&bytes).unwrap_or(Format::Svg);
+    let drawing = match &entry.grades {
+        Some(grades) => in_sizes(&drawing, format, &hints, grades, shelf, findings)?,
+        None => drawing,
+    };
     let understood = understand(&drawing, format, &hints);
     for (name, _) in entry.layers.iter().flat_map(|layers| &layers.value.0) {
         // A DXF has its layers by number, which an interchange file does not keep as names.
@@ -66,6 +70,38 @@ pub(super) fn understood(
     let is_known =
         judge_pages(entry, &understood, &file.span, findings) && judge_scale(entry, &understood, &file.span, findings);
     is_known.then_some(understood)
+}
+
+/// The drawing in every size of its table of grade rules; none where that cannot be, with the fault noted.
+fn in_sizes(
+    drawing: &Drawing,
+    format: Format,
+    hints: &Hints,
+    named: &At<Name>,
+    shelf: Option<&dyn Shelf>,
+    findings: &mut Findings,
+) -> Option<Drawing> {
+    let path = named.value.0.clone();
+    let limits = *findings.limits();
+    let opened = match shelf {
+        _ if leaves_its_folder(&path) => Err(PickedFault::Elsewhere { path: path.clone() }),
+        Some(shelf) => shelf
+            .drawing(findings.source(), &path, &limits)
+            .map_err(|reason| PickedFault::GradesFile { path: path.clone(), reason }),
+        None => Err(PickedFault::GradesFile { path: path.clone(), reason: FileFault::Missing }),
+    };
+    let table = opened
+        .and_then(|bytes| GradeTable::read(&bytes).map_err(|reason| PickedFault::Table { path: path.clone(), reason }));
+    let in_sizes = table.and_then(|table| {
+        graded(drawing, format, hints, &table).map_err(|reason| PickedFault::Grades { path, reason })
+    });
+    in_sizes.map_err(|fault| findings.add(&named.span, fault)).ok()
+}
+
+/// The table of grade rules that a pattern names for its drawing, however much else of it is at fault.
+pub(crate) fn grades_of(file: &PatternFile) -> Option<String> {
+    let path = file.drawing.as_ref()?.value.0.grades.as_ref()?.value.0.clone();
+    (!leaves_its_folder(&path)).then_some(path)
 }
 
 /// What a pattern says of its drawing, however much else of it is at fault.

@@ -23,7 +23,7 @@ use crate::{
     findings::Findings,
     note::NoteKind,
 };
-pub(crate) use drawing::hints_of;
+pub(crate) use drawing::{grades_of, hints_of};
 use entry::Picked;
 
 /// Writes out every piece that is picked. One that cannot be is left as it is, with the fault noted.
