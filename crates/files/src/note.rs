@@ -64,7 +64,7 @@ pub enum NoteKind {
         remark: String,
     },
     /// Sizes of a drawing that its pattern does not have.
-    #[error("the drawing has {}, of which the pattern says nothing", list(.sizes, "and"))]
+    #[error("the drawing has sizes of which the pattern says nothing: {}", list(.sizes, "and"))]
     SizesNotListed {
         /// How the drawing calls them.
         sizes: Vec<String>,

@@ -185,7 +185,7 @@ fn sizes_that_the_pattern_does_not_have_are_told() {
     let text = pattern("\"apron.svg\"", FOLDED, "seam_allowance = \"15 mm\"");
     let read = read(drawing(MM).replace("</svg>", larger), &text).unwrap_or_else(|faults| panic!("{faults}"));
     let told = read.notes.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n");
-    assert!(told.contains("the drawing has size L, of which the pattern says nothing"), "{told}");
+    assert!(told.contains("the drawing has sizes of which the pattern says nothing: `L`"), "{told}");
 }
 
 #[test]

@@ -89,8 +89,9 @@ fn compare(scene: &Scene, was: &PieceRecord, is: &PieceRecord, kind: &str, say: 
             _ => {}
         }
     }
+    // What has a fold edge is taken to be cut on the fold: the words of a drawing do not say that it is not.
     let copies = |piece: &PieceRecord| {
-        let mut cut = piece.cut.clone();
+        let mut cut: Vec<(String, u64)> = piece.cut.iter().map(|(cloth, count, _)| (cloth.clone(), *count)).collect();
         cut.sort();
         cut
     };

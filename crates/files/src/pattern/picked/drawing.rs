@@ -222,7 +222,7 @@ pub(super) fn sizes(
     let found: Vec<PatternSize> = found.collect();
     let is_listed = |k: usize| found.iter().any(|size| size.drawn == Some(k));
     let told = understood.sizes.iter().enumerate().filter(|(k, size)| !size.is_guess && !is_listed(*k));
-    let unlisted: Vec<String> = told.map(|(_, size)| format!("size {}", size.name)).collect();
+    let unlisted: Vec<String> = told.map(|(_, size)| size.name.to_string()).collect();
     // A pattern for one size of many need not name the others.
     if let Some(file) = entry.file.as_ref().filter(|_| !unlisted.is_empty() && sizes.len() > 1) {
         findings.note(&file.span, NoteKind::SizesNotListed { sizes: unlisted });
