@@ -63,8 +63,8 @@ impl Line {
             if run.shape == EdgeShape::Straight && distance(from, run.to) < 1e-4 {
                 continue;
             }
-            let both_straight =
-                run.shape == EdgeShape::Straight && runs.last().is_some_and(|last: &Run| last.shape == EdgeShape::Straight);
+            let both_straight = run.shape == EdgeShape::Straight
+                && runs.last().is_some_and(|last: &Run| last.shape == EdgeShape::Straight);
             let on = |p: &Point| distance(*p, nearest_of_segment(*p, before, run.to)) < HAIR;
             let ahead = (run.to.x - from.x) * (from.x - before.x) + (run.to.y - from.y) * (from.y - before.y) > 0.0;
             if both_straight && ahead && skipped.len() < MOST && on(&from) && skipped.iter().all(on) {

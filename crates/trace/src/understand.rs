@@ -246,7 +246,10 @@ fn lines_of(words: &[&Word]) -> Vec<String> {
             is_level && (word.at.y - last.at.y).abs() < 0.3 * word.height && (word.at.x - end).abs() < APART
         });
         match goes_on {
-            Some((line, last)) => (line.push(&word.content), *last = word).0,
+            Some((line, last)) => {
+                line.push(&word.content);
+                *last = word;
+            }
             None => lines.push((vec![&word.content], word)),
         }
     }

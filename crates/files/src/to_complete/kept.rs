@@ -43,7 +43,7 @@ pub fn renumbered(kept: &str, understood: &Understood) -> Vec<String> {
 
 /// A line without what makes it a comment.
 fn bare(line: &str) -> &str {
-    line.trim_start().trim_start_matches("# ").trim_start_matches("# ")
+    line.trim_start().trim_start_matches("# ")
 }
 
 /// The value of a key that stands on a line of its own.
