@@ -424,4 +424,4 @@ pub use record::{
 pub use schema::{job_schema, pattern_schema};
 pub use shelf::Shelf;
 pub use source::{Place, Source};
-pub use to_complete::{left_out_list, pattern_to_complete};
+pub use to_complete::{left_out_list, pattern_to_complete, renumbered};

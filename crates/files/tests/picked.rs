@@ -184,6 +184,16 @@ fn a_square_that_measures_otherwise_must_be_answered() {
 }
 
 #[test]
+fn sizes_that_the_pattern_does_not_have_are_told() {
+    let larger =
+        r##"<g id="size L" fill="none" stroke="red"><path d="M20 20H260V340C170 354 80 340 20 340Z"/></g></svg>"##;
+    let text = pattern("\"apron.svg\"", FOLDED, "seam_allowance = \"15 mm\"");
+    let read = read(drawing(MM).replace("</svg>", larger), &text).unwrap_or_else(|faults| panic!("{faults}"));
+    let told = read.notes.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n");
+    assert!(told.contains("the drawing has sizes of which the pattern says nothing: `L`"), "{told}");
+}
+
+#[test]
 fn sizes_that_go_by_other_names_are_said_once() {
     let text = pattern(
         "{ file = \"apron.svg\", sizes = { \"38\" = \"S\", \"40\" = \"M\" } }",

@@ -383,3 +383,66 @@ fn an_edge_in_common_is_drawn_once_for_all_sizes() {
         }
     }
 }
+
+#[test]
+fn one_line_without_a_size_takes_no_name_from_the_others() {
+    let sized = |name: &str, k: usize| {
+        let outline = format!(r#"<path d="M100 50H{}V{}H100Z"/>"#, 300 + 12 * k, 400 + 8 * k);
+        if name.is_empty() { outline } else { format!(r#"<g id="size {name}">{outline}</g>"#) }
+    };
+    let grain = r#"<path d="M200 100V350M196 108L200 100L204 108"/><text x="150" y="200" font-size="12">Panel</text>"#;
+    let found = understood(&format!("{}{}{}{}{grain}", sized("34", 0), sized("36", 1), sized("", 2), sized("40", 3)));
+    let names: Vec<&str> = found.sizes.iter().map(|size| size.name.name.as_str()).collect();
+    assert_eq!(names, ["34", "36", "40"]);
+    assert!(found.pieces[0].remarks.contains(&Remark::NoSizeName { count: 1 }), "{:?}", found.pieces[0].remarks);
+    assert!(found.ignored.iter().any(|ignored| ignored.why.contains("no size is named")), "{:?}", found.ignored);
+}
+
+#[test]
+fn what_is_so_in_one_size_names_it() {
+    let sized = |name: &str, k: usize, notch: &str| {
+        let outline = format!(r#"<path d="M100 50H{}V{}H100Z"/>"#, 300 + 12 * k, 400 + 8 * k);
+        format!(r#"<g id="size {name}">{outline}{notch}</g>"#)
+    };
+    let grain = r#"<path d="M200 100V350M196 108L200 100L204 108"/><text x="150" y="200" font-size="12">Panel</text>"#;
+    let notch = r#"<path d="M200 50V56"/>"#;
+    let found = understood(&format!("{}{}{grain}", sized("34", 0, notch), sized("36", 1, "")));
+    let told = found.pieces[0].remarks.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ");
+    assert!(told.contains("different numbers of notches (1 in 34, 0 in 36), so none were taken"), "{told}");
+    assert!(found.pieces[0].drawn.iter().all(|drawn| drawn.notches.is_empty()));
+
+    let gap = r#"<g id="size 38"><path d="M100 200V50H340V420H100V230"/></g>"#;
+    let found = understood(&format!("{}{}{gap}{grain}", sized("34", 0, ""), sized("36", 1, "")));
+    let bridged = found.pieces[0].remarks.iter().find(|remark| matches!(remark.plain(), Remark::Bridged { .. }));
+    assert!(matches!(bridged, Some(Remark::InSize { size, .. }) if size == "38"), "{:?}", found.pieces[0].remarks);
+}
+
+#[test]
+fn boxes_of_words_and_empty_test_squares_are_no_pieces() {
+    let title = r#"<path d="M400 50H600V120H400Z"/><text x="410" y="70" font-size="8">Garden apron</text>
+        <text x="410" y="85" font-size="8">Seam allowance 1.5 cm included</text>"#;
+    let square = r#"<path d="M400 200H450V250H400Z"/>"#;
+    let found = understood(&format!("{PANEL}{title}{square}"));
+    assert_eq!(found.pieces.len(), 1, "{:?}", found.pieces.iter().map(|piece| &piece.texts).collect::<Vec<_>>());
+    let left_out: Vec<&str> = found.ignored.iter().map(|ignored| ignored.what.as_str()).collect();
+    assert!(left_out.contains(&"1 box of words") && left_out.contains(&"1 empty square"), "{left_out:?}");
+    assert!(found.words.iter().any(|words| words.contains("1.5 cm included")), "{:?}", found.words);
+
+    // A pocket, a waistband, and a square that says how it is cut.
+    let pieces = r#"<path d="M400 50H600V120H400Z"/><text x="410" y="70" font-size="8">Waistband</text>
+        <path d="M400 200H500V300H400Z"/><text x="410" y="250" font-size="8">Cut 2</text>
+        <path d="M400 350H520V470H400Z"/>"#;
+    assert_eq!(understood(&format!("{PANEL}{pieces}")).pieces.len(), 4);
+}
+
+#[test]
+fn a_point_is_in_a_piece_or_it_is_not() {
+    let found =
+        understood(r#"<path d="M100 50H300V400H200V200H100Z"/><path d="M250 100V350M246 108L250 100L254 108"/>"#);
+    let piece = &found.pieces[0];
+    // Points of the table: y runs up from the lower border, 500 mm below the upper one.
+    for (x, y, inside) in [(250.0, 200.0, true), (150.0, 400.0, true), (150.0, 200.0, false), (320.0, 200.0, false)] {
+        assert_eq!(piece.holds(ellwand_geometry::point(x, y)), inside, "{x} {y}");
+    }
+    assert!((piece.area() - 50_000.0).abs() < 1.0, "{}", piece.area());
+}

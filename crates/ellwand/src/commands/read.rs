@@ -8,7 +8,7 @@ use std::{
 };
 
 use ellwand_files::{
-    OutputFolder, Source, drawing_grades, drawing_hints, left_out_list, pattern_to_complete, read_bytes,
+    OutputFolder, Source, drawing_grades, drawing_hints, left_out_list, pattern_to_complete, read_bytes, renumbered,
 };
 use ellwand_trace::{GradeTable, Hints, Remark, Scale, Understood, graded, understand};
 use ellwand_vector::Format;
@@ -54,6 +54,9 @@ pub(crate) fn run(args: &ReadArgs, out: &mut impl Write) -> Result<(), Failure> 
         let named = sure.filter_map(|piece| Some((piece.number, piece.names.first()?)));
         for (number, name) in named.filter(|(_, name)| !text.contains(&format!("\"{name}\""))) {
             writeln!(out, "Not in your pattern: {number} {name}")?;
+        }
+        for told in renumbered(&text, &understood) {
+            writeln!(out, "Changed: {told}")?;
         }
     }
     for line in written {
@@ -136,14 +139,7 @@ fn same_file(a: &Path, b: &Path) -> bool {
 fn say(file: &str, understood: &Understood, out: &mut impl Write) -> Result<(), Failure> {
     let sure = understood.pieces.iter().filter(|piece| piece.is_sure).count();
     let unsure = understood.pieces.len() - sure;
-    let sizes: Vec<String> = understood
-        .sizes
-        .iter()
-        .map(|size| match &size.name.figure {
-            Some(figure) => format!("{} {figure}", size.name.name),
-            None => size.name.name.clone(),
-        })
-        .collect();
+    let sizes: Vec<String> = understood.sizes.iter().map(|size| size.name.to_string()).collect();
     writeln!(out, "{file}: {sure} pieces in {} {}", sizes.len(), if sizes.len() == 1 { "size" } else { "sizes" })?;
     if sizes.len() > 1 {
         writeln!(out, "  sizes: {}", sizes.join(", "))?;

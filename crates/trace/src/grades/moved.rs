@@ -11,7 +11,7 @@ use super::{
 };
 use crate::{
     Hints, Role,
-    curve::{map_shape, turned, unit},
+    curve::{turned, unit},
     understand::{by_words, unit_of},
 };
 
@@ -203,7 +203,7 @@ fn moved(stroke: &Stroke, shares: &[Shares], by: &impl Fn(&Shares) -> Point) -> 
             EdgeShape::Cubic { first, second } => {
                 EdgeShape::Cubic { first: first + at(1.0 / 3.0), second: second + at(2.0 / 3.0) }
             }
-            arc @ EdgeShape::Arc { .. } => map_shape(arc, &|p| p + at(0.5)),
+            arc @ EdgeShape::Arc { .. } => arc.map(|p| p + at(0.5)),
         };
         *run = Run { shape, to: run.to + to };
     }

@@ -2,7 +2,7 @@
 
 use std::{ops::Range, path::Component};
 
-use ellwand_trace::{FoundSize, GradeTable, Hints, Remark, Scale, Tiles, Understood, graded, understand};
+use ellwand_trace::{GradeTable, Hints, Remark, Scale, Tiles, Understood, graded, understand};
 use ellwand_vector::{Drawing, Format, Unit};
 
 use super::{
@@ -17,6 +17,7 @@ use crate::{
     document::{At, Name},
     fault::PickedFault,
     findings::Findings,
+    note::NoteKind,
 };
 
 /// The drawing as it was understood; none when it cannot be, with the fault noted.
@@ -223,14 +224,6 @@ fn judge_scale(
     }
 }
 
-/// "38", or "38 short".
-pub(super) fn label(size: &FoundSize) -> String {
-    match &size.name.figure {
-        Some(figure) => format!("{} {figure}", size.name.name),
-        None => size.name.name.clone(),
-    }
-}
-
 /// Which size of the drawing each size of the pattern is; none when the pattern names one that is not there.
 pub(super) fn sizes(
     entry: &DrawingFileEntry,
@@ -240,11 +233,11 @@ pub(super) fn sizes(
 ) -> Option<Vec<PatternSize>> {
     let before = findings.count();
     let same = |a: &str, b: &str| a.trim().to_lowercase() == b.trim().to_lowercase();
-    let find = |called: &str| understood.sizes.iter().position(|size| same(&label(size), called));
+    let find = |called: &str| understood.sizes.iter().position(|size| same(&size.name.to_string(), called));
     let said = entry.sizes.as_ref().map_or(&[][..], |sizes| sizes.value.0.as_slice());
     for (_, called) in said {
         if find(&called.value.0).is_none() {
-            let known = understood.sizes.iter().map(label).collect();
+            let known = understood.sizes.iter().map(|size| size.name.to_string()).collect();
             findings.add(&called.span, PickedFault::NoSuchSize { asked: called.value.0.clone(), known });
         }
     }
@@ -263,6 +256,13 @@ pub(super) fn sizes(
         let only = (sizes.len() == 1 && understood.sizes.len() == 1 && understood.sizes[0].is_guess).then_some(0);
         PatternSize { name: name.clone(), figure: figure.clone(), drawn: drawn.or(only), span: span.clone() }
     });
-    let found = found.collect();
+    let found: Vec<PatternSize> = found.collect();
+    let is_listed = |k: usize| found.iter().any(|size| size.drawn == Some(k));
+    let told = understood.sizes.iter().enumerate().filter(|(k, size)| !size.is_guess && !is_listed(*k));
+    let unlisted: Vec<String> = told.map(|(_, size)| size.name.to_string()).collect();
+    // A pattern for one size of many need not name the others.
+    if let Some(file) = entry.file.as_ref().filter(|_| !unlisted.is_empty() && sizes.len() > 1) {
+        findings.note(&file.span, NoteKind::SizesNotListed { sizes: unlisted });
+    }
     (findings.count() == before).then_some(found)
 }
