@@ -12,6 +12,7 @@ pub mod judge;
 pub mod lines;
 pub mod literature;
 pub mod memory;
+pub mod paper;
 pub mod plot;
 pub mod runs;
 pub mod tables;

@@ -6,22 +6,16 @@
 mod args;
 mod commands;
 mod exit;
-mod fit_text;
-mod hem_notes;
+mod fit_json;
 mod input;
 mod interrupt;
-mod laying_text;
-mod matching_text;
-mod misfit_text;
-mod placing_text;
+mod matching_json;
 mod progress;
 mod refusal;
 #[cfg(test)]
 mod sample;
 mod settings;
 mod sheets;
-mod summary;
-mod table;
 mod told;
 
 use std::{

@@ -3,18 +3,18 @@
 use ellwand_files::{FaultKind, Place, Places};
 use ellwand_garment::{InputFault, MatchFault, QuestionFault, Units};
 use ellwand_planner::PlanError;
+use ellwand_report::{misfit_words, remedy};
 
-use crate::{
-    misfit_text::{remedy, what},
-    told::Told,
-};
+use crate::told::Told;
 
 /// What is said of one refusal.
 pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told> {
     let here = |place, remedy: Option<&str>| vec![Told::refusal(place, fault.to_string(), remedy.map(str::to_owned))];
     match fault {
         PlanError::TooNarrow(misfits) => (misfits.iter())
-            .map(|misfit| Told::refusal(places.width(&misfit.role), what(misfit, units), Some(remedy(misfit, units))))
+            .map(|misfit| {
+                Told::refusal(places.width(&misfit.role), misfit_words(misfit, units), Some(remedy(misfit, units)))
+            })
             .collect(),
         PlanError::Input(faults) => {
             (faults.iter()).map(|fault| Told::refusal(of_input(fault, places), fault.to_string(), None)).collect()

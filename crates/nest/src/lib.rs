@@ -85,7 +85,7 @@ pub use fault::ProblemFault;
 pub use fits::{fits_across, place_slack};
 pub use problem::{AllowedPose, Axis, Item, Packing, Place, Problem, Sense};
 pub use regions::Regions;
-pub use settings::{Budget, Effort, Ended, Event, Gain, Observer, Outcome, Settings, Silent};
+pub use settings::{Budget, Effort, Ended, Event, Gain, Observer, Outcome, Proof, Settings, Silent};
 pub use solve::{find_refusal, lower_bound, solve, solve_sharing};
 #[cfg(feature = "clock")]
 #[doc(hidden)]

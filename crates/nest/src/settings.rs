@@ -16,13 +16,22 @@ pub struct Settings {
     /// A packing already known, to be improved on; the answer is never longer. It counts when every item stands as the problem allows; that its
     /// shapes do not overlap the caller vouches for. Where poses may be tilted it stands for what a search without tilts would find.
     pub known: Option<Packing>,
+    /// How hard to try to prove that nothing shorter exists.
+    pub proof: Proof,
     /// Where the time is read.
     pub clock: Clock,
 }
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { seed: 1, budget: Budget::Effort(Effort::Normal), threads: 2, known: None, clock: Clock::default() }
+        Self {
+            seed: 1,
+            budget: Budget::Effort(Effort::Normal),
+            threads: 2,
+            known: None,
+            proof: Proof::Best,
+            clock: Clock::default(),
+        }
     }
 }
 
@@ -35,6 +44,15 @@ pub enum Budget {
     Work(u64),
     /// Wall time, the start included; two runs may differ.
     Time(Duration),
+}
+
+/// How hard a search tries to prove that nothing shorter exists.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Proof {
+    /// By every argument there is; what a bound that is told deserves.
+    Best,
+    /// By the area and the longest item alone, which takes no time: for many short searches whose bounds nobody reads.
+    Simple,
 }
 
 /// Named amounts of work.

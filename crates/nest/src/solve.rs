@@ -164,7 +164,7 @@ impl Search<'_> {
     /// The search of a problem without tilts.
     fn straight(&mut self, problem: &Problem) -> Result<(Bound, Found), NestError> {
         let coarse = Model::new(problem, &Tilts::straight(problem), Detail::Search, self.regions)?;
-        let bound = Bound::of(problem, &coarse);
+        let bound = Bound::proven(problem, &coarse, self.settings.proof);
         let found = self.in_poses(problem, &coarse, Part::WHOLE, &bound, &bound)?;
         Ok((bound, found))
     }

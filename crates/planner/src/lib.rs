@@ -25,6 +25,8 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
+//! What is cut must be printed first: [`on_roll`], [`on_sheets`] and [`on_tiles`] pack outlines on paper.
+//!
 //! The features `clock` and `threads`, on by default, are those of the search. Without them the crate builds for `wasm32-unknown-unknown`, and a
 //! caller hands in a [`Clock`] where a budget is a time.
 //!
@@ -39,6 +41,7 @@ mod lay_plan;
 mod matching_cost;
 mod options;
 mod pace;
+mod paper;
 mod prepare;
 mod rules_of_thumb;
 mod search;
@@ -52,6 +55,7 @@ pub use job::{JobPlan, check_job, plan_job, roles};
 pub use lay_plan::{LayPlan, check_question, plan_question};
 pub use matching_cost::{MatchPrice, MatchingCost};
 pub use options::{Options, Progress, Stage, Unheard};
+pub use paper::{OnPaper, PaperFault, PaperPlan, PaperShape, on_roll, on_sheets, on_tiles, pages_touched};
 pub use prepare::strip_problem;
 pub use rules_of_thumb::{RuleOfThumb, rules_of_thumb};
 

@@ -5,10 +5,9 @@ use std::{ffi::OsStr, io::Write, path::Path};
 use ellwand_files::{Limits, OutputFolder, Places, ReadJob, ReadPattern};
 use ellwand_garment::{Job, Pattern, Units, View, size_words};
 use ellwand_planner::{check_job, roles};
+use ellwand_report::hem_notes;
 
-use crate::{
-    args::CheckArgs, exit::Failure, hem_notes::hem_notes, input, progress::Show, settings, sheets::named_sheets,
-};
+use crate::{args::CheckArgs, exit::Failure, input, progress::Show, settings, sheets::named_sheets};
 
 /// What was checked.
 struct Checked {

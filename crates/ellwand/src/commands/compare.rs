@@ -2,29 +2,20 @@
 
 use std::io::Write;
 
-use comfy_table::{CellAlignment, Table};
 use ellwand_files::ReadJob;
-use ellwand_garment::{Job, Layout, Units, format_length, format_length_up, size_words};
+use ellwand_garment::{Job, format_length, format_length_up};
 use ellwand_planner::{PlanError, WidthPlan, compare_widths, roles};
+use ellwand_report::{Compared, comparing_text, lay_word, reason};
 
 use crate::{
     args::CompareArgs,
     exit::Failure,
     input,
     interrupt::Interrupt,
-    misfit_text::{reason, reasons, verdict},
     progress::{Meter, Show},
     settings,
-    summary::REMINDER,
-    table::ruled_under_its_header,
     told::{self, Told},
 };
-
-/// The answers for one role of cloth.
-struct Compared {
-    role: String,
-    widths: Vec<WidthPlan>,
-}
 
 /// Compares and prints.
 pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failure> {
@@ -46,14 +37,7 @@ pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failur
     if args.json {
         writeln!(out, "{}", record(&job, &compared))?;
     } else if !args.search.quiet {
-        writeln!(out, "{}: {}, view {}, {}\n", job.name, job.pattern, job.view, size_words(&job.size))?;
-        writeln!(out, "{}", table(&compared, job.units).trim_fmt())?;
-        for (role, said) in
-            impossible(&compared, job.units).into_iter().chain(shorter_on_narrower(&compared, job.units))
-        {
-            writeln!(out, "{role}: {said}")?;
-        }
-        writeln!(out, "\n{REMINDER}")?;
+        write!(out, "{}", comparing_text(&job, &compared))?;
     }
     Ok(())
 }
@@ -71,74 +55,6 @@ fn refuse_widths_of_nothing(job: &Job, roles: &[String], widths: &[f64]) -> Resu
         }
     }
     Ok(())
-}
-
-fn table(compared: &[Compared], units: Units) -> Table {
-    let mut table = ruled_under_its_header();
-    table.set_header(["cloth", "width", "layout", "length used", "buy", "cost", "room for improvement"]);
-    for Compared { role, widths } in compared {
-        for WidthPlan { width, answer, .. } in widths {
-            let width = format_length(*width, units);
-            let cloth = match answer {
-                Ok(cloth) => cloth,
-                Err(fault) => {
-                    table.add_row([role.as_str(), &width, verdict(fault), "", "", "", ""]);
-                    continue;
-                }
-            };
-            let layout = cloth.layout();
-            let cost = layout.purchase.cost.as_ref().map(ToString::to_string);
-            table.add_row([
-                role.clone(),
-                width,
-                lay_word(layout).to_owned(),
-                format_length_up(layout.length, units),
-                layout.purchase.buy_text.clone(),
-                cost.unwrap_or_default(),
-                format!("{:.1} %", 100.0 * layout.gap()),
-            ]);
-        }
-    }
-    for column in table.column_iter_mut().skip(3) {
-        column.set_cell_alignment(CellAlignment::Right);
-    }
-    table
-}
-
-fn lay_word(layout: &Layout) -> &'static str {
-    if layout.uses_fold() { "folded" } else { "open" }
-}
-
-/// Rows for which the search found a shorter layout on narrower cloth, which can be cut from the wider cloth just so.
-fn shorter_on_narrower(compared: &[Compared], units: Units) -> Vec<(String, String)> {
-    let mut all = Vec::new();
-    for Compared { role, widths } in compared {
-        for WidthPlan { width, shorter_on, .. } in widths {
-            if let Some(narrower) = shorter_on {
-                let said = format!(
-                    "the layout found for {} is shorter, and this width takes it too; a longer search (--effort) may find one as \
-                     short here",
-                    format_length(*narrower, units)
-                );
-                all.push((format!("{role}, {} wide", format_length(*width, units)), said));
-            }
-        }
-    }
-    all
-}
-
-/// Why widths will not do, a line for each piece that is too wide.
-fn impossible(compared: &[Compared], units: Units) -> Vec<(String, String)> {
-    let mut all = Vec::new();
-    for Compared { role, widths } in compared {
-        for WidthPlan { width, answer, .. } in widths {
-            if let Err(fault) = answer {
-                let of = format!("{role}, {} wide", format_length(*width, units));
-                all.extend(reasons(fault, units).into_iter().map(|said| (of.clone(), said)));
-            }
-        }
-    }
-    all
 }
 
 /// The table as one JSON object; lengths in mm.

@@ -3,16 +3,9 @@
 use std::io::Write;
 
 use ellwand_files::{Fit, OutputFolder, ReadJob};
+use ellwand_report::fit_text;
 
-use crate::{
-    args::FitArgs,
-    exit::Failure,
-    fit_text::{fit_json, fit_text},
-    input,
-    progress::Show,
-    settings,
-    sheets::named_sheets,
-};
+use crate::{args::FitArgs, exit::Failure, fit_json::fit_json, input, progress::Show, settings, sheets::named_sheets};
 
 /// Fits and prints.
 pub(crate) fn run(args: &FitArgs, out: &mut impl Write) -> Result<(), Failure> {

@@ -6,21 +6,17 @@ use ellwand_drawing::Colours;
 use ellwand_files::{LayoutRecord, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
+use ellwand_report::{Detail, FilesWritten, bought_width, fit_notes, hem_notes, laying_text, placing_text, summary};
 
 use crate::{
     args::PlanArgs,
     exit::Failure,
-    fit_text::fit_notes,
-    hem_notes::hem_notes,
     input,
     interrupt::Interrupt,
-    laying_text::laying_text,
-    matching_text::matching_json,
-    placing_text::placing_text,
+    matching_json::matching_json,
     progress::{Meter, Show},
     settings,
     sheets::named_sheets,
-    summary::{Detail, FilesWritten, bought_width, summary},
 };
 
 /// Plans the job and prints the answer.

@@ -20,7 +20,7 @@ mod run;
 
 use crate::fits::is_longer;
 use crate::model::Model;
-use crate::{Axis, Problem};
+use crate::{Axis, Problem, Proof};
 use chain::Chains;
 use footprint::{Footprint, Subjects};
 use run::Run;
@@ -75,11 +75,19 @@ pub enum BoundReason {
 impl Bound {
     /// The best of the bounds for `problem`, which `model` has made ready in whatever tilts: it holds for all that are allowed.
     pub(crate) fn of(problem: &Problem, model: &Model) -> Self {
+        Self::proven(problem, model, Proof::Best)
+    }
+
+    /// As [`Bound::of`], by as many arguments as `proof` says.
+    pub(crate) fn proven(problem: &Problem, model: &Model, proof: Proof) -> Self {
         let subjects = &Subjects::new(problem, model);
         let area: f64 = subjects.items.iter().map(|item| item.area).sum();
         let mut best = Self { length: area / subjects.width, reason: BoundReason::Area };
         for item in 0..subjects.items.len() {
             best.raise(lowest_end(subjects.footprints(item)), BoundReason::LongestItem { item });
+        }
+        if proof == Proof::Simple {
+            return best;
         }
         let (length, at) = line::most_covered(subjects);
         best.raise(length, BoundReason::Line { at });

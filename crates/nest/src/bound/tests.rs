@@ -42,6 +42,19 @@ fn two_wide_rectangles_stack() {
 }
 
 #[test]
+fn a_simple_proof_knows_the_area_and_the_longest_item_alone() {
+    let stacked = problem(vec![rectangle(60.0, 30.0), rectangle(60.0, 30.0)], &[ANYWHERE]);
+    let long = problem(vec![rectangle(20.0, 70.0), rectangle(60.0, 30.0)], &[ANYWHERE]);
+    for (problem, simple, best) in [(&stacked, 36.0, 60.0), (&long, 70.0, 70.0)] {
+        for (proof, length) in [(Proof::Simple, simple), (Proof::Best, best)] {
+            let settings = Settings { budget: Budget::Work(100), proof, ..Settings::default() };
+            let found = solve(problem, &settings, &Silent).unwrap().bound;
+            assert!(near(found.length, length), "{proof:?}: {found:?}");
+        }
+    }
+}
+
+#[test]
 fn narrow_rectangles_lie_side_by_side() {
     let bound = bound(&problem(vec![rectangle(40.0, 30.0), rectangle(40.0, 30.0)], &[ANYWHERE]));
     assert!(near(bound.length, 30.0), "{bound:?}");

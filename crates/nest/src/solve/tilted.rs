@@ -25,7 +25,7 @@ impl Search<'_> {
     /// The search of a problem with tilts: without them, then with a few, then with nearer ones.
     pub(super) fn tilted(&mut self, problem: &Problem, known: Option<&Packing>) -> Result<(Bound, Found), NestError> {
         let looked = Model::new(problem, &Tilts::first(problem), Detail::Search, &self.regions.aside())?;
-        let bound = Bound::of(problem, &looked);
+        let bound = Bound::proven(problem, &looked, self.settings.proof);
         let (part, mut found) = match known {
             Some(known) => (Part::WHOLE, self.going_on_from(problem, &looked, known, &bound)?),
             None => (Part::SECOND_HALF, self.untilted(problem, &looked, &bound)?),
@@ -102,7 +102,7 @@ impl Search<'_> {
     fn untilted(&mut self, problem: &Problem, looked: &Model, bound: &Bound) -> Result<Found, NestError> {
         let straight = straightened(problem);
         if let Ok(coarse) = Model::new(&straight, &Tilts::straight(&straight), Detail::Search, self.regions) {
-            let own = Bound::of(&straight, &coarse);
+            let own = Bound::proven(&straight, &coarse, self.settings.proof);
             if let Ok(found) = self.in_poses(&straight, &coarse, Part::FIRST_HALF, &own, bound) {
                 return Ok(found);
             }

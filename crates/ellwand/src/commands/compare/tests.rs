@@ -1,4 +1,4 @@
-//! The table of widths and its record, in round figures.
+//! The record of widths compared, in round figures.
 
 use super::*;
 
@@ -32,31 +32,6 @@ fn compared() -> Vec<Compared> {
         WidthPlan { width: 600.0, answer: of(640.0, 480.0, LayerChoice::Open), shorter_on: Some(500.0) },
     ];
     vec![Compared { role: "main".into(), widths }]
-}
-
-#[test]
-fn each_width_is_a_row_with_its_own_figures() {
-    let text = table(&compared(), Units::Centimetres).to_string();
-    let columns = |line: &str| -> Vec<String> {
-        line.split("  ").map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect()
-    };
-    let rows: Vec<Vec<String>> = text.lines().filter(|line| line.contains("main")).map(columns).collect();
-    assert_eq!(rows[0], ["main", "10 cm", "too narrow"]);
-    assert_eq!(rows[1], ["main", "50 cm", "folded", "45 cm", "50 cm", "5.00 EUR", "0.0 %"]);
-    assert_eq!(rows[2], ["main", "60 cm", "open", "64 cm", "70 cm", "7.00 EUR", "25.0 %"]);
-}
-
-#[test]
-fn a_width_that_will_not_do_and_one_with_a_shorter_layout_elsewhere_are_told_below() {
-    let compared = compared();
-    let shorter = shorter_on_narrower(&compared, Units::Centimetres);
-    assert!(
-        matches!(&shorter[..], [(of, said)] if of == "main, 60 cm wide" && said.starts_with("the layout found for 50 cm is shorter"))
-    );
-    let too_wide = impossible(&compared, Units::Centimetres);
-    assert!(too_wide.iter().all(|(of, _)| of == "main, 10 cm wide"), "{too_wide:?}");
-    let pieces: Vec<&str> = too_wide.iter().filter_map(|(_, said)| said.split(" is 20 cm").next()).collect();
-    assert_eq!(pieces, ["\"Side\"", "\"Strap\""], "a line for each");
 }
 
 #[test]

@@ -12,20 +12,20 @@ pub(crate) fn verdict(fault: &PlanError) -> &'static str {
 }
 
 /// What is wrong, in one line.
-pub(crate) fn reason(fault: &PlanError, units: Units) -> String {
+pub fn reason(fault: &PlanError, units: Units) -> String {
     reasons(fault, units).join("; ")
 }
 
 /// What is wrong, in one sentence for each piece that is too wide.
 pub(crate) fn reasons(fault: &PlanError, units: Units) -> Vec<String> {
     match fault {
-        PlanError::TooNarrow(misfits) => misfits.iter().map(|misfit| what(misfit, units)).collect(),
+        PlanError::TooNarrow(misfits) => misfits.iter().map(|misfit| misfit_words(misfit, units)).collect(),
         other => vec![other.to_string()],
     }
 }
 
 /// What is wrong with one piece.
-pub(crate) fn what(misfit: &Misfit, units: Units) -> String {
+pub fn misfit_words(misfit: &Misfit, units: Units) -> String {
     // Rounded so that the cloth is never said to be nearer to wide enough than it is; what is missing is the difference as printed.
     let needs = on_the_tape(misfit.needs, units, Rounding::Up);
     let offers = on_the_tape(misfit.offers, units, Rounding::Down);
@@ -45,7 +45,7 @@ pub(crate) fn what(misfit: &Misfit, units: Units) -> String {
 }
 
 /// What would be right.
-pub(crate) fn remedy(misfit: &Misfit, units: Units) -> String {
+pub fn remedy(misfit: &Misfit, units: Units) -> String {
     let width = write_length(misfit.width_that_would_do, units, Rounding::Up);
     let mut ways = vec![format!("use cloth at least {width} wide")];
     for remedy in &misfit.remedies {
@@ -74,7 +74,7 @@ mod tests {
             width_that_would_do: 400.0,
             remedies: Vec::new(),
         };
-        let said = |needs: f64, offers: f64| what(&misfit(needs, offers), Units::Centimetres);
+        let said = |needs: f64, offers: f64| misfit_words(&misfit(needs, offers), Units::Centimetres);
         assert_eq!(
             said(326.4, 227.6),
             "\"Front\" is 32.7 cm across, even turned as its grain allows, but the cloth \"main\" has only 22.7 cm of usable width: \

@@ -1,30 +1,41 @@
-//! The placing table as text: where each piece lies, in tape-measure fractions.
+//! Where each piece lies, in tape-measure fractions: the placing table, its words, and how to read it.
 
-use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 use ellwand_garment::{
-    CutAtOnce, Layout, PlacingRow, Units, UpperLayer, beginning, format_length, format_length_up, lies_words,
-    placing_table,
+    CutAtOnce, Layout, PlacingRow, Units, UpperLayer, format_length, format_length_up, lies_words, placing_table,
 };
 
-/// Where to pin every piece of `layout`: a heading, one row a cut, and how to read them.
-pub(crate) fn placing_text(layout: &Layout, units: Units) -> String {
-    let rows = placing_table(layout);
-    format!(
-        "{}, {}: where each piece lies on {} of cloth {} wide\n\n{}{}\n\n{}\n",
+use crate::{Column, Table};
+
+/// One row a cut.
+pub(crate) fn table(layout: &Layout, units: Units) -> Table {
+    let caption = format!(
+        "{}, {}: where each piece lies on {} of cloth {} wide",
         layout.job,
         layout.role,
         format_length_up(layout.length, units),
-        format_length(layout.cloth.width, units),
-        steps(layout, units),
-        table(&rows, layers(layout), units),
-        how_to_read(layout),
-    )
+        format_length(layout.cloth.width, units)
+    );
+    of_rows(caption, &placing_table(layout), layers(layout), units)
 }
 
-/// Where to begin on matched cloth, a line a step; nothing for other cloth.
-fn steps(layout: &Layout, units: Units) -> String {
-    let steps = beginning(layout, units);
-    if steps.is_empty() { String::new() } else { format!("{}\n\n", steps.join("\n")) }
+fn of_rows(caption: String, rows: &[PlacingRow], layers: Option<Vec<&str>>, units: Units) -> Table {
+    let words = ["no.", "piece", "copy", "lies", "measure from"].map(Column::words).into_iter();
+    let figures = ["low end", "high end", "cut end"].map(Column::figures);
+    let columns = words.chain(figures).chain(layers.is_some().then(|| Column::words("layer"))).collect();
+    let cells = |(i, row): (usize, &PlacingRow)| -> Vec<String> {
+        let cells = [
+            row.number.to_string(),
+            row.piece.clone(),
+            row.copy_name.to_string(),
+            lies(row),
+            row.from.name().to_owned(),
+            format_length(row.low_end, units),
+            format_length(row.high_end, units),
+            format_length(row.ends_from_cut_end[0], units),
+        ];
+        cells.into_iter().chain(layers.iter().map(|layers| layers[i].to_owned())).collect()
+    };
+    Table { caption, columns, rows: rows.iter().enumerate().map(cells).collect() }
 }
 
 /// In which layer of folded cloth each cut lies, in the order of the cuts; nothing for cloth that lies open.
@@ -47,33 +58,6 @@ fn layers(layout: &Layout) -> Option<Vec<&'static str>> {
     Some(layers)
 }
 
-fn table(rows: &[PlacingRow], layers: Option<Vec<&str>>, units: Units) -> Table {
-    let mut table = Table::new();
-    table.load_style(presets::NOTHING).set_content_arrangement(ContentArrangement::Disabled);
-    let header = ["no.", "piece", "copy", "lies", "measure from", "low end", "high end", "cut end"];
-    table.set_header(header.into_iter().chain(layers.is_some().then_some("layer")));
-    for (i, row) in rows.iter().enumerate() {
-        let cells = [
-            row.number.to_string(),
-            row.piece.clone(),
-            row.copy_name.to_string(),
-            lies(row),
-            row.from.name().to_owned(),
-            format_length(row.low_end, units),
-            format_length(row.high_end, units),
-            format_length(row.ends_from_cut_end[0], units),
-        ];
-        table.add_row(cells.into_iter().chain(layers.iter().map(|layers| layers[i].to_owned())));
-    }
-    for column in table.column_iter_mut().skip(5).take(3) {
-        column.set_cell_alignment(CellAlignment::Right);
-    }
-    for column in table.column_iter_mut() {
-        column.set_padding((0, 2));
-    }
-    table
-}
-
 /// Face and turn in words.
 pub(crate) fn lies(row: &PlacingRow) -> String {
     let face = match (row.on_fold, row.face_down) {
@@ -84,7 +68,8 @@ pub(crate) fn lies(row: &PlacingRow) -> String {
     std::iter::once(face.to_owned()).chain(lies_words(row.turned_deg)).collect::<Vec<_>>().join(", ")
 }
 
-fn how_to_read(layout: &Layout) -> String {
+/// How to read it.
+pub(crate) fn how_to_read(layout: &Layout) -> String {
     let ends = "\"low end\" and \"high end\" are the ends of the grainline, towards the hem and towards the top of the piece: their distances from";
     let cut_end = "\"cut end\" is the distance of the low end from the cut end.";
     let sides = "\"left\" and \"right\" are the wearer's own.";
@@ -102,7 +87,8 @@ fn how_to_read(layout: &Layout) -> String {
     }
 }
 
-fn rows_have_sides(layout: &Layout) -> bool {
+/// Whether any copy is called left or right.
+pub(crate) fn rows_have_sides(layout: &Layout) -> bool {
     layout.copy_names().iter().any(|name| name.side.is_some())
 }
 
@@ -130,13 +116,10 @@ mod tests {
 
     #[test]
     fn each_distance_stands_in_its_own_column() {
-        let text = table(&[row()], None, Units::Centimetres).to_string();
-        let columns = |line: &str| -> Vec<String> {
-            line.split("  ").map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect()
-        };
-        let lines: Vec<Vec<String>> = text.lines().map(columns).collect();
-        assert_eq!(lines[0][4..], ["measure from", "low end", "high end", "cut end"]);
-        assert_eq!(lines[1], ["3", "Front", "right", "face up", "right edge", "11 cm", "12 cm", "4 cm"]);
+        let table = of_rows(String::new(), &[row()], None, Units::Centimetres);
+        let headings: Vec<&str> = table.columns.iter().map(|column| column.heading.as_str()).collect();
+        assert_eq!(headings[4..], ["measure from", "low end", "high end", "cut end"]);
+        assert_eq!(table.rows[0], ["3", "Front", "right", "face up", "right edge", "11 cm", "12 cm", "4 cm"]);
     }
 
     #[test]

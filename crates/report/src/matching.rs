@@ -5,31 +5,26 @@ use ellwand_garment::{
 };
 use ellwand_planner::{ClothPlan, MatchPrice, MatchingCost, RuleOfThumb, rules_of_thumb};
 
-use crate::summary::Detail;
+use crate::{Detail, Row};
 
 /// Savings below this are none, mm.
 const NOTHING: f64 = 0.5;
 
-/// Labelled lines about the design and its matches; none for plain cloth. A line without a label belongs to the one before.
-pub(crate) fn matching_lines(cloth: &ClothPlan, units: Units, detail: Detail) -> Vec<(&'static str, String)> {
+/// Rows about the design and its matches; none for plain cloth.
+pub(crate) fn rows(cloth: &ClothPlan, units: Units, detail: Detail) -> Vec<Row> {
     let Some(design) = &cloth.fabric.cloth.design else { return Vec::new() };
-    let mut lines = vec![("design", design_words(design, &cloth.fabric, units))];
-    lines.extend(labelled("uneven", uneven_words(&cloth.fabric, design)));
-    lines.extend(unmeasured_words(cloth, units).map(|said| ("bars", said)));
-    let Some(cost) = &cloth.matching else { return lines };
-    lines.push(("matching", difference(cloth, cost, units)));
+    let mut rows = vec![Row::new("design", design_words(design, &cloth.fabric, units))];
+    rows.extend(Row::of_lines("uneven", uneven_words(&cloth.fabric, design)));
+    rows.extend(unmeasured_words(cloth, units).map(|said| Row::new("bars", said)));
+    let Some(cost) = &cloth.matching else { return rows };
+    rows.push(Row::new("matching", difference(cloth, cost, units)));
     let kept = cost.prices.iter().map(|price| price_words(price, cloth, units));
     let given_up = cost.given_up.iter().map(|price| given_up_words(price, cloth, units));
-    lines.extend(labelled("matches", kept.chain(given_up).collect()));
-    lines.extend(relaxed(cloth, cost, units).map(|said| ("making do", said)));
+    rows.extend(Row::of_lines("matches", kept.chain(given_up).collect()));
+    rows.extend(relaxed(cloth, cost, units).map(|said| Row::new("making do", said)));
     let rules = rules_of_thumb(&cost.unmatched, design, &cloth.layout().matching);
-    lines.extend(labelled("rules of thumb", thumb_lines(cloth, cost, &rules, units, detail)));
-    lines
-}
-
-/// Lines of which the first has the label.
-fn labelled(label: &'static str, lines: Vec<String>) -> impl Iterator<Item = (&'static str, String)> {
-    lines.into_iter().enumerate().map(move |(k, said)| (if k == 0 { label } else { "" }, said))
+    rows.extend(Row::of_lines("rules of thumb", thumb_lines(cloth, cost, &rules, units, detail)));
+    rows
 }
 
 /// "even plaid, repeat 5 in across and 6 in along". A repeat that washing makes shorter is given as bought and as washed.
@@ -200,30 +195,6 @@ fn thumb_lines(
         Detail::Reasons => rules,
     };
     std::iter::once(head).chain(listed.iter().map(one)).collect()
-}
-
-/// What matching costs, for scripts; lengths in mm.
-pub(crate) fn matching_json(cloth: &ClothPlan) -> Option<serde_json::Value> {
-    let (cost, design) = (cloth.matching.as_ref()?, cloth.fabric.cloth.design.as_ref()?);
-    let price = |price: &MatchPrice| {
-        serde_json::json!({
-            "name": price.name,
-            "need": if price.need == Need::Wished { "wished" } else { "required" },
-            "saves_length": price.length,
-            "saves_buy": price.buy,
-            "saves_cost": price.cost.as_ref().map(|cost| cost.amount.to_string()),
-        })
-    };
-    let rules = rules_of_thumb(&cost.unmatched, design, &cloth.layout().matching);
-    let rule = |rule: &RuleOfThumb| serde_json::json!({ "rule": rule.rule, "source": rule.source, "extra": [rule.extra.0, rule.extra.1] });
-    Some(serde_json::json!({
-        "fabric": cloth.fabric.role,
-        "matched": { "length": cloth.layout().length, "buy": cloth.layout().purchase.buy },
-        "unmatched": { "length": cost.unmatched.length, "buy": cost.unmatched.purchase.buy },
-        "matches": cost.prices.iter().map(price).collect::<Vec<_>>(),
-        "given_up": cost.given_up.iter().map(price).collect::<Vec<_>>(),
-        "rules_of_thumb": rules.iter().map(rule).collect::<Vec<_>>(),
-    }))
 }
 
 #[cfg(test)]

@@ -2,8 +2,8 @@
 
 use super::*;
 
-use ellwand_garment::{LayerChoice, Nap};
-use ellwand_planner::{CutThrough, Misfit, PlanError};
+use ellwand_garment::{LayerChoice, Layers, Nap};
+use ellwand_planner::{CutThrough, Ended, Misfit, OtherWay, PlanError};
 
 use crate::sample::{job, lengthen, plaid, planned};
 
@@ -184,7 +184,9 @@ fn several_cloths_are_summed_each_currency_apart() {
         lengthen(&mut cloth, 400.0);
         cloth
     };
-    let told = |cloths: &[ClothPlan]| total(&JobPlan { cloths: cloths.to_vec() });
+    let told = |cloths: &[ClothPlan]| {
+        money::sum_of_several(&JobPlan { cloths: cloths.to_vec() }).map(|totals| totals.sentence())
+    };
     let main = with("main", Some("EUR"), None);
     assert_eq!(told(std::slice::from_ref(&main)), None, "one cloth has no sum");
     assert_eq!(told(&[main.clone(), with("lining", Some("EUR"), None)]).unwrap(), "Total 10.00 EUR");

@@ -1,0 +1,22 @@
+//! One cloth of a plan: every row there is to say of it, in the order in which a shopper reads them.
+
+use ellwand_garment::Units;
+use ellwand_planner::ClothPlan;
+
+use crate::{Detail, Row, how_found, lying, matching, what_to_buy};
+
+/// What to buy, how it lies, how good that is, what matching costs, and what else would do.
+pub(crate) fn rows(cloth: &ClothPlan, units: Units, detail: Detail) -> Vec<Row> {
+    let layout = cloth.layout();
+    let mut rows = vec![
+        what_to_buy::buy(cloth, units),
+        lying::layout_row(layout, units),
+        lying::length_row(layout, units),
+        how_found::room_for_improvement(layout, units, detail),
+    ];
+    rows.extend(matching::rows(cloth, units, detail));
+    rows.extend(what_to_buy::on_hand_is_short(cloth, units));
+    rows.extend(cloth.other.as_ref().map(|other| lying::other_way_row(other, units)));
+    rows.extend(how_found::stopped(cloth));
+    rows
+}

@@ -1,0 +1,100 @@
+//! What is pinned and cut, a step of the work after the other: what is cut at once as one thing to do, with where it lies.
+
+use ellwand_garment::{ClothLies, CutAtOnce, LayingRow, LayingStep, Layout, Units, format_length, laying_list};
+
+use crate::{
+    CheckItem,
+    placing::{lies, rows_have_sides},
+};
+
+/// What is laid and cut while the cloth lies one way.
+pub(crate) struct Step {
+    /// How the cloth lies, numbered where there are several steps.
+    pub(crate) heading: String,
+    /// Where a person stands.
+    pub(crate) stand: &'static str,
+    /// What to pin and cut, from the cut end on.
+    pub(crate) items: Vec<CheckItem>,
+}
+
+/// The steps of `layout`.
+pub(crate) fn steps(layout: &Layout, units: Units) -> Vec<Step> {
+    let steps = laying_list(layout);
+    let several = steps.len() > 1;
+    let of_step = |(number, step): (usize, &LayingStep)| {
+        let lies = layout.lies_in_words(step.cloth);
+        Step {
+            heading: if several { format!("{number}. {lies}") } else { lies },
+            stand: stand(step.cloth),
+            items: step.rows.iter().map(|row| item(row, step, layout, units)).collect(),
+        }
+    };
+    (1..).zip(&steps).map(of_step).collect()
+}
+
+fn item(row: &LayingRow, step: &LayingStep, layout: &Layout, units: Units) -> CheckItem {
+    CheckItem { key: key(row, layout), what: name(row), how: how(row, step, units) }
+}
+
+/// Job, cloth, piece and copies, a slash between each two; slashes of names are doubled, so that no two things share a key.
+fn key(row: &LayingRow, layout: &Layout) -> String {
+    let copies: Vec<String> = cuts(row.cuts).iter().map(|&cut| layout.cuts[cut].copy.to_string()).collect();
+    let parts = [&layout.job, &layout.role, &row.placing.piece, &copies.join("+")];
+    parts.map(|part| part.replace('/', "//")).join(" / ")
+}
+
+fn cuts(cuts: CutAtOnce) -> Vec<usize> {
+    match cuts {
+        CutAtOnce::BothLayers(left, right) => vec![left.min(right), left.max(right)],
+        CutAtOnce::OnFold(one) | CutAtOnce::OneLayer(one) => vec![one],
+    }
+}
+
+/// Where a person stands.
+fn stand(cloth: ClothLies) -> &'static str {
+    match cloth {
+        ClothLies::Open | ClothLies::OpenedOut => "The cut end is near you.",
+        ClothLies::Folded => "The cut end is near you, the fold at your right.",
+    }
+}
+
+/// "3 right + left  Front".
+fn name(row: &LayingRow) -> String {
+    let copies: Vec<String> = row.copies.iter().map(ToString::to_string).filter(|name| !name.is_empty()).collect();
+    let copies = if copies.is_empty() { String::new() } else { format!(" {}", copies.join(" + ")) };
+    format!("{}{copies}  {}", row.placing.number, row.placing.piece)
+}
+
+/// How a piece lies and where, a line each.
+fn how(row: &LayingRow, step: &LayingStep, units: Units) -> Vec<String> {
+    let placing = &row.placing;
+    let mut lines = Vec::new();
+    match (row.cuts, &row.copies[..]) {
+        (CutAtOnce::BothLayers(..), [upper, lower]) => lines.push(format!("both layers: {upper} above, {lower} below")),
+        (CutAtOnce::OneLayer(_), _) if step.cloth == ClothLies::OpenedOut => lines.push("from one layer".to_owned()),
+        _ => {}
+    }
+    lines.push(lies(placing));
+    let from = placing.from.name();
+    let [low, high] = [placing.low_end, placing.high_end].map(|mm| format_length(mm, units));
+    if low != high {
+        lines.push(format!("low end {low} from {from}"));
+        lines.push(format!("high end {high} from {from}"));
+    } else if low != format_length(0.0, units) {
+        lines.push(format!("both ends {low} from {from}"));
+    }
+    let up = format_length(placing.ends_from_cut_end[0], units);
+    lines.push(format!("low end {up} from cut end"));
+    lines
+}
+
+/// How to read them.
+pub(crate) fn how_to_read(layout: &Layout) -> String {
+    let mut said = "Pieces come from the cut end on. Low end and high end are those of the grainline, towards the hem and towards the \
+                    top of the piece. Edges are measured with their selvage. Allowances are included."
+        .to_owned();
+    if rows_have_sides(layout) {
+        said += " Left and right copies are the wearer's own.";
+    }
+    said
+}

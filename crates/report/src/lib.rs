@@ -1,0 +1,51 @@
+//! The sections and rows of an answer, made once.
+//!
+//! A subject (what to buy, placing, fit, matching …) turns what the libraries found into rows, tables and lists of the [model](Report), in the units
+//! of the job; writers render them. So a terminal and a page never say two things. Nothing here knows how an answer was searched, and nothing draws:
+//! pictures are handed in.
+//!
+//! ```
+//! use ellwand_report::{Row, Totals};
+//!
+//! let totals = Totals {
+//!     caption: "Where the money goes".into(),
+//!     lines: vec![("main".into(), Some("10.00 EUR".into())), ("lining".into(), None)],
+//!     sums: vec!["10.00 EUR".into()],
+//! };
+//! assert_eq!(totals.sentence(), "Total 10.00 EUR, plus the cost of lining");
+//! assert_eq!(Row::of_lines("matches", Vec::new()), None);
+//! ```
+
+mod cautions;
+mod cloth;
+mod comparing;
+mod fit;
+mod how_found;
+mod laying;
+mod lying;
+mod matching;
+mod misfit;
+mod model;
+mod money;
+mod placing;
+#[cfg(test)]
+mod sample;
+mod seams;
+mod terminal;
+mod what_to_buy;
+
+pub use cautions::{REMINDER, fit_notes, hem_notes};
+pub use comparing::{Compared, lay_word};
+pub use misfit::{misfit_words, reason, remedy};
+pub use model::{Align, Block, CheckItem, CheckList, Column, Drawing, Rank, Report, Row, Section, Table, Totals};
+pub use terminal::{FilesWritten, comparing_text, fit_text, laying_text, placing_text, summary};
+pub use what_to_buy::bought_width;
+
+/// How much of an answer is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Detail {
+    /// The figures.
+    Figures,
+    /// The figures, each with what it rests on.
+    Reasons,
+}

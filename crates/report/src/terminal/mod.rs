@@ -1,0 +1,14 @@
+//! Text for a terminal and for plain files.
+
+mod comparing;
+mod fit;
+mod laying;
+mod placing;
+mod summary;
+mod table;
+
+pub use comparing::comparing_text;
+pub use fit::fit_text;
+pub use laying::laying_text;
+pub use placing::placing_text;
+pub use summary::{FilesWritten, summary};

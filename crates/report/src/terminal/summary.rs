@@ -1,0 +1,102 @@
+//! What a person takes to the shop, on a terminal: for each cloth its labelled lines, then the sum of it, and what became of the files.
+
+use std::{
+    ffi::OsStr,
+    fmt::Write as _,
+    path::{Path, PathBuf},
+};
+
+use ellwand_garment::{Job, Units, size_words};
+use ellwand_planner::{ClothPlan, JobPlan};
+
+use crate::{Detail, REMINDER, Row, cloth, money, what_to_buy};
+
+/// Width of the labels: the longest is "room for improvement".
+const LABEL: usize = 20;
+
+/// What became of the folder for drawings.
+#[derive(Debug, Default)]
+pub struct FilesWritten {
+    /// The files of each cloth, in the order of the cloths; none when no folder was named.
+    pub of_cloths: Vec<Vec<PathBuf>>,
+    /// Files of an earlier plan that went.
+    pub removed: Vec<PathBuf>,
+    /// Files of an earlier plan that somebody has changed since.
+    pub left: Vec<PathBuf>,
+    /// Files that an earlier run was changing when it was ended.
+    pub finished: Vec<PathBuf>,
+}
+
+/// The summary of a job. `notes` are about its fit; `files` says what was written.
+pub fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten, detail: Detail) -> String {
+    let mut text = format!("{}: {}, view {}, {}\n", job.name, job.pattern, job.view, size_words(&job.size));
+    for note in notes {
+        let _ = writeln!(text, "Note: {note}.");
+    }
+    for (index, cloth) in plan.cloths.iter().enumerate() {
+        let _ = write!(
+            text,
+            "\n{}",
+            cloth_summary(cloth, job.units, files.of_cloths.get(index).map_or(&[], Vec::as_slice), detail)
+        );
+    }
+    if let Some(totals) = money::sum_of_several(plan) {
+        let _ = writeln!(text, "\n{}", totals.sentence());
+    }
+    for (said, paths) in [
+        ("Removed, no longer part of this plan", &files.removed),
+        ("Left alone, not part of this plan but changed since it was written", &files.left),
+        ("Finished first, left half done by an earlier run that was stopped", &files.finished),
+    ] {
+        for path in paths {
+            let _ = writeln!(text, "\n{said}: {}", path.display());
+        }
+    }
+    if files.of_cloths.is_empty() {
+        let _ =
+            writeln!(text, "\nNothing was drawn: add --out DIR to get the sheets to cut from, a set for each cloth.");
+    }
+    let _ = writeln!(text, "\n{REMINDER}");
+    text
+}
+
+/// The lines of one cloth: a heading and labelled lines below it.
+fn cloth_summary(cloth: &ClothPlan, units: Units, files: &[PathBuf], detail: Detail) -> String {
+    let mut rows = cloth::rows(cloth, units, detail);
+    rows.extend(written(files));
+    format!("{}\n{}", what_to_buy::which_cloth(cloth, units), labelled_lines(&rows))
+}
+
+/// Labels in a column of their own; the lines of a row that go on have none.
+fn labelled_lines(rows: &[Row]) -> String {
+    let mut text = String::new();
+    for row in rows {
+        for (label, said) in std::iter::once(row.label.as_str()).chain(std::iter::repeat("")).zip(&row.lines) {
+            let _ = writeln!(text, "  {label:<LABEL$}  {said}");
+        }
+    }
+    text
+}
+
+/// The files of a cloth; where there are several sheets to cut from, how many.
+fn written(files: &[PathBuf]) -> Vec<Row> {
+    let mut rows = Vec::new();
+    let sheets: Vec<&PathBuf> = files.iter().filter(|file| is_sheet_to_cut_from(file)).collect();
+    if let [first, _, ..] = sheets[..] {
+        rows.push(Row::new("sheets", format!("{} to cut from, the first is {}", sheets.len(), first.display())));
+    }
+    if !files.is_empty() {
+        let names: Vec<String> = files.iter().map(|file| file.display().to_string()).collect();
+        rows.push(Row::new("written", names.join(", ")));
+    }
+    rows
+}
+
+/// Whether a file is a sheet of the cutting layout as it is drawn for any printer; those for printers without colour say the same again.
+fn is_sheet_to_cut_from(file: &Path) -> bool {
+    let name = file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
+    name.ends_with(".svg") && (name.contains(".layout.") || name.contains(".layout-sheet-"))
+}
+
+#[cfg(test)]
+mod tests;
