@@ -252,7 +252,9 @@ impl PickedFault {
             Self::NoGrainline { .. } => {
                 "write its low and its high end, such as grainline = [[100, 50], [100, 500]]; the sheet of what was understood has a ruler".into()
             }
-            Self::NoSuchSide { .. } => "the sheet of what was understood shows the numbers".into(),
+            Self::NoSuchSide { count, .. } => {
+                format!("write one of 1 to {count}; the sheet of what was understood shows the numbers")
+            }
             Self::SideTwice { .. } => "give each side one name".into(),
             Self::UnknownSide { known, .. } => format!("its sides are {}", list(known, "and")),
             Self::WhichFold { likely: Some(likely), .. } => format!("most likely fold_edge = \"{likely}\""),

@@ -51,7 +51,10 @@ pub(super) fn picked(chance: &mut Chance, pattern: &mut Table, blanks: &mut Blan
     };
     let pieces = pattern.get("piece")?.as_array()?.clone();
     let can = |piece: &Value| {
-        piece.get("start").is_some() && piece.get("darts").is_none() && piece.get("levels").is_none()
+        piece.get("start").is_some()
+            && piece.get("darts").is_none()
+            && piece.get("levels").is_none()
+            && is_upright(piece)
     };
     if pattern.contains_key("size") || !pieces.iter().any(can) {
         return None;
@@ -325,3 +328,12 @@ fn spoil(wrong: &str, drawing: &mut Table, written: &mut [Value], has_pages: boo
     true
 }
 
+/// Whether the grainline of a piece runs up or down rather than sideways: no drawing says which end of a level one is its top.
+fn is_upright(piece: &Value) -> bool {
+    let end = |k: usize, axis: usize| {
+        let place = piece.get("grainline")?.as_array()?.get(k)?.as_array()?.get(axis)?;
+        place.as_float().or_else(|| place.as_integer().map(|whole| whole as f64))
+    };
+    let run = |axis: usize| Some(end(1, axis)? - end(0, axis)?);
+    run(0).zip(run(1)).is_none_or(|(across, up)| up.abs() > across.abs())
+}

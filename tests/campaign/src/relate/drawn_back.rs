@@ -25,7 +25,8 @@ pub(super) fn drawn_back(bench: &Bench<'_>, scene: &Scene, say: &mut dyn FnMut(&
         let folder = bench.folder.join(format!("back-{kind}"));
         let _ = fs::remove_dir_all(&folder);
         let own = Bench { folder: folder.clone(), ..bench.clone() };
-        if let Err(fault) = fs::create_dir_all(&folder).map_err(|fault| fault.to_string()).and_then(|()| own.write(scene))
+        if let Err(fault) =
+            fs::create_dir_all(&folder).map_err(|fault| fault.to_string()).and_then(|()| own.write(scene))
         {
             say("records", fault);
             return;

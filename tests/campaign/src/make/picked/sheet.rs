@@ -93,7 +93,10 @@ impl Plane {
         let layers = self.layers();
         let groups = |k: usize| 4 + 2 * places.len() + k;
         let listed: Vec<String> = (0..layers.len()).map(|k| format!("{} 0 R", groups(k))).collect();
-        objects.push(format!("<< /Type /Catalog /Pages 2 0 R /OCProperties << /OCGs [{0}] /D << /Order [{0}] >> >> >>", listed.join(" ")));
+        objects.push(format!(
+            "<< /Type /Catalog /Pages 2 0 R /OCProperties << /OCGs [{0}] /D << /Order [{0}] >> >> >>",
+            listed.join(" ")
+        ));
         objects.push(format!("<< /Type /Pages /Kids [{}] /Count {} >>", kids.join(" "), kids.len()));
         objects.push("<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica >>".to_owned());
         let named: Vec<String> = (0..layers.len()).map(|k| format!("/L{k} {} 0 R", groups(k))).collect();
