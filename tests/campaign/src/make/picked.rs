@@ -335,5 +335,5 @@ fn is_upright(piece: &Value) -> bool {
         place.as_float().or_else(|| place.as_integer().map(|whole| whole as f64))
     };
     let run = |axis: usize| Some(end(1, axis)? - end(0, axis)?);
-    run(0).zip(run(1)).is_none_or(|(across, up)| up.abs() > across.abs())
+    run(0).zip(run(1)).is_none_or(|(across, up)| up.abs() > 2.0 * across.abs())
 }
