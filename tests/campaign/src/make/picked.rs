@@ -328,12 +328,13 @@ fn spoil(wrong: &str, drawing: &mut Table, written: &mut [Value], has_pages: boo
     true
 }
 
-/// Whether the grainline of a piece runs up or down rather than sideways: no drawing says which end of a level one is its top.
+/// Whether the grainline of a piece runs up its drawing: no drawing says which end of a level one is its top, and of an upright one the upper
+/// end is taken for it.
 fn is_upright(piece: &Value) -> bool {
     let end = |k: usize, axis: usize| {
         let place = piece.get("grainline")?.as_array()?.get(k)?.as_array()?.get(axis)?;
         place.as_float().or_else(|| place.as_integer().map(|whole| whole as f64))
     };
     let run = |axis: usize| Some(end(1, axis)? - end(0, axis)?);
-    run(0).zip(run(1)).is_none_or(|(across, up)| up.abs() > 2.0 * across.abs())
+    run(0).zip(run(1)).is_none_or(|(across, up)| up > 2.0 * across.abs())
 }
