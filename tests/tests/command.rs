@@ -24,8 +24,9 @@ fn plan_says_what_to_buy_and_writes_what_to_cut_from() {
     assert_eq!(run.stdout.matches("measure the cloth's real width").count(), 1, "{}", run.stdout);
     assert_eq!(run.stderr, "", "no progress in a pipe");
     let expected = ["layout.json", "layout.svg", "placing-phone.txt", "placing.txt"];
-    let files: Vec<String> =
+    let mut files: Vec<String> =
         ["lining", "main"].iter().flat_map(|role| expected.map(|kind| format!("{role}.{kind}"))).collect();
+    files.push("report.html".into());
     assert_eq!(scene.files("out"), files);
     for file in &files {
         assert!(run.stdout.contains(file.as_str()), "`{file}` is not named in:\n{}", run.stdout);
@@ -58,7 +59,7 @@ fn quiet_says_nothing_and_still_writes() {
     assert_eq!((run.stdout.as_str(), run.stderr.as_str()), ("", ""));
     // How many sheets it takes is a matter of the layout it had by then.
     let is_first = |file: &String| !file.contains(".layout-sheet-");
-    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 8);
+    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 9);
 }
 
 #[test]
@@ -68,7 +69,7 @@ fn a_folder_holds_one_plan() {
     scene.write("out/notes.txt", "pins are in the blue tin");
     // One cloth planned again leaves the drawings of the other.
     scene.run_well(&format!("{PLAN} --quiet --fabric lining --seed 2 --out out"));
-    assert_eq!(scene.files("out").len(), 9);
+    assert_eq!(scene.files("out").len(), 10);
     // A job without lining has no place for its drawings, and says so; what others put there stays.
     let job = scene.read("quay-bag.job.toml").replace("view = \"A\"", "view = \"B\"");
     let pattern = scene.read("quay-bag.pattern.toml");
@@ -76,7 +77,8 @@ fn a_folder_holds_one_plan() {
     scene.write("quay-bag.pattern.toml", &views);
     scene.write("quay-bag.job.toml", &job);
     let run = scene.run_well(&format!("{PLAN} --out out"));
-    let kept = ["main.layout.json", "main.layout.svg", "main.placing-phone.txt", "main.placing.txt", "notes.txt"];
+    let of_main = ["main.layout.json", "main.layout.svg", "main.placing-phone.txt", "main.placing.txt"];
+    let kept: Vec<&str> = of_main.into_iter().chain(["notes.txt", "report.html"]).collect();
     assert_eq!(scene.files("out"), kept);
     assert!(run.stdout.contains("Removed, no longer part of this plan: out/lining.layout.svg"), "{}", run.stdout);
 }
@@ -86,7 +88,7 @@ fn only_the_fabric_asked_for_is_planned() {
     let scene = Scene::sound();
     let run = scene.run_well(&format!("{PLAN} --fabric lining --out out"));
     assert!(run.stdout.contains("lawn") && !run.stdout.contains("canvas"), "{}", run.stdout);
-    assert_eq!(scene.files("out").len(), 4);
+    assert_eq!(scene.files("out").len(), 5);
 }
 
 #[test]
@@ -176,7 +178,7 @@ fn ctrl_c_keeps_the_best_checked_layout() {
     assert!(String::from_utf8_lossy(&output.stdout).contains("ended early"));
     // How many sheets it takes is a matter of the layout it had by then.
     let is_first = |file: &String| !file.contains(".layout-sheet-");
-    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 8);
+    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 9);
 }
 
 #[test]

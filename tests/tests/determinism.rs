@@ -17,7 +17,7 @@ fn files(options: &str) -> Vec<(String, String)> {
 #[test]
 fn threads_do_not_change_a_byte() {
     let one = files("--threads 1 --seed 7");
-    assert_eq!(one.len(), 8, "drawing, record and placing table of two cloths, and the list for a phone");
+    assert_eq!(one.len(), 9, "drawing, record, placing table and list for a phone of two cloths, and the report");
     assert_eq!(one, files("--threads 2 --seed 7"));
     assert_eq!(one, files("--threads 2 --seed 7"));
 }

@@ -44,7 +44,8 @@ fn scene() -> Scene {
 fn plan_in(scene: &Scene, folder: &str) -> Result<&'static str, String> {
     let files: Vec<String> = scene.files(folder).into_iter().filter(|name| !name.starts_with(".ellwand-")).collect();
     let all = |roles: &[&str]| -> Vec<String> {
-        roles.iter().flat_map(|role| KINDS.map(|kind| format!("{role}.{kind}"))).collect()
+        let of_cloths = roles.iter().flat_map(|role| KINDS.map(|kind| format!("{role}.{kind}")));
+        of_cloths.chain(["report.html".to_owned()]).collect()
     };
     let said =
         |name: &str| files.iter().all(|file| scene.read(&format!("{folder}/{file}")).contains(&format!("{name} bag")));
@@ -53,6 +54,7 @@ fn plan_in(scene: &Scene, folder: &str) -> Result<&'static str, String> {
         match file.rsplit('.').next() {
             Some("json") => serde_json::from_str::<serde_json::Value>(&text).is_ok(),
             Some("svg") => text.trim_end().ends_with("</svg>"),
+            Some("html") => text.trim_end().ends_with("</html>"),
             _ => text.trim_end().ends_with('.'),
         }
     };

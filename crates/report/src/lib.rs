@@ -21,6 +21,7 @@ mod cloth;
 mod comparing;
 mod fit;
 mod how_found;
+mod html;
 mod laying;
 mod lying;
 mod matching;
@@ -28,6 +29,7 @@ mod misfit;
 mod model;
 mod money;
 mod placing;
+mod plan;
 #[cfg(test)]
 mod sample;
 mod seams;
@@ -36,8 +38,10 @@ mod what_to_buy;
 
 pub use cautions::{REMINDER, fit_notes, hem_notes};
 pub use comparing::{Compared, lay_word};
+pub use html::html_page;
 pub use misfit::{misfit_words, reason, remedy};
 pub use model::{Align, Block, CheckItem, CheckList, Column, Drawing, Rank, Report, Row, Section, Table, Totals};
+pub use plan::{Pictures, Planned, plan_report};
 pub use terminal::{FilesWritten, comparing_text, fit_text, laying_text, placing_text, summary};
 pub use what_to_buy::bought_width;
 

@@ -12,8 +12,7 @@ pub struct Report {
     pub lang: String,
     /// What it says, in reading order.
     pub sections: Vec<Section>,
-    /// Names that the job and the pattern give: they may be in any script and direction, and whoever writes them down sets them apart from the
-    /// text around them.
+    /// Names that the job and the pattern give: they may be in any script and direction, and writers set them apart from the text around them.
     pub names: Vec<String>,
 }
 
@@ -48,7 +47,7 @@ pub enum Block {
     Table(Table),
     /// Plain text.
     Paragraph(String),
-    /// What must be known before cutting, a sentence each without its full stop.
+    /// Sentences that need no order, each without its full stop.
     Notes(Vec<String>),
     /// What to do, in order.
     Steps(Vec<String>),
@@ -123,6 +122,8 @@ pub enum Align {
 }
 
 /// What to do, each with a box to tick.
+///
+/// Where a step of the work has a list of its own, the caption says how the cloth lies meanwhile.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CheckList {
     /// What is listed.

@@ -401,6 +401,10 @@ fn command(bench: &Bench<'_>, scene: &Scene, planned: bool, say: Say<'_>) {
     }
     let read =
         |role: &str, kind: &str| std::fs::read_to_string(bench.folder.join("out").join(format!("{role}.{kind}")));
+    let report = std::fs::read_to_string(bench.folder.join("out").join("report.html"));
+    if !report.is_ok_and(|page| page.trim_end().ends_with("</html>")) {
+        say("command", "report.html is not written whole".to_owned());
+    }
     let Ok(pieces) = std::fs::read_to_string(bench.folder.join("pieces.json")) else { return };
     let pieces = serde_json::from_str(&pieces)
         .map_err(|fault| fault.to_string())

@@ -3,10 +3,13 @@
 use std::{io::Write, path::Path};
 
 use ellwand_drawing::Colours;
-use ellwand_files::{LayoutRecord, OutputFolder, ReadJob};
+use ellwand_files::{Fit, LayoutRecord, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
-use ellwand_report::{Detail, FilesWritten, bought_width, fit_notes, hem_notes, laying_text, placing_text, summary};
+use ellwand_report::{
+    Detail, FilesWritten, Pictures, Planned, bought_width, fit_notes, hem_notes, html_page, laying_text, placing_text,
+    plan_report, summary,
+};
 
 use crate::{
     args::PlanArgs,
@@ -40,7 +43,8 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     let files = match &args.out {
         Some(folder) => {
             let cloths = if args.search.fabrics.is_empty() { Cloths::All } else { Cloths::Some };
-            write_files(folder, &job, &pattern, &plan, cloths)?
+            let planned = Answer { job: &job, pattern: &pattern, fit: &fit, plan: &plan };
+            write_files(folder, &planned, cloths)?
         }
         None => FilesWritten::default(),
     };
@@ -76,23 +80,31 @@ enum Cloths {
     Some,
 }
 
-/// Writes drawing, record, placing table and laying list of every cloth, and of matched cloth the seam preview, all or none; returns the files of each cloth.
-fn write_files(
-    folder: &Path,
-    job: &Job,
-    pattern: &Pattern,
-    plan: &JobPlan,
-    cloths: Cloths,
-) -> Result<FilesWritten, Failure> {
+/// The name of the report.
+const REPORT: &str = "report.html";
+
+/// What was asked and what was found.
+struct Answer<'a> {
+    job: &'a Job,
+    pattern: &'a Pattern,
+    fit: &'a Fit,
+    plan: &'a JobPlan,
+}
+
+/// Writes drawing, record, placing table and laying list of every cloth, of matched cloth the seam preview, and the report of them all; all or none.
+/// Returns the files of each cloth.
+fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWritten, Failure> {
+    let Answer { job, pattern, fit, plan } = *answer;
     let mut output = OutputFolder::new(folder).replacing("plan");
     let mut files = Vec::new();
     let mut stems: Vec<String> = Vec::new();
+    let mut pictures = Vec::new();
     for cloth in &plan.cloths {
         let layout = cloth.layout();
         let stem = file_stem(&layout.role, &stems);
+        let sheets = drawings(cloth, job, Colours::OfTheCloth);
         let seams = seam_preview(layout, job, pattern);
-        let mut outputs: Vec<(String, String)> =
-            named_sheets(&format!("{stem}.layout"), drawings(cloth, job, Colours::OfTheCloth)).collect();
+        let mut outputs: Vec<(String, String)> = named_sheets(&format!("{stem}.layout"), sheets.clone()).collect();
         if layout.cloth.design.is_some() {
             outputs.extend(named_sheets(&format!("{stem}.layout-plain"), drawings(cloth, job, Colours::BlackAndWhite)));
         }
@@ -101,19 +113,22 @@ fn write_files(
             (format!("{stem}.placing.txt"), placing_text(layout, job.units)),
             (format!("{stem}.placing-phone.txt"), laying_text(layout, job.units)),
         ]);
-        outputs.extend(seams.map(|svg| (format!("{stem}.seams.svg"), svg)));
+        outputs.extend(seams.iter().map(|svg| (format!("{stem}.seams.svg"), svg.clone())));
         files.push(outputs.iter().map(|(name, _)| folder.join(name)).collect());
         for (name, content) in outputs {
             output.add(name, content);
         }
         stems.push(stem);
+        pictures.push(Pictures { sheets, seams });
     }
+    let report = plan_report(&Planned { job, pattern, fit: &fit.report, sizes: fit.sizes, plan, pictures: &pictures });
+    output.add(REPORT, html_page(&report));
     if cloths == Cloths::Some {
         output = output.in_part(stems.iter().map(|stem| format!("{stem}.")).collect());
     }
     let written = output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     let ellwand_files::Written { removed, left, finished, .. } = written;
-    Ok(FilesWritten { of_cloths: files, removed, left, finished })
+    Ok(FilesWritten { of_cloths: files, report: Some(folder.join(REPORT)), removed, left, finished })
 }
 
 /// The pieces of a matched cloth as they are sewn.

@@ -19,6 +19,8 @@ const LABEL: usize = 20;
 pub struct FilesWritten {
     /// The files of each cloth, in the order of the cloths; none when no folder was named.
     pub of_cloths: Vec<Vec<PathBuf>>,
+    /// The report of all cloths.
+    pub report: Option<PathBuf>,
     /// Files of an earlier plan that went.
     pub removed: Vec<PathBuf>,
     /// Files of an earlier plan that somebody has changed since.
@@ -42,6 +44,9 @@ pub fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten
     }
     if let Some(totals) = money::sum_of_several(plan) {
         let _ = writeln!(text, "\n{}", totals.sentence());
+    }
+    if let Some(report) = &files.report {
+        let _ = writeln!(text, "\nreport  {}", report.display());
     }
     for (said, paths) in [
         ("Removed, no longer part of this plan", &files.removed),

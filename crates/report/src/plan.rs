@@ -1,0 +1,240 @@
+//! The report of a plan: what to buy first, then cloth by cloth what is needed at the table, then fit, matching, cautions and how the numbers
+//! were found.
+
+use ellwand_garment::{
+    FitReport, Job, Pattern, Rounding, Units, beginning, format_length, format_length_up, size_words, write_length,
+};
+use ellwand_planner::{ClothPlan, JobPlan};
+
+use crate::{
+    Block, CheckList, Detail, Drawing, REMINDER, Rank, Report, Row, Section, cautions, fit, how_found, laying, lying,
+    matching, money, placing, seams, what_to_buy,
+};
+
+/// A plan with everything that a report tells of it.
+#[derive(Debug)]
+pub struct Planned<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// The pattern as the job asks for it.
+    pub pattern: &'a Pattern,
+    /// How it was fitted.
+    pub fit: &'a FitReport,
+    /// In how many sizes the pattern is drawn.
+    pub sizes: usize,
+    /// The layouts.
+    pub plan: &'a JobPlan,
+    /// The drawings of each cloth, in the order of the cloths.
+    pub pictures: &'a [Pictures],
+}
+
+/// The drawings of one cloth, as SVG documents.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Pictures {
+    /// The sheets to cut from.
+    pub sheets: Vec<String>,
+    /// The pieces as they are sewn, of matched cloth.
+    pub seams: Option<String>,
+}
+
+/// The report of a plan. Equal plans give equal reports: how long a search took is not told.
+pub fn plan_report(planned: &Planned) -> Report {
+    let Planned { job, plan, .. } = planned;
+    let mut sections = vec![buying(planned)];
+    for (number, cloth) in (1..).zip(&plan.cloths) {
+        let sheets = planned.pictures.get(number - 1).map_or(&[][..], |pictures| &pictures.sheets);
+        sections.extend(of_cloth(number, cloth, sheets, job.units));
+    }
+    sections.extend(fitting(planned));
+    sections.extend(sewn(planned));
+    sections.extend(what_matching_costs(plan, job.units));
+    sections.push(what_to_beware_of(planned));
+    sections.push(how_it_was_found(plan, job.units));
+    Report {
+        title: job.name.clone(),
+        subtitle: format!("{}, view {}, {}", job.pattern, job.view, size_words(&job.size)),
+        lang: "en".into(),
+        sections,
+        names: names(planned),
+    }
+}
+
+fn section(id: impl Into<String>, rank: Rank, heading: impl Into<String>, blocks: Vec<Block>) -> Section {
+    Section { id: id.into(), heading: heading.into(), rank, blocks }
+}
+
+fn buying(planned: &Planned) -> Section {
+    let Planned { job, plan, .. } = planned;
+    let of_cloth = |cloth: &ClothPlan| {
+        let mut row = what_to_buy::buy(cloth, job.units);
+        row.label = what_to_buy::which_cloth(cloth, job.units);
+        let short = what_to_buy::on_hand_is_short(cloth, job.units);
+        row.lines.extend(short.into_iter().flat_map(|row| row.lines));
+        row
+    };
+    let mut blocks = vec![Block::Rows(plan.cloths.iter().map(of_cloth).collect())];
+    blocks.extend(money::bill(plan).map(Block::Totals));
+    blocks.extend(not_planned(planned).map(|said| Block::Notes(vec![said])));
+    section("buy", Rank::Main, "What to buy", blocks)
+}
+
+/// Cloths of the view that this plan leaves out.
+fn not_planned(planned: &Planned) -> Option<String> {
+    let view = planned.pattern.view(&planned.job.view)?;
+    let is_planned = |role: &&str| planned.plan.cloths.iter().any(|cloth| cloth.fabric.role == *role);
+    let (in_it, left_out): (Vec<&str>, Vec<&str>) = planned.pattern.roles(view).into_iter().partition(is_planned);
+    (!left_out.is_empty()).then(|| {
+        format!("Only {} was planned; the view is also cut from {}", in_it.join(" and "), left_out.join(" and "))
+    })
+}
+
+fn of_cloth(number: usize, cloth: &ClothPlan, sheets: &[String], units: Units) -> Vec<Section> {
+    let layout = cloth.layout();
+    let id = format!("cloth-{number}");
+    let part = |name: &str, heading: &str, blocks| section(format!("{id}-{name}"), Rank::Part, heading, blocks);
+    let mut rows = vec![lying::layout_row(layout, units), lying::length_row(layout, units)];
+    rows.extend(cloth.other.as_ref().map(|other| lying::other_way_row(other, units)));
+    rows.extend(how_found::stopped(cloth));
+    let mut how = vec![Block::Rows(rows)];
+    let begin = beginning(layout, units);
+    if !begin.is_empty() {
+        how.push(Block::Steps(begin));
+    }
+    let mut sections = vec![section(&id, Rank::Main, what_to_buy::which_cloth(cloth, units), how)];
+    if !sheets.is_empty() {
+        let drawn =
+            (1..).zip(sheets).map(|(sheet, svg)| Block::Drawing(sheet_to_cut_from(cloth, svg, sheet, sheets.len())));
+        sections.push(part("layout", "Cutting layout", drawn.collect()));
+    }
+    let steps = laying::steps(layout, units);
+    let mut list: Vec<Block> = Vec::new();
+    for step in steps {
+        list.push(Block::CheckList(CheckList {
+            caption: format!("{}. {}", step.heading, step.stand),
+            items: step.items,
+        }));
+    }
+    list.push(Block::Paragraph(laying::how_to_read(layout)));
+    sections.push(part("list", "Cutting list", list));
+    let distances = vec![Block::Table(placing::table(layout, units)), Block::Paragraph(placing::how_to_read(layout))];
+    sections.push(part("placing", "Placing distances", distances));
+    sections
+}
+
+fn sheet_to_cut_from(cloth: &ClothPlan, svg: &str, sheet: usize, sheets: usize) -> Drawing {
+    let layout = cloth.layout();
+    let which = if sheets > 1 { format!(", sheet {sheet} of {sheets}") } else { String::new() };
+    Drawing {
+        svg: svg.to_owned(),
+        alternative: format!(
+            "Cutting layout of {} cuts on {}{which}; the placing distances below say in words where each lies",
+            layout.cuts.len(),
+            layout.cloth.name
+        ),
+        caption: format!("{}: {}{which}", layout.role, layout.cloth.name),
+    }
+}
+
+fn fitting(planned: &Planned) -> Vec<Section> {
+    let Planned { job, pattern, fit: report, sizes, .. } = planned;
+    let units = job.units;
+    let mut blocks = vec![Block::Paragraph(format!("{}.", fit::what_is_made(job, pattern, report)))];
+    if let Some(suggestion) = fit::suggestion(report, units) {
+        blocks.push(Block::Paragraph(suggestion.because));
+        blocks.push(Block::Rows(suggestion.nearest));
+        blocks.extend(suggestion.just_as_near.into_iter().map(Block::Paragraph));
+    }
+    blocks.extend(fit::girths(report, units).map(Block::Table));
+    let lengths = fit::lengths(report, units);
+    if !lengths.is_empty() {
+        blocks.push(Block::Rows(lengths));
+    }
+    blocks.extend(seams::table(report, units).map(Block::Table));
+    blocks.extend(fit::what_is_missing(report, *sizes).into_iter().map(|said| Block::Paragraph(said.to_owned())));
+    let mut sections = vec![section("fit", Rank::Main, "Fit and ease", blocks)];
+    if !report.alterations.is_empty() {
+        let altered = vec![Block::Notes(report.alterations.clone())];
+        sections.push(section("alterations", Rank::Main, "Alterations", altered));
+    }
+    sections
+}
+
+fn sewn(planned: &Planned) -> Option<Section> {
+    let of_cloth = |(cloth, pictures): (&ClothPlan, &Pictures)| {
+        let svg = pictures.seams.clone()?;
+        let name = &cloth.layout().cloth.name;
+        let alternative = format!(
+            "The pieces of {name} as they are sewn, with its design; what meets is listed under \"What matching costs\""
+        );
+        let caption = format!("{}: {name}, as it is sewn", cloth.layout().role);
+        Some(Block::Drawing(Drawing { svg, alternative, caption }))
+    };
+    let drawn: Vec<Block> = planned.plan.cloths.iter().zip(planned.pictures).filter_map(of_cloth).collect();
+    (!drawn.is_empty()).then(|| section("seams", Rank::Main, "Seams as they are sewn", drawn))
+}
+
+fn what_matching_costs(plan: &JobPlan, units: Units) -> Vec<Section> {
+    let of_cloth = |(number, cloth): (usize, &ClothPlan)| {
+        let rows = matching::rows(cloth, units, Detail::Reasons);
+        let heading = what_to_buy::which_cloth(cloth, units);
+        (!rows.is_empty()).then(|| section(format!("matching-{number}"), Rank::Part, heading, vec![Block::Rows(rows)]))
+    };
+    let parts: Vec<Section> = (1..).zip(&plan.cloths).filter_map(of_cloth).collect();
+    if parts.is_empty() {
+        return parts;
+    }
+    let whole = section("matching", Rank::Main, "What matching costs", Vec::new());
+    std::iter::once(whole).chain(parts).collect()
+}
+
+fn what_to_beware_of(planned: &Planned) -> Section {
+    let Planned { job, pattern, fit, .. } = planned;
+    let mut notes = cautions::fit_notes(fit, job.units);
+    let view = pattern.view(&job.view);
+    notes.extend(view.map(|view| cautions::hem_notes(pattern, view, job.units)).unwrap_or_default());
+    let mut blocks = vec![Block::Paragraph(REMINDER.to_owned())];
+    if !notes.is_empty() {
+        blocks.push(Block::Notes(notes));
+    }
+    section("cautions", Rank::Main, "Before you cut", blocks)
+}
+
+fn how_it_was_found(plan: &JobPlan, units: Units) -> Section {
+    let promise = "Every layout was checked piece by piece before it was drawn. The same job, effort and seed give the same layout.";
+    let mut blocks = vec![Block::Paragraph(promise.to_owned())];
+    let several = plan.cloths.len() > 1;
+    blocks.extend(plan.cloths.iter().map(|cloth| {
+        let layout = cloth.layout();
+        let named = several.then(|| Row::new("cloth", what_to_buy::which_cloth(cloth, units)));
+        let bound = write_length(layout.lower_bound.length, units, Rounding::Down);
+        let rows = [
+            Row::new("length used", format_length_up(layout.length, units)),
+            Row::new("no layout is shorter than", format!("{bound}: {}", layout.lower_bound.reason)),
+            how_found::room_for_improvement(layout, units, Detail::Figures),
+            Row::new("largest pieces first took", format_length(layout.search.start_length, units)),
+            Row::new("effort", layout.search.effort.clone()),
+            Row::new("seed", layout.search.seed.to_string()),
+        ];
+        Block::Rows(named.into_iter().chain(rows).collect())
+    }));
+    section("how-found", Rank::Main, "How the numbers were found", blocks)
+}
+
+/// Everything that job and pattern call by a name of their own.
+fn names(planned: &Planned) -> Vec<String> {
+    let Planned { job, pattern, plan, .. } = planned;
+    let mut names =
+        vec![job.name.clone(), job.pattern.clone(), pattern.name.clone(), job.view.clone(), job.size.clone()];
+    names.extend(job.fabrics.iter().flat_map(|fabric| [fabric.role.clone(), fabric.cloth.name.clone()]));
+    names.extend(job.fabrics.iter().filter_map(|fabric| fabric.currency.clone()));
+    names.extend(pattern.pieces.iter().map(|piece| piece.name.clone()));
+    names.extend(planned.fit.levels.iter().map(|level| level.name.clone()));
+    names.extend(planned.fit.walked.iter().map(|seam| seam.name.clone()));
+    names.extend(planned.fit.lengths.iter().map(|(name, _)| name.clone()));
+    for cost in plan.cloths.iter().filter_map(|cloth| cloth.matching.as_ref()) {
+        names.extend(cost.prices.iter().chain(&cost.given_up).map(|price| price.name.clone()));
+    }
+    names.sort();
+    names.dedup();
+    names
+}
