@@ -41,6 +41,7 @@ async function look(browser, report) {
       await picture(browser, width, `${name}-${width}-${scheme}`);
     }
   }
+  await drawings_grow(browser, url, WIDTHS[0], fault);
   await boxes_keep(browser, url, fault);
   await readable_without_script(browser, url, fault);
   for (const [paper, size] of Object.entries(PAPERS)) await prints(browser, url, `${name}-${paper}`, size, fault);
@@ -76,12 +77,12 @@ async function picture(browser, width, name) {
 }
 
 async function boxes_keep(browser, url, fault) {
-  const ticked = "[...document.querySelectorAll('input[type=checkbox]')].map((box) => box.checked)";
+  const ticked = "[...document.querySelectorAll('.checks input')].map((box) => box.checked)";
   const count = (boxes) => boxes.filter(Boolean).length;
   await browser.open(url);
   const before = await browser.value(ticked);
   if (before.length === 0 || count(before) > 0) return fault(`${before.length} boxes, ${count(before)} ticked at first`);
-  await browser.value("document.querySelectorAll('input[type=checkbox]')[0].click()");
+  await browser.value("document.querySelectorAll('.checks input')[0].click()");
   await browser.value("document.querySelectorAll('.checks label')[document.querySelectorAll('.checks label').length - 1].click()");
   const wanted = before.length === 1 ? 0 : 2;
   await browser.open(url);
@@ -92,6 +93,22 @@ async function boxes_keep(browser, url, fault) {
   await browser.value("document.querySelectorAll('.clear button').forEach((button) => button.click())");
   await browser.open(url);
   if (count(await browser.value(ticked)) > 0) fault("cleared boxes are ticked again");
+}
+
+// Made large, a drawing is moved about in its own frame and the page stays as wide as it was; on paper it is as large as before.
+async function drawings_grow(browser, url, width, fault) {
+  await browser.ask("Emulation.setEmulatedMedia", { media: "screen", features: [] });
+  await browser.ask("Emulation.setDeviceMetricsOverride", { width, height: 800, deviceScaleFactor: 1, mobile: true });
+  await browser.open(url);
+  const drawn = "document.querySelector('figure svg').getBoundingClientRect().width";
+  const before = await browser.value(drawn);
+  await browser.value("document.querySelectorAll('.large input').forEach((box) => box.click())");
+  const [after, page] = [await browser.value(drawn), await browser.value("document.documentElement.scrollWidth")];
+  if (before > width || after < 2 * before) fault(`a drawing ${before} px wide is ${after} px wide when it is made large`);
+  if (page > width) fault(`a large drawing makes the page ${page} px wide`);
+  await browser.ask("Emulation.setEmulatedMedia", { media: "print", features: [] });
+  const printed = await browser.value(drawn);
+  if (printed > width) fault(`a drawing that was made large prints ${printed} px wide`);
 }
 
 async function readable_without_script(browser, url, fault) {
@@ -118,8 +135,8 @@ async function prints(browser, url, name, [width, height], fault) {
   for (const [lies, paper] of [["across", [height, width]], ["upright", [width, height]]]) {
     await drawings_fit_a_page(browser, lies, paper, name, fault);
   }
-  const boxes = await browser.value("[...document.querySelectorAll('input')].filter((box) => box.getBoundingClientRect().width > 8).length");
-  if (boxes !== (await browser.value("document.querySelectorAll('input').length"))) fault(`boxes do not print on ${name}`);
+  const boxes = await browser.value("[...document.querySelectorAll('.checks input')].map((box) => box.getBoundingClientRect().width > 8)");
+  if (!boxes.every(Boolean)) fault(`boxes do not print on ${name}`);
   const decorated = await browser.value("[...document.querySelectorAll('a')].filter((link) => link.offsetParent && getComputedStyle(link).textDecorationLine !== 'none').length");
   if (decorated > 0) fault(`${decorated} underlined links print on ${name}`);
   await browser.ask("Emulation.setEmulatedMedia", { media: "screen", features: [] });

@@ -140,6 +140,9 @@ pub(crate) struct ReadArgs {
     /// The drawing: a PDF, SVG or DXF file
     #[arg(value_name = "FILE")]
     pub(crate) drawing: PathBuf,
+    /// The table of grade rules (.rul) of a DXF file that is drawn in one size
+    #[arg(value_name = "TABLE")]
+    pub(crate) grades: Option<PathBuf>,
     /// Folder for the pattern file, the sheet and the list; created if missing
     #[arg(long, value_name = "DIR")]
     pub(crate) out: PathBuf,

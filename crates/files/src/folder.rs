@@ -79,10 +79,6 @@ impl Shelf for Folder {
 ///
 /// Why it cannot be read.
 pub fn read_bytes(path: &Path, limit: u64) -> Result<Vec<u8>, FileFault> {
-    let reason = |error: std::io::Error| match error.kind() {
-        std::io::ErrorKind::NotFound => FileFault::Missing,
-        _ => FileFault::Unreadable { reason: error.to_string() },
-    };
     let metadata = fs::metadata(path).map_err(reason)?;
     if metadata.is_dir() {
         return Err(FileFault::Directory);
@@ -93,12 +89,16 @@ pub fn read_bytes(path: &Path, limit: u64) -> Result<Vec<u8>, FileFault> {
     if size > limit { Err(FileFault::TooLarge { bytes: size, limit }) } else { Ok(bytes) }
 }
 
-/// Reads a whole text file, its size checked first.
-fn open(path: &Path, limits: &Limits) -> Result<Source, FileFault> {
-    let reason = |error: std::io::Error| match error.kind() {
+/// Why a file cannot be read, as the system says.
+fn reason(error: std::io::Error) -> FileFault {
+    match error.kind() {
         std::io::ErrorKind::NotFound => FileFault::Missing,
         _ => FileFault::Unreadable { reason: error.to_string() },
-    };
+    }
+}
+
+/// Reads a whole text file, its size checked first.
+fn open(path: &Path, limits: &Limits) -> Result<Source, FileFault> {
     let metadata = fs::metadata(path).map_err(reason)?;
     if metadata.is_dir() {
         return Err(FileFault::Directory);

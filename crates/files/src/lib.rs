@@ -412,7 +412,9 @@ pub use note::{Note, NoteKind, WhyGivenUp};
 pub use output::{OutputFault, OutputFolder, Written};
 pub use places::Places;
 pub use quantity::{Angle, ClothWidth, Length, Money, Share, SignedLength};
-pub use read::{ReadJob, ReadOptions, ReadPattern, drawing_hints, parse_job, parse_pattern, parse_pattern_from};
+pub use read::{
+    ReadJob, ReadOptions, ReadPattern, drawing_grades, drawing_hints, parse_job, parse_pattern, parse_pattern_from,
+};
 pub use record::{
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, CutRuleRecord, DartRecord, EdgeRecord,
     FoldRecord, LaidCloth, LaidCut, LayoutRecord, MatchRecord, NotchRecord, Number, OnHandRecord, PieceRecord,
@@ -422,4 +424,4 @@ pub use record::{
 pub use schema::{job_schema, pattern_schema};
 pub use shelf::Shelf;
 pub use source::{Place, Source};
-pub use to_complete::{left_out_list, pattern_to_complete};
+pub use to_complete::{left_out_list, pattern_to_complete, renumbered};

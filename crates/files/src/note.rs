@@ -63,6 +63,12 @@ pub enum NoteKind {
         /// What is so.
         remark: String,
     },
+    /// Sizes of a drawing that its pattern does not have.
+    #[error("the drawing has sizes of which the pattern says nothing: {}", list(.sizes, "and"))]
+    SizesNotListed {
+        /// How the drawing calls them.
+        sizes: Vec<String>,
+    },
     /// A piece that no view lists and no choice brings.
     #[error("`{piece}` is in no view and in no choice, so it is never cut")]
     InNoView {
@@ -138,6 +144,9 @@ impl NoteKind {
     pub fn help(&self) -> String {
         match self {
             Self::Picked { .. } => "look at the sheet of what was understood, and say in the pattern what is so".into(),
+            Self::SizesNotListed { .. } => {
+                "add a [[size]] for each that you want; nothing need be done about others".into()
+            }
             Self::BetweenTwoWidths { .. } => "measure the cloth, and write one width".into(),
             Self::NoSelvage { .. } => "add selvage = \"1/4 in\", or \"0 in\" if the whole width can be used".into(),
             Self::InNoView { .. } => "add it to the `pieces` of a view, or remove it".into(),

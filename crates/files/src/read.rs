@@ -88,6 +88,11 @@ pub fn drawing_hints(source: &Source, limits: &Limits) -> Option<ellwand_trace::
     pattern::hints(&mut Findings::new(source.clone(), limits))
 }
 
+/// The table of grade rules that a pattern names for its drawing, as a path from its own folder.
+pub fn drawing_grades(source: &Source, limits: &Limits) -> Option<String> {
+    pattern::grades(&mut Findings::new(source.clone(), limits))
+}
+
 fn parse(source: &Source, shelf: Option<&dyn Shelf>, limits: &Limits) -> Result<ReadPattern, Faults> {
     let mut findings = Findings::new(source.clone(), limits);
     if record::is_record(source.name()) {

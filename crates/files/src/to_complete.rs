@@ -5,11 +5,17 @@ use std::fmt::Write;
 use ellwand_trace::{CutWords, FoundPiece, LineKind, Remark, Understood};
 use ellwand_vector::Unit;
 
-/// The text of a pattern file that picks every piece of a drawing. `file` is the name of the drawing beside it, `name` what the pattern is
-/// to be called.
+mod guesses;
+mod kept;
+mod words;
+
+pub use kept::renumbered;
+
+/// The text of a pattern file that picks every piece of a drawing. `file` is the name of the drawing beside it, `grades` that of its table
+/// of grade rules, `name` what the pattern is to be called.
 ///
 /// Lines to complete begin with `# ` and a key; taking the `# ` away and mending what follows is all there is to do.
-pub fn pattern_to_complete(name: &str, file: &str, understood: &Understood) -> String {
+pub fn pattern_to_complete(name: &str, file: &str, grades: Option<&str>, understood: &Understood) -> String {
     let mut text = Text(String::new());
     text.line(format!(
         "# What was understood of {}. Guesses are marked; to change or confirm one, edit its line.",
@@ -25,8 +31,13 @@ pub fn pattern_to_complete(name: &str, file: &str, understood: &Understood) -> S
         let size = &understood.sizes[0];
         let guess = if size.is_guess { "          # nothing tells sizes apart" } else { "" };
         text.line(format!("sizes = [{}]{guess}", quoted(&size.name.name)));
+        // With one size there is none to choose; its body is good to have where the drawing tells it.
+        let bodies = words::bodies(understood);
+        if !bodies.words.is_empty() {
+            text.body(&bodies, 0);
+        }
     }
-    text.drawing(file, understood);
+    text.drawing(file, grades, understood);
     if several {
         text.sizes(understood);
     }
@@ -55,27 +66,13 @@ pub fn left_out_list(file: &str, understood: &Understood) -> String {
     let mut text = Text(String::new());
     text.line(format!("{}: what was left out or guessed", plain(file)));
     text.line("");
-    if understood.remarks.is_empty()
-        && understood.ignored.is_empty()
-        && understood.pieces.iter().all(|p| p.remarks.is_empty())
-    {
-        text.line("Nothing was left out, and nothing guessed.");
-    }
-    for remark in &understood.remarks {
-        text.line(format!("- {remark}"));
-    }
-    for piece in &understood.pieces {
-        for remark in &piece.remarks {
-            text.line(format!("- piece {}{}: {remark}", piece.number, called(piece)));
-        }
-        let off = piece.drawn.iter().map(|drawn| drawn.off).fold(0.0, f64::max);
-        if off > 0.0 {
-            text.line(format!(
-                "- piece {}{}: its short lines became curves that stray at most {off:.2} mm from them",
-                piece.number,
-                called(piece)
-            ));
-        }
+    let guessed = guesses::guesses(understood);
+    text.line(match (guessed.len(), understood.ignored.len()) {
+        (0, 0) => "Nothing was left out, and nothing guessed.".to_owned(),
+        (guessed, left_out) => format!("Guessed or odd: {guessed}. Left out: {left_out}."),
+    });
+    for guess in guessed {
+        text.line(format!("- {guess}"));
     }
     for ignored in &understood.ignored {
         let on = ignored.piece.map(|number| format!(" on piece {number}")).unwrap_or_default();
@@ -95,10 +92,13 @@ impl Text {
         let _ = writeln!(self.0, "{}", line.as_ref());
     }
 
-    fn drawing(&mut self, file: &str, understood: &Understood) {
+    fn drawing(&mut self, file: &str, grades: Option<&str>, understood: &Understood) {
         self.line("");
         self.line("[drawing]");
         self.line(format!("file = {}", toml::Value::String(file.to_owned())));
+        if let Some(grades) = grades {
+            self.line(format!("grades = {}", toml::Value::String(grades.to_owned())));
+        }
         self.tiles(understood);
         let by_square = understood.remarks.iter().find(|remark| matches!(remark, Remark::Rescaled { .. }));
         match (by_square, understood.unit, &understood.square) {
@@ -119,16 +119,41 @@ impl Text {
         }
         let lone = |kind: &LineKind| !matches!(kind, LineKind::Both { .. });
         let sure = || understood.pieces.iter().filter(|piece| piece.is_sure).map(|piece| &piece.drawn[0].kind);
+        let said = words::allowance(understood);
+        if let Some(said) = said.as_ref().filter(|said| said.depth.is_none() || !sure().any(lone)) {
+            self.line(format!("# The drawing says: {}", quoted(&said.words)));
+        }
+        let says = said.as_ref().filter(|said| said.depth.is_some());
         if sure().any(lone) {
+            let depth = says.and_then(|said| said.depth.as_deref()).unwrap_or("15 mm");
+            let told = says.map(|said| format!("the drawing says {}; ", quoted(&said.words))).unwrap_or_default();
+            let is_included = says.and_then(|said| said.is_included);
             let is_seam = sure().filter(|kind| lone(kind)).all(|kind| matches!(kind, LineKind::Seam));
             let is_cutting = sure().filter(|kind| lone(kind)).all(|kind| matches!(kind, LineKind::Cutting));
-            if is_seam {
-                self.line("# seam_allowance = \"15 mm\"               # outlines are seam lines: how much is added?");
+            let (value, question) = if is_seam {
+                (depth.to_owned(), "outlines are seam lines: how much is added?")
             } else if is_cutting {
-                self.line("# seam_allowance = \"15 mm included\"      # outlines are cutting lines: how deep is their allowance? \"included\" alone cuts them as they are");
+                (
+                    format!("{depth} included"),
+                    "outlines are cutting lines: how deep is their allowance? \"included\" alone cuts them as they are",
+                )
+            } else if is_included == Some(false) {
+                (
+                    depth.to_owned(),
+                    "when outlines are seam lines; with \"included\" after it when they are cutting lines",
+                )
             } else {
-                self.line("# seam_allowance = \"15 mm included\"      # when outlines are cutting lines; \"15 mm\" when they are seam lines");
-            }
+                (
+                    format!("{depth} included"),
+                    "when outlines are cutting lines; without \"included\" when they are seam lines",
+                )
+            };
+            let key = format!("# seam_allowance = {}", quoted(&value));
+            self.line(format!("{key:<40} # {told}{question}"));
+        }
+        let is_cut_in = |remark: &Remark| matches!(remark, Remark::CutNotches { .. });
+        if understood.pieces.iter().any(|piece| piece.remarks.iter().any(is_cut_in)) {
+            self.line("# cut_notches = \"as drawn\"              # guess: small dips and bumps of outlines are notches; this line leaves them in the outline");
         }
         let guessed = understood.sizes.iter().any(|size| size.is_guess);
         if understood.sizes.len() > 1 && guessed {
@@ -168,7 +193,8 @@ impl Text {
     }
 
     fn sizes(&mut self, understood: &Understood) {
-        for size in &understood.sizes {
+        let bodies = words::bodies(understood);
+        for (k, size) in understood.sizes.iter().enumerate() {
             self.line("");
             self.line("[[size]]");
             let told =
@@ -177,7 +203,19 @@ impl Text {
             if let Some(figure) = &size.name.figure {
                 self.line(format!("figure = {}", quoted(figure)));
             }
-            self.line("# body = { bust = \"… cm\", waist = \"… cm\", hip = \"… cm\" }   # from its size table; needed to choose a size by measures");
+            self.body(&bodies, k);
+        }
+    }
+
+    /// Whom a size is for: as the drawing says, or as its maker knows.
+    fn body(&mut self, bodies: &words::BodyWords, size: usize) {
+        let says = bodies.words.iter().map(|words| quoted(words)).collect::<Vec<_>>().join(", ");
+        match &bodies.of_sizes[size] {
+            Some(body) => self.line(format!("# body = {body}   # the drawing says {says}")),
+            None => {
+                let says = if says.is_empty() { says } else { format!("; the drawing says {says}") };
+                self.line(format!("# body = {{ bust = \"… cm\", waist = \"… cm\", hip = \"… cm\" }}   # from its size table{says}; needed to choose a size by measures"));
+            }
         }
     }
 
@@ -188,7 +226,7 @@ impl Text {
         own.line(format!("pick = {}", pick_of(piece, understood)));
         own.cuts(piece);
         for remark in &piece.remarks {
-            match remark {
+            match remark.plain() {
                 Remark::FoldBySide { side } => {
                     own.line(format!("# fold_edge = \"side {side}\"                 # guess: {remark}"));
                 }
@@ -196,7 +234,7 @@ impl Text {
                 Remark::NoGrainline => {
                     own.line("# grainline = [[0, 0], [0, 100]]         # none was found: its low and its high end, as on the ruler");
                 }
-                remark => own.line(format!("# Note: {remark}.")),
+                _ => own.line(format!("# Note: {remark}.")),
             }
         }
         own.lines_of(piece);
@@ -269,11 +307,8 @@ impl Text {
                 ));
             }
         }
-        self.line(format!(
-            "# sides = {{ hem = 1 }}                    # it has {} sides and {} notches, numbered on the sheet; name those that are sewn to others",
-            drawn.sides.len(),
-            drawn.notches.len()
-        ));
+        let note = kept::sides_note(drawn.sides.len(), drawn.notches.len());
+        self.line(format!("# sides = {{ hem = 1 }}                    {note}"));
     }
 }
 
@@ -302,12 +337,19 @@ fn pick_of(piece: &FoundPiece, understood: &Understood) -> String {
     });
     match own {
         Some(name) => quoted(name),
-        // In mm of the file as it is drawn: the point stays the same when the scale is said otherwise.
-        None => {
-            let at = piece.inside * (1.0 / understood.scaled);
-            format!("[{}, {}]", (at.x * 100.0).round() / 100.0, (at.y * 100.0).round() / 100.0)
-        }
+        None => around(piece, understood),
     }
+}
+
+/// A point in it, in mm of the file as it is drawn: it stays the same when the scale is said otherwise.
+fn around(piece: &FoundPiece, understood: &Understood) -> String {
+    let at = piece.inside * (1.0 / understood.scaled);
+    format!("[{}, {}]", (at.x * 100.0).round() / 100.0, (at.y * 100.0).round() / 100.0)
+}
+
+/// Its name, or a point in it.
+fn around_or_called(piece: &FoundPiece, understood: &Understood) -> String {
+    piece.names.first().map_or_else(|| around(piece, understood), |name| plain(name))
 }
 
 /// Without anything that cannot be printed, and not too long.

@@ -147,6 +147,11 @@ fn every_fault_says_what_would_be_right() {
             &["no size `XS`", "`S` and `M`"],
         ),
         (drawing(MM), table("{ file = \"apron.svg\", scale = \"by its square\" }", FOLDED), &["no square", "as drawn"]),
+        (
+            drawing(MM),
+            table("{ file = \"apron.svg\", cut_notches = \"out\" }", FOLDED),
+            &[":4:47:", "`taken out` or `as drawn`"],
+        ),
         (drawing(""), table(file, FOLDED), &["how long its unit is", "scale = \"as drawn\""]),
         (
             drawing(MM),
@@ -179,6 +184,16 @@ fn a_square_that_measures_otherwise_must_be_answered() {
 }
 
 #[test]
+fn sizes_that_the_pattern_does_not_have_are_told() {
+    let larger =
+        r##"<g id="size L" fill="none" stroke="red"><path d="M20 20H260V340C170 354 80 340 20 340Z"/></g></svg>"##;
+    let text = pattern("\"apron.svg\"", FOLDED, "seam_allowance = \"15 mm\"");
+    let read = read(drawing(MM).replace("</svg>", larger), &text).unwrap_or_else(|faults| panic!("{faults}"));
+    let told = read.notes.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n");
+    assert!(told.contains("the drawing has sizes of which the pattern says nothing: `L`"), "{told}");
+}
+
+#[test]
 fn sizes_that_go_by_other_names_are_said_once() {
     let text = pattern(
         "{ file = \"apron.svg\", sizes = { \"38\" = \"S\", \"40\" = \"M\" } }",
@@ -189,4 +204,22 @@ fn sizes_that_go_by_other_names_are_said_once() {
     .replace("name = \"M\"", "name = \"40\"");
     let read = read(drawing(MM), &text).unwrap_or_else(|faults| panic!("{faults}"));
     assert_eq!(read.sized.unwrap().chart.sizes[1].name, "40");
+}
+
+#[test]
+fn notches_cut_into_an_outline_are_a_guess_that_one_line_confirms_or_changes() {
+    let svg = drawing(MM).replace("M320 40h160v180", "M320 40h77l3 5l3 -5h77v180");
+    let read_with = |of: &str| {
+        let text = pattern(&format!("{{ file = \"apron.svg\"{of} }}"), FOLDED, "seam_allowance = \"included\"");
+        let read = read(svg.clone(), &text).unwrap_or_else(|faults| panic!("{faults}"));
+        let pocket = read.pattern.piece("Pocket").unwrap();
+        let told = read.notes.iter().filter(|note| note.to_string().contains("cut_notches")).count();
+        (pocket.outline.area(), pocket.notches.len(), told)
+    };
+    let near = |a: f64, b: f64| (a - b).abs() < 0.5;
+    let (guessed, confirmed, kept) =
+        (read_with(""), read_with(", cut_notches = \"taken out\""), read_with(", cut_notches = \"as drawn\""));
+    assert!(near(guessed.0, 160.0 * 180.0) && (guessed.1, guessed.2) == (1, 1), "{guessed:?}");
+    assert!(near(confirmed.0, 160.0 * 180.0) && (confirmed.1, confirmed.2) == (1, 0), "{confirmed:?}");
+    assert!(near(kept.0, 160.0 * 180.0 - 15.0) && (kept.1, kept.2) == (0, 0), "{kept:?}");
 }

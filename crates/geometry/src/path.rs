@@ -44,6 +44,17 @@ pub enum EdgeShape {
     },
 }
 
+impl EdgeShape {
+    /// The shape with each of its points moved.
+    pub fn map(self, to: impl Fn(Point) -> Point) -> Self {
+        match self {
+            Self::Straight => Self::Straight,
+            Self::Cubic { first, second } => Self::Cubic { first: to(first), second: to(second) },
+            Self::Arc { through } => Self::Arc { through: to(through) },
+        }
+    }
+}
+
 /// One edge of a [`Path`]; it starts where the edge before it ends.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Edge {

@@ -44,7 +44,7 @@ impl Line {
 
     /// Every point moved.
     pub(crate) fn map(&self, to: impl Fn(Point) -> Point) -> Self {
-        let runs = self.runs.iter().map(|run| Run { shape: map_shape(run.shape, &to), to: to(run.to) });
+        let runs = self.runs.iter().map(|run| Run { shape: run.shape.map(&to), to: to(run.to) });
         Self { start: to(self.start), runs: runs.collect() }
     }
 
@@ -134,14 +134,6 @@ fn tangent_of_arc(points: &[Point], at: usize) -> Option<Point> {
     let Some(next) = points.get(at + 2) else { return Some(chord) };
     let turn = angle_between(chord, unit(*next - points[at + 1])?);
     Some(turned(chord, -turn / 2.0))
-}
-
-pub(crate) fn map_shape(shape: EdgeShape, to: &impl Fn(Point) -> Point) -> EdgeShape {
-    match shape {
-        EdgeShape::Straight => EdgeShape::Straight,
-        EdgeShape::Cubic { first, second } => EdgeShape::Cubic { first: to(first), second: to(second) },
-        EdgeShape::Arc { through } => EdgeShape::Arc { through: to(through) },
-    }
 }
 
 /// Of length 1; none of nothing.

@@ -1,6 +1,6 @@
 //! What was understood of a drawing.
 
-use ellwand_geometry::{CornerShape, Point};
+use ellwand_geometry::{CornerShape, Point, signed_area};
 use ellwand_vector::Unit;
 
 use crate::{FoundDart, FoundTiles, SheetPlace, Side, SizeName, TestSquare, words::CutWords};
@@ -24,6 +24,8 @@ pub struct Understood {
     pub sheets: Vec<SheetPlace>,
     /// How the pages were joined to one drawing, where they were.
     pub tiles: Option<FoundTiles>,
+    /// Texts that stand on no piece, or in a box of words: title blocks, tables, hints.
+    pub words: Vec<String>,
     /// What was passed over, and why.
     pub ignored: Vec<Ignored>,
     /// What is true of the drawing as a whole and must be known.
@@ -70,6 +72,24 @@ impl FoundPiece {
         let at = self.in_sizes.iter().position(|of| *of == size)?;
         self.drawn.get(if self.drawn.len() == 1 { 0 } else { at })
     }
+
+    /// Whether a point lies in its outline in some size, mm.
+    pub fn holds(&self, at: Point) -> bool {
+        self.drawn.iter().any(|drawn| is_within(&drawn.flat(), at))
+    }
+
+    /// What its outline covers in its first size, mm².
+    pub fn area(&self) -> f64 {
+        signed_area(&self.drawn[0].flat()).abs()
+    }
+}
+
+/// By how often a ray to the right crosses the ring; of a ring that may cross itself too.
+fn is_within(ring: &[Point], at: Point) -> bool {
+    let sides = ring.iter().zip(ring.iter().cycle().skip(1));
+    let crossed =
+        sides.filter(|(a, b)| (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x));
+    crossed.count() % 2 == 1
 }
 
 /// Which line an outline is.
@@ -156,6 +176,12 @@ pub enum Remark {
         at: Point,
         /// How wide, mm.
         gap: f64,
+    },
+    /// An edge is drawn once for several sizes.
+    #[error("its outline is open; it was closed near ({:.0}, {:.0}) along a line that its ends lie on, as sizes share an edge", at.x, at.y)]
+    SharedEdge {
+        /// Where.
+        at: Point,
     },
     /// Nothing on it says that it is a piece.
     #[error("nothing on it says that it is a piece: no grainline, no notch, no word on how to cut it")]
@@ -251,11 +277,37 @@ pub enum Remark {
         /// How far, mm.
         off: f64,
     },
+    /// Small dips and bumps of the outline are taken for notches.
+    #[error(
+        "{count} of its notches are guessed from small dips or bumps of its outline, which goes on without them; where they belong to its shape, write `cut_notches = \"as drawn\"` in [drawing]"
+    )]
+    CutNotches {
+        /// How many.
+        count: usize,
+    },
     /// Numbers of marks differ between sizes.
-    #[error("its sizes have different numbers of {what}; those of no size are taken")]
+    #[error("its sizes have different numbers of {what} ({}), so none were taken", list(.counts))]
     MarksDiffer {
         /// "notches".
         what: &'static str,
+        /// "3 in 34", for every size.
+        counts: Vec<String>,
+    },
+    /// Something that is so in one of its sizes, or so in this size only.
+    #[error("in size {size} {remark}")]
+    InSize {
+        /// The size.
+        size: String,
+        /// What is so.
+        remark: Box<Remark>,
+    },
+    /// Outlines of no size among others that have names.
+    #[error(
+        "{count} of its outlines have no size for a name as the others have, and were left out; put them on layers named by their sizes"
+    )]
+    NoSizeName {
+        /// How many.
+        count: usize,
     },
     /// The square is of another size.
     #[error(
@@ -312,6 +364,16 @@ pub enum Remark {
     /// Nothing tells the unit.
     #[error("the file does not say how long its unit is")]
     NoUnit,
+}
+
+impl Remark {
+    /// What is so, in whichever size.
+    pub fn plain(&self) -> &Self {
+        match self {
+            Self::InSize { remark, .. } => remark.plain(),
+            remark => remark,
+        }
+    }
 }
 
 fn list(names: &[String]) -> String {

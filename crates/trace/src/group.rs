@@ -47,10 +47,12 @@ impl Lines {
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Cluster {
     pub(crate) sizes: BTreeMap<SizeKey, Lines>,
-    /// What could not be placed, told.
+    /// How many of its lines were drawn twice; each is kept once.
     pub(crate) doubled: usize,
     /// More lines of one size than a cutting line and a seam line.
     pub(crate) unplaced: Vec<Closed>,
+    /// Lines of no size, where most have one by name.
+    pub(crate) unnamed: Vec<Closed>,
 }
 
 impl Cluster {
@@ -131,7 +133,7 @@ fn is_one_piece(large: &Closed, small: &Closed) -> bool {
         let margins = [b.min.x - a.min.x, b.min.y - a.min.y, a.max.x - b.max.x, a.max.y - b.max.y];
         margins.iter().all(|margin| (-0.5..=DEEPEST).contains(margin))
             && large.holds(small)
-            && depths(large, small).is_some()
+            && are_parallel(large, small)
     }
 }
 
@@ -145,6 +147,7 @@ fn apart(lines: Vec<Closed>) -> Cluster {
             .any(|other| other.size == line.size && other.names.role == line.names.role && is_same(other, &line));
         if twin { cluster.doubled += 1 } else { kept.push(line) }
     }
+    let kept = set_apart(kept, &mut cluster.unnamed);
     let keys = keys(&kept);
     let mut of_size: BTreeMap<SizeKey, Vec<Closed>> = BTreeMap::new();
     for (line, key) in kept.into_iter().zip(keys) {
@@ -167,6 +170,18 @@ fn apart(lines: Vec<Closed>) -> Cluster {
         cluster.sizes.insert(key, placed);
     }
     cluster
+}
+
+/// Sets the lines of no size apart where most have one by name. A line without a name beside one named line only is its seam line.
+fn set_apart(lines: Vec<Closed>, unnamed: &mut Vec<Closed>) -> Vec<Closed> {
+    let named: BTreeSet<&SizeName> = lines.iter().filter_map(|line| line.size.as_ref()).collect();
+    let without = lines.iter().filter(|line| line.size.is_none()).count();
+    if named.len() < 2 || 2 * without >= lines.len() {
+        return lines;
+    }
+    let (kept, apart) = lines.into_iter().partition(|line| line.size.is_some());
+    *unnamed = apart;
+    kept
 }
 
 /// What tells each line's size: the first of name, look and order that sets apart all lines that are no pair of cutting and seam line.
@@ -203,7 +218,7 @@ fn is_pair(large: &Closed, small: &Closed) -> bool {
     match (large.names.role, small.names.role) {
         (Some(Role::Cutting), Some(Role::Cutting)) | (Some(Role::Seam), Some(Role::Seam)) => false,
         (_, Some(Role::Seam)) => true,
-        _ => depths(large, small).is_some(),
+        _ => are_parallel(large, small),
     }
 }
 
@@ -214,29 +229,21 @@ fn is_same(a: &Closed, b: &Closed) -> bool {
     }
 }
 
-/// How far a line lies inside another, where it is parallel to it: the depths that its parts have, mm; none when the two are not parallel.
+/// Whether a line runs inside another at steady distances, as a seam line does inside its cutting line.
 ///
-/// Two lines are parallel when from each of nine tenths of the places on the inner one, the outer one is about as far as from its neighbour.
-pub(crate) fn depths(large: &Closed, small: &Closed) -> Option<Vec<f64>> {
+/// At four fifths of the places along the inner one, the outer one is about as far away as at the next place; at most a tenth of them lie so
+/// near that it could be no allowance.
+pub(crate) fn are_parallel(large: &Closed, small: &Closed) -> bool {
     let points = evenly(small.outline.points(), 80);
     let near = Near::new(large.outline.points());
     let off: Vec<f64> = points.iter().map(|p| near.distance(*p)).collect();
     if off.iter().any(|d| *d > DEEPEST) || off.iter().all(|d| *d < 1.5) {
-        return None;
+        return false;
     }
     let steady = (0..off.len()).filter(|&k| (off[k] - off[(k + 1) % off.len()]).abs() < 0.4).count();
-    // On the fold both lie on each other; a depth of less than 3 mm is no allowance.
+    // On the fold both lie on each other; a depth of less than 2.5 mm is no allowance.
     let odd = off.iter().filter(|d| (0.3..2.5).contains(*d)).count();
-    if steady * 10 < off.len() * 8 || odd * 10 > off.len() {
-        return None;
-    }
-    let mut depths: Vec<f64> = Vec::new();
-    for d in off {
-        if !depths.iter().any(|known| (known - d).abs() < 0.5) {
-            depths.push(d);
-        }
-    }
-    Some(depths)
+    steady * 5 >= off.len() * 4 && odd * 10 <= off.len()
 }
 
 /// So many places along a closed line, evenly spread.

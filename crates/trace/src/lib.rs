@@ -6,15 +6,18 @@
 
 mod chain;
 mod curve;
+mod cut_in;
 mod cutting;
 mod fit;
 mod found;
+mod grades;
 mod group;
 mod label;
 mod marks;
 mod outlines;
 mod piece;
 mod plane;
+mod shared_edge;
 mod sides;
 mod squares;
 mod tiles;
@@ -24,6 +27,7 @@ mod words;
 use std::fmt;
 
 pub use found::{FoundPiece, FoundSize, Ignored, LineKind, Remark, Traced, Understood};
+pub use grades::{GradeFault, GradeTable, GradeTableFault, TableFault, graded};
 pub use marks::FoundDart;
 pub use plane::SheetPlace;
 pub use sides::Side;
@@ -43,6 +47,18 @@ pub struct Hints {
     pub unit: Option<f64>,
     /// How its pages belong together.
     pub tiles: Tiles,
+    /// What becomes of small dips and bumps in outlines that have the shape of notches.
+    pub cut_notches: CutNotches,
+}
+
+/// What becomes of small dips and bumps in outlines that have the shape of notches: a V, a U or a slit, in or out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum CutNotches {
+    /// They are taken out of the outline, and each is a notch there.
+    #[default]
+    TakenOut,
+    /// They stay in the outline.
+    AsDrawn,
 }
 
 /// How large a drawing is.

@@ -8,9 +8,12 @@ use ellwand_vector::{Colour, Style};
 use rstar::{PointDistance, RTree, primitives::Line as Segment};
 
 use crate::{
+    CutNotches,
     chain::{Chain, bridge, join},
     curve::Line,
+    cut_in::taken_out,
     plane::{Names, Placed, Plane},
+    shared_edge::{Base, SHORTEST_EDGE, close},
     words::{Role, SizeName, size_of},
 };
 
@@ -27,6 +30,8 @@ pub(crate) struct Closed {
     pub(crate) size: Option<SizeName>,
     pub(crate) strokes: Vec<usize>,
     pub(crate) bridged: Vec<[Point; 2]>,
+    /// Where notches were cut into it that it is drawn without now.
+    pub(crate) cut_in: Vec<Point>,
 }
 
 /// How a line looks: what tells sizes apart where no name does.
@@ -76,9 +81,12 @@ fn is_large_mark(placed: &Placed) -> bool {
 /// What strokes of one outline share: look, names and block.
 type Alike = (Look, Vec<String>, Option<usize>);
 
+/// A stroke by its number, and whether it was drawn closed.
+type Numbered = (usize, Line, bool);
+
 /// Joins the strokes of each look and sorts what comes of it.
-pub(crate) fn sort(plane: &Plane) -> Sorted {
-    let mut by_look: BTreeMap<Alike, Vec<(usize, Line, bool)>> = BTreeMap::new();
+pub(crate) fn sort(plane: &Plane, cut_notches: CutNotches) -> Sorted {
+    let mut by_look: BTreeMap<Alike, Vec<Numbered>> = BTreeMap::new();
     let mut rest = Vec::new();
     for (number, placed) in plane.strokes.iter().enumerate() {
         if may_be_outline(placed.names.role) || is_large_mark(placed) {
@@ -91,23 +99,58 @@ pub(crate) fn sort(plane: &Plane) -> Sorted {
     }
     let mut sorted = Sorted { closed: Vec::new(), rest, crossing: Vec::new(), too_many: 0 };
     for ((look, ..), lines) in by_look {
+        // In one look with the outlines, an edge in common would be joined to one of them.
+        let (shared, lines) = along_shared_edges(lines);
+        shared.into_iter().for_each(|chain| sorted.take(chain, &look, plane, cut_notches));
         let joined = join(lines);
         // Ticks and arrows are no parts of an outline that a label breaks.
         let (long, short): (Vec<Chain>, Vec<Chain>) =
             joined.into_iter().partition(|chain| chain.is_closed || chain.line.length() > LABEL);
         sorted.rest.extend(short);
         for chain in bridge(long, LABEL) {
-            sorted.take(chain, &look, plane);
+            sorted.take(chain, &look, plane, cut_notches);
         }
     }
+    sorted.close_along_shared_edges(plane, cut_notches);
     sorted.closed.sort_by(|a, b| b.outline.area().total_cmp(&a.outline.area()));
     sorted.too_many = sorted.closed.len().saturating_sub(MOST);
     sorted.closed.truncate(MOST);
     sorted
 }
 
+/// Strokes of one look that are outlines with an edge in common, closed; and the others.
+fn along_shared_edges(lines: Vec<Numbered>) -> (Vec<Chain>, Vec<Numbered>) {
+    let long = lines.iter().filter(|(_, line, closed)| !closed && line.length() >= SHORTEST_EDGE);
+    let bases: Vec<Base> = long.map(|(_, line, _)| Base::of(line)).collect();
+    if bases.len() < 3 {
+        return (Vec::new(), lines);
+    }
+    let chain =
+        |(number, line, is_closed): Numbered| Chain { line, is_closed, strokes: vec![number], bridged: Vec::new() };
+    let (closed, rest) = close(lines.into_iter().map(chain).collect(), |_| true, &bases);
+    (closed, rest.into_iter().map(|chain| (chain.strokes[0], chain.line, chain.is_closed)).collect())
+}
+
 impl Sorted {
-    fn take(&mut self, chain: Chain, look: &Look, plane: &Plane) {
+    /// Outlines that are open because an edge in common with other sizes is drawn once.
+    fn close_along_shared_edges(&mut self, plane: &Plane, cut_notches: CutNotches) {
+        let role = |chain: &Chain| plane.strokes[chain.strokes[0]].names.role;
+        let may_be = |chain: &Chain| matches!(role(chain), None | Some(Role::Cutting | Role::Seam));
+        let may_share = |chain: &&Chain| may_be(chain) || role(chain) == Some(Role::Fold);
+        if !self.rest.iter().any(|chain| !chain.is_closed && may_be(chain) && chain.line.length() > SHORTEST_EDGE) {
+            return;
+        }
+        let open = self.rest.iter().filter(|chain| !chain.is_closed && chain.line.length() >= SHORTEST_EDGE);
+        let bases: Vec<Base> = open.filter(may_share).map(|chain| Base::of(&chain.line)).collect();
+        let (closed, rest) = close(std::mem::take(&mut self.rest), may_be, &bases);
+        self.rest = rest;
+        for chain in closed {
+            let look = look_of(plane, chain.strokes[0]);
+            self.take(chain, &look, plane, cut_notches);
+        }
+    }
+
+    fn take(&mut self, chain: Chain, look: &Look, plane: &Plane, cut_notches: CutNotches) {
         let flat = chain.line.flat();
         let area = signed_area(&flat);
         let role = plane.strokes[chain.strokes[0]].names.role;
@@ -117,6 +160,10 @@ impl Sorted {
             return;
         }
         let line = if area < 0.0 { chain.line.reversed() } else { chain.line.clone() };
+        let may_be_notched =
+            cut_notches == CutNotches::TakenOut && matches!(role, None | Some(Role::Cutting | Role::Seam));
+        let (line, cut_in) =
+            Some(&line).filter(|_| may_be_notched).and_then(taken_out).unwrap_or((line.clone(), Vec::new()));
         match Outline::new(line.flat()) {
             Err(faults) => {
                 let at = faults.iter().find_map(|fault| match fault {
@@ -137,6 +184,7 @@ impl Sorted {
                     size,
                     strokes: chain.strokes,
                     bridged: chain.bridged,
+                    cut_in,
                 });
             }
         }

@@ -11,9 +11,15 @@ use crate::{
     found::{FoundPiece, FoundSize, LineKind, Remark, Traced},
     group::{Cluster, Lines, SizeKey, evenly},
     label::Label,
-    marks::{Grain, Loose, Marks, OUTSIDE, OnPiece, dart::pressed, find},
+    marks::{
+        Grain, Loose, Marks, OUTSIDE, OnPiece,
+        dart::pressed,
+        find,
+        shared::{Standing, agreed},
+    },
     outlines::{Closed, nearest_on},
     plane::{Plane, Word},
+    shared_edge::SHORTEST_EDGE,
     sides::{Side, Sides, sides_of},
     words::Role,
 };
@@ -74,19 +80,22 @@ pub(crate) fn trace(
         (0..sizes.len()).collect()
     };
     if is_graded && in_sizes.len() < sizes.len() {
-        let missing = (0..sizes.len()).filter(|k| !in_sizes.contains(k)).map(|k| label_of(&sizes[k].1)).collect();
+        let missing = (0..sizes.len()).filter(|k| !in_sizes.contains(k)).map(|k| sizes[k].1.name.to_string()).collect();
         remarks.push(Remark::NotInAllSizes { missing });
     }
     if parts.cluster.doubled > 0 {
         remarks.push(Remark::Doubled { count: parts.cluster.doubled });
     }
+    if !parts.cluster.unnamed.is_empty() {
+        remarks.push(Remark::NoSizeName { count: parts.cluster.unnamed.len() });
+    }
     if !parts.cluster.unplaced.is_empty() {
         remarks.push(Remark::MoreLines { count: parts.cluster.unplaced.len() });
     }
-    for closed in parts.cluster.all() {
-        remarks.extend(
-            closed.bridged.iter().map(|[a, b]| Remark::Bridged { at: *a + (*b - *a) * 0.5, gap: distance(*a, *b) }),
-        );
+    let cut_in = |lines: &Lines| lines.all().map(|line| line.cut_in.len()).max().unwrap_or(0);
+    let count = placed.iter().map(|(.., lines)| cut_in(lines)).max().unwrap_or(0);
+    if count > 0 {
+        remarks.push(Remark::CutNotches { count });
     }
     let drafts: Vec<&Closed> =
         placed.iter().map(|(.., lines)| lines.seam.as_ref().or(lines.outer()).expect("a line")).collect();
@@ -95,14 +104,31 @@ pub(crate) fn trace(
     if cut.len() > 1 && !cut[0].agrees {
         remarks.push(Remark::CornersDiffer);
     }
-    let marks: Vec<Marks> = (placed.iter().zip(&drafts))
-        .map(|((_, key, lines), draft)| marks_of(parts, key, lines, draft, (loose, plane), is_graded))
-        .collect();
+    let read = |standing: Option<&Standing>| -> Vec<Marks> {
+        (placed.iter().zip(&drafts).enumerate())
+            .map(|(at, ((_, key, lines), draft))| {
+                marks_of(parts, key, lines, draft, (loose, plane), is_graded, standing.map(|of| (of, at)))
+            })
+            .collect()
+    };
+    let nested = is_graded && drafts.iter().all(|draft| draft.names.block == drafts[0].names.block);
+    let marks = if nested {
+        let on: Vec<(usize, &Loose)> = parts.loose.iter().map(|&k| (k, &loose[k])).collect();
+        let outlines: Vec<Vec<&Closed>> = placed.iter().map(|(.., lines)| lines.all().collect()).collect();
+        let said = |line: &Loose| placed.iter().any(|(_, key, _)| **key == SizeKey::Look(line.look.clone()));
+        agreed(&on, &outlines, said, read)
+    } else {
+        read(None)
+    };
     used.extend(marks.iter().flat_map(|marks| &marks.used));
     let says_fold = parts.label.cuts.iter().any(|cut| cut.on_fold);
     let by_name = drafts.iter().any(|draft| draft.names.role == Some(Role::Cutting) || draft.names.block.is_some());
-    let drawn: Vec<Traced> =
-        (0..drafts.len()).map(|k| traced(&cut[k], placed[k].2, &marks[k], parts, says_fold, &mut remarks)).collect();
+    let mut of_sizes: Vec<Vec<Remark>> = placed.iter().map(|(.., lines)| bridged(lines)).collect();
+    let drawn: Vec<Traced> = (0..drafts.len())
+        .map(|k| traced(&cut[k], placed[k].2, &marks[k], parts, says_fold, &mut of_sizes[k]))
+        .collect();
+    let labels: Vec<String> = placed.iter().map(|(at, ..)| sizes[*at].1.name.to_string()).collect();
+    remarks.extend(by_size(of_sizes, &labels));
     let mut piece = FoundPiece {
         number: at + 1,
         names: parts.label.names.clone(),
@@ -116,7 +142,7 @@ pub(crate) fn trace(
         drawn,
         remarks: Vec::new(),
     };
-    agree(&mut piece, &mut remarks);
+    agree(&mut piece, &labels, &mut remarks);
     if piece.drawn.iter().any(|drawn| drawn.grainline.is_none()) {
         remarks.push(Remark::NoGrainline);
     }
@@ -136,12 +162,29 @@ pub(crate) fn trace(
     piece
 }
 
-/// "34", or "34 (short)".
-pub(crate) fn label_of(size: &FoundSize) -> String {
-    match &size.name.figure {
-        Some(figure) => format!("{} ({figure})", size.name.name),
-        None => size.name.name.clone(),
-    }
+/// Where its outlines were broken.
+fn bridged(lines: &Lines) -> Vec<Remark> {
+    let gaps = lines.all().flat_map(|closed| &closed.bridged);
+    gaps.map(|[a, b]| match (*a + (*b - *a) * 0.5, distance(*a, *b)) {
+        (at, gap) if gap < SHORTEST_EDGE => Remark::Bridged { at, gap },
+        (at, _) => Remark::SharedEdge { at },
+    })
+    .collect()
+}
+
+/// What is so in every size once; what is so in some with their names. What a fold is guessed from is one thing for the whole piece.
+fn by_size(of_sizes: Vec<Vec<Remark>>, labels: &[String]) -> Vec<Remark> {
+    let is_of_all = |remark: &Remark| {
+        matches!(remark, Remark::FoldBySide { .. } | Remark::NoFoldSide)
+            || of_sizes.iter().all(|of_size| of_size.contains(remark))
+    };
+    let told = of_sizes.iter().zip(labels).flat_map(|(remarks, size)| {
+        remarks.iter().map(move |remark| match is_of_all(remark) {
+            true => remark.clone(),
+            false => Remark::InSize { size: size.clone(), remark: Box::new(remark.clone()) },
+        })
+    });
+    told.collect()
 }
 
 fn marks_of(
@@ -151,6 +194,7 @@ fn marks_of(
     draft: &Closed,
     (loose, plane): (&[Loose], &Plane),
     is_graded: bool,
+    standing: Option<(&Standing, usize)>,
 ) -> Marks {
     let of_size = |line: &Loose| match (key, &line.size) {
         (SizeKey::Named(size), Some(own)) => size == own,
@@ -160,13 +204,14 @@ fn marks_of(
         }
         _ => true,
     };
+    let stands = |number: &usize| standing.and_then(|(standing, at)| Some(standing.get(number)?[at]));
     let of_block = |line: &Loose| line.names.block == draft.names.block;
     let on = OnPiece {
         outline: draft,
         lines: lines.all().collect(),
         loose: (parts.loose.iter())
             .map(|&k| (k, &loose[k]))
-            .filter(|(_, line)| of_size(line) && of_block(line))
+            .filter(|(number, line)| stands(number).unwrap_or_else(|| of_size(line)) && of_block(line))
             .collect(),
         words: parts.words.clone(),
         near: (plane.texts.iter())
@@ -413,7 +458,7 @@ fn side_along(sides: &[Side], grain: &Grain) -> Option<usize> {
 }
 
 /// Marks that are not the same number in every size are taken from none, since none could be told from another.
-fn agree(piece: &mut FoundPiece, remarks: &mut Vec<Remark>) {
+fn agree(piece: &mut FoundPiece, labels: &[String], remarks: &mut Vec<Remark>) {
     let Some((first, others)) = piece.drawn.split_first() else { return };
     let differ = |count: fn(&Traced) -> usize| others.iter().any(|other| count(other) != count(first));
     type Kind = (&'static str, fn(&Traced) -> usize, fn(&mut Traced));
@@ -425,8 +470,10 @@ fn agree(piece: &mut FoundPiece, remarks: &mut Vec<Remark>) {
         ("levels", |of| of.levels.len(), |of| of.levels.clear()),
     ];
     let differing: Vec<_> = kinds.into_iter().filter(|(_, count, _)| differ(*count)).collect();
-    for (what, _, clear) in differing {
-        remarks.push(Remark::MarksDiffer { what });
+    for (what, count, clear) in differing {
+        let told = piece.drawn.iter().zip(labels);
+        let counts = told.map(|(drawn, size)| format!("{} in {size}", count(drawn))).collect();
+        remarks.push(Remark::MarksDiffer { what, counts });
         piece.drawn.iter_mut().for_each(clear);
     }
     // A grainline or a fold that is drawn once is one of all sizes.

@@ -37,8 +37,21 @@ const MARGIN: f64 = 45.0;
 /// How far from a square its words may stand, mm.
 const BESIDE: f64 = 25.0;
 
-/// Takes the frames of pages out, and the square that names its size.
-pub(crate) fn take_out(sorted: &mut Sorted, plane: &Plane) -> (Vec<Closed>, Option<TestSquare>) {
+/// What is no piece.
+#[derive(Debug, Default)]
+pub(crate) struct NoPieces {
+    /// Frames of pages.
+    pub(crate) frames: Vec<Closed>,
+    /// Boxes that hold words and nothing else.
+    pub(crate) boxes: Vec<Closed>,
+    /// Empty squares of a usual test size, without words that name it.
+    pub(crate) squares: Vec<Closed>,
+    /// The square that names its size.
+    pub(crate) square: Option<TestSquare>,
+}
+
+/// Takes out what is no piece: frames of pages, test squares, and boxes of words.
+pub(crate) fn take_out(sorted: &mut Sorted, plane: &Plane) -> NoPieces {
     let all = std::mem::take(&mut sorted.closed);
     let framing: Vec<bool> = all.iter().map(|line| is_frame(line, &all, plane)).collect();
     let mut framing = framing.into_iter();
@@ -49,7 +62,88 @@ pub(crate) fn take_out(sorted: &mut Sorted, plane: &Plane) -> (Vec<Closed>, Opti
     let square = named.iter().flatten().max_by(|a, b| a.meant.total_cmp(&b.meant)).copied();
     let mut named = named.into_iter();
     sorted.closed.retain(|_| named.next().flatten().is_none());
-    (frames, square)
+    let kinds: Vec<Option<Empty>> = sorted.closed.iter().map(|line| empty_rectangle(line, sorted, plane)).collect();
+    let mut found = NoPieces { frames, square, ..NoPieces::default() };
+    let mut kept = Vec::new();
+    for (line, kind) in std::mem::take(&mut sorted.closed).into_iter().zip(kinds) {
+        match kind {
+            Some(Empty::Words) => found.boxes.push(line),
+            Some(Empty::Square) => found.squares.push(line),
+            None => kept.push(line),
+        }
+    }
+    sorted.closed = kept;
+    found
+}
+
+/// What a rectangle is on which nothing is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Empty {
+    /// A title, a table or a hint.
+    Words,
+    /// A square of a usual test size.
+    Square,
+}
+
+/// Sides of usual test squares, mm: 1, 2 and 4 in, 5 and 10 cm.
+const USUAL: [f64; 5] = [25.4, 50.0, 50.8, 100.0, 101.6];
+
+/// What an upright rectangle is that no name of its own or around it tells to be a piece, on which nothing is drawn and no word says how it
+/// is cut.
+fn empty_rectangle(line: &Closed, sorted: &Sorted, plane: &Plane) -> Option<Empty> {
+    let is_told = line.names.role.is_some() || line.names.block.is_some() || line.size.is_some();
+    if is_told || !line.is_upright_rectangle() {
+        return None;
+    }
+    let near = line.bounds.grown(1.0);
+    let is_on = |p: &Point| near.contains(*p);
+    let strokes = sorted.rest.iter().any(|chain| chain.line.flat().iter().any(is_on));
+    let closed = sorted.closed.iter().any(|other| {
+        other.strokes != line.strokes && other.bounds.overlaps(&near) && other.outline.points().iter().any(is_on)
+    });
+    let within_other =
+        sorted.closed.iter().any(|other| other.strokes != line.strokes && other.is_over(line.bounds.center()));
+    if strokes || closed || within_other || plane.dots.iter().any(|dot| is_on(&dot.at)) {
+        return None;
+    }
+    let texts: Vec<&str> =
+        plane.texts.iter().filter(|text| line.is_over(text.middle)).map(|text| text.content.as_str()).collect();
+    if texts.iter().any(|text| !CutWords::all_of(text).is_empty()) {
+        return None;
+    }
+    if texts.iter().any(|text| is_of_the_pattern(text)) {
+        return Some(Empty::Words);
+    }
+    let (width, height) = (line.bounds.width(), line.bounds.height());
+    let is_usual = |side: f64| USUAL.iter().any(|usual| (side - usual).abs() < 0.3);
+    (texts.is_empty() && (width - height).abs() < 0.3 && is_usual(width)).then_some(Empty::Square)
+}
+
+/// Whether a text speaks of the whole pattern and not of a piece: allowances, prints, measures of the body.
+fn is_of_the_pattern(text: &str) -> bool {
+    const WHOLE: [&str; 16] = [
+        "allowance",
+        "allowances",
+        "pattern",
+        "page",
+        "pages",
+        "print",
+        "printed",
+        "scale",
+        "test",
+        "legend",
+        "key",
+        "copyright",
+        "design",
+        "designed",
+        "version",
+        "sheet",
+    ];
+    const BODY: [&str; 5] = ["bust", "waist", "hip", "hips", "height"];
+    let words = words_of(text);
+    let has = |known: &[&str]| words.iter().any(|word| known.contains(&word.as_str()));
+    let number = words.iter().any(|word| word.starts_with(|letter: char| letter.is_ascii_digit()));
+    has(&WHOLE) || has(&BODY) && number || words.first().is_some_and(|word| word == "sizes")
 }
 
 fn is_frame(line: &Closed, all: &[Closed], plane: &Plane) -> bool {

@@ -13,7 +13,7 @@ use crate::{
     marks::{Loose, owners},
     outlines::{Closed, Sorted, sort},
     piece::{Parts, trace},
-    plane::{Names, Plane, SheetPlace, on_table},
+    plane::{Names, Plane, SheetPlace, Word, on_table},
     squares::{TestSquare, take_out},
     tiles::join,
     words::{CutWords, Role, SizeName, size_of, words_of},
@@ -36,8 +36,9 @@ pub fn understand(drawing: &Drawing, format: Format, hints: &Hints) -> Understoo
         remarks.push(Remark::UnitsDisagree { said: mm * by, header: mm });
     }
     let mut plane = on_table(drawing, joined.places.clone(), format, hints);
-    let mut sorted = sort(&plane);
-    let (mut frames, square) = take_out(&mut sorted, &plane);
+    let mut sorted = sort(&plane, hints.cut_notches);
+    let mut no_pieces = take_out(&mut sorted, &plane);
+    let square = no_pieces.square;
     let by_square = square.map_or(1.0, |square| square.scale());
     let by = match hints.scale {
         Scale::Times(by) => by * scaled,
@@ -65,8 +66,8 @@ pub fn understand(drawing: &Drawing, format: Format, hints: &Hints) -> Understoo
     if by != 1.0 {
         let places = joined.places.into_iter().map(|place| SheetPlace::scaled(place, by)).collect();
         plane = on_table(&drawing.clone().scaled(by), places, format, hints);
-        sorted = sort(&plane);
-        frames = take_out(&mut sorted, &plane).0;
+        sorted = sort(&plane, hints.cut_notches);
+        no_pieces = take_out(&mut sorted, &plane);
     }
     let mut understood = from_plane(&plane, sorted, remarks);
     understood.square = square;
@@ -77,12 +78,27 @@ pub fn understand(drawing: &Drawing, format: Format, hints: &Hints) -> Understoo
         ignored.lines.iter_mut().flatten().for_each(|p| *p = *p * by);
         understood.ignored.push(ignored);
     }
-    if !frames.is_empty() {
+    let no_pieces = [
+        (&no_pieces.frames, "frame of a page", "frames of pages", "a rectangle along the border of a page is no piece"),
+        (
+            &no_pieces.boxes,
+            "box of words",
+            "boxes of words",
+            "a rectangle that holds words of the whole pattern and nothing else is no piece",
+        ),
+        (
+            &no_pieces.squares,
+            "empty square",
+            "empty squares",
+            "squares of this size with nothing on them are there to test a print",
+        ),
+    ];
+    for (lines, one, several, why) in no_pieces.into_iter().filter(|(lines, ..)| !lines.is_empty()) {
         understood.ignored.push(Ignored {
-            what: format!("{} frames of pages", frames.len()),
-            why: "a rectangle along the border of a page is no piece".to_owned(),
+            what: format!("{} {}", lines.len(), if lines.len() == 1 { one } else { several }),
+            why: why.to_owned(),
             piece: None,
-            lines: frames.iter().map(|frame| closed(frame.outline.points())).collect(),
+            lines: lines.iter().map(|line| closed(line.outline.points())).collect(),
         });
     }
     for skipped in &drawing.skipped {
@@ -96,7 +112,7 @@ pub fn understand(drawing: &Drawing, format: Format, hints: &Hints) -> Understoo
     understood
 }
 
-fn unit_of(unit: Unit) -> f64 {
+pub(crate) fn unit_of(unit: Unit) -> f64 {
     match unit {
         Unit::Said { mm } | Unit::Usual { mm } => mm,
         Unit::Unsaid => 1.0,
@@ -105,7 +121,7 @@ fn unit_of(unit: Unit) -> f64 {
 
 /// The unit that a text of an interchange file says, as a factor on what was read: "UNITS: ENGLISH" means inches, "UNITS: METRIC"
 /// millimetres (ASTM D6673, from memory). What the header says otherwise yields to it.
-fn by_words(drawing: &Drawing, format: Format) -> Option<f64> {
+pub(crate) fn by_words(drawing: &Drawing, format: Format) -> Option<f64> {
     if format != Format::Dxf {
         return None;
     }
@@ -169,6 +185,14 @@ fn from_plane(plane: &Plane, sorted: Sorted, mut remarks: Vec<Remark>) -> Unders
     let outers = outers(parts.iter().map(|part| &part.cluster));
     let pieces: Vec<FoundPiece> =
         (0..parts.len()).map(|k| trace((k, &parts[k], &outers), &sizes, &loose, plane, &mut used)).collect();
+    for (number, part) in parts.iter().enumerate().filter(|(_, part)| !part.cluster.unnamed.is_empty()) {
+        ignored.push(Ignored {
+            what: format!("{} closed lines", part.cluster.unnamed.len()),
+            why: "no size is named for them, as it is for the others".to_owned(),
+            piece: Some(number + 1),
+            lines: part.cluster.unnamed.iter().map(|line| closed(line.outline.points())).collect(),
+        });
+    }
     for (number, part) in parts.iter().enumerate().filter(|(_, part)| !part.cluster.unplaced.is_empty()) {
         ignored.push(Ignored {
             what: format!("{} closed lines", part.cluster.unplaced.len()),
@@ -202,9 +226,35 @@ fn from_plane(plane: &Plane, sorted: Sorted, mut remarks: Vec<Remark>) -> Unders
         names: names_of(plane),
         sheets: plane.sheets.clone(),
         tiles: None,
+        words: lines_of(&strays),
         ignored,
         remarks,
     }
+}
+
+/// Words that stand on one line as one text, as cells of a table do: from the top down, from the left.
+fn lines_of(words: &[&Word]) -> Vec<String> {
+    /// Cells of a row stand at most so far apart, mm.
+    const APART: f64 = 60.0;
+    let mut words: Vec<&&Word> = words.iter().collect();
+    words.sort_by(|a, b| a.at.x.total_cmp(&b.at.x));
+    let mut lines: Vec<(Vec<&str>, &Word)> = Vec::new();
+    for word in words {
+        let goes_on = lines.iter_mut().find(|(_, last)| {
+            let end = 2.0 * last.middle.x - last.at.x;
+            let is_level = last.turned.abs() < 1.0 && word.turned.abs() < 1.0;
+            is_level && (word.at.y - last.at.y).abs() < 0.3 * word.height && (word.at.x - end).abs() < APART
+        });
+        match goes_on {
+            Some((line, last)) => {
+                line.push(&word.content);
+                *last = word;
+            }
+            None => lines.push((vec![&word.content], word)),
+        }
+    }
+    lines.sort_by(|(_, a), (_, b)| b.at.y.total_cmp(&a.at.y));
+    lines.into_iter().map(|(line, _)| line.join(" ")).collect()
 }
 
 fn names_of(plane: &Plane) -> Vec<String> {

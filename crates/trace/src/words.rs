@@ -282,6 +282,16 @@ pub struct SizeName {
     pub figure: Option<String>,
 }
 
+impl fmt::Display for SizeName {
+    /// "38", or "38 short".
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.figure {
+            Some(figure) => write!(f, "{} {figure}", self.name),
+            None => f.write_str(&self.name),
+        }
+    }
+}
+
 const FIGURES: [&str; 12] =
     ["regular", "short", "petite", "tall", "long", "plus", "misses", "women", "men", "girls", "boys", "standard"];
 

@@ -94,6 +94,10 @@ fn work(
             return Ok(());
         }
         let scene = scene(options.seed, number);
+        // Nothing that an earlier job left may be taken for this one's.
+        std::fs::remove_dir_all(&bench.folder)
+            .and_then(|()| std::fs::create_dir_all(&bench.folder))
+            .map_err(|fault| fault.to_string())?;
         let outcome = trial(&bench, &scene);
         let mut found = outcome.complaints;
         let mut trust = Trust::default();

@@ -9,7 +9,7 @@ use toml::Table;
 
 use crate::{
     judge::Complaint,
-    make::{JOB_FILE, PATTERN_FILE, Scene},
+    make::{JOB_FILE, PATTERN_FILE, Scene, Sheet, TYPED_FILE},
     relate::{RELATIONS, relate},
     run::Tools,
     summary::{Summary, class},
@@ -25,7 +25,19 @@ pub(crate) fn read(folder: &Path, pattern: &str, job: &str) -> Result<Scene, Str
     };
     let mut job = table(job)?;
     job.insert("pattern".to_owned(), toml::Value::String(PATTERN_FILE.to_owned()));
-    Ok(Scene { pattern: table(pattern)?, job })
+    Ok(Scene { pattern: table(pattern)?, job, sheet: sheet(folder)? })
+}
+
+/// The drawing beside a pattern, where there is one.
+fn sheet(folder: &Path) -> Result<Option<Sheet>, String> {
+    let Some(file) = ["case.svg", "case.pdf"].into_iter().find(|file| folder.join(file).is_file()) else {
+        return Ok(None);
+    };
+    let read = |name: &str| std::fs::read(folder.join(name)).map_err(|fault| format!("{name}: {fault}"));
+    let typed = String::from_utf8_lossy(&read(TYPED_FILE)?).parse::<Table>().map_err(|fault| fault.to_string())?;
+    let pieces = typed.get("piece").and_then(toml::Value::as_array).cloned().unwrap_or_default();
+    let wrong = typed.get("wrong").and_then(toml::Value::as_str).map(str::to_owned);
+    Ok(Some(Sheet { file: file.to_owned(), bytes: read(file)?, typed: pieces, wrong }))
 }
 
 /// Runs every kept case in every relation.

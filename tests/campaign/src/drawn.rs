@@ -47,6 +47,11 @@ fn mm(table: &Table, key: &str) -> Option<f64> {
     Some(float(&length(word(table, key)?)?))
 }
 
+/// Whether the outline of a piece is its cutting line.
+pub(crate) fn is_included(piece: &Table) -> bool {
+    word(piece, "seam_allowance").is_some_and(|text| text.ends_with("included"))
+}
+
 /// The piece of a table; none when it is drawn in several sizes.
 pub(crate) fn drawn(piece: &Table, pattern: &Table) -> Option<Drawn> {
     let unit = match word(pattern, "coordinates") {
@@ -82,7 +87,8 @@ pub(crate) fn drawn(piece: &Table, pattern: &Table) -> Option<Drawn> {
         let (edges, middle) = measured(piece, shape.as_table()?)?;
         return Some(Drawn { edges, grainline: grainline.unwrap_or(Some(middle))?, points, darts });
     }
-    let whole = if word(piece, "seam_allowance") == Some("included") { 0.0 } else { mm(piece, "seam_allowance")? };
+    let included = is_included(piece);
+    let whole = if included { 0.0 } else { mm(piece, "seam_allowance")? };
     let mut at = place(piece.get("start")?)?;
     let mut edges = Vec::new();
     for edge in piece.get("edges")?.as_array()? {
@@ -94,7 +100,8 @@ pub(crate) fn drawn(piece: &Table, pattern: &Table) -> Option<Drawn> {
             (None, None) => vec![at, to],
         };
         let on_fold = edge.get("fold").and_then(Value::as_bool) == Some(true);
-        let own = edge.get("allowance").map_or(Some(whole), |_| mm(edge, "allowance"))?;
+        // What an outline includes reaches no further than itself.
+        let own = edge.get("allowance").filter(|_| !included).map_or(Some(whole), |_| mm(edge, "allowance"))?;
         let corner = word(edge, "corner").map(str::to_owned);
         edges.push(DrawnEdge { line, depth: (!on_fold).then_some(own), corner });
         at = to;
@@ -142,7 +149,8 @@ fn measured(piece: &Table, shape: &Table) -> Option<(Vec<DrawnEdge>, [Place; 2])
     let (kind, measures) = shape.iter().next()?;
     let measures = measures.as_table()?;
     let whole = match word(piece, "seam_allowance") {
-        None | Some("included") => 0.0,
+        None => 0.0,
+        Some(_) if is_included(piece) => 0.0,
         Some(_) => mm(piece, "seam_allowance")?,
     };
     let fold = word(piece, "fold_edge");

@@ -117,7 +117,7 @@ pub(crate) fn judge_pieces(scene: &Scene, pieces: &[PieceRecord]) -> Vec<Complai
             let listed = scene.pattern.get("piece").and_then(Value::as_array).into_iter().flatten();
             let named = |piece: &&Value| piece.get("name").and_then(Value::as_str) == Some(&record.piece);
             if let Some(piece) = listed.filter_map(|piece| Some(piece).filter(named)).find_map(Value::as_table) {
-                drawing::drawing(piece, &scene.pattern, record, &mut say);
+                drawing::drawing((scene.typed(piece), piece.contains_key("pick")), &scene.pattern, record, &mut say);
             }
         }
     }

@@ -23,7 +23,7 @@ pub(crate) struct Options {
     /// Jobs tried at once
     #[arg(long, value_name = "N", default_value_t = 2, value_parser = clap::value_parser!(u16).range(1..))]
     pub(crate) at_once: u16,
-    /// Relations each job is held to, in turn; 12 are all
+    /// Relations each job is held to, in turn; 15 are all
     #[arg(long, value_name = "N", default_value_t = 2)]
     pub(crate) relations: usize,
     /// A folder for a small pattern and job of each class of failures

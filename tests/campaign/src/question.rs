@@ -86,7 +86,7 @@ pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question
         let piece =
             tables(pattern, "piece").find(|piece| word(piece, "name") == Some(name)).ok_or("a view names no piece")?;
         let moved = tables(alter, "cut_from").filter(|entry| word(entry, "piece") == Some(name)).last();
-        let symmetric = has_fold_edge(piece);
+        let symmetric = has_fold_edge(scene.typed(piece));
         for (number, cut) in tables(piece, "cut").enumerate() {
             let count = cut.get("count").and_then(Value::as_integer).ok_or("a cut has no count")?;
             let on_fold = cut.get("on_fold").and_then(Value::as_bool) == Some(true);

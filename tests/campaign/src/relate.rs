@@ -1,5 +1,6 @@
 //! The same question in other words, and stricter ones: what one answer says about another.
 
+mod drawn_back;
 pub(crate) mod likeness;
 mod words;
 
@@ -49,10 +50,12 @@ pub(crate) enum Relation {
     Likeness,
     /// A job from the record of its pieces is the same.
     Record,
+    /// Pieces written as a drawing are read back.
+    DrawnBack,
 }
 
 /// All relations.
-pub(crate) const RELATIONS: [Relation; 14] = [
+pub(crate) const RELATIONS: [Relation; 15] = [
     Relation::Threads,
     Relation::Names,
     Relation::Nap,
@@ -67,6 +70,7 @@ pub(crate) const RELATIONS: [Relation; 14] = [
     Relation::Fit,
     Relation::Likeness,
     Relation::Record,
+    Relation::DrawnBack,
 ];
 
 /// Holds a scene to a relation. A scene that cannot be planned is held to none but the ones on words and on `fit`.
@@ -75,6 +79,14 @@ pub(crate) fn relate(bench: &Bench<'_>, scene: &Scene, relation: Relation) -> Ve
     let mut say = |judge: &'static str, text: String| found.push(Complaint { judge, text });
     if relation == Relation::Fit {
         fit(bench, scene, &mut say);
+        return found;
+    }
+    if relation == Relation::DrawnBack {
+        drawn_back::drawn_back(bench, scene, &mut say);
+        return found;
+    }
+    // What is drawn keeps the names and the units it is drawn with.
+    if scene.sheet.is_some() && matches!(relation, Relation::Names | Relation::Centimetres | Relation::Likeness) {
         return found;
     }
     let (base, printed) = match bench.plan(scene, 1) {
@@ -131,7 +143,7 @@ pub(crate) fn relate(bench: &Bench<'_>, scene: &Scene, relation: Relation) -> Ve
             stricter(bench, &words::more_copies(scene), base, "more copies", false, &mut say);
             stricter(bench, &words::narrower(scene), base, "narrower", false, &mut say);
         }
-        (Relation::Fit, Some(_)) => {}
+        (Relation::Fit | Relation::DrawnBack, Some(_)) => {}
     }
     found
 }
@@ -389,6 +401,10 @@ fn command(bench: &Bench<'_>, scene: &Scene, planned: bool, say: Say<'_>) {
     }
     let read =
         |role: &str, kind: &str| std::fs::read_to_string(bench.folder.join("out").join(format!("{role}.{kind}")));
+    let report = std::fs::read_to_string(bench.folder.join("out").join("report.html"));
+    if !report.is_ok_and(|page| page.trim_end().ends_with("</html>")) {
+        say("command", "report.html is not written whole".to_owned());
+    }
     let Ok(pieces) = std::fs::read_to_string(bench.folder.join("pieces.json")) else { return };
     let pieces = serde_json::from_str(&pieces)
         .map_err(|fault| fault.to_string())

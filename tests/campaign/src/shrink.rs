@@ -168,6 +168,7 @@ mod tests {
                 .parse()
                 .unwrap(),
             job: "units = \"in\"\nview = \"A\"".parse().unwrap(),
+            sheet: None,
         };
         let small = shrink(&scene, Duration::from_secs(5), &mut |tried| tried.pattern.to_string().contains("\"B\""));
         assert_eq!(small.pattern.to_string().split_whitespace().collect::<String>(), "[[piece]]name=\"B\"");

@@ -6,7 +6,7 @@ use serde_json::Value;
 
 use crate::{
     judge::{Answer, Complaint, GivenUp, judge, judge_pieces},
-    make::{JOB_FILE, PATTERN_FILE, Scene},
+    make::{JOB_FILE, PATTERN_FILE, Scene, TYPED_FILE},
     question::{Question, question},
     record::{self, Layout, PieceRecord},
     refusal,
@@ -96,11 +96,21 @@ impl Bench<'_> {
     }
 }
 
-/// Writes the two files of a scene.
+/// Writes the files of a scene.
 pub(crate) fn write_scene(folder: &Path, scene: &Scene) -> Result<(), String> {
     for (name, table) in [(PATTERN_FILE, &scene.pattern), (JOB_FILE, &scene.job)] {
         let text = toml::to_string(table).map_err(|fault| fault.to_string())?;
         std::fs::write(folder.join(name), text).map_err(|fault| fault.to_string())?;
+    }
+    if let Some(sheet) = &scene.sheet {
+        std::fs::write(folder.join(&sheet.file), &sheet.bytes).map_err(|fault| fault.to_string())?;
+        let mut typed = toml::Table::new();
+        typed.insert("piece".to_owned(), toml::Value::Array(sheet.typed.clone()));
+        if let Some(wrong) = &sheet.wrong {
+            typed.insert("wrong".to_owned(), toml::Value::String(wrong.clone()));
+        }
+        let text = toml::to_string(&typed).map_err(|fault| fault.to_string())?;
+        std::fs::write(folder.join(TYPED_FILE), text).map_err(|fault| fault.to_string())?;
     }
     Ok(())
 }
@@ -181,6 +191,9 @@ pub(crate) fn trial(bench: &Bench<'_>, scene: &Scene) -> Outcome {
         return outcome;
     }
     outcome.answered = true;
+    if let Some(wrong) = scene.sheet.as_ref().and_then(|sheet| sheet.wrong.as_ref()) {
+        say("refusal", format!("planned, and must be refused: {wrong}"));
+    }
     let planned = serde_json::from_str(&ran.stdout)
         .map_err(|fault| fault.to_string())
         .and_then(|value: Value| planned(scene, bench.pieces()?, &value));

@@ -1,9 +1,16 @@
 //! `ellwand read FILE --out DIR`: a drawing understood as a pattern, to be completed.
 
-use std::{ffi::OsStr, fs, io::Write, path::Path};
+use std::{
+    ffi::OsStr,
+    fs,
+    io::Write,
+    path::{Path, PathBuf},
+};
 
-use ellwand_files::{OutputFolder, Source, drawing_hints, left_out_list, pattern_to_complete, read_bytes};
-use ellwand_trace::{Hints, Remark, Scale, Understood, understand};
+use ellwand_files::{
+    OutputFolder, Source, drawing_grades, drawing_hints, left_out_list, pattern_to_complete, read_bytes, renumbered,
+};
+use ellwand_trace::{GradeTable, Hints, Remark, Scale, Understood, graded, understand};
 use ellwand_vector::Format;
 
 use crate::{args::ReadArgs, exit::Failure, settings};
@@ -22,20 +29,34 @@ pub(crate) fn run(args: &ReadArgs, out: &mut impl Write) -> Result<(), Failure> 
     let kept = fs::read_to_string(args.out.join(format!("{stem}.pattern.toml"))).ok();
     let said = kept.as_ref().and_then(|text| drawing_hints(&Source::new(stem.as_str(), text.as_str()), &limits));
     let usual = Hints { scale: Scale::BySquare, ..Hints::default() };
-    let understood = understand(&drawing, format, &said.unwrap_or(usual));
+    let hints = said.unwrap_or(usual);
+    let kept_grades =
+        kept.as_ref().and_then(|text| drawing_grades(&Source::new(stem.as_str(), text.as_str()), &limits));
+    let grades = args.grades.clone().or_else(|| kept_grades.map(|named| args.out.join(named)));
+    let grades = grades.map(|path| Grades::read(path, limits.drawing.bytes)).transpose()?;
+    let drawing = match &grades {
+        Some(Grades { path, table, .. }) => graded(&drawing, format, &hints, table).map_err(|fault| {
+            at_fault(format!("the table of grade rules `{}` does not fit it: {fault}", path.display()))
+        })?,
+        None => drawing,
+    };
+    let understood = understand(&drawing, format, &hints);
     if understood.pieces.is_empty() {
         let why = understood.remarks.first().map(|remark| format!(" ({remark})")).unwrap_or_default();
         return Err(at_fault(format!(
             "no closed outline larger than a button was found{why}; outlines may be broken by at most 40 mm, and each must be of one colour and layer"
         )));
     }
-    let written = write_files(args, &bytes, (&file, &stem), &understood)?;
+    let written = write_files(args, &bytes, grades.as_ref(), (&file, &stem), &understood)?;
     say(&file, &understood, out)?;
     if let Some(text) = kept {
         let sure = understood.pieces.iter().filter(|piece| piece.is_sure);
         let named = sure.filter_map(|piece| Some((piece.number, piece.names.first()?)));
         for (number, name) in named.filter(|(_, name)| !text.contains(&format!("\"{name}\""))) {
             writeln!(out, "Not in your pattern: {number} {name}")?;
+        }
+        for told in renumbered(&text, &understood) {
+            writeln!(out, "Changed: {told}")?;
         }
     }
     for line in written {
@@ -44,10 +65,32 @@ pub(crate) fn run(args: &ReadArgs, out: &mut impl Write) -> Result<(), Failure> 
     Ok(())
 }
 
+/// A table of grade rules with its file.
+struct Grades {
+    path: PathBuf,
+    bytes: Vec<u8>,
+    table: GradeTable,
+}
+
+impl Grades {
+    fn read(path: PathBuf, most: u64) -> Result<Self, Failure> {
+        let shown = path.display();
+        let bytes = read_bytes(&path, most).map_err(|fault| Failure::Input(format!("{shown}: error: {fault}")))?;
+        let table = GradeTable::read(&bytes)
+            .map_err(|fault| Failure::Input(format!("{shown}:{}: error: {}", fault.line, fault.fault)))?;
+        Ok(Self { path, bytes, table })
+    }
+}
+
+fn name_of(path: &Path) -> String {
+    path.file_name().map(OsStr::to_string_lossy).unwrap_or_default().into_owned()
+}
+
 /// Writes everything, and tells what is where.
 fn write_files(
     args: &ReadArgs,
     bytes: &[u8],
+    grades: Option<&Grades>,
     (file, stem): (&str, &str),
     understood: &Understood,
 ) -> Result<Vec<String>, Failure> {
@@ -58,18 +101,24 @@ fn write_files(
     let pattern = format!("{stem}.pattern.toml");
     let (sheet, list) = (format!("{stem}.understood.svg"), format!("{stem}.left-out.txt"));
     let mut told = Vec::new();
+    let table = grades;
+    let grades = table.map(|grades| name_of(&grades.path));
     if folder.join(&pattern).exists() {
         told.push(format!("Kept:    {} (your words stay; the drawing is read anew)", shown(&pattern)));
     } else {
-        output.add(pattern.clone(), pattern_to_complete(stem, file, understood));
+        output.add(pattern.clone(), pattern_to_complete(stem, file, grades.as_deref(), understood));
         told.push(format!("Written: {} (to complete)", shown(&pattern)));
     }
-    let is_there = same_file(&args.drawing, &folder.join(file));
-    if !is_there {
-        let was_there = folder.join(file).exists();
-        output.add(file.to_owned(), bytes.to_vec());
-        let done = if was_there { "Replaced:" } else { "Copied: " };
-        told.push(format!("{done} {} (the pattern picks its pieces from it)", shown(file)));
+    let mut copy = |from: &Path, name: &str, bytes: &[u8], what: &str| {
+        if !same_file(from, &folder.join(name)) {
+            let done = if folder.join(name).exists() { "Replaced:" } else { "Copied: " };
+            output.add(name.to_owned(), bytes.to_vec());
+            told.push(format!("{done} {} ({what})", shown(name)));
+        }
+    };
+    copy(&args.drawing, file, bytes, "the pattern picks its pieces from it");
+    if let (Some(table), Some(name)) = (table, &grades) {
+        copy(&table.path, name, &table.bytes, "the pattern makes its sizes by it");
     }
     output.add(sheet.clone(), ellwand_drawing::understood_svg(understood, &format!("What was understood of {file}")));
     output.add(list.clone(), left_out_list(file, understood));
@@ -90,14 +139,7 @@ fn same_file(a: &Path, b: &Path) -> bool {
 fn say(file: &str, understood: &Understood, out: &mut impl Write) -> Result<(), Failure> {
     let sure = understood.pieces.iter().filter(|piece| piece.is_sure).count();
     let unsure = understood.pieces.len() - sure;
-    let sizes: Vec<String> = understood
-        .sizes
-        .iter()
-        .map(|size| match &size.name.figure {
-            Some(figure) => format!("{} {figure}", size.name.name),
-            None => size.name.name.clone(),
-        })
-        .collect();
+    let sizes: Vec<String> = understood.sizes.iter().map(|size| size.name.to_string()).collect();
     writeln!(out, "{file}: {sure} pieces in {} {}", sizes.len(), if sizes.len() == 1 { "size" } else { "sizes" })?;
     if sizes.len() > 1 {
         writeln!(out, "  sizes: {}", sizes.join(", "))?;

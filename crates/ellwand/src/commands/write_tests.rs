@@ -36,7 +36,7 @@ fn read_back(garment: &str) {
         let drawing = ellwand_vector::read(&bytes, &Limits::default().drawing).unwrap();
         let hints = Hints { scale: Scale::BySquare, ..Hints::default() };
         let understood = understand(&drawing, Format::of(&bytes).unwrap(), &hints);
-        let text = pattern_to_complete("back", "drawing", &understood);
+        let text = pattern_to_complete("back", "drawing", None, &understood);
         let source = Source::new("back.pattern.toml", text.as_str());
         let read = parse_pattern_from(&source, &Bytes(bytes), &Limits::default());
         let read = read.unwrap_or_else(|faults| panic!("{garment} {kind:?}: {faults}"));

@@ -1,5 +1,6 @@
 //! What can be wrong with a drawing, or with a piece that is picked from it.
 
+use ellwand_trace::{GradeFault, GradeTableFault};
 use ellwand_vector::ReadFault;
 
 use super::{
@@ -38,6 +39,30 @@ pub enum PickedFault {
         path: String,
         /// Why.
         reason: ReadFault,
+    },
+    /// The file of a table of grade rules.
+    #[error("the table of grade rules `{path}` cannot be opened: {reason}")]
+    GradesFile {
+        /// As written.
+        path: String,
+        /// Why.
+        reason: FileFault,
+    },
+    /// A table of grade rules that cannot be read.
+    #[error("the table of grade rules `{path}`, {reason}")]
+    Table {
+        /// As written.
+        path: String,
+        /// Where and why.
+        reason: GradeTableFault,
+    },
+    /// A table of grade rules of another drawing.
+    #[error("the table of grade rules `{path}` does not fit the drawing: {reason}")]
+    Grades {
+        /// As written.
+        path: String,
+        /// Why.
+        reason: GradeFault,
     },
     /// A drawing of no known size.
     #[error("{what}")]
@@ -202,7 +227,9 @@ impl PickedFault {
             Self::NoDrawing { .. } => "name the file above the pieces, such as drawing = \"apron.pdf\"".into(),
             Self::File { .. } => "give the path from the folder of this pattern".into(),
             Self::Elsewhere { .. } => "copy it beside the pattern, and name the copy".into(),
-            Self::Unread { .. } => "the file named here is the one to mend".into(),
+            Self::GradesFile { .. } => "give the path from the folder of this pattern".into(),
+            Self::Grades { .. } => "name the table that was written with this drawing".into(),
+            Self::Table { .. } | Self::Unread { .. } => "the file named here is the one to mend".into(),
             Self::Scale { remedy, .. } | Self::Pages { remedy, .. } => (*remedy).into(),
             Self::NoSuchPiece { asked, known } => suggest_among(asked, known),
             Self::SeveralPieces { points, .. } => {
@@ -225,7 +252,9 @@ impl PickedFault {
             Self::NoGrainline { .. } => {
                 "write its low and its high end, such as grainline = [[100, 50], [100, 500]]; the sheet of what was understood has a ruler".into()
             }
-            Self::NoSuchSide { .. } => "the sheet of what was understood shows the numbers".into(),
+            Self::NoSuchSide { count, .. } => {
+                format!("write one of 1 to {count}; the sheet of what was understood shows the numbers")
+            }
             Self::SideTwice { .. } => "give each side one name".into(),
             Self::UnknownSide { known, .. } => format!("its sides are {}", list(known, "and")),
             Self::WhichFold { likely: Some(likely), .. } => format!("most likely fold_edge = \"{likely}\""),

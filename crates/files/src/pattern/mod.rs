@@ -109,6 +109,12 @@ pub(crate) fn hints(findings: &mut Findings) -> Option<ellwand_trace::Hints> {
     picked::hints_of(&file, findings)
 }
 
+/// The table of grade rules that a pattern names for its drawing.
+pub(crate) fn grades(findings: &mut Findings) -> Option<String> {
+    let file: PatternFile = read_document(format::FORMAT, findings)?;
+    picked::grades_of(&file)
+}
+
 /// Reads a pattern file, and writes out the pieces that are picked from a drawing, which `shelf` has, and those that are like others.
 pub(crate) fn read(shelf: Option<&dyn Shelf>, findings: &mut Findings) -> Option<PatternFile> {
     let mut file: PatternFile = read_document(format::FORMAT, findings)?;

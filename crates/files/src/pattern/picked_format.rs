@@ -1,6 +1,6 @@
 //! What a pattern file says of the drawing its pieces are picked from, key by key.
 
-use ellwand_trace::{Role, Scale};
+use ellwand_trace::{CutNotches, Role, Scale};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use toml::de::DeValue;
 
@@ -31,6 +31,10 @@ pub(crate) struct DrawingFileEntry {
     pub(crate) unit: Option<At<CoordinateUnit>>,
     /// How its pages belong together, where it was cut into pages for a home printer; found where nothing is said.
     pub(crate) tiles: Option<At<TilesKey>>,
+    /// The table of grade rules that its sizes are made by, where it is an interchange file drawn in one size.
+    pub(crate) grades: Option<At<Name>>,
+    /// Whether small dips and bumps of outlines that look like notches are notches, or stay in the outline.
+    pub(crate) cut_notches: Option<At<CutNotchesWord>>,
     /// The allowance of every piece that has none of its own and is drawn with one line: "15 mm included" in a cutting line, "15 mm" outside
     /// a seam line.
     pub(crate) seam_allowance: Option<At<SeamAllowance>>,
@@ -52,6 +56,8 @@ impl FromTable for DrawingFileEntry {
             scale: fields.optional("scale", findings),
             unit: fields.optional("unit", findings),
             tiles: fields.optional("tiles", findings),
+            grades: fields.optional("grades", findings),
+            cut_notches: fields.optional("cut_notches", findings),
             seam_allowance: fields.optional("seam_allowance", findings),
             outline: fields.optional("outline", findings),
             layers: fields.optional("layers", findings),
@@ -123,6 +129,36 @@ impl JsonSchema for ScaleWord {
     }
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
         json_schema!({ "anyOf": [{ "enum": ["as drawn", "by its square"] }, { "type": "number", "minimum": 0.001, "maximum": 1000 }] })
+    }
+}
+
+/// What becomes of small dips and bumps of outlines that look like notches.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
+#[schemars(rename = "CutNotches")]
+pub(crate) enum CutNotchesWord {
+    /// They are notches, and the outline goes on without them.
+    #[schemars(rename = "taken out")]
+    TakenOut,
+    /// They stay in the outline.
+    #[schemars(rename = "as drawn")]
+    AsDrawn,
+}
+
+impl CutNotchesWord {
+    /// What it means.
+    pub(crate) fn meaning(self) -> CutNotches {
+        match self {
+            Self::TakenOut => CutNotches::TakenOut,
+            Self::AsDrawn => CutNotches::AsDrawn,
+        }
+    }
+}
+
+impl FromToml for CutNotchesWord {
+    const EXPECTED: &'static str = "\"taken out\" or \"as drawn\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        read_choice(value, Self::EXPECTED, &[("taken out", Self::TakenOut), ("as drawn", Self::AsDrawn)], findings)
     }
 }
 

@@ -90,7 +90,7 @@ impl TilesKey {
     }
 }
 
-const COLUMNS: &str = "count the pages of one row, from 1 to 300, such as columns = 4";
+const COLUMNS: &str = "count the pages of one row and write that, from 1 to 300, such as columns = 4";
 
 const STRIP: &str = "measure the strip on one page, such as overlap = \"10 mm\"";
 

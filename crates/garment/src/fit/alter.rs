@@ -116,12 +116,7 @@ fn spread(draft: &Draft, at: f64, by: f64) -> Draft {
             if edges.last().is_some_and(|last: &DraftEdge| last.to != begins) {
                 edges.push(DraftEdge { to: begins, shape: EdgeShape::Straight, ..edge.clone() });
             }
-            let shape = match part.shape {
-                EdgeShape::Straight => EdgeShape::Straight,
-                EdgeShape::Cubic { first, second } => EdgeShape::Cubic { first: lower(first), second: lower(second) },
-                EdgeShape::Arc { through } => EdgeShape::Arc { through: lower(through) },
-            };
-            edges.push(DraftEdge { to: lower(part.to), shape, ..edge.clone() });
+            edges.push(DraftEdge { to: lower(part.to), shape: part.shape.map(lower), ..edge.clone() });
         }
         from = edge.to;
     }

@@ -64,12 +64,7 @@ impl Draft {
 
     /// The draft with every point moved by `to`, and every height by `height`.
     pub(super) fn moved(&self, to: impl Fn(Point) -> Point, height: impl Fn(f64) -> f64) -> Self {
-        let shape = |shape: EdgeShape| match shape {
-            EdgeShape::Straight => EdgeShape::Straight,
-            EdgeShape::Cubic { first, second } => EdgeShape::Cubic { first: to(first), second: to(second) },
-            EdgeShape::Arc { through } => EdgeShape::Arc { through: to(through) },
-        };
-        let edge = |edge: &DraftEdge| DraftEdge { to: to(edge.to), shape: shape(edge.shape), ..edge.clone() };
+        let edge = |edge: &DraftEdge| DraftEdge { to: to(edge.to), shape: edge.shape.map(&to), ..edge.clone() };
         Self {
             name: self.name.clone(),
             start: to(self.start),

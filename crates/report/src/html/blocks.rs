@@ -108,7 +108,14 @@ fn drawing(drawing: &Drawing, id: &str, names: &Names) -> Markup {
         @match inline(&drawing.svg, &drawing.alternative, id) {
             Ok(picture) => {
                 figure class=(picture.lies.class()) {
-                    (picture.markup)
+                    // On a phone a whole sheet is too small to read, so it may be made large without a script.
+                    p.large {
+                        input type="checkbox" id={ (id) "-large" } autocomplete="off";
+                        label for={ (id) "-large" } {
+                            "Show large" span.unseen { ": " (names.words(&drawing.caption)) }
+                        }
+                    }
+                    div.view tabindex="0" role="group" aria-label=(drawing.caption) { (picture.markup) }
                     figcaption { (names.words(&drawing.caption)) }
                 }
             }

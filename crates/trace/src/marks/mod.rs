@@ -4,6 +4,7 @@ mod arrow;
 mod bracket;
 pub(crate) mod dart;
 mod notch;
+pub(crate) mod shared;
 
 use ellwand_geometry::{Bounds, Point, distance, point};
 

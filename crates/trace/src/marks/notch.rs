@@ -42,6 +42,13 @@ pub(super) fn find(on: &OnPiece<'_>, marks: &mut Marks) {
             }
         }
     }
+    // Those that were cut into an outline lie on it already.
+    for at in on.lines.iter().flat_map(|outline| &outline.cut_in) {
+        let at = on_outline(on.outline, *at).1;
+        if !found.iter().any(|known| distance(*known, at) < 1.0) {
+            found.push(at);
+        }
+    }
     // In the order of the outline, so that they pair across sizes.
     let along = |at: &Point| {
         let points = on.outline.outline.points();
@@ -88,7 +95,10 @@ fn samples(line: &Loose) -> Vec<Point> {
             points.push(pair[0] + (pair[1] - pair[0]) * (k as f64 / 8.0));
         }
     }
-    points.push(line.flat[line.flat.len() - 1]);
+    // The corner at which a closed line starts counts once.
+    if !line.is_closed {
+        points.push(line.flat[line.flat.len() - 1]);
+    }
     points
 }
 
@@ -105,14 +115,20 @@ fn is_bar_of_a_t(on: &OnPiece<'_>, number: usize, line: &Loose) -> bool {
 }
 
 fn looks_like_one(on: &OnPiece<'_>, line: &Loose, at: Point) -> bool {
-    if line.length > LONGEST || line.length < 1.0 {
+    let edge = direction_at(on.outline, at);
+    let ends = line.ends();
+    // A tick stands across the edge.
+    has_shape(line) && (!line.is_straight || angle_between(edge, ends[1] - ends[0]).sin().abs() > 0.6)
+}
+
+/// Whether a line is small enough for a notch, and a tick, a triangle or a diamond.
+pub(super) fn has_shape(line: &Loose) -> bool {
+    let is_named = line.role() == Some(Role::Notch);
+    if !(is_named || line.is_told_by_looks()) || line.length > LONGEST || line.length < 1.0 {
         return false;
     }
-    let edge = direction_at(on.outline, at);
     if line.is_straight {
-        let ends = line.ends();
-        // A tick stands across the edge.
-        return line.length <= 25.0 && angle_between(edge, ends[1] - ends[0]).sin().abs() > 0.6;
+        return line.length <= 25.0;
     }
     let bounds = line.bounds();
     (line.is_closed && line.corners.len() <= 9 || line.corners.len() == 3)

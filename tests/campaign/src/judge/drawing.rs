@@ -1,10 +1,10 @@
 //! The piece record against the drawing: named points where they are drawn, the seam line inside the cutting line, and the
 //! allowance of each edge as deep as the pattern says, tried in the middle of the edge, away from its corners.
 
-use toml::Table;
+use toml::{Table, Value};
 
 use crate::{
-    drawn::{Drawn, DrawnDart, drawn},
+    drawn::{Drawn, DrawnDart, drawn, is_included},
     motion::apart,
     plane::Polygon,
     record::{PieceRecord, Place},
@@ -16,14 +16,25 @@ const NEAR: f64 = 0.02;
 /// How far a depth may be off, mm: curves are flattened to within 0.1 mm, and bent edges offset.
 pub(super) const DEEP: f64 = 0.3;
 
+/// How far curves that were fitted to short lines may stray from them, mm.
+const FITTED: f64 = 0.1;
+
 /// Judges a piece that is drawn in one size and not altered.
-pub(super) fn drawing(piece: &Table, pattern: &Table, record: &PieceRecord, say: &mut dyn FnMut(&'static str, String)) {
+pub(super) fn drawing(
+    (piece, is_picked): (&Table, bool),
+    pattern: &Table,
+    record: &PieceRecord,
+    say: &mut dyn FnMut(&'static str, String),
+) {
     let Some(drawn) = drawn(piece, pattern) else { return };
     let Some(frame) = Frame::of(&drawn, record) else {
         say("drawing", format!("\"{}\" does not stand upright", record.piece));
         return;
     };
-    for (name, at) in &drawn.points {
+    // The seam line inside a cutting line takes the marks on it along.
+    let moved_in = is_included(piece) && piece.get("seam_allowance").and_then(Value::as_str) != Some("included");
+    let on_line = |at: Place| drawn.edges.iter().any(|edge| from_line(at, &edge.line) < 1.5);
+    for (name, at) in drawn.points.iter().filter(|(_, at)| !moved_in || !on_line(*at)) {
         match record.points.get(name) {
             Some(told) if apart(*told, frame.place(*at)) <= NEAR => {}
             Some(told) => {
@@ -42,7 +53,7 @@ pub(super) fn drawing(piece: &Table, pattern: &Table, record: &PieceRecord, say:
             ..*dart
         })
         .collect();
-    seam_line_inside(&lines, &darts, record, say);
+    seam_line_inside((&lines, if is_picked { FITTED } else { 0.0 }), &darts, record, say);
     depths(&lines, &darts, record, say);
     let words: Vec<Option<&str>> = drawn.edges.iter().map(|edge| edge.corner.as_deref()).collect();
     if darts.is_empty() {
@@ -98,20 +109,21 @@ impl Frame {
 
 /// No part of the piece within its seam line is cut off.
 fn seam_line_inside(
-    lines: &[(Vec<Place>, Option<f64>)],
+    (lines, stray): (&[(Vec<Place>, Option<f64>)], f64),
     darts: &[DrawnDart],
     record: &PieceRecord,
     say: &mut dyn FnMut(&'static str, String),
 ) {
     let mut seam: Vec<Place> = lines.iter().flat_map(|(line, _)| &line[..line.len() - 1]).copied().collect();
     darts.iter().for_each(|dart| opened(&mut seam, dart));
+    let long: f64 = seam.windows(2).map(|pair| apart(pair[0], pair[1])).sum();
     let (Ok(seam), Ok(cut)) = (Polygon::new(&seam), Polygon::new(&record.outline)) else { return };
     // A drawing that crosses itself by less than curves are flattened to is taken as it is flattened.
     if !seam.is_simple() || !cut.is_simple() {
         return;
     }
     match seam.sticks_out_of(&cut) {
-        Ok(area) if area > 0.0 => say(
+        Ok(area) if area > stray * long => say(
             "drawing",
             format!(
                 "the cutting line of \"{}\" runs inside its seam line, which has {area:.4} mm² outside",
@@ -177,14 +189,21 @@ fn on_outline(leg: Place, lines: &[(Vec<Place>, Option<f64>)]) -> Place {
     let nearest =
         |places: &mut dyn Iterator<Item = Place>| places.min_by(|a, b| apart(*a, leg).total_cmp(&apart(*b, leg)));
     let corner = nearest(&mut lines.iter().map(|(line, _)| line[0]));
-    let foot = |a: Place, b: Place| {
-        let way = [b[0] - a[0], b[1] - a[1]];
-        let square = way[0] * way[0] + way[1] * way[1];
-        let share = if square > 0.0 { ((leg[0] - a[0]) * way[0] + (leg[1] - a[1]) * way[1]) / square } else { 0.0 };
-        [0, 1].map(|axis| a[axis] + way[axis] * share.clamp(0.0, 1.0))
-    };
-    let on_line = || nearest(&mut lines.iter().flat_map(|(line, _)| line.windows(2)).map(|w| foot(w[0], w[1])));
+    let on_line = || nearest(&mut lines.iter().flat_map(|(line, _)| line.windows(2)).map(|w| foot(leg, w[0], w[1])));
     corner.filter(|at| apart(*at, leg) <= 2.0).or_else(on_line).unwrap_or(leg)
+}
+
+/// The place between two others that lies nearest to a third.
+fn foot(at: Place, a: Place, b: Place) -> Place {
+    let way = [b[0] - a[0], b[1] - a[1]];
+    let square = way[0] * way[0] + way[1] * way[1];
+    let share = if square > 0.0 { ((at[0] - a[0]) * way[0] + (at[1] - a[1]) * way[1]) / square } else { 0.0 };
+    [0, 1].map(|axis| a[axis] + way[axis] * share.clamp(0.0, 1.0))
+}
+
+/// How far a place is from a line.
+fn from_line(at: Place, line: &[Place]) -> f64 {
+    line.windows(2).map(|w| apart(foot(at, w[0], w[1]), at)).fold(f64::INFINITY, f64::min)
 }
 
 /// The ring with the legs of a dart in the place of what it has between their ends.

@@ -8,6 +8,7 @@ mod job;
 mod matching;
 mod outline;
 mod pattern;
+mod picked;
 mod piece;
 mod seams;
 mod twin;
@@ -24,10 +25,37 @@ pub(crate) struct Scene {
     pub(crate) pattern: Table,
     /// The job, which names the pattern `case.pattern.toml`.
     pub(crate) job: Table,
+    /// The drawing that pieces of the pattern are picked from.
+    pub(crate) sheet: Option<Sheet>,
+}
+
+/// A drawing, with what it was drawn from.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Sheet {
+    /// The name of its file beside the pattern.
+    pub(crate) file: String,
+    /// What the file holds.
+    pub(crate) bytes: Vec<u8>,
+    /// The picked pieces as they would be typed, at their places on the sheet: what the judges go by.
+    pub(crate) typed: Vec<Value>,
+    /// What the pattern gets wrong, so that it must be refused.
+    pub(crate) wrong: Option<String>,
+}
+
+impl Scene {
+    /// A piece as it is typed, or would be if it were not picked.
+    pub(crate) fn typed<'s>(&'s self, piece: &'s Table) -> &'s Table {
+        let name = piece.get("name");
+        let typed = self.sheet.iter().flat_map(|sheet| &sheet.typed).filter_map(Value::as_table);
+        typed.filter(|_| piece.contains_key("pick")).find(|typed| typed.get("name") == name).unwrap_or(piece)
+    }
 }
 
 /// The name of the pattern file beside its job.
 pub(crate) const PATTERN_FILE: &str = "case.pattern.toml";
+
+/// The name of the file with the picked pieces as they would be typed, which no program reads.
+pub(crate) const TYPED_FILE: &str = "case.typed.toml";
 
 /// The name of the job file.
 pub(crate) const JOB_FILE: &str = "case.job.toml";
@@ -36,9 +64,11 @@ pub(crate) const JOB_FILE: &str = "case.job.toml";
 pub(crate) fn scene(seed: u64, number: u64) -> Scene {
     let mut chance = Chance::new(seed, number);
     let taste = Taste { rich: *chance.pick(&[0.03, 0.12, 0.3, 0.5]), inches: chance.often(0.5) };
-    let (pattern, blanks) = pattern::pattern(&mut chance, &taste);
+    let (mut pattern, mut blanks) = pattern::pattern(&mut chance, &taste);
+    let draws = chance.often(0.2);
+    let sheet = if draws { picked::picked(&mut chance, &mut pattern, &mut blanks) } else { None };
     let job = job::job(&mut chance, &taste, &blanks);
-    Scene { pattern, job }
+    Scene { pattern, job, sheet }
 }
 
 /// What all of one job have in common.

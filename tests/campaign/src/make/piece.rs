@@ -74,6 +74,15 @@ fn depth(chance: &mut Chance, ground: &Ground<'_>) -> Value {
     words::length(chance, ground.taste, mm)
 }
 
+/// An allowance that an outline includes, told or not.
+fn including(chance: &mut Chance, ground: &Ground<'_>) -> Value {
+    if chance.often(0.5) {
+        return text("included");
+    }
+    let depth = depth(chance, ground);
+    text(format!("{} included", depth.as_str().unwrap_or_default()))
+}
+
 fn measured(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: &mut Blank) {
     let (w, h) = (chance.between(50.0, 620.0), chance.between(50.0, 800.0));
     let say = |chance: &mut Chance, mm: f64| words::length(chance, ground.taste, mm);
@@ -127,8 +136,8 @@ fn measured(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: 
         blank.across = None;
     }
     if chance.often(0.7) {
-        let whole = if chance.often(0.1) { text("included") } else { depth(chance, ground) };
-        let included = whole.as_str() == Some("included");
+        let whole = if chance.often(0.1) { including(chance, ground) } else { depth(chance, ground) };
+        let included = whole.as_str().is_some_and(|text| text.ends_with("included"));
         if !included && whole.as_str().is_some_and(|text| !text.starts_with('0')) {
             let each = crate::quantity::length(whole.as_str().unwrap_or_default())
                 .map_or(0.0, |mm| crate::quantity::float(&mm));
@@ -161,7 +170,7 @@ fn drawn(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: &mu
     let grade = (chance.between(0.0, 0.06), chance.between(0.0, 0.03));
     let base = hand.draw(w, h);
     let included = chance.often(0.15);
-    let whole = if included { text("included") } else { depth(chance, ground) };
+    let whole = if included { including(chance, ground) } else { depth(chance, ground) };
     entry.insert("seam_allowance".to_owned(), whole);
     let mut own: Vec<Option<Value>> = vec![None; base.edges.len()];
     let corners = corners(chance, ground, base.edges.len(), included);

@@ -44,7 +44,7 @@ fn map_scene(scene: &Scene, change: &impl Fn(&str) -> Option<String>) -> Scene {
             _ => Table::new(),
         }
     };
-    Scene { pattern: mapped(&scene.pattern), job: mapped(&scene.job) }
+    Scene { pattern: mapped(&scene.pattern), job: mapped(&scene.job), sheet: scene.sheet.clone() }
 }
 
 /// Pieces by other names and in the other order.

@@ -2,8 +2,8 @@
 
 use std::{ops::Range, path::Component};
 
-use ellwand_trace::{FoundSize, Hints, Remark, Scale, Tiles, Understood, understand};
-use ellwand_vector::{Format, Unit};
+use ellwand_trace::{GradeTable, Hints, Remark, Scale, Tiles, Understood, graded, understand};
+use ellwand_vector::{Drawing, Format, Unit};
 
 use super::{
     super::{
@@ -17,6 +17,7 @@ use crate::{
     document::{At, Name},
     fault::PickedFault,
     findings::Findings,
+    note::NoteKind,
 };
 
 /// The drawing as it was understood; none when it cannot be, with the fault noted.
@@ -54,6 +55,10 @@ pub(super) fn understood(
     };
     let hints = hints(entry, findings)?;
     let format = Format::of(&bytes).unwrap_or(Format::Svg);
+    let drawing = match &entry.grades {
+        Some(grades) => in_sizes(&drawing, format, &hints, grades, shelf, findings)?,
+        None => drawing,
+    };
     let understood = understand(&drawing, format, &hints);
     for (name, _) in entry.layers.iter().flat_map(|layers| &layers.value.0) {
         // A DXF has its layers by number, which an interchange file does not keep as names.
@@ -66,6 +71,38 @@ pub(super) fn understood(
     let is_known =
         judge_pages(entry, &understood, &file.span, findings) && judge_scale(entry, &understood, &file.span, findings);
     is_known.then_some(understood)
+}
+
+/// The drawing in every size of its table of grade rules; none where that cannot be, with the fault noted.
+fn in_sizes(
+    drawing: &Drawing,
+    format: Format,
+    hints: &Hints,
+    named: &At<Name>,
+    shelf: Option<&dyn Shelf>,
+    findings: &mut Findings,
+) -> Option<Drawing> {
+    let path = named.value.0.clone();
+    let limits = *findings.limits();
+    let opened = match shelf {
+        _ if leaves_its_folder(&path) => Err(PickedFault::Elsewhere { path: path.clone() }),
+        Some(shelf) => shelf
+            .drawing(findings.source(), &path, &limits)
+            .map_err(|reason| PickedFault::GradesFile { path: path.clone(), reason }),
+        None => Err(PickedFault::GradesFile { path: path.clone(), reason: FileFault::Missing }),
+    };
+    let table = opened
+        .and_then(|bytes| GradeTable::read(&bytes).map_err(|reason| PickedFault::Table { path: path.clone(), reason }));
+    let in_sizes = table.and_then(|table| {
+        graded(drawing, format, hints, &table).map_err(|reason| PickedFault::Grades { path, reason })
+    });
+    in_sizes.map_err(|fault| findings.add(&named.span, fault)).ok()
+}
+
+/// The table of grade rules that a pattern names for its drawing, however much else of it is at fault.
+pub(crate) fn grades_of(file: &PatternFile) -> Option<String> {
+    let path = file.drawing.as_ref()?.value.0.grades.as_ref()?.value.0.clone();
+    (!leaves_its_folder(&path)).then_some(path)
 }
 
 /// What a pattern says of its drawing, however much else of it is at fault.
@@ -85,6 +122,7 @@ fn hints(entry: &DrawingFileEntry, findings: &mut Findings) -> Option<Hints> {
         scale: entry.scale.as_ref().map_or(Scale::AsDrawn, |scale| scale.value.0),
         unit: entry.unit.as_ref().map(|unit| unit.value.mm()),
         tiles,
+        cut_notches: entry.cut_notches.as_ref().map(|word| word.value.meaning()).unwrap_or_default(),
     })
 }
 
@@ -186,14 +224,6 @@ fn judge_scale(
     }
 }
 
-/// "38", or "38 short".
-pub(super) fn label(size: &FoundSize) -> String {
-    match &size.name.figure {
-        Some(figure) => format!("{} {figure}", size.name.name),
-        None => size.name.name.clone(),
-    }
-}
-
 /// Which size of the drawing each size of the pattern is; none when the pattern names one that is not there.
 pub(super) fn sizes(
     entry: &DrawingFileEntry,
@@ -203,11 +233,11 @@ pub(super) fn sizes(
 ) -> Option<Vec<PatternSize>> {
     let before = findings.count();
     let same = |a: &str, b: &str| a.trim().to_lowercase() == b.trim().to_lowercase();
-    let find = |called: &str| understood.sizes.iter().position(|size| same(&label(size), called));
+    let find = |called: &str| understood.sizes.iter().position(|size| same(&size.name.to_string(), called));
     let said = entry.sizes.as_ref().map_or(&[][..], |sizes| sizes.value.0.as_slice());
     for (_, called) in said {
         if find(&called.value.0).is_none() {
-            let known = understood.sizes.iter().map(label).collect();
+            let known = understood.sizes.iter().map(|size| size.name.to_string()).collect();
             findings.add(&called.span, PickedFault::NoSuchSize { asked: called.value.0.clone(), known });
         }
     }
@@ -226,6 +256,13 @@ pub(super) fn sizes(
         let only = (sizes.len() == 1 && understood.sizes.len() == 1 && understood.sizes[0].is_guess).then_some(0);
         PatternSize { name: name.clone(), figure: figure.clone(), drawn: drawn.or(only), span: span.clone() }
     });
-    let found = found.collect();
+    let found: Vec<PatternSize> = found.collect();
+    let is_listed = |k: usize| found.iter().any(|size| size.drawn == Some(k));
+    let told = understood.sizes.iter().enumerate().filter(|(k, size)| !size.is_guess && !is_listed(*k));
+    let unlisted: Vec<String> = told.map(|(_, size)| size.name.to_string()).collect();
+    // A pattern for one size of many need not name the others.
+    if let Some(file) = entry.file.as_ref().filter(|_| !unlisted.is_empty() && sizes.len() > 1) {
+        findings.note(&file.span, NoteKind::SizesNotListed { sizes: unlisted });
+    }
     (findings.count() == before).then_some(found)
 }

@@ -23,7 +23,7 @@ use crate::{
     findings::Findings,
     note::NoteKind,
 };
-pub(crate) use drawing::hints_of;
+pub(crate) use drawing::{grades_of, hints_of};
 use entry::Picked;
 
 /// Writes out every piece that is picked. One that cannot be is left as it is, with the fault noted.
@@ -162,7 +162,7 @@ impl Task<'_> {
         let missing: Vec<String> =
             self.sizes.iter().filter(|size| !has(size)).map(|size| size.name.0.clone()).collect();
         if !missing.is_empty() {
-            let known = found.in_sizes.iter().map(|&size| drawing::label(&self.understood.sizes[size])).collect();
+            let known = found.in_sizes.iter().map(|&size| self.understood.sizes[size].name.to_string()).collect();
             let fault = PickedFault::NotInSize { piece: picked.name.to_owned(), missing, known };
             findings.add(&picked.pick.span, fault);
             return None;
@@ -214,9 +214,8 @@ impl Task<'_> {
                 let [x, y] = pair.0.map(|coordinate| coordinate.mm(self.unit.mm()));
                 let at = ellwand_geometry::point(x, y) * self.understood.scaled;
                 // The smallest that holds the point: a pocket may lie within a front.
-                let holds = |piece: &&FoundPiece| piece.drawn.iter().any(|drawn| holds(&drawn.flat(), at));
-                let area = |piece: &FoundPiece| ellwand_geometry::signed_area(&piece.drawn[0].flat()).abs();
-                let found = pieces.iter().filter(holds).min_by(|a, b| area(a).total_cmp(&area(b)));
+                let holding = pieces.iter().filter(|piece| piece.holds(at));
+                let found = holding.min_by(|a, b| a.area().total_cmp(&b.area()));
                 if found.is_none() {
                     let asked = format!("around [{x}, {y}]");
                     findings.add(&pick.span, PickedFault::NoSuchPiece { asked, known: known() });
@@ -274,9 +273,11 @@ impl Task<'_> {
     }
 
     fn note_remarks(&self, name: &str, found: &FoundPiece, span: &Range<usize>, findings: &mut Findings) {
-        for remark in &found.remarks {
+        let is_confirmed =
+            |remark: &Remark| matches!(remark, Remark::CutNotches { .. }) && self.drawing.cut_notches.is_some();
+        for remark in found.remarks.iter().filter(|remark| !is_confirmed(remark)) {
             let tell = matches!(
-                remark,
+                remark.plain(),
                 Remark::Bridged { .. }
                     | Remark::CornersDiffer
                     | Remark::Doubled { .. }
@@ -284,6 +285,13 @@ impl Task<'_> {
                     | Remark::CuttingLineStrays { .. }
                     | Remark::UnevenAllowance { .. }
                     | Remark::MarksDiffer { .. }
+                    | Remark::CutNotches { .. }
+                    | Remark::SharedEdge { .. }
+                    | Remark::SizesByOrder
+                    | Remark::SizesUntold { .. }
+                    | Remark::MoreLines { .. }
+                    | Remark::NoSizeName { .. }
+                    | Remark::NotInAllSizes { .. }
             );
             if tell {
                 findings.note(span, NoteKind::Picked { piece: name.to_owned(), remark: remark.to_string() });
@@ -299,17 +307,6 @@ fn same(a: &str, b: &str) -> bool {
 fn around(piece: &FoundPiece, scaled: f64) -> String {
     let at = piece.inside * (1.0 / scaled);
     format!("[{:.1}, {:.1}]", at.x, at.y)
-}
-
-fn holds(flat: &[ellwand_geometry::Point], at: ellwand_geometry::Point) -> bool {
-    let mut inside = false;
-    for (k, a) in flat.iter().enumerate() {
-        let b = flat[(k + 1) % flat.len()];
-        if (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x) {
-            inside = !inside;
-        }
-    }
-    inside
 }
 
 fn name_of(piece: &PieceEntry) -> String {
