@@ -16,7 +16,7 @@ use krilla::{
 
 use crate::{
     lettering::Line,
-    marks::{Anchor, BLACK, Closure, Ink, Mark, Sheet},
+    marks::{Anchor, BLACK, Closure, Ink, Mark},
     paper::POINT,
 };
 
@@ -87,11 +87,6 @@ impl Page {
     /// A page of paper.
     pub(crate) fn on_paper([width, height]: [f64; 2], parts: Vec<Part>) -> Self {
         Self { width, height, parts, ink: BLACK, turn: Turn::None }
-    }
-
-    /// A sheet on a page of its own size.
-    pub(crate) fn of_sheet(sheet: &Sheet) -> Self {
-        Self::on_paper([sheet.width, sheet.height], vec![Part { window: None, marks: sheet.marks.clone() }])
     }
 }
 

@@ -1,0 +1,290 @@
+//! Pieces at full size: what is on the pages of the PDF is what the job cuts, as large as it cuts it, once, and the test squares measure what
+//! they say.
+
+use std::{fs, path::Path};
+
+use ellwand_tests::Scene;
+use ellwand_vector::{Drawing, Limits, Sheet, Stroke};
+use serde_json::Value;
+
+type Point = (f64, f64);
+
+/// How far a length on paper may be off, mm.
+const NEAR: f64 = 0.1;
+
+fn demo(job: &str) -> String {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo-data");
+    folder.join(job).display().to_string()
+}
+
+/// Prints a demo job on one paper and reads the PDF.
+fn printed(scene: &Scene, job: &str, options: &str, file: &str) -> Drawing {
+    scene.run_well(&format!("print {} {options} --out paper", demo(job)));
+    read(&scene.path(&format!("paper/{file}")))
+}
+
+fn read(path: &Path) -> Drawing {
+    let bytes = fs::read(path).expect("a PDF");
+    ellwand_vector::pdf::read(&bytes, &Limits::default()).expect("a sound PDF")
+}
+
+fn points(stroke: &Stroke) -> Vec<Point> {
+    std::iter::once(stroke.start).chain(stroke.runs.iter().map(|run| run.to)).map(|p| (p.x, p.y)).collect()
+}
+
+fn ring(value: &Value) -> Vec<Point> {
+    let pair = |p: &Value| (p[0].as_f64().expect("x"), p[1].as_f64().expect("y"));
+    value.as_array().expect("a list of points").iter().map(pair).collect()
+}
+
+fn length(line: &[Point], closed: bool) -> f64 {
+    let last = closed.then(|| [line[line.len() - 1], line[0]]);
+    let sides = line.windows(2).map(|pair| [pair[0], pair[1]]).chain(last);
+    sides.map(|[a, b]| (a.0 - b.0).hypot(a.1 - b.1)).sum()
+}
+
+fn area(ring: &[Point]) -> f64 {
+    let turn = |k: usize| {
+        let (a, b) = (ring[k], ring[(k + 1) % ring.len()]);
+        a.0 * b.1 - b.0 * a.1
+    };
+    ((0..ring.len()).map(turn).sum::<f64>() / 2.0).abs()
+}
+
+/// Cutting lines are full lines 0.4 mm wide, and nothing else is.
+fn is_cutting_line(stroke: &Stroke) -> bool {
+    (stroke.style.width - 0.4).abs() < 0.01 && stroke.style.dash.is_empty()
+}
+
+/// Cutting lines of the job's pieces: area and length of each, as it is drawn on paper (a half, where it lies on a fold).
+fn cutting_lines(scene: &Scene, job: &str) -> Vec<(String, f64, f64)> {
+    scene.run_well(&format!("check {} --json pieces.json", demo(job)));
+    let record = scene.json("pieces.json");
+    let pieces = record["pieces"].as_array().expect("pieces");
+    pieces
+        .iter()
+        .map(|piece| {
+            let outline = ring(&piece["outline"]);
+            let on_fold = piece["cut"].as_array().is_some_and(|cuts| cuts.iter().any(|cut| cut["on_fold"] == true));
+            // On paper stands the half at one side of the fold, which is at 0.
+            let half: Vec<Point> = if on_fold { half_of(&outline) } else { outline };
+            (piece["piece"].as_str().expect("a name").to_owned(), area(&half), length(&half, true))
+        })
+        .collect()
+}
+
+/// The half of an outline at the left of 0.
+fn half_of(outline: &[Point]) -> Vec<Point> {
+    let mut half = Vec::new();
+    for k in 0..outline.len() {
+        let (a, b) = (outline[k], outline[(k + 1) % outline.len()]);
+        if a.0 <= 0.0 {
+            half.push(a);
+        }
+        if (a.0 < 0.0 && b.0 > 0.0) || (a.0 > 0.0 && b.0 < 0.0) {
+            half.push((0.0, a.1 + (b.1 - a.1) * a.0 / (a.0 - b.0)));
+        }
+    }
+    half
+}
+
+/// Every piece of the job is on the sheets once, with the area and the length of its cutting line.
+fn assert_each_once(scene: &Scene, job: &str, drawing: &Drawing) {
+    let mut drawn: Vec<(f64, f64)> = (drawing.sheets.iter().flat_map(|sheet| &sheet.strokes))
+        .filter(|stroke| is_cutting_line(stroke) && stroke.closed)
+        .map(|stroke| points(stroke))
+        .map(|line| (area(&line), length(&line, true)))
+        .collect();
+    for (name, area, length) in cutting_lines(scene, job) {
+        // A tenth of a millimetre all along the edge.
+        let is_it = |of: &(f64, f64)| (of.0 - area).abs() < NEAR * length && (of.1 - length).abs() < 1.0;
+        let found = drawn
+            .iter()
+            .position(is_it)
+            .unwrap_or_else(|| panic!("{job}: {name} of {area:.0} mm² is not there: {drawn:?}"));
+        drawn.remove(found);
+    }
+    assert!(drawn.is_empty(), "{job}: more on paper than the job cuts: {drawn:?}");
+}
+
+/// The test squares: closed lines of four equal sides that stand upright.
+fn squares(sheet: &Sheet) -> Vec<f64> {
+    let side = |stroke: &&Stroke| {
+        let line = points(stroke);
+        let (w, h) = (span(&line, |p| p.0), span(&line, |p| p.1));
+        (stroke.closed && line.len() <= 5 && (w - h).abs() < 0.01 && w > 90.0).then_some(w)
+    };
+    sheet.strokes.iter().filter_map(|stroke| side(&stroke)).collect()
+}
+
+fn span(line: &[Point], of: impl Fn(&Point) -> f64) -> f64 {
+    let values = || line.iter().map(&of);
+    values().fold(f64::MIN, f64::max) - values().fold(f64::MAX, f64::min)
+}
+
+#[test]
+fn sheets_and_rolls_hold_every_piece_once_and_true_squares() {
+    for job in ["jacket/flannel.job.toml", "skirt/denim-lined.job.toml", "shirt-dress/to-measure.job.toml"] {
+        let scene = Scene::empty();
+        let stem = job.rsplit('/').next().and_then(|name| name.split('.').next()).expect("a name");
+        for (paper, width) in [("36in", 914.4), ("914mm", 914.0)] {
+            let drawing = printed(&scene, job, &format!("--paper {paper}"), &format!("{stem}.pieces-{paper}.pdf"));
+            assert_eq!(drawing.sheets.len(), 1);
+            assert!((drawing.sheets[0].size.expect("a size")[0] - width).abs() < 0.01);
+            assert_each_once(&scene, job, &drawing);
+            let mut squares = squares(&drawing.sheets[0]);
+            squares.sort_by(f64::total_cmp);
+            assert_eq!(squares.len(), 2, "{squares:?}");
+            assert!((squares[0] - 100.0).abs() < NEAR && (squares[1] - 101.6).abs() < NEAR, "{squares:?}");
+        }
+    }
+    let scene = Scene::empty();
+    let drawing = printed(&scene, "jacket/flannel.job.toml", "--paper a0", "flannel.pieces-a0.pdf");
+    assert_each_once(&scene, "jacket/flannel.job.toml", &drawing);
+    assert!(drawing.sheets.len() <= 3 && drawing.sheets.iter().all(|sheet| !sheet.strokes.is_empty()));
+}
+
+/// A part of a segment within a box.
+fn within(a: Point, b: Point, (low, high): (Point, Point)) -> f64 {
+    let (mut from, mut to) = (0.0f64, 1.0f64);
+    for (a, b, low, high) in [(a.0, b.0, low.0, high.0), (a.1, b.1, low.1, high.1)] {
+        let run = b - a;
+        if run.abs() < 1e-12 {
+            if a < low || a > high {
+                return 0.0;
+            }
+            continue;
+        }
+        let (s, t) = ((low - a) / run, (high - a) / run);
+        (from, to) = (from.max(s.min(t)), to.min(s.max(t)));
+    }
+    (to - from).max(0.0) * (a.0 - b.0).hypot(a.1 - b.1)
+}
+
+/// Margin and overlap of pages as printed here, mm.
+const MARGIN: f64 = 8.0;
+
+#[test]
+fn joined_pages_show_every_cutting_line_once_and_whole() {
+    for (job, paper) in [("blouse/lawn.job.toml", "a4"), ("apron/ticking.job.toml", "letter")] {
+        for overlap in [0.0, 10.0] {
+            let scene = Scene::empty();
+            let stem = job.rsplit('/').next().and_then(|name| name.split('.').next()).expect("a name");
+            let options = format!("--paper {paper} --overlap {overlap}");
+            let drawing = printed(&scene, job, &options, &format!("{stem}.pieces-{paper}.pdf"));
+            let (first, pages) = drawing.sheets.split_first().expect("pages");
+            let mut measured = squares(first);
+            measured.sort_by(f64::total_cmp);
+            assert!((measured[0] - 100.0).abs() < NEAR && (measured[1] - 101.6).abs() < NEAR, "{measured:?}");
+            let mut joined = 0.0;
+            for page in pages {
+                let [width, height] = page.size.expect("a size");
+                // From the upper left corner within the margin to where the next page begins.
+                let step = (width - 2.0 * MARGIN - overlap, height - 2.0 * MARGIN - overlap);
+                let cell = ((MARGIN, height - MARGIN - step.1), (MARGIN + step.0, height - MARGIN));
+                let lines: Vec<Vec<Point>> = page.strokes.iter().filter(|s| is_cutting_line(s)).map(points).collect();
+                let on_page: f64 =
+                    lines.iter().flat_map(|line| line.windows(2)).map(|pair| within(pair[0], pair[1], cell)).sum();
+                joined += on_page;
+            }
+            let whole: f64 = cutting_lines(&scene, job).iter().map(|(_, _, length)| length).sum();
+            let pieces = cutting_lines(&scene, job).len() as f64;
+            assert!(
+                (joined - whole).abs() < 0.5 * pieces,
+                "{job} {paper} {overlap}: {joined:.1} mm joined, {whole:.1} mm cut"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_projected_page_is_one_and_may_be_mirrored() {
+    let scene = Scene::empty();
+    let job = "apron/ticking.job.toml";
+    let file = "ticking.pieces-projector.pdf";
+    let plain = printed(&scene, job, "--projector", file);
+    let mirrored = printed(&scene, job, "--projector --ground black --mirrored", file);
+    assert_eq!((plain.sheets.len(), mirrored.sheets.len()), (1, 1));
+    let width = plain.sheets[0].size.expect("a size")[0];
+    let grain = |drawing: &Drawing| -> Vec<Point> {
+        let thick = |stroke: &&Stroke| stroke.runs.len() == 1 && (stroke.style.width - 1.05).abs() < 0.01;
+        drawing.sheets[0].strokes.iter().filter(thick).map(|stroke| (stroke.start.x, stroke.start.y)).collect()
+    };
+    let (one, other) = (grain(&plain), grain(&mirrored));
+    assert!(!one.is_empty() && one.len() == other.len());
+    assert!(one.iter().zip(&other).all(|(a, b)| (a.0 + b.0 - width).abs() < 0.01 && (a.1 - b.1).abs() < 0.01));
+}
+
+#[test]
+fn a_layout_is_as_large_as_its_cloth() {
+    let scene = Scene::empty();
+    scene.run_well(&format!("plan {} --effort quick --out out", demo("apron/ticking.job.toml")));
+    let record = scene.json("out/main.layout.json");
+    scene.run_well("print out/main.layout.json --projector --paper 60in --out paper");
+    let drawing = read(&scene.path("paper/main.layout-projector.pdf"));
+    let mut expected: Vec<f64> =
+        record["cuts"].as_array().expect("cuts").iter().map(|cut| area(&ring(&cut["outline"]))).collect();
+    let mut found: Vec<f64> = (drawing.sheets[0].strokes.iter())
+        .filter(|stroke| stroke.closed && (stroke.style.width - 1.2).abs() < 0.01 && stroke.style.dash.is_empty())
+        .map(|stroke| area(&points(stroke)))
+        .filter(|area| (area - 10_000.0).abs() > 1.0)
+        .collect();
+    expected.sort_by(f64::total_cmp);
+    found.sort_by(f64::total_cmp);
+    assert_eq!(expected.len(), found.len());
+    assert!(expected.iter().zip(&found).all(|(a, b)| (a - b).abs() < 1e-3 * a), "{expected:?} {found:?}");
+}
+
+#[test]
+fn what_cannot_be_printed_is_told_and_nothing_is_written() {
+    let scene = Scene::empty();
+    scene.write("no.ttf", "no font");
+    let job = demo("jacket/flannel.job.toml");
+    for (options, says) in [
+        ("--paper wallpaper", "there is no such paper; use a4, letter"),
+        ("--paper 12x12cm", "use larger paper, or a smaller margin or overlap"),
+        ("--margin 12", "make the overlap at least as wide as the margin"),
+        ("--margin 90", "larger paper"),
+        ("--max-pages 10", "more than 10; use larger paper, or --max-pages "),
+        ("--font no.ttf", "no TrueType or OpenType font"),
+        ("--font nowhere.ttf", "cannot be read"),
+        ("--paper 30cm", "wider roll"),
+        ("--size 38", "a job says its size itself"),
+        ("--overlap -1", "a number from 0 to 1000"),
+        ("--ground black", "--projector"),
+    ] {
+        let run = scene.run(&format!("print {job} {options} --out paper"));
+        assert_eq!(run.code, Some(2), "{options}: {} {}", run.stdout, run.stderr);
+        assert!(run.stderr.contains(says), "{options}: {}", run.stderr);
+        assert!(!scene.path("paper").exists(), "{options}: something was written");
+    }
+    scene.write("paper", "a file");
+    let run = scene.run(&format!("print {job} --out paper"));
+    assert!(run.code != Some(0) && run.code != Some(1) && !run.stderr.is_empty(), "{}", run.stderr);
+}
+
+#[test]
+fn names_in_any_script_are_printed_or_told() {
+    let scene = Scene::empty();
+    let job = fs::read_to_string(demo("apron/ticking.job.toml")).expect("a job");
+    let pattern = fs::read_to_string(demo("apron/galley-apron.pattern.toml")).expect("a pattern");
+    let name = job.lines().find(|line| line.starts_with("name = ")).expect("a name").to_owned();
+    for (called, missing) in [
+        ("Schürze für Ελένη и Оля, סינר, مئزر", None),
+        ("<script>alert('x')</script> \\\" & 'q'", None),
+        ("前掛け", Some("前掛け")),
+    ] {
+        scene.write("named.job.toml", &job.replacen(&name, &format!("name = \"{called}\""), 1));
+        scene.write("galley-apron.pattern.toml", &pattern);
+        let run = scene.run_well("print named.job.toml --paper 36in --out paper");
+        match missing {
+            None => assert!(!run.stdout.contains("boxes stand"), "{called}: {}", run.stdout),
+            Some(letters) => assert!(letters.chars().all(|c| run.stdout.contains(c)), "{}", run.stdout),
+        }
+        let drawing = read(&scene.path("paper/named.pieces-36in.pdf"));
+        let words: String = drawing.sheets[0].texts.iter().map(|text| text.content.as_str()).collect();
+        if missing.is_none() && called.is_ascii() {
+            assert!(words.contains("<script>alert('x')</script>"), "{words}");
+        }
+    }
+}
