@@ -92,7 +92,7 @@ fn half_of(outline: &[Point]) -> Vec<Point> {
 fn assert_each_once(scene: &Scene, job: &str, drawing: &Drawing) {
     let mut drawn: Vec<(f64, f64)> = (drawing.sheets.iter().flat_map(|sheet| &sheet.strokes))
         .filter(|stroke| is_cutting_line(stroke) && stroke.closed)
-        .map(|stroke| points(stroke))
+        .map(points)
         .map(|line| (area(&line), length(&line, true)))
         .collect();
     for (name, area, length) in cutting_lines(scene, job) {

@@ -57,7 +57,7 @@ pub(crate) fn taken_out(line: &Line) -> Option<(Line, Vec<Point>)> {
     let mut at = 0;
     while at < count {
         match ring.nick(at) {
-            Some(nick) if !found.first().is_some_and(|first| at + nick.runs > count + first.at) => {
+            Some(nick) if found.first().is_none_or(|first| at + nick.runs <= count + first.at) => {
                 at += nick.runs;
                 found.push(nick);
             }

@@ -119,7 +119,7 @@ fn table_and_drawing_that_do_not_belong_together_are_told() {
         "the drawing has a point with rule 30 at (180.0, 600.0) of `FRONT`, and the table has rules 1 to 4"
     );
     assert_eq!(
-        told(&skirt().replace("ENDBLK\n", &format!("TEXT\n8\n1\n10\n50\n20\n50\n40\n4\n1\n# 2\n0\nENDBLK\n")), TABLE),
+        told(&skirt().replace("ENDBLK\n", "TEXT\n8\n1\n10\n50\n20\n50\n40\n4\n1\n# 2\n0\nENDBLK\n"), TABLE),
         "the number of rule 2 stands at (50.0, 50.0) of `FRONT`, where the drawing has no point"
     );
     assert_eq!(
