@@ -13,6 +13,9 @@ use super::{
     cover::{MapPage, heading, map, squares},
 };
 
+/// Lines are at most so wide, mm.
+const LINE: f64 = 1.0;
+
 /// Half the width of a joining mark, mm.
 const DIAMOND: f64 = 4.0;
 
@@ -94,7 +97,9 @@ fn page(at: [usize; 2], laid: &[(Bounds, Mark)], order: &[[usize; 2]], format: P
     let mut around = frame.marks();
     around.push(frame.label(words));
     let around = Part { window: Some(window.grown(DIAMOND)), marks: around };
-    Page::on_paper(format.size, vec![Part { window: Some(window), marks }, around])
+    // A line along the border of a page shows in its whole width.
+    let shown = window.grown(LINE.min(format.margin));
+    Page::on_paper(format.size, vec![Part { window: Some(shown), marks }, around])
 }
 
 /// The lines along which a page is cut and joined.
