@@ -77,13 +77,32 @@ const CLEAR: f64 = 1.2;
 impl PrintedPiece {
     /// Inks a piece.
     ///
-    /// ```no_run
-    /// # let (draft, cuts): (ellwand_garment::Draft, Vec<ellwand_garment::CutRule>) = unimplemented!();
+    /// ```
     /// use ellwand_drawing::print::{Ground, PieceToPrint, PrintWords, PrintedPiece};
-    /// let words = PrintWords { title: "Ferry skirt".into(), about: "size 38".into(), sizes: Vec::new() };
-    /// let piece = PieceToPrint { number: 1, cuts: &cuts, drafts: vec![&draft], roll_lines: Vec::new() };
+    /// use ellwand_garment::{Draft, DraftEdge};
+    /// use ellwand_geometry::{EdgeAllowance, EdgeShape, point};
+    /// let edge = |x, y, drawn| DraftEdge {
+    ///     name: String::new(),
+    ///     to: point(x, y),
+    ///     shape: EdgeShape::Straight,
+    ///     allowance: EdgeAllowance::Depth(10.0),
+    ///     drawn,
+    /// };
+    /// let pocket = Draft {
+    ///     name: "Pocket".into(),
+    ///     start: point(0.0, 0.0),
+    ///     edges: vec![edge(150.0, 0.0, 0), edge(150.0, 180.0, 1), edge(0.0, 180.0, 2), edge(0.0, 0.0, 3)],
+    ///     grainline: [point(75.0, 20.0), point(75.0, 160.0)],
+    ///     notches: Vec::new(),
+    ///     points: Default::default(),
+    ///     darts: Vec::new(),
+    ///     levels: Default::default(),
+    ///     lines: Default::default(),
+    /// };
+    /// let words = PrintWords { title: "Galley apron".into(), about: "one size".into(), sizes: Vec::new() };
+    /// let piece = PieceToPrint { number: 6, cuts: &[], drafts: vec![&pocket], roll_lines: Vec::new() };
     /// let printed = PrintedPiece::new(&piece, &words, Ground::Paper);
-    /// assert_eq!(printed.name, draft.name);
+    /// assert!((printed.outline.bounds().width() - 170.0).abs() < 1e-9);
     /// ```
     pub fn new(piece: &PieceToPrint<'_>, words: &PrintWords, ground: Ground) -> Self {
         let count = piece.drafts.len();

@@ -28,3 +28,6 @@ pub struct PrintWords {
     /// What the sizes are called, in the order of the drafts of each piece; empty where there is one.
     pub sizes: Vec<String>,
 }
+
+#[cfg(test)]
+mod tests;

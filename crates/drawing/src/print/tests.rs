@@ -1,0 +1,134 @@
+//! Pieces inked, laid and cut into pages, mark by mark.
+
+use std::collections::BTreeMap;
+
+use ellwand_garment::{Draft, DraftEdge};
+use ellwand_geometry::{Bounds, EdgeAllowance, EdgeShape, Point, point};
+
+use super::{Ground, OnTable, PageFormat, PaperFault, PieceToPrint, PrintWords, PrintedPiece, sheet_pages, tile_pages};
+use crate::marks::Mark;
+
+/// A panel so wide and high with allowances of 15 mm, a notch at its right edge and a level.
+fn panel(width: f64, height: f64) -> Draft {
+    let corners = [point(width, 0.0), point(width, height), point(0.0, height), point(0.0, 0.0)];
+    let edge = |(drawn, to)| DraftEdge {
+        name: String::new(),
+        to,
+        shape: EdgeShape::Straight,
+        allowance: EdgeAllowance::Depth(15.0),
+        drawn,
+    };
+    Draft {
+        name: "Panel".into(),
+        start: point(0.0, 0.0),
+        edges: corners.into_iter().enumerate().map(edge).collect(),
+        grainline: [point(width / 2.0, 20.0), point(width / 2.0, height - 20.0)],
+        notches: vec![(String::new(), point(width, height / 2.0))],
+        points: BTreeMap::new(),
+        darts: Vec::new(),
+        levels: BTreeMap::from([("hip".to_owned(), height / 3.0)]),
+        lines: BTreeMap::new(),
+    }
+}
+
+fn words(sizes: &[&str]) -> PrintWords {
+    let sizes = sizes.iter().map(ToString::to_string).collect();
+    PrintWords { title: "Quay apron".into(), about: "size 38".into(), sizes }
+}
+
+fn printed(drafts: &[Draft], sizes: &[&str]) -> PrintedPiece {
+    let piece = PieceToPrint { number: 3, cuts: &[], drafts: drafts.iter().collect(), roll_lines: Vec::new() };
+    PrintedPiece::new(&piece, &words(sizes), Ground::Paper)
+}
+
+fn texts(marks: &[Mark]) -> Vec<String> {
+    let of = |mark: &Mark| match mark {
+        Mark::Text { line, .. } => Some(line.text.clone()),
+        _ => None,
+    };
+    marks.iter().filter_map(of).collect()
+}
+
+#[test]
+fn a_piece_has_its_name_its_lines_and_a_notch_at_the_cutting_edge() {
+    let piece = printed(&[panel(200.0, 300.0)], &[]);
+    assert!((piece.outline.bounds().width() - 230.0).abs() < 1e-9);
+    let said = texts(&piece.marks);
+    assert!(said.contains(&"3 Panel".to_owned()) && said.contains(&"hip".to_owned()), "{said:?}");
+    let lines: Vec<Bounds> =
+        piece.marks.iter().filter(|mark| matches!(mark, Mark::Shape { .. })).map(Mark::bounds).collect();
+    let spans = |left: f64, right: f64| {
+        lines.iter().any(|bounds| (bounds.min.x - left).abs() < 0.3 && (bounds.max.x - right).abs() < 0.3)
+    };
+    assert!(spans(-15.0, 215.0), "the cutting line");
+    assert!(spans(0.0, 200.0), "the seam line");
+    assert!(spans(200.0, 215.0), "the notch, from the cutting line to the seam line");
+    let level = lines.iter().find(|bounds| bounds.height() < 1.0 && bounds.width() > 220.0).expect("a level");
+    assert!(level.min.x > -16.0 && level.max.x < 216.0, "it ends at the cutting line");
+}
+
+#[test]
+fn sizes_nest_with_dashes_names_and_no_seam_lines() {
+    let piece = printed(&[panel(200.0, 300.0), panel(212.0, 308.0)], &["38", "40"]);
+    assert!((piece.outline.bounds().width() - 242.0).abs() < 1e-9);
+    let said = texts(&piece.marks);
+    assert!(said.contains(&"38".to_owned()) && said.contains(&"40".to_owned()), "{said:?}");
+    let dashes = |mark: &Mark| match mark {
+        Mark::Shape { points, ink, .. } if points.len() == 4 && ink.stroke.is_some() => Some(ink.dash),
+        _ => None,
+    };
+    let outlines: Vec<&[f64]> = piece.marks.iter().filter_map(dashes).collect();
+    assert_eq!(outlines.len(), 2, "the cutting lines alone");
+    assert_ne!(outlines[0], outlines[1]);
+}
+
+#[test]
+fn marks_turn_with_their_outline() {
+    let piece = printed(&[panel(200.0, 300.0)], &[]);
+    for quarter_turns in 0..4 {
+        let on = OnTable { piece: 0, quarter_turns, at: point(400.0, 400.0) };
+        let around = Bounds::of(piece.outline_laid(&on, 1000.0));
+        let cut =
+            piece.laid(&on, 1000.0).into_iter().map(|mark| mark.bounds()).find(|b| b.width() > 220.0).expect("lines");
+        let off =
+            [cut.min.x - around.min.x, cut.min.y - around.min.y, cut.max.x - around.max.x, cut.max.y - around.max.y];
+        assert!(off.iter().all(|mm| mm.abs() < 0.3), "{quarter_turns}: {off:?}");
+    }
+}
+
+#[test]
+fn a_diamond_stands_at_the_same_place_on_both_pages() {
+    let format = PageFormat { size: [210.0, 297.0], margin: 8.0, overlap: 10.0 };
+    let piece = printed(&[panel(300.0, 200.0)], &[]);
+    let table = [OnTable { piece: 0, quarter_turns: 0, at: point(15.0, 15.0) }];
+    let [step, height] = format.step();
+    let pages = tile_pages(&[piece], &table, height, &[[0, 0], [1, 0]], format, &words(&[]));
+    assert_eq!(pages.pages.len(), 3);
+    let diamond = |page: usize| -> Point {
+        let is_one = |mark: &&Mark| matches!(mark, Mark::Shape { points, .. } if points.len() == 4);
+        pages.pages[page].parts[1].marks.iter().find(is_one).expect("a diamond").bounds().center()
+    };
+    let (one, other) = (diamond(1), diamond(2));
+    assert!((one.x - other.x - step).abs() < 1e-9 && (one.y - other.y).abs() < 1e-9);
+    let said = texts(&pages.pages[2].parts[1].marks);
+    assert!(said.iter().any(|text| text.starts_with("A2 ")) && said.contains(&"A1 | A2".to_owned()), "{said:?}");
+}
+
+#[test]
+fn several_sheets_say_which_they_are() {
+    let piece = printed(&[panel(200.0, 300.0)], &[]);
+    let on = [vec![OnTable { piece: 0, quarter_turns: 0, at: point(20.0, 20.0) }], Vec::new()];
+    let pages = sheet_pages(&[piece], &on, [841.0, 1189.0], 8.0, &words(&[]));
+    assert_eq!(pages.count(), 2);
+    assert!(texts(&pages.pages[1].parts[0].marks).contains(&"Quay apron, sheet 2 of 2".to_owned()));
+}
+
+#[test]
+fn papers_that_leave_no_room_are_refused() {
+    let format = |size, margin, overlap| PageFormat { size, margin, overlap }.check();
+    assert_eq!(format([210.0, 297.0], 8.0, 10.0), Ok(()));
+    assert_eq!(format([210.0, 297.0], 12.0, 0.0), Ok(()));
+    assert!(matches!(format([210.0, 297.0], 12.0, 10.0), Err(PaperFault::MarginOverOverlap { .. })));
+    assert!(matches!(format([120.0, 297.0], 8.0, 10.0), Err(PaperFault::TooSmall { .. })));
+    assert!(matches!(format([6000.0, 297.0], 8.0, 10.0), Err(PaperFault::TooLong { .. })));
+}
