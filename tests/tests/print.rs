@@ -240,6 +240,10 @@ fn a_layout_is_as_large_as_its_cloth() {
     let record = scene.json("out/main.layout.json");
     scene.run_well("print out/main.layout.json --projector --paper 60in --out paper");
     let drawing = read(&scene.path("paper/main.layout-projector.pdf"));
+    let said: Vec<&str> = drawing.sheets[0].texts.iter().map(|text| text.content.as_str()).collect();
+    let name = record["job"].as_str().expect("a name");
+    assert!(said.contains(&name), "the page is of a job: {said:?}");
+    assert!(said.iter().any(|text| text.starts_with("cutting layout, main, view A, ")), "{said:?}");
     let mut expected: Vec<f64> =
         record["cuts"].as_array().expect("cuts").iter().map(|cut| area(&ring(&cut["outline"]))).collect();
     let mut found: Vec<f64> = (drawing.sheets[0].strokes.iter())
@@ -276,6 +280,14 @@ fn what_cannot_be_printed_is_told_and_nothing_is_written() {
         assert!(run.stderr.contains(says), "{options}: {}", run.stderr);
         assert!(!scene.path("paper").exists(), "{options}: something was written");
     }
+    scene.run_well(&format!("plan {} --effort quick --out out", demo("apron/ticking.job.toml")));
+    for command in ["print out/main.layout.json --size 38 --out paper", "write out/main.layout.json one.svg --size 38"]
+    {
+        let run = scene.run(command);
+        assert_eq!(run.code, Some(2), "{command}: {}", run.stdout);
+        assert!(run.stderr.contains("a layout is of one size; --size is for a pattern"), "{}", run.stderr);
+    }
+    assert!(!scene.path("one.svg").exists() && !scene.path("paper").exists());
     scene.write("paper", "a file");
     let run = scene.run(&format!("print {job} --out paper"));
     assert!(run.code != Some(0) && run.code != Some(1) && !run.stderr.is_empty(), "{}", run.stderr);

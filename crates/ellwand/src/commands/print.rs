@@ -1,21 +1,22 @@
 //! `ellwand print JOB|PATTERN|LAYOUT`: pieces or a layout at full size, as PDF pages to print or to project.
 
-use std::{ffi::OsStr, fs, io::Write, path::Path};
+use std::{fs, io::Write};
 
 use ellwand_drawing::{
-    CutToWrite, Faces, LONGEST_PAGE, Pages, pdf,
+    Faces, LONGEST_PAGE, Pages, pdf,
     print::{
         Ground, LayoutToPrint, Mirrored, OnTable, PageFormat, Paper, PieceToPrint, PrintWords, PrintedPiece,
         Projection, projector_page, sheet_pages, tile_pages,
     },
 };
-use ellwand_files::{OutputFolder, ReadJob, ReadPattern};
-use ellwand_garment::{Draft, Size, Units, size_words};
+use ellwand_files::{LaidCloth, OutputFolder, ReadJob, ReadPattern};
+use ellwand_garment::{Draft, Units, size_words};
 use ellwand_planner::{OnPaper, PaperPlan, PaperShape, on_roll, on_sheets, on_tiles, pages_touched};
 
 use crate::{
     args::{GroundArg, PrintArgs},
     exit::Failure,
+    full_size::{self, Named},
     input,
     progress::Show,
     settings,
@@ -104,7 +105,7 @@ pub(crate) fn run(args: &PrintArgs, out: &mut impl Write) -> Result<(), Failure>
 }
 
 fn refused(args: &PrintArgs, what: &str) -> Failure {
-    Failure::Input(format!("{}: error: {what}", args.file.display()))
+    full_size::refused(&args.file, what)
 }
 
 /// The papers asked for, with the names of their files.
@@ -145,64 +146,39 @@ fn faces(args: &PrintArgs) -> Result<Faces, Failure> {
 
 fn work(args: &PrintArgs) -> Result<Work, Failure> {
     let limits = settings::limits(&args.limits);
-    let name = args.file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
-    if name.to_lowercase().ends_with(".json") {
-        let laid = input::read_layout(&args.file, &limits)?;
-        no_size(args)?;
-        let cloth = [laid.width, laid.length];
-        let words = PrintWords { title: stem(&args.file), about: "cutting layout".to_owned(), sizes: Vec::new() };
-        let print = move |ground: Ground| {
-            let cuts: Vec<CutToWrite<'_>> = laid
-                .cuts
-                .iter()
-                .map(|cut| CutToWrite {
-                    piece: &cut.piece,
-                    copy: cut.copy,
-                    outline: cut.outline.points(),
-                    grainline: cut.grainline,
-                })
-                .collect();
-            PrintedPiece::of_layout(&LayoutToPrint { cloth, cuts: &cuts }, ground)
-        };
-        let stem = format!("{}.layout", stem(&args.file));
-        return Ok(Work {
-            words,
-            pieces: Pieces::Laid { cloth, print: Box::new(print) },
-            units: Units::Centimetres,
-            stem,
-        });
-    }
-    let stem = format!("{}.pieces", stem(&args.file));
-    if name.ends_with(".pattern.toml") {
-        let read = input::read_pattern(&args.file, &limits, Show::OnStderr)?;
-        pattern_work(args, read, stem)
-    } else {
-        no_size(args)?;
-        let read = input::read_job(&args.file, &limits, Show::OnStderr)?;
-        job_work(args, read, stem)
+    let named = Named::of(&args.file);
+    named.refuse_sizes(&args.file, &args.size)?;
+    let stem = full_size::stem(&args.file);
+    match named {
+        Named::Layout => Ok(layout_work(input::read_layout(&args.file, &limits)?, stem)),
+        Named::Pattern => {
+            let read = input::read_pattern(&args.file, &limits, Show::OnStderr)?;
+            pattern_work(args, read, format!("{stem}.pieces"))
+        }
+        Named::Job => {
+            let read = input::read_job(&args.file, &limits, Show::OnStderr)?;
+            job_work(args, read, format!("{stem}.pieces"))
+        }
     }
 }
 
-fn no_size(args: &PrintArgs) -> Result<(), Failure> {
-    if args.size.is_empty() {
-        Ok(())
-    } else {
-        Err(refused(args, "a job says its size itself; --size is for a pattern"))
-    }
-}
-
-/// "chambray" of "chambray.job.toml".
-fn stem(path: &Path) -> String {
-    let name = path.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
-    name.split('.').next().unwrap_or("print").to_owned()
+fn layout_work(laid: LaidCloth, stem: String) -> Work {
+    let cloth = [laid.width, laid.length];
+    let mut about = vec!["cutting layout".to_owned(), laid.fabric.clone()];
+    about.push(if laid.view.is_empty() { String::new() } else { format!("view {}", laid.view) });
+    about.push(if laid.size.is_empty() { String::new() } else { size_words(&laid.size) });
+    about.retain(|part| !part.is_empty());
+    let title = if laid.job.is_empty() { stem.clone() } else { laid.job.clone() };
+    let words = PrintWords { title, about: about.join(", "), sizes: Vec::new() };
+    let print =
+        move |ground: Ground| PrintedPiece::of_layout(&LayoutToPrint { cloth, cuts: &full_size::cuts(&laid) }, ground);
+    let pieces = Pieces::Laid { cloth, print: Box::new(print) };
+    Work { words, pieces, units: Units::Centimetres, stem: format!("{stem}.layout") }
 }
 
 fn job_work(args: &PrintArgs, read: ReadJob, stem: String) -> Result<Work, Failure> {
     if read.fit.drafts.is_empty() {
-        return Err(refused(
-            args,
-            "a record of pieces holds no seam lines to print; name a job whose pattern is drawn",
-        ));
+        return Err(full_size::no_seam_lines(&args.file));
     }
     let about = format!("{}, view {}, {}", read.pattern.name, read.job.view, size_words(&read.job.size));
     let words = PrintWords { title: read.job.name.clone(), about, sizes: Vec::new() };
@@ -222,16 +198,9 @@ fn job_work(args: &PrintArgs, read: ReadJob, stem: String) -> Result<Work, Failu
 }
 
 fn pattern_work(args: &PrintArgs, read: ReadPattern, stem: String) -> Result<Work, Failure> {
-    let sized = read.sized.clone().ok_or_else(|| {
-        refused(args, "a record of pieces holds no seam lines to print; name a pattern that is drawn")
-    })?;
-    let known: Vec<String> = sized.chart.sizes.iter().map(full_name).collect();
-    if let Some(asked) = args.size.iter().find(|asked| !known.contains(asked)) {
-        return Err(refused(args, &format!("the pattern has no size `{asked}`; its sizes are {}", known.join(", "))));
-    }
-    let wanted: Vec<usize> =
-        (0..known.len()).filter(|&k| args.size.is_empty() || args.size.contains(&known[k])).collect();
-    let names: Vec<String> = wanted.iter().map(|&k| known[k].clone()).collect();
+    let sized = read.sized.clone().ok_or_else(|| full_size::no_seam_lines(&args.file))?;
+    let wanted = full_size::wanted_sizes(&args.file, &sized, &args.size)?;
+    let names: Vec<String> = wanted.iter().map(|&k| sized.chart.sizes[k].label()).collect();
     let about = if names.len() == 1 { format!("size {}", names[0]) } else { format!("sizes {}", names.join(", ")) };
     let sizes = if names.len() > 1 { names } else { Vec::new() };
     let words = PrintWords { title: read.pattern.name.clone(), about, sizes };
@@ -240,8 +209,7 @@ fn pattern_work(args: &PrintArgs, read: ReadPattern, stem: String) -> Result<Wor
         let pieces = sized.pieces.iter().zip(&read.pattern.pieces).enumerate();
         pieces
             .map(|(at, (graded, piece))| {
-                let is_once = graded.drafts.iter().all(|draft| *draft == graded.drafts[0]);
-                let drafts: Vec<&Draft> = if is_once {
+                let drafts: Vec<&Draft> = if full_size::is_one_for_all(graded) {
                     vec![&graded.drafts[0]]
                 } else {
                     wanted.iter().filter_map(|&k| graded.drafts.get(k)).collect()
@@ -256,11 +224,6 @@ fn pattern_work(args: &PrintArgs, read: ReadPattern, stem: String) -> Result<Wor
             .collect()
     };
     Ok(Work { words, pieces: Pieces::Loose(Box::new(print)), units: Units::Centimetres, stem })
-}
-
-/// "38", or "38 short".
-fn full_name(size: &Size) -> String {
-    if size.figure.is_empty() { size.name.clone() } else { format!("{} {}", size.name, size.figure) }
 }
 
 fn shapes(pieces: &[PrintedPiece]) -> Vec<PaperShape> {

@@ -2,14 +2,15 @@
 
 use std::{ffi::OsStr, io::Write, path::Path};
 
-use ellwand_drawing::{CutToWrite, LayerNames, PieceToWrite, layout_strokes, pieces_strokes};
-use ellwand_files::{Limits, OutputFolder, ReadJob, ReadPattern};
-use ellwand_garment::{Size, Sized};
+use ellwand_drawing::{LayerNames, PieceToWrite, layout_strokes, pieces_strokes};
+use ellwand_files::{OutputFolder, ReadJob, ReadPattern};
+use ellwand_garment::Sized;
 use ellwand_vector::{Drawing, Tiling, dxf::CurvesAs, tiled};
 
 use crate::{
     args::{PaperArg, WriteArgs},
     exit::Failure,
+    full_size::{self, Named},
     input,
     progress::Show,
     settings,
@@ -33,30 +34,27 @@ pub(crate) fn run(args: &WriteArgs, out: &mut impl Write) -> Result<(), Failure>
             args.to.display()
         )));
     }
-    let name = args.file.file_name().map(OsStr::to_string_lossy).unwrap_or_default();
-    let drawing = if name.to_lowercase().ends_with(".json") {
-        strokes_of_record(&args.file, &limits)?
-    } else if name.ends_with(".pattern.toml") {
-        let read = input::read_pattern(&args.file, &limits, Show::OnStderr)?;
-        let sized = read.sized.clone().ok_or_else(|| record(&args.file))?;
-        if let Some(asked) = args.size.as_deref() {
-            let known: Vec<String> = sized.chart.sizes.iter().map(full_name).collect();
-            if !known.iter().any(|size| size == asked) {
-                let text = format!("error: the pattern has no size `{asked}`; its sizes are {}", known.join(", "));
-                return Err(Failure::Input(format!("{}: {text}", args.file.display())));
+    let named = Named::of(&args.file);
+    let asked: Vec<String> = args.size.iter().cloned().collect();
+    named.refuse_sizes(&args.file, &asked)?;
+    let drawing = match named {
+        Named::Layout => {
+            let laid = input::read_layout(&args.file, &limits)?;
+            layout_strokes([laid.width, laid.length], &full_size::cuts(&laid))
+        }
+        Named::Pattern => {
+            let read = input::read_pattern(&args.file, &limits, Show::OnStderr)?;
+            let sized = read.sized.clone().ok_or_else(|| full_size::no_seam_lines(&args.file))?;
+            let wanted = full_size::wanted_sizes(&args.file, &sized, &asked)?;
+            strokes_of_pattern(&read, &sized, &wanted, kind)
+        }
+        Named::Job => {
+            let read = input::read_job(&args.file, &limits, Show::OnStderr)?;
+            if read.fit.drafts.is_empty() {
+                return Err(full_size::no_seam_lines(&args.file));
             }
+            strokes_of_job(&read, kind)
         }
-        strokes_of_pattern(&read, &sized, args.size.as_deref(), kind)
-    } else {
-        if args.size.is_some() {
-            let text = "error: a job says its size itself; --size is for a pattern";
-            return Err(Failure::Input(format!("{}: {text}", args.file.display())));
-        }
-        let read = input::read_job(&args.file, &limits, Show::OnStderr)?;
-        if read.fit.drafts.is_empty() {
-            return Err(record(&args.file));
-        }
-        strokes_of_job(&read, kind)
     };
     let drawing = on_pages(drawing, args)?;
     // A bought drawing must not be lost under the pieces that were picked from it.
@@ -89,21 +87,19 @@ fn on_pages(drawing: Drawing, args: &WriteArgs) -> Result<Drawing, Failure> {
     tiled(&drawing, tiling).map_err(|fault| Failure::Input(format!("{}: error: {fault}", args.to.display())))
 }
 
-/// The pieces of a pattern, in one size or in all.
-fn strokes_of_pattern(read: &ReadPattern, sized: &Sized, wanted: Option<&str>, kind: Kind) -> Drawing {
-    let known: Vec<String> = sized.chart.sizes.iter().map(full_name).collect();
-    let several = known.len() > 1;
+/// The pieces of a pattern in the sizes of these numbers.
+fn strokes_of_pattern(read: &ReadPattern, sized: &Sized, wanted: &[usize], kind: Kind) -> Drawing {
+    let is_told = wanted.len() > 1;
     let pieces: Vec<PieceToWrite<'_>> = sized
         .pieces
         .iter()
         .zip(&read.pattern.pieces)
         .map(|(piece, finished)| {
-            let is_once = piece.drafts.iter().all(|draft| *draft == piece.drafts[0]);
-            let all = piece.drafts.iter().enumerate();
-            let sizes = match wanted {
-                _ if is_once => vec![(None, &piece.drafts[0])],
-                Some(asked) => all.filter(|(k, _)| known[*k] == asked).map(|(_, draft)| (None, draft)).collect(),
-                None => all.map(|(k, draft)| (several.then(|| known[k].clone()), draft)).collect(),
+            let of_size = |&k: &usize| (is_told.then(|| sized.chart.sizes[k].label()), &piece.drafts[k]);
+            let sizes = if full_size::is_one_for_all(piece) {
+                vec![(None, &piece.drafts[0])]
+            } else {
+                wanted.iter().map(of_size).collect()
             };
             PieceToWrite { cuts: &finished.cuts, sizes }
         })
@@ -125,22 +121,6 @@ fn strokes_of_job(read: &ReadJob, kind: Kind) -> Drawing {
     pieces_strokes(&read.pattern.name, &pieces, names(kind))
 }
 
-/// A layout, from the record that `plan` wrote.
-fn strokes_of_record(path: &Path, limits: &Limits) -> Result<Drawing, Failure> {
-    let laid = input::read_layout(path, limits)?;
-    let cuts: Vec<CutToWrite<'_>> = laid
-        .cuts
-        .iter()
-        .map(|cut| CutToWrite {
-            piece: &cut.piece,
-            copy: cut.copy,
-            outline: cut.outline.points(),
-            grainline: cut.grainline,
-        })
-        .collect();
-    Ok(layout_strokes([laid.width, laid.length], &cuts))
-}
-
 fn names(kind: Kind) -> LayerNames {
     if kind == Kind::Dxf { LayerNames::Interchange } else { LayerNames::Words }
 }
@@ -151,18 +131,6 @@ fn bytes_of(drawing: &Drawing, kind: Kind) -> Vec<u8> {
         Kind::Dxf => ellwand_vector::dxf::write(drawing, CurvesAs::Splines).into_bytes(),
         Kind::Pdf => ellwand_vector::pdf::write(drawing),
     }
-}
-
-/// "38", or "38 short".
-fn full_name(size: &Size) -> String {
-    if size.figure.is_empty() { size.name.clone() } else { format!("{} {}", size.name, size.figure) }
-}
-
-fn record(path: &Path) -> Failure {
-    Failure::Input(format!(
-        "{}: error: a record of pieces holds no seam lines to write; name the pattern it came from",
-        path.display()
-    ))
 }
 
 fn kind_of(path: &Path) -> Result<Kind, Failure> {

@@ -32,7 +32,8 @@ fn read_back(garment: &str) {
     let drafts = |read: &ellwand_files::ReadPattern| read.sized.clone().expect("it has drafts");
     let before = drafts(&was);
     for kind in [Kind::Svg, Kind::Dxf, Kind::Pdf] {
-        let bytes = bytes_of(&strokes_of_pattern(&was, &before, None, kind), kind);
+        let all: Vec<usize> = (0..before.chart.sizes.len()).collect();
+        let bytes = bytes_of(&strokes_of_pattern(&was, &before, &all, kind), kind);
         let drawing = ellwand_vector::read(&bytes, &Limits::default().drawing).unwrap();
         let hints = Hints { scale: Scale::BySquare, ..Hints::default() };
         let understood = understand(&drawing, Format::of(&bytes).unwrap(), &hints);

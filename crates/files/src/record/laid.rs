@@ -9,6 +9,14 @@ use crate::{Faults, Limits, Source, fault::RecordFault, findings::Findings, limi
 /// A layout as shapes on flat cloth, mm.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LaidCloth {
+    /// Name of the job; empty where the record does not say it, as are the next three.
+    pub job: String,
+    /// Name of the view.
+    pub view: String,
+    /// The size.
+    pub size: String,
+    /// The role of the cloth.
+    pub fabric: String,
     /// Width of the cloth.
     pub width: f64,
     /// Length of the layout.
@@ -33,6 +41,14 @@ pub struct LaidCut {
 #[derive(Deserialize)]
 struct Record {
     format: String,
+    #[serde(default)]
+    job: String,
+    #[serde(default)]
+    view: String,
+    #[serde(default)]
+    size: String,
+    #[serde(default)]
+    fabric: String,
     cloth: ClothOnly,
     length: f64,
     cuts: Vec<CutOnly>,
@@ -83,5 +99,13 @@ fn read(text: &str) -> Result<LaidCloth, RecordFault> {
         let grainline = cut.grainline.map(|[x, y]| point(x, y));
         Ok(LaidCut { outline: outline.map_err(|_| bad("is none"))?, piece: cut.piece, copy: cut.copy, grainline })
     });
-    Ok(LaidCloth { width: record.cloth.width, length: record.length, cuts: cuts.collect::<Result<_, _>>()? })
+    Ok(LaidCloth {
+        job: record.job,
+        view: record.view,
+        size: record.size,
+        fabric: record.fabric,
+        width: record.cloth.width,
+        length: record.length,
+        cuts: cuts.collect::<Result<_, _>>()?,
+    })
 }

@@ -23,6 +23,21 @@ pub struct Size {
     pub body: Body,
 }
 
+impl Size {
+    /// What it is called beside the others of its pattern: its name, and its figure type where there are several.
+    ///
+    /// ```
+    /// use ellwand_garment::{Body, Size};
+    ///
+    /// let size = |figure: &str| Size { name: "38".into(), figure: figure.into(), body: Body::default() };
+    /// assert_eq!(size("").label(), "38");
+    /// assert_eq!(size("short").label(), "38 short");
+    /// ```
+    pub fn label(&self) -> String {
+        if self.figure.is_empty() { self.name.clone() } else { format!("{} {}", self.name, self.figure) }
+    }
+}
+
 /// What a size is chosen by.
 ///
 /// Tops, dresses and jackets by bust, skirts and trousers by waist or hip; high bust is the better guide to shoulder and neck (learn-to-sew

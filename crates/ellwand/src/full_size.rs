@@ -1,0 +1,128 @@
+//! What `write` and `print` share: which kind of file is named, the sizes asked of a pattern, and the cuts of a layout.
+
+use std::{ffi::OsStr, path::Path};
+
+use ellwand_drawing::CutToWrite;
+use ellwand_files::LaidCloth;
+use ellwand_garment::{GradedPiece, Sized};
+
+use crate::exit::Failure;
+
+/// What a file named on the command line holds, told by the ending of its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Named {
+    /// The record of a layout.
+    Layout,
+    /// A pattern.
+    Pattern,
+    /// A job: whatever has no other ending.
+    Job,
+}
+
+/// Endings that are no part of a name, the longest first.
+const ENDINGS: [&str; 5] = [".layout.json", ".pattern.toml", ".job.toml", ".json", ".toml"];
+
+impl Named {
+    /// What the file of a path holds.
+    pub(crate) fn of(path: &Path) -> Self {
+        let name = file_name(path).to_lowercase();
+        if name.ends_with(".json") {
+            Self::Layout
+        } else if name.ends_with(".pattern.toml") {
+            Self::Pattern
+        } else {
+            Self::Job
+        }
+    }
+
+    /// Refuses sizes asked of what has one only.
+    pub(crate) fn refuse_sizes(self, path: &Path, asked: &[String]) -> Result<(), Failure> {
+        match self {
+            Self::Layout if !asked.is_empty() => Err(refused(path, "a layout is of one size; --size is for a pattern")),
+            Self::Job if !asked.is_empty() => Err(refused(path, "a job says its size itself; --size is for a pattern")),
+            _ => Ok(()),
+        }
+    }
+}
+
+/// An error about a file as a whole.
+pub(crate) fn refused(path: &Path, what: &str) -> Failure {
+    Failure::Input(format!("{}: error: {what}", path.display()))
+}
+
+/// The error about a record of pieces, which cannot be drawn as a pattern is.
+pub(crate) fn no_seam_lines(path: &Path) -> Failure {
+    refused(path, "a record of pieces holds no seam lines; name the pattern it came from, or a job of that pattern")
+}
+
+/// Which sizes of a pattern are asked for, by their numbers, the smallest first; all where none is.
+pub(crate) fn wanted_sizes(path: &Path, sized: &Sized, asked: &[String]) -> Result<Vec<usize>, Failure> {
+    let known: Vec<String> = sized.chart.sizes.iter().map(|size| size.label()).collect();
+    if let Some(unknown) = asked.iter().find(|asked| !known.contains(asked)) {
+        let what = format!("the pattern has no size `{unknown}`; its sizes are {}", known.join(", "));
+        return Err(refused(path, &what));
+    }
+    Ok((0..known.len()).filter(|&k| asked.is_empty() || asked.contains(&known[k])).collect())
+}
+
+/// Whether a piece is the same in every size of its pattern.
+pub(crate) fn is_one_for_all(piece: &GradedPiece) -> bool {
+    piece.drafts.iter().all(|draft| *draft == piece.drafts[0])
+}
+
+/// What is cut from a cloth, to be drawn.
+pub(crate) fn cuts(laid: &LaidCloth) -> Vec<CutToWrite<'_>> {
+    laid.cuts
+        .iter()
+        .map(|cut| CutToWrite {
+            piece: &cut.piece,
+            copy: cut.copy,
+            outline: cut.outline.points(),
+            grainline: cut.grainline,
+        })
+        .collect()
+}
+
+/// The name of a file without the ending that says what it is: "chambray" of "chambray.job.toml", "my.best" of "my.best.job.toml".
+pub(crate) fn stem(path: &Path) -> String {
+    let name = file_name(path);
+    let lower = name.to_ascii_lowercase();
+    let cut = ENDINGS.iter().find_map(|ending| lower.strip_suffix(ending)).map_or(name.len(), str::len);
+    if cut == 0 { name } else { name[..cut].to_owned() }
+}
+
+fn file_name(path: &Path) -> String {
+    path.file_name().map(OsStr::to_string_lossy).unwrap_or_default().into_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn stems_lose_their_known_endings_only() {
+        for (file, expected) in [
+            ("out/chambray.job.toml", "chambray"),
+            ("my.best.job.toml", "my.best"),
+            ("my.best.pattern.toml", "my.best"),
+            ("main.layout.json", "main"),
+            ("v1.2.json", "v1.2"),
+            ("v1.2.toml", "v1.2"),
+            ("MAIN.LAYOUT.JSON", "MAIN"),
+            ("Überrock.v2.Job.toml", "Überrock.v2"),
+            ("no.ending", "no.ending"),
+            (".job.toml", ".job.toml"),
+        ] {
+            assert_eq!(stem(Path::new(file)), expected, "{file}");
+        }
+    }
+
+    #[test]
+    fn files_are_told_apart_by_their_endings() {
+        let of = |name: &str| Named::of(Path::new(name));
+        assert_eq!(of("a.b/main.layout.json"), Named::Layout);
+        assert_eq!(of("tote.pattern.toml"), Named::Pattern);
+        assert_eq!(of("tote.job.toml"), Named::Job);
+        assert_eq!(of("tote"), Named::Job);
+    }
+}
