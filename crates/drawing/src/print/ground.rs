@@ -50,6 +50,14 @@ impl Ground {
         }
     }
 
+    /// How many times as large as on paper words are: a projected page is read from where one stands at the table.
+    pub(super) fn large(self) -> f64 {
+        match self {
+            Self::Paper => 1.0,
+            Self::White | Self::Black => 2.2,
+        }
+    }
+
     /// Colour of words and marks.
     pub(super) fn letters(self) -> &'static str {
         self.colour(0)

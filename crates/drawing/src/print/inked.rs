@@ -1,18 +1,19 @@
 //! A piece inked in its own frame, and where it lies on a table.
 
 use ellwand_garment::{CutRule, Draft, Pattern, View};
-use ellwand_geometry::{Bounds, EdgeShape, Outline, Point, distance, place_at_share, point};
+use ellwand_geometry::{EdgeShape, Outline, Point, distance, place_at_share, point};
 
 use crate::{
-    boxes::turned,
-    clearing::{Clearing, Obstacle, Reading, Region},
-    lettering::{Line, Weight, wrap},
-    marks::{Anchor, Closure, Ink, Mark},
+    marks::{Closure, Ink, Mark},
     pieces::roll_lines::roll_lines_between,
-    strokes::{On, cut_words, in_its_frame},
+    strokes::{On, in_its_frame},
 };
 
-use super::{Ground, PrintWords};
+use super::{
+    Ground, PrintWords,
+    fold::fold_brackets,
+    words::{Room, size_names},
+};
 
 /// A piece in the sizes to be printed.
 #[derive(Debug, Clone)]
@@ -71,9 +72,6 @@ pub struct OnTable {
 /// Curves are drawn in straight lines that leave them by less than this, mm.
 const FLAT: f64 = 0.02;
 
-/// How near words come to a line, mm.
-const CLEAR: f64 = 1.2;
-
 impl PrintedPiece {
     /// Inks a piece.
     ///
@@ -104,16 +102,22 @@ impl PrintedPiece {
     /// let printed = PrintedPiece::new(&piece, &words, Ground::Paper);
     /// assert!((printed.outline.bounds().width() - 170.0).abs() < 1e-9);
     /// ```
+    ///
+    /// # Panics
+    ///
+    /// When the piece has no draft.
     pub fn new(piece: &PieceToPrint<'_>, words: &PrintWords, ground: Ground) -> Self {
         let count = piece.drafts.len();
         let mut marks = Vec::new();
         let mut cuttings: Vec<Vec<Point>> = Vec::new();
+        let mut said: Vec<(String, Point)> = Vec::new();
         for (k, draft) in piece.drafts.iter().enumerate() {
             let framed = in_its_frame(draft);
             let mut cutting = framed.cutting;
             for (on, stroke) in &framed.strokes {
-                // Of several sizes the seam lines would make a thicket.
-                if *on == On::Seam && count > 1 {
+                // Of several sizes the seam lines would make a thicket; heads of grainlines are filled, below.
+                let is_head = *on == On::Grain && stroke.runs.len() > 1;
+                if is_head || *on == On::Seam && count > 1 {
                     continue;
                 }
                 let line = flat(stroke);
@@ -136,23 +140,26 @@ impl PrintedPiece {
                 marks.push(Mark::path(down(notch), ground.ink(On::Notch, k, count)));
             }
             if k + 1 == count {
-                marks.extend(
-                    framed.words.iter().map(|text| small_words(&text.content, within(text.at, cutting.as_deref()))),
-                );
+                said.extend(framed.words.into_iter().map(|text| (text.content, text.at)));
             }
             cuttings.extend(cutting);
         }
         let draft = piece.drafts.last().expect("a piece has a draft");
         for line in &piece.roll_lines {
             marks.push(Mark::path(down(line), ground.roll()));
-            marks.push(small_words("roll line", line[0] + (line[1] - line[0]) * 0.5));
+            said.push(("roll line".to_owned(), line[0] + (line[1] - line[0]) * 0.5));
         }
         let outline = around(&cuttings, draft);
         if count > 1 {
-            marks.extend(size_names(&cuttings, &words.sizes));
+            marks.extend(size_names(&cuttings, &words.sizes, ground));
         }
         marks.extend(head_of_grain(draft, ground));
-        marks.extend(label(piece, draft, words, &outline, &marks));
+        let room = Room { outline: &down(&outline), ground };
+        marks.extend(fold_brackets(draft, &room, &marks));
+        for (text, at) in &said {
+            marks.extend(room.small_words(text, point(at.x, -at.y), &marks));
+        }
+        marks.extend(room.label(piece, draft, words, &marks));
         Self { name: draft.name.clone(), outline: outline_of(outline), marks }
     }
 
@@ -162,14 +169,13 @@ impl PrintedPiece {
         let cloth = [point(0.0, 0.0), point(width, 0.0), point(width, length), point(0.0, length)];
         let mut marks = vec![Mark::area(down(&cloth), ground.rule())];
         for (number, cut) in (1..).zip(layout.cuts) {
-            marks.push(Mark::area(down(cut.outline), ground.ink(On::Cut, 0, 1)));
-            marks.push(Mark::path(down(&cut.grainline), ground.ink(On::Grain, 0, 1)));
-            let name = Line::bold(format!("{number} {}", cut.piece), 24.0);
-            let [low, high] = cut.grainline.map(|p| point(p.x, -p.y));
-            let along = (high - low).y.atan2((high - low).x).to_degrees();
-            let middle = low + (high - low) * 0.5;
-            let off = turned(point(0.0, -2.0), along);
-            marks.push(Mark::Text { line: name, at: middle + off, anchor: Anchor::Middle, turn_deg: along });
+            let outline = down(cut.outline);
+            let grainline = Mark::path(down(&cut.grainline), ground.ink(On::Grain, 0, 1));
+            let room = Room { outline: &outline, ground };
+            let name = room.name_of_cut(number, cut.piece, cut.grainline, std::slice::from_ref(&grainline));
+            marks.push(grainline);
+            marks.extend(name);
+            marks.push(Mark::area(outline, ground.ink(On::Cut, 0, 1)));
         }
         Self { name: "layout".to_owned(), outline: outline_of(cloth.to_vec()), marks }
     }
@@ -204,7 +210,7 @@ fn quarter(p: Point, turns: u8) -> Point {
     }
 }
 
-fn down(points: &[Point]) -> Vec<Point> {
+pub(super) fn down(points: &[Point]) -> Vec<Point> {
     points.iter().map(|p| point(p.x, -p.y)).collect()
 }
 
@@ -297,16 +303,6 @@ fn hull(mut points: Vec<Point>) -> Vec<Point> {
     around
 }
 
-/// Where words of a level stand: a little within its left end.
-fn within(at: Point, cutting: Option<&[Point]>) -> Point {
-    let from = cutting.and_then(|cutting| crate::hatch::inside_spans(cutting, at.y).first().map(|span| span.0));
-    point(from.map_or(at.x, |from| at.x.max(from + 4.0)), at.y)
-}
-
-fn small_words(text: &str, at: Point) -> Mark {
-    Mark::text(Line::regular(text, 8.0), at.x, -at.y)
-}
-
 /// Arrow heads at both ends of the grainline.
 fn head_of_grain(draft: &Draft, ground: Ground) -> Vec<Mark> {
     let [low, high] = draft.grainline.map(|p| point(p.x, -p.y));
@@ -320,94 +316,4 @@ fn head_of_grain(draft: &Draft, ground: Ground) -> Vec<Mark> {
     [(high, along * -1.0), (low, along)]
         .map(|(tip, back)| Mark::area(vec![tip, tip + back + across, tip + back - across], solid))
         .to_vec()
-}
-
-/// What each size is called, small, at the right of its cutting line, one below the other.
-fn size_names(cuttings: &[Vec<Point>], sizes: &[String]) -> Vec<Mark> {
-    let bounds = Bounds::of(cuttings.iter().flatten().copied());
-    let count = cuttings.len() as f64;
-    (cuttings.iter().zip(sizes).enumerate())
-        .filter_map(|(k, (cutting, name))| {
-            let y = bounds.center().y + (k as f64 - count / 2.0) * 4.0;
-            let right = crate::hatch::inside_spans(cutting, y).last().map(|span| span.1)?;
-            let line = Line::bold(name.clone(), 7.0);
-            let at = point(right - 0.8, -y);
-            Some(Mark::Text { line, at, anchor: Anchor::End, turn_deg: 0.0 })
-        })
-        .collect()
-}
-
-/// Sizes of the name on a piece, points: the first that has room is taken.
-const LETTERS: [f64; 7] = [20.0, 16.0, 13.0, 11.0, 9.0, 7.5, 6.0];
-
-/// What the piece is, how it is cut and what it belongs to, where no line is crossed; the number alone on a piece too small for words.
-fn label(piece: &PieceToPrint<'_>, draft: &Draft, words: &PrintWords, outline: &[Point], marks: &[Mark]) -> Vec<Mark> {
-    let [low, high] = draft.grainline.map(|p| point(p.x, -p.y));
-    let along = (high - low).y.atan2((high - low).x).to_degrees();
-    // As one reads along the grainline, from below or from the right.
-    let along = if along > 90.5 {
-        along - 180.0
-    } else if along < -90.5 {
-        along + 180.0
-    } else {
-        along
-    };
-    let turns = [0.0, along];
-    let obstacles: Vec<Obstacle> = marks.iter().flat_map(obstacles_of).collect();
-    let region = Region { outline: &down(outline), holes: &[], margin: CLEAR, most_cells: 40_000.0 };
-    let clearing = Clearing::new(region, &obstacles, &turns);
-    let cuts: Vec<String> = piece.cuts.iter().map(cut_words).collect();
-    let about: Vec<&String> = [&words.title, &words.about].into_iter().filter(|text| !text.is_empty()).collect();
-    let on_fold = piece.cuts.iter().any(|cut| cut.on_fold).then(|| "place on the fold".to_owned());
-    let full = |points: f64| -> Vec<Line> {
-        let mut lines = vec![Line::bold(format!("{} {}", piece.number, draft.name), points)];
-        lines.extend(cuts.iter().chain(&on_fold).map(|text| Line::regular(text.clone(), 0.75 * points)));
-        lines.extend(about.iter().flat_map(|text| wrap(text, 0.6 * points, Weight::Regular, 8.0 * points)));
-        lines
-    };
-    let short = |points: f64| -> Vec<Line> {
-        let mut lines = wrap(&format!("{} {}", piece.number, draft.name), points, Weight::Bold, 7.0 * points);
-        lines.extend(cuts.iter().flat_map(|text| wrap(text, 0.75 * points, Weight::Regular, 7.0 * points)));
-        lines
-    };
-    let number = |points: f64| vec![Line::bold(piece.number.to_string(), points)];
-    let tries = LETTERS.iter().map(|&points| full(points)).chain(LETTERS.iter().map(|&points| short(points)));
-    let tries = tries.chain(LETTERS.iter().map(|&points| number(points)));
-    for lines in tries {
-        let (width, height) = crate::label::size(&lines);
-        if let Some(frame) = clearing.clearest(width, height, Reading::Any) {
-            let mut top = -height / 2.0;
-            return lines
-                .into_iter()
-                .map(|line| {
-                    let baseline = top + line.height() / 2.0 + line.baseline_drop();
-                    top += line.height();
-                    let at = frame.center + turned(point(-width / 2.0, baseline), frame.turn_deg);
-                    Mark::Text { line, at, anchor: Anchor::Start, turn_deg: frame.turn_deg }
-                })
-                .collect();
-        }
-    }
-    Vec::new()
-}
-
-/// What words keep away from.
-fn obstacles_of(mark: &Mark) -> Vec<Obstacle> {
-    match mark {
-        Mark::Shape { points, closure, .. } => {
-            let last = (*closure == Closure::Closed).then(|| [points[points.len() - 1], points[0]]);
-            let all = points.windows(2).map(|pair| [pair[0], pair[1]]).chain(last);
-            all.map(|[a, b]| Obstacle { a, b, reach: CLEAR }).collect()
-        }
-        Mark::Text { line, at, anchor, .. } => {
-            let left = match anchor {
-                Anchor::Start => 0.0,
-                Anchor::Middle => -line.width() / 2.0,
-                Anchor::End => -line.width(),
-            };
-            let [a, b] = [left, left + line.width()].map(|x| *at + point(x, -line.height() / 3.0));
-            vec![Obstacle { a, b, reach: line.height() }]
-        }
-        _ => Vec::new(),
-    }
 }

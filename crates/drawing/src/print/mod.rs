@@ -4,12 +4,14 @@
 //! into pages that overlap; what lies in the window of a page shows on it, so that joined pages show every line once and whole.
 
 mod cover;
+mod fold;
 mod ground;
 mod inked;
 mod paper;
 mod projected;
 mod sheets;
 mod tiles;
+mod words;
 
 pub use ground::Ground;
 pub use inked::{LayoutToPrint, OnTable, PieceToPrint, PrintedPiece};

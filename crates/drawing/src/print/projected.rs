@@ -42,6 +42,10 @@ const GRID_ON_WHITE: Ink = Ink { fill: None, cover: 1.0, stroke: Some("#c9d3dc")
 const GRID_ON_BLACK: Ink = Ink { stroke: Some("#3c464e"), ..GRID_ON_WHITE };
 
 /// All pieces on one page, on a table of `size` mm.
+///
+/// # Panics
+///
+/// When a place on the table names a piece that is not in the list.
 pub fn projector_page(
     pieces: &[PrintedPiece],
     table: &[OnTable],

@@ -34,6 +34,10 @@ impl PrintedPiece {
 
 /// One page a sheet. `on` are the pieces of each sheet; `size` is that of every sheet, mm, of which `margin` mm along each border stays empty:
 /// pieces lie from the inner corner on.
+///
+/// # Panics
+///
+/// When a place on the table names a piece that is not in the list.
 pub fn sheet_pages(
     pieces: &[PrintedPiece],
     on: &[Vec<OnTable>],

@@ -132,3 +132,69 @@ fn papers_that_leave_no_room_are_refused() {
     assert!(matches!(format([120.0, 297.0], 8.0, 10.0), Err(PaperFault::TooSmall { .. })));
     assert!(matches!(format([6000.0, 297.0], 8.0, 10.0), Err(PaperFault::TooLong { .. })));
 }
+
+/// A panel whose left edge lies on the fold.
+fn half(width: f64, height: f64) -> Draft {
+    let mut draft = panel(width, height);
+    draft.edges[3].allowance = EdgeAllowance::Fold;
+    draft
+}
+
+#[test]
+fn a_fold_edge_says_that_it_is_not_cut() {
+    for ground in [Ground::Paper, Ground::White, Ground::Black] {
+        for (width, height) in [(200.0, 300.0), (120.0, 60.0), (60.0, 500.0)] {
+            let draft = half(width, height);
+            let piece = PieceToPrint { number: 3, cuts: &[], drafts: vec![&draft], roll_lines: Vec::new() };
+            let piece = PrintedPiece::new(&piece, &words(&[]), ground);
+            let of = format!("{ground:?} {width} by {height}");
+            let along: Vec<(Point, f64)> = (piece.marks.iter())
+                .filter_map(|mark| match mark {
+                    Mark::Text { line, at, turn_deg, .. } if line.text.contains("on the fold") => {
+                        Some((*at, *turn_deg))
+                    }
+                    _ => None,
+                })
+                .collect();
+            let [(at, turn)] = along.as_slice() else { panic!("{of}: {along:?}") };
+            assert!((turn.abs() - 90.0).abs() < 1e-9, "{of}: the words run along the edge");
+            assert!(at.x > 0.0 && at.x < 30.0 && at.y < 0.0 && at.y > -height, "{of}: {at:?}");
+            let bracket = |mark: &&Mark| match mark {
+                Mark::Shape { points, closure: crate::marks::Closure::Open, .. } => {
+                    points.len() == 4
+                        && points[0].x.abs() < 1e-9
+                        && points[3].x.abs() < 1e-9
+                        && points[1].x > 1.0
+                        && (points[1].x - points[2].x).abs() < 1e-9
+                }
+                _ => false,
+            };
+            let bounds = piece.marks.iter().find(bracket).expect("a bracket").bounds();
+            assert!(bounds.min.y > -height && bounds.max.y < 0.0 && bounds.max.x < width, "{of}: {bounds:?}");
+            assert!(at.x < bounds.max.x && at.y > bounds.min.y && at.y < bounds.max.y, "{of}: {at:?} {bounds:?}");
+            let label = |mark: &&Mark| matches!(mark, Mark::Text { line, .. } if line.text.contains("3"));
+            let Some(Mark::Text { at: label, .. }) = piece.marks.iter().find(label) else { panic!("{of}: a label") };
+            assert!(label.x > bounds.max.x || label.y < bounds.min.y || label.y > bounds.max.y, "{of}: {label:?}");
+        }
+    }
+    assert!(texts(&printed(&[panel(200.0, 300.0)], &[]).marks).iter().all(|text| !text.contains("fold")));
+}
+
+#[test]
+fn words_are_larger_on_a_projected_page() {
+    let draft = panel(400.0, 600.0);
+    let name = |ground: Ground| {
+        let piece = PieceToPrint { number: 3, cuts: &[], drafts: vec![&draft], roll_lines: Vec::new() };
+        let marks = PrintedPiece::new(&piece, &words(&[]), ground).marks;
+        let points = |text: &str| {
+            let of = |mark: &Mark| match mark {
+                Mark::Text { line, .. } if line.text == text => Some(line.points),
+                _ => None,
+            };
+            marks.iter().find_map(of).expect("it is said")
+        };
+        [points("3 Panel"), points("hip")]
+    };
+    let (paper, projected) = (name(Ground::Paper), name(Ground::Black));
+    assert!((0..2).all(|k| (projected[k] / paper[k] - 2.2).abs() < 0.01), "{paper:?} {projected:?}");
+}

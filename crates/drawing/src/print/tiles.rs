@@ -23,6 +23,10 @@ const DIAMOND: f64 = 4.0;
 /// top, from 0.
 ///
 /// `length` is the height of the table, mm.
+///
+/// # Panics
+///
+/// When a place on the table names a piece that is not in the list.
 pub fn tile_pages(
     pieces: &[PrintedPiece],
     table: &[OnTable],
