@@ -257,6 +257,98 @@ fn a_layout_is_as_large_as_its_cloth() {
     assert!(expected.iter().zip(&found).all(|(a, b)| (a - b).abs() < 1e-3 * a), "{expected:?} {found:?}");
 }
 
+/// Lines of the pages of an SVG as another program sees them, with what carries them: a group that mirrors, and a clip.
+fn svg_paths(text: &str) -> Vec<(Vec<Point>, String, bool)> {
+    let number = |text: &str| text.parse::<f64>().expect("a number");
+    text.split("<path ")
+        .skip(1)
+        .map(|rest| {
+            let d = rest.split("d=\"").nth(1).and_then(|rest| rest.split('"').next()).expect("a path");
+            let pairs = d.trim_end_matches('Z').split(['M', 'L']).filter(|pair| !pair.is_empty());
+            let point = |pair: &str| pair.split_once(' ').map(|(x, y)| (number(x), number(y))).expect("a point");
+            (pairs.map(point).collect(), rest.split('>').next().expect("an element").to_owned(), d.ends_with('Z'))
+        })
+        .collect()
+}
+
+#[test]
+fn a_layout_is_as_large_as_its_cloth_in_svg_too() {
+    let scene = Scene::empty();
+    scene.run_well(&format!("plan {} --effort quick --out out", demo("blouse/lawn.job.toml")));
+    let record = scene.json("out/main.layout.json");
+    scene.run_well("print out/main.layout.json --svg --paper 70in --projector --out paper");
+    let bytes = fs::read(scene.path("paper/main.layout-70in.svg")).expect("an SVG");
+    let drawing = ellwand_vector::read(&bytes, &Limits::default()).expect("a sound SVG");
+    let sheet = &drawing.sheets[0];
+    assert!((sheet.size.expect("a size")[0] - 70.0 * 25.4).abs() < 0.01, "{:?}", sheet.size);
+    let mut drawn: Vec<f64> = (sheet.strokes.iter())
+        .filter(|stroke| is_cutting_line(stroke) && stroke.closed)
+        .map(|stroke| length(&points(stroke), true))
+        .collect();
+    for cut in record["cuts"].as_array().expect("cuts") {
+        let expected = length(&ring(&cut["outline"]), true);
+        let near = drawn.iter().position(|found| (found - expected).abs() < NEAR);
+        let at = near.unwrap_or_else(|| panic!("{}: {expected} mm, drawn are {drawn:?}", cut["piece"]));
+        drawn.remove(at);
+    }
+    assert!(drawn.is_empty(), "{drawn:?}");
+    assert!(
+        scene.path("paper/main.layout-projector.svg").exists() && !scene.path("paper/main.layout-70in.pdf").exists()
+    );
+}
+
+#[test]
+fn svg_pages_are_those_of_the_pdf() {
+    let scene = Scene::empty();
+    let job = demo("apron/ticking.job.toml");
+    let pdf = printed(&scene, "apron/ticking.job.toml", "--paper a4", "ticking.pieces-a4.pdf");
+    let run = scene.run_well(&format!("print {job} --svg --paper a4 --out paper"));
+    let last = format!("ticking.pieces-a4-{:02}.svg", pdf.sheets.len());
+    assert!(run.stdout.contains(&format!("ticking.pieces-a4-01.svg to {last}")), "{}", run.stdout);
+    let pages: Vec<String> = (1..=pdf.sheets.len())
+        .map(|k| fs::read_to_string(scene.path(&format!("paper/ticking.pieces-a4-{k:02}.svg"))).expect("a page"))
+        .collect();
+    assert!(!scene.path(&format!("paper/ticking.pieces-a4-{:02}.svg", pages.len() + 1)).exists());
+    for (page, sheet) in pages.iter().zip(&pdf.sheets) {
+        let [width, height] = sheet.size.expect("a size").map(f64::round);
+        for says in [
+            format!("width=\"{width}mm\""),
+            format!("height=\"{height}mm\""),
+            format!("viewBox=\"0 0 {width} {height}\""),
+        ] {
+            assert!(page.contains(&says), "{says}: {}", &page[..300]);
+        }
+    }
+    // The window of a page is within the margin, and a little wider for the lines along it.
+    assert!(pages[1].contains("<clipPath id=\"window-1\">") && pages[1].contains("clip-path=\"url(#window-1)\""));
+    let [width, height] = pdf.sheets[1].size.expect("a size").map(|side| side.round() - 14.0);
+    let window = format!("<rect height=\"{height}\" width=\"{width}\" x=\"7\" y=\"7\"/>");
+    assert!(pages[1].contains(&window), "{window}: {}", &pages[1][..900]);
+
+    let projected = |options: &str| {
+        scene.run_well(&format!("print {job} --svg --projector {options} --out paper"));
+        fs::read_to_string(scene.path("paper/ticking.pieces-projector.svg")).expect("a page")
+    };
+    let (plain, mirrored) = (projected("--ground white"), projected("--ground black --mirrored"));
+    let width = plain.split("viewBox=\"0 0 ").nth(1).and_then(|rest| rest.split(' ').next()).expect("a width");
+    assert!(mirrored.contains(&format!("transform=\"matrix(-1 0 0 1 {width} 0)\"")) && !plain.contains("matrix("));
+    let (plain, mirrored) = (svg_paths(&plain), svg_paths(&mirrored));
+    let ground =
+        |paths: &[(Vec<Point>, String, bool)]| paths[0].1.split("fill=\"").nth(1).map(|rest| rest[..7].to_owned());
+    assert_eq!((ground(&plain), ground(&mirrored)), (Some("#ffffff".to_owned()), Some("#000000".to_owned())));
+    let cut = |paths: &[(Vec<Point>, String, bool)]| -> Vec<f64> {
+        let is_cut = |(_, looks, closed): &&(Vec<Point>, String, bool)| {
+            *closed && looks.contains("stroke-width=\"1.2\"") && !looks.contains("dasharray")
+        };
+        paths.iter().filter(is_cut).map(|(line, ..)| length(line, true)).collect()
+    };
+    assert!(cut(&plain).len() > 3 && cut(&plain) == cut(&mirrored), "the same lines in the frame that is turned round");
+
+    scene.write("no.ttf", "no font");
+    let run = scene.run(&format!("print {job} --svg --font no.ttf --out fonts"));
+    assert!(run.code == Some(2) && run.stderr.contains("--font") && !scene.path("fonts").exists(), "{}", run.stderr);
+}
+
 #[test]
 fn what_cannot_be_printed_is_told_and_nothing_is_written() {
     let scene = Scene::empty();

@@ -11,7 +11,8 @@ use crate::paper::POINT;
 
 /// The text of the document.
 pub(crate) fn document(sheet: &Sheet) -> String {
-    let user = |mm: f64| rounded(mm * sheet.scale);
+    let pen = Pen { scale: sheet.scale, steps: 100.0, words: BLACK };
+    let user = |mm: f64| pen.user(mm);
     let mut document = Document::new()
         .set("width", format!("{}mm", rounded(sheet.width)))
         .set("height", format!("{}mm", rounded(sheet.height)))
@@ -22,123 +23,146 @@ pub(crate) fn document(sheet: &Sheet) -> String {
         .add(Title::new(printable(&sheet.title)))
         .add(Rectangle::new().set("width", user(sheet.width)).set("height", user(sheet.height)).set("fill", PAPER));
     for mark in &sheet.marks {
-        document.append(element(mark, sheet.scale));
+        document.append(pen.element(mark));
     }
     let mut text = document.to_string();
     text.push('\n');
     text
 }
 
-fn element(mark: &Mark, scale: f64) -> Element {
-    match mark {
-        Mark::Shape { points, closure, ink } => shape(points, *closure, ink, scale),
-        Mark::Tint(tint) => self::tint(tint, scale),
-        Mark::Ring { at, radius, ink } => {
-            let mut ring = Element::new("circle");
-            for (name, value) in [("cx", at.x), ("cy", at.y), ("r", *radius)] {
-                ring.assign(name, rounded(value * scale));
+/// What marks are written with.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Pen {
+    /// User units to one millimetre of paper.
+    pub(crate) scale: f64,
+    /// Numbers are told in so many parts of a user unit.
+    pub(crate) steps: f64,
+    /// Colour of words.
+    pub(crate) words: &'static str,
+}
+
+impl Pen {
+    /// A length on paper in user units.
+    pub(crate) fn user(&self, mm: f64) -> String {
+        to_parts(mm * self.scale, self.steps)
+    }
+
+    /// The element of a mark.
+    pub(crate) fn element(&self, mark: &Mark) -> Element {
+        match mark {
+            Mark::Shape { points, closure, ink } => self.shape(points, *closure, ink),
+            Mark::Tint(tint) => self.tint(tint),
+            Mark::Ring { at, radius, ink } => {
+                let mut ring = Element::new("circle");
+                for (name, value) in [("cx", at.x), ("cy", at.y), ("r", *radius)] {
+                    ring.assign(name, self.user(value));
+                }
+                self.apply(ink, &mut ring);
+                ring
             }
-            apply(ink, scale, &mut ring);
-            ring
+            Mark::Strokes { lines, ink } => self.strokes(lines, ink),
+            Mark::Text { line, at, anchor, turn_deg } => {
+                let [x, y] = [at.x, at.y].map(|v| self.user(v));
+                let mut text = Element::new("text");
+                text.assign("x", x.as_str());
+                text.assign("y", y.as_str());
+                text.assign("font-size", self.user(line.points * POINT));
+                text.assign("fill", self.words);
+                if line.weight == Weight::Bold {
+                    text.assign("font-weight", "bold");
+                }
+                match anchor {
+                    Anchor::Start => {}
+                    Anchor::Middle => text.assign("text-anchor", "middle"),
+                    Anchor::End => text.assign("text-anchor", "end"),
+                }
+                if *turn_deg != 0.0 {
+                    text.assign("transform", format!("rotate({} {x} {y})", rounded(*turn_deg)));
+                }
+                if !line.is_measured() {
+                    text.assign("textLength", self.user(line.width()));
+                    text.assign("lengthAdjust", "spacingAndGlyphs");
+                }
+                text.append(Words::new(printable(&line.text)));
+                text
+            }
         }
-        Mark::Strokes { lines, ink } => strokes(lines, ink, scale),
-        Mark::Text { line, at, anchor, turn_deg } => {
-            let [x, y] = [at.x, at.y].map(|v| rounded(v * scale));
-            let mut text = Element::new("text");
-            text.assign("x", x.as_str());
-            text.assign("y", y.as_str());
-            text.assign("font-size", rounded(line.points * POINT * scale));
-            text.assign("fill", BLACK);
-            if line.weight == Weight::Bold {
-                text.assign("font-weight", "bold");
-            }
-            match anchor {
-                Anchor::Start => {}
-                Anchor::Middle => text.assign("text-anchor", "middle"),
-                Anchor::End => text.assign("text-anchor", "end"),
-            }
-            if *turn_deg != 0.0 {
-                text.assign("transform", format!("rotate({} {x} {y})", rounded(*turn_deg)));
-            }
-            if !line.is_measured() {
-                text.assign("textLength", rounded(line.width() * scale));
-                text.assign("lengthAdjust", "spacingAndGlyphs");
-            }
-            text.append(Words::new(printable(&line.text)));
-            text
+    }
+
+    fn shape(&self, points: &[Point], closure: Closure, ink: &Ink) -> Element {
+        self.path(self.outline(points, closure), ink)
+    }
+
+    fn outline(&self, points: &[Point], closure: Closure) -> String {
+        let mut d = String::new();
+        for (i, p) in points.iter().enumerate() {
+            let letter = if i == 0 { 'M' } else { 'L' };
+            d.push_str(&format!("{letter}{} {}", self.user(p.x), self.user(p.y)));
         }
+        if closure == Closure::Closed {
+            d.push('Z');
+        }
+        d
     }
-}
 
-fn shape(points: &[Point], closure: Closure, ink: &Ink, scale: f64) -> Element {
-    path(outline(points, closure, scale), ink, scale)
-}
-
-fn outline(points: &[Point], closure: Closure, scale: f64) -> String {
-    let mut d = String::new();
-    for (i, p) in points.iter().enumerate() {
-        let letter = if i == 0 { 'M' } else { 'L' };
-        d.push_str(&format!("{letter}{} {}", rounded(p.x * scale), rounded(p.y * scale)));
+    /// All areas of one colour in one path.
+    fn tint(&self, tint: &Tint) -> Element {
+        let mut path = Element::new("path");
+        path.assign("d", tint.areas.iter().map(|area| self.outline(area, Closure::Closed)).collect::<String>());
+        path.assign("fill", tint.colour.as_str());
+        if tint.opacity < 1.0 {
+            path.assign("fill-opacity", rounded(tint.opacity));
+        }
+        path
     }
-    if closure == Closure::Closed {
-        d.push('Z');
-    }
-    d
-}
 
-/// All areas of one colour in one path.
-fn tint(tint: &Tint, scale: f64) -> Element {
-    let mut path = Element::new("path");
-    path.assign("d", tint.areas.iter().map(|area| outline(area, Closure::Closed, scale)).collect::<String>());
-    path.assign("fill", tint.colour.as_str());
-    if tint.opacity < 1.0 {
-        path.assign("fill-opacity", rounded(tint.opacity));
+    fn strokes(&self, lines: &[[Point; 2]], ink: &Ink) -> Element {
+        let mut d = String::new();
+        for [a, b] in lines {
+            let [ax, ay, bx, by] = [a.x, a.y, b.x, b.y].map(|v| self.user(v));
+            d.push_str(&format!("M{ax} {ay}L{bx} {by}"));
+        }
+        self.path(d, ink)
     }
-    path
-}
 
-fn strokes(lines: &[[Point; 2]], ink: &Ink, scale: f64) -> Element {
-    let mut d = String::new();
-    for [a, b] in lines {
-        let [ax, ay, bx, by] = [a.x, a.y, b.x, b.y].map(|v| rounded(v * scale));
-        d.push_str(&format!("M{ax} {ay}L{bx} {by}"));
+    fn path(&self, d: String, ink: &Ink) -> Element {
+        let mut path = Element::new("path");
+        path.assign("d", d);
+        self.apply(ink, &mut path);
+        path
     }
-    path(d, ink, scale)
-}
 
-fn path(d: String, ink: &Ink, scale: f64) -> Element {
-    let mut path = Element::new("path");
-    path.assign("d", d);
-    apply(ink, scale, &mut path);
-    path
-}
-
-fn apply(ink: &Ink, scale: f64, element: &mut Element) {
-    element.assign("fill", ink.fill.unwrap_or("none"));
-    if ink.cover < 1.0 {
-        element.assign("fill-opacity", rounded(ink.cover));
-    }
-    if let Some(stroke) = ink.stroke {
-        element.assign("stroke", stroke);
-        element.assign("stroke-width", rounded(ink.width * scale));
-        if !ink.dash.is_empty() {
-            let dash: Vec<String> = ink.dash.iter().map(|d| rounded(d * scale)).collect();
-            element.assign("stroke-dasharray", dash.join(" "));
+    fn apply(&self, ink: &Ink, element: &mut Element) {
+        element.assign("fill", ink.fill.unwrap_or("none"));
+        if ink.cover < 1.0 {
+            element.assign("fill-opacity", rounded(ink.cover));
+        }
+        if let Some(stroke) = ink.stroke {
+            element.assign("stroke", stroke);
+            element.assign("stroke-width", self.user(ink.width));
+            if !ink.dash.is_empty() {
+                let dash: Vec<String> = ink.dash.iter().map(|d| self.user(*d)).collect();
+                element.assign("stroke-dasharray", dash.join(" "));
+            }
         }
     }
 }
 
 /// A number to 0.01 without needless zeros and without a negative zero.
 fn rounded(value: f64) -> String {
-    let hundredths = (value * 100.0).round();
-    let value = if hundredths == 0.0 { 0.0 } else { hundredths / 100.0 };
+    to_parts(value, 100.0)
+}
+
+fn to_parts(value: f64, steps: f64) -> String {
+    let parts = (value * steps).round();
+    let value = if parts == 0.0 { 0.0 } else { parts / steps };
     format!("{value}")
 }
 
 /// `text` without the characters XML 1.0 cannot hold; the writer escapes the rest.
 ///
 /// Source: W3C, "Extensible Markup Language (XML) 1.0", production 2 (Char).
-fn printable(text: &str) -> String {
+pub(crate) fn printable(text: &str) -> String {
     text.chars()
         .map(|c| match c {
             '\t' | '\n' | '\r' => ' ',

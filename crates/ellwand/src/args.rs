@@ -208,6 +208,10 @@ pub(crate) struct PrintArgs {
     /// Left and right changed on the projected page
     #[arg(long, requires = "projector")]
     pub(crate) mirrored: bool,
+    /// The same pages as SVG files instead of a PDF, one a page, for programs that cut or plot; their words are set in the fonts of whoever shows them, so
+    /// that --font has no use
+    #[arg(long, conflicts_with = "font")]
+    pub(crate) svg: bool,
     /// A font for letters that the built-in one lacks; may be given several times
     #[arg(long, value_name = "FILE")]
     pub(crate) font: Vec<PathBuf>,

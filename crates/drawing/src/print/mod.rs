@@ -10,6 +10,7 @@ mod inked;
 mod paper;
 mod projected;
 mod sheets;
+mod svg;
 mod tiles;
 mod words;
 
@@ -18,6 +19,7 @@ pub use inked::{LayoutToPrint, OnTable, PieceToPrint, PrintedPiece};
 pub use paper::{PageFormat, Paper, PaperFault};
 pub use projected::{Mirrored, Projection, projector_page};
 pub use sheets::sheet_pages;
+pub use svg::page_svgs;
 pub use tiles::tile_pages;
 
 /// What the pages say of themselves.

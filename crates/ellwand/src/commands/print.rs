@@ -1,4 +1,4 @@
-//! `ellwand print JOB|PATTERN|LAYOUT`: pieces or a layout at full size, as PDF pages to print or to project.
+//! `ellwand print JOB|PATTERN|LAYOUT`: pieces or a layout at full size, as PDF or SVG pages to print or to project.
 
 use std::{fs, io::Write};
 
@@ -6,7 +6,7 @@ use ellwand_drawing::{
     Faces, LONGEST_PAGE, Pages, pdf,
     print::{
         Ground, LayoutToPrint, Mirrored, OnTable, PageFormat, Paper, PieceToPrint, PrintWords, PrintedPiece,
-        Projection, projector_page, sheet_pages, tile_pages,
+        Projection, page_svgs, projector_page, sheet_pages, tile_pages,
     },
 };
 use ellwand_files::{LaidCloth, OutputFolder, ReadJob, ReadPattern};
@@ -59,14 +59,14 @@ pub(crate) fn run(args: &PrintArgs, out: &mut impl Write) -> Result<(), Failure>
     let mut said = Vec::new();
     let mut missing: Vec<char> = Vec::new();
     let mut add = |name: String, pages: &Pages, what: String| {
-        let file = pdf(pages, &faces);
-        missing.extend(&file.missing);
-        said.push(format!(
-            "Written: {} ({what}, {} kB)",
-            args.out.join(&name).display(),
-            file.bytes.len().div_ceil(1000)
-        ));
-        output.add(name, file.bytes);
+        let files = if args.svg { svg_files(&name, pages) } else { pdf_file(&name, pages, &faces, &mut missing) };
+        let size: usize = files.iter().map(|(_, bytes)| bytes.len()).sum();
+        let written = match files.as_slice() {
+            [.., (last, _)] if files.len() > 1 => format!("{} to {last}", args.out.join(&files[0].0).display()),
+            _ => args.out.join(&files[0].0).display().to_string(),
+        };
+        said.push(format!("Written: {written} ({what}, {} kB)", size.div_ceil(1000)));
+        files.into_iter().for_each(|(name, bytes)| output.add(name, bytes));
     };
     for (name, paper) in &papers {
         let (pages, what) = on_paper(&work, *paper, args)?;
@@ -81,11 +81,11 @@ pub(crate) fn run(args: &PrintArgs, out: &mut impl Write) -> Result<(), Failure>
                 ),
             ));
         }
-        add(format!("{}-{name}.pdf", work.stem), &pages, what);
+        add(format!("{}-{name}", work.stem), &pages, what);
     }
     if args.projector {
         let (pages, what) = projected(&work, args)?;
-        add(format!("{}-projector.pdf", work.stem), &pages, what);
+        add(format!("{}-projector", work.stem), &pages, what);
     }
     output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     for line in said {
@@ -102,6 +102,25 @@ pub(crate) fn run(args: &PrintArgs, out: &mut impl Write) -> Result<(), Failure>
     }
     writeln!(out, "Print at 100 % (\"actual size\"), and measure the test square before you cut.")?;
     Ok(())
+}
+
+/// A file with its name.
+type Written = (String, Vec<u8>);
+
+fn pdf_file(name: &str, pages: &Pages, faces: &Faces, missing: &mut Vec<char>) -> Vec<Written> {
+    let file = pdf(pages, faces);
+    missing.extend(&file.missing);
+    vec![(format!("{name}.pdf"), file.bytes)]
+}
+
+/// One file a page, numbered where there are several.
+fn svg_files(name: &str, pages: &Pages) -> Vec<Written> {
+    let digits = pages.count().to_string().len().max(2);
+    let called = |k: usize| match pages.count() {
+        1 => format!("{name}.svg"),
+        _ => format!("{name}-{:0digits$}.svg", k + 1),
+    };
+    page_svgs(pages).into_iter().enumerate().map(|(k, text)| (called(k), text.into_bytes())).collect()
 }
 
 fn refused(args: &PrintArgs, what: &str) -> Failure {
