@@ -13,7 +13,9 @@ mod interrupt;
 mod matching_json;
 mod progress;
 mod refusal;
+// The planned bag that the tests of the report are made with.
 #[cfg(test)]
+#[path = "../../report/src/sample.rs"]
 mod sample;
 mod settings;
 mod sheets;
