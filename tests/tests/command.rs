@@ -26,7 +26,7 @@ fn plan_says_what_to_buy_and_writes_what_to_cut_from() {
     let expected = ["layout.json", "layout.svg", "placing-phone.txt", "placing.txt"];
     let mut files: Vec<String> =
         ["lining", "main"].iter().flat_map(|role| expected.map(|kind| format!("{role}.{kind}"))).collect();
-    files.push("report.html".into());
+    files.extend(["report.html".into(), "report.pdf".into()]);
     assert_eq!(scene.files("out"), files);
     for file in &files {
         assert!(run.stdout.contains(file.as_str()), "`{file}` is not named in:\n{}", run.stdout);
@@ -69,7 +69,7 @@ fn a_folder_holds_one_plan() {
     scene.write("out/notes.txt", "pins are in the blue tin");
     // One cloth planned again leaves the drawings of the other.
     scene.run_well(&format!("{PLAN} --quiet --fabric lining --seed 2 --out out"));
-    assert_eq!(scene.files("out").len(), 10);
+    assert_eq!(scene.files("out").len(), 11);
     // A job without lining has no place for its drawings, and says so; what others put there stays.
     let job = scene.read("quay-bag.job.toml").replace("view = \"A\"", "view = \"B\"");
     let pattern = scene.read("quay-bag.pattern.toml");
@@ -78,7 +78,7 @@ fn a_folder_holds_one_plan() {
     scene.write("quay-bag.job.toml", &job);
     let run = scene.run_well(&format!("{PLAN} --out out"));
     let of_main = ["main.layout.json", "main.layout.svg", "main.placing-phone.txt", "main.placing.txt"];
-    let kept: Vec<&str> = of_main.into_iter().chain(["notes.txt", "report.html"]).collect();
+    let kept: Vec<&str> = of_main.into_iter().chain(["notes.txt", "report.html", "report.pdf"]).collect();
     assert_eq!(scene.files("out"), kept);
     assert!(run.stdout.contains("Removed, no longer part of this plan: out/lining.layout.svg"), "{}", run.stdout);
 }

@@ -142,7 +142,7 @@ fn names_that_want_to_be_more_than_names_are_names() {
     scene.write("hostile.job.toml", job);
     scene.write("hostile.pattern.toml", pattern);
     let run = scene.run_well("plan hostile.job.toml --effort quick --raise-limits 2 --out out");
-    assert!(run.stdout.contains("\nreport  out/report.html\n"), "{}", run.stdout);
+    assert!(run.stdout.contains("\nreport  out/report.html, out/report.pdf\n"), "{}", run.stdout);
     let page = scene.read("out/report.html");
     assert_eq!(page.matches("<script").count(), 1, "its own");
     assert_eq!(page.matches("</style>").count(), 1, "its own");

@@ -1,7 +1,7 @@
 //! Finished layouts and pattern pieces as SVG drawings to cut from.
 //!
 //! [`layout_svg`] draws one cloth on one sheet that prints on US Letter and on A4; [`pieces_svg`] draws the pieces of a
-//! view with their sizes, [`fit_svg`] what a fit changed on them; [`seams_svg`] shows whether the design of a cloth meets at the seams. One user unit of any
+//! view with their sizes, [`fit_svg`] what a fit changed on them; [`seams_sheet`] shows whether the design of a cloth meets at the seams. One user unit of any
 //! drawing is one millimetre of cloth; every drawing says its scale on paper. A sheet is composed in paper millimetres
 //! as a list of marks (`marks::Sheet`) and only then written out, so tests look at the marks and not at text.
 //!
@@ -28,6 +28,7 @@ mod frame;
 mod hatch;
 mod key;
 mod label;
+pub mod leaves;
 mod lettering;
 mod marks;
 mod match_marks;
@@ -55,8 +56,10 @@ mod title;
 mod understood;
 mod write;
 
+pub use marks::Sheet;
 pub use options::{Colours, Options, Spread};
 pub use pdf::{Faces, LONGEST_PAGE, NotAFont, Pages, Pdf, pdf};
+pub use seams::seams_sheet;
 pub use strokes::{CutToWrite, LayerNames, PieceToWrite, layout_strokes, pieces_strokes};
 pub use understood::understood_svg;
 
@@ -76,11 +79,11 @@ pub fn layout_svg(layout: &Layout, options: &Options) -> String {
     write::document(&compose::layout_sheet(layout, options))
 }
 
-/// As [`layout_svg`], but with where every piece lies, and on several documents where one would be smaller than 1 : 15: the folded cloth and then the
+/// As [`layout_svg`], but with where every piece lies, and on several sheets where one would be smaller than 1 : 15: the folded cloth and then the
 /// opened one, and of long cloth two parts that overlap, with every piece whole on one of them. What has no room in its piece is listed below the key of
 /// the last, or on one more. They say which of how many they are.
-pub fn layout_sheets_svg(layout: &Layout, options: &Options) -> Vec<String> {
-    compose::layout_sheets(layout, options).iter().map(write::document).collect()
+pub fn layout_sheets(layout: &Layout, options: &Options) -> Vec<Sheet> {
+    compose::layout_sheets(layout, options)
 }
 
 /// The pieces of `view`, each with its size and how often it is cut from what: in rows at one scale, on as many SVG documents as keep every
@@ -98,17 +101,4 @@ pub fn pieces_svg(pattern: &Pattern, view: &View, units: Units) -> Vec<String> {
 /// the grainlines are laid together. Pieces that are cut as before are named and not drawn.
 pub fn fit_svg(pattern: &Pattern, before: &Pattern, landmarks: &[Landmarks], view: &View, units: Units) -> Vec<String> {
     fitted::fit_sheets(pattern, before, landmarks, view, units).iter().map(write::document).collect()
-}
-
-/// The seams of `view` as they will be sewn, as an SVG document: every piece shows the design of the cloth exactly as
-/// `layout` cuts it, so one look tells whether bars meet.
-///
-/// Front and back stand with their pockets, sleeves and collar on them, the sides of the body with front and back beside
-/// each other, and every other matched seam by itself. Two pieces are laid together at the points that meet first; by how
-/// much the design misses there is said in mm. Nothing when the cloth has no design, or no seam of the view has all its
-/// pieces on this cloth.
-///
-/// `pattern` is the one the layout was made from; its seam lines are drawn.
-pub fn seams_svg(layout: &Layout, pattern: &Pattern, view: &View, options: &Options) -> Option<String> {
-    seams::seams_sheet(layout, pattern, view, options.units).map(|sheet| write::document(&sheet))
 }

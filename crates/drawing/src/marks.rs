@@ -5,9 +5,9 @@ use ellwand_geometry::{Bounds, Point, point};
 use crate::boxes::TurnedBox;
 use crate::lettering::Line;
 
-/// A composed drawing, ready to be written.
+/// A composed drawing at its size on paper, ready to be written.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Sheet {
+pub struct Sheet {
     /// Width on paper, mm.
     pub(crate) width: f64,
     /// Height on paper, mm.
@@ -20,6 +20,13 @@ pub(crate) struct Sheet {
     pub(crate) marks: Vec<Mark>,
     /// Where the labels of pieces went, for checking.
     pub(crate) labels: Vec<LabelRecord>,
+}
+
+impl Sheet {
+    /// The sheet as an SVG document.
+    pub fn svg(&self) -> String {
+        crate::write::document(self)
+    }
 }
 
 /// Where one piece's label is and what it must stay clear of.

@@ -8,7 +8,7 @@ use crate::frame::{Frame, Run};
 use crate::lettering::Weight;
 use crate::marks::{Ink, Mark, Sheet};
 use crate::seams::seams_sheet;
-use crate::{Options, layout_svg, plaids, seams_svg};
+use crate::{Options, layout_svg, plaids};
 use ellwand_geometry::distance;
 
 const INCHES: Options = Options::new(Units::Inches);
@@ -305,7 +305,7 @@ fn a_seam_that_no_view_of_the_body_shows_has_a_panel_for_each_copy() {
     let mut pattern = plaids::skirt();
     pattern.seams.retain(|seam| seam.name == "patch");
     let layout = plaids::open_skirt();
-    let svg = seams_svg(&layout, &pattern, &pattern.views[0], &INCHES).unwrap();
+    let svg = seams_sheet(&layout, &pattern, &pattern.views[0], Units::Inches).unwrap().svg();
     assert_eq!(svg.matches(">Patch<").count(), 2);
     assert_eq!(svg.matches(">Side panel, Patch<").count(), 2);
 }
@@ -317,24 +317,25 @@ fn there_is_no_preview_without_design_seams_or_pieces() {
     let layout = plaids::open_shirt();
     let mut plain = layout.clone();
     plain.cloth.design = None;
-    assert_eq!(seams_svg(&plain, &pattern, view, &INCHES), None);
+    assert_eq!(seams_sheet(&plain, &pattern, view, Units::Inches), None);
     let mut seamless = pattern.clone();
     seamless.seams.clear();
-    assert_eq!(seams_svg(&layout, &seamless, view, &INCHES), None);
+    assert_eq!(seams_sheet(&layout, &seamless, view, Units::Inches), None);
     let mut lining = layout.clone();
     lining.cuts.retain(|cut| cut.piece == "Pocket");
-    assert_eq!(seams_svg(&lining, &pattern, view, &INCHES), None);
+    assert_eq!(seams_sheet(&lining, &pattern, view, Units::Inches), None);
 }
 
 #[test]
 fn previews_are_valid_small_and_the_same_every_time() {
     let pattern = plaids::shirt();
     for layout in [plaids::open_shirt(), plaids::folded_shirt()] {
-        let svg = seams_svg(&layout, &pattern, &pattern.views[0], &INCHES).unwrap();
+        let svg = seams_sheet(&layout, &pattern, &pattern.views[0], Units::Inches).unwrap().svg();
         assert!(usvg::Tree::from_str(&svg, &usvg::Options::default()).is_ok());
         assert!(svg.len() < 100_000, "{} bytes", svg.len());
         assert!(!svg.contains("mm off"));
-        assert_eq!(Some(svg), seams_svg(&layout.clone(), &pattern, &pattern.views[0], &INCHES));
+        let again = seams_sheet(&layout.clone(), &pattern, &pattern.views[0], Units::Inches);
+        assert_eq!(Some(svg), again.map(|sheet| sheet.svg()));
     }
 }
 

@@ -60,6 +60,12 @@ pub(crate) struct PlanArgs {
     /// Folder for the sheets, records, placing tables and lists; created if missing
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
+    /// Paper of report.pdf; by default letter for a job in inches, a4 for one in centimetres
+    #[arg(long, value_name = "PAPER", requires = "out")]
+    pub(crate) paper: Option<ReportPaper>,
+    /// A font for letters of report.pdf that the built-in one lacks; may be given several times
+    #[arg(long, value_name = "FILE", requires = "out")]
+    pub(crate) font: Vec<PathBuf>,
     /// Print how far each piece lies from the selvage and from the cut end
     #[arg(long)]
     pub(crate) table: bool,
@@ -75,6 +81,15 @@ pub(crate) struct PlanArgs {
     /// How to search
     #[command(flatten)]
     pub(crate) search: SearchArgs,
+}
+
+/// Paper of a report.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ReportPaper {
+    /// 210 x 297 mm
+    A4,
+    /// 8 1/2 x 11 in
+    Letter,
 }
 
 /// Options of `check`.

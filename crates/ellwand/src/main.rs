@@ -7,6 +7,7 @@ mod args;
 mod commands;
 mod exit;
 mod fit_json;
+mod fonts;
 mod full_size;
 mod input;
 mod interrupt;

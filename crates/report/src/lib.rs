@@ -28,6 +28,8 @@ mod matching;
 mod misfit;
 mod model;
 mod money;
+mod names;
+mod paper;
 mod placing;
 mod plan;
 #[cfg(test)]
@@ -41,8 +43,9 @@ pub use comparing::{Compared, lay_word};
 pub use html::html_page;
 pub use misfit::{misfit_words, reason, remedy};
 pub use model::{Align, Block, CheckItem, CheckList, Column, Drawing, Rank, Report, Row, Section, Table, Totals};
+pub use paper::paper_pages;
 pub use plan::{Pictures, Planned, plan_report};
-pub use terminal::{FilesWritten, comparing_text, fit_text, laying_text, placing_text, summary};
+pub use terminal::{FilesWritten, comparing_text, fit_text, laying_text, missing_letters, placing_text, summary};
 pub use what_to_buy::bought_width;
 
 /// How much of an answer is said.

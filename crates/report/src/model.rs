@@ -1,8 +1,10 @@
 //! What a report is made of: sections of blocks, each block of one kind, in plain text. Subjects fill them and writers render them; neither
 //! knows the other, so terminal, page and paper say the same.
 
+use ellwand_drawing::Sheet;
+
 /// A whole answer.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Report {
     /// What it is called: the name of the job.
     pub title: String,
@@ -17,7 +19,7 @@ pub struct Report {
 }
 
 /// A part of a report under a heading.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Section {
     /// What links lead to: letters, digits and dashes, once in a report.
     pub id: String,
@@ -39,7 +41,7 @@ pub enum Rank {
 }
 
 /// One thing said in one form.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Block {
     /// Labels, each with what is said behind it.
     Rows(Vec<Row>),
@@ -144,10 +146,10 @@ pub struct CheckItem {
 }
 
 /// A picture with what it shows.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Drawing {
-    /// An SVG document of this project's drawings.
-    pub svg: String,
+    /// The picture at its size on paper.
+    pub sheet: Sheet,
     /// What is seen on it, for whoever does not see it.
     pub alternative: String,
     /// What is written under it.

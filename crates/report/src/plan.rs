@@ -1,6 +1,7 @@
 //! The report of a plan: what to buy first, then cloth by cloth what is needed at the table, then fit, matching, cautions and how the numbers
 //! were found.
 
+use ellwand_drawing::Sheet;
 use ellwand_garment::{
     FitReport, Job, Pattern, Rounding, Units, beginning, format_length, format_length_up, size_words, write_length,
 };
@@ -28,13 +29,13 @@ pub struct Planned<'a> {
     pub pictures: &'a [Pictures],
 }
 
-/// The drawings of one cloth, as SVG documents.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+/// The drawings of one cloth.
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Pictures {
     /// The sheets to cut from.
-    pub sheets: Vec<String>,
+    pub sheets: Vec<Sheet>,
     /// The pieces as they are sewn, of matched cloth.
-    pub seams: Option<String>,
+    pub seams: Option<Sheet>,
 }
 
 /// The report of a plan. Equal plans give equal reports: how long a search took is not told.
@@ -88,7 +89,7 @@ fn not_planned(planned: &Planned) -> Option<String> {
     })
 }
 
-fn of_cloth(number: usize, cloth: &ClothPlan, sheets: &[String], units: Units) -> Vec<Section> {
+fn of_cloth(number: usize, cloth: &ClothPlan, sheets: &[Sheet], units: Units) -> Vec<Section> {
     let layout = cloth.layout();
     let id = format!("cloth-{number}");
     let part = |name: &str, heading: &str, blocks| section(format!("{id}-{name}"), Rank::Part, heading, blocks);
@@ -103,7 +104,7 @@ fn of_cloth(number: usize, cloth: &ClothPlan, sheets: &[String], units: Units) -
     let mut sections = vec![section(&id, Rank::Main, what_to_buy::which_cloth(cloth, units), how)];
     if !sheets.is_empty() {
         let drawn =
-            (1..).zip(sheets).map(|(sheet, svg)| Block::Drawing(sheet_to_cut_from(cloth, svg, sheet, sheets.len())));
+            (1..).zip(sheets).map(|(number, sheet)| Block::Drawing(sheet_to_cut_from(cloth, sheet, number, sheets.len())));
         sections.push(part("layout", "Cutting layout", drawn.collect()));
     }
     let steps = laying::steps(layout, units);
@@ -121,11 +122,11 @@ fn of_cloth(number: usize, cloth: &ClothPlan, sheets: &[String], units: Units) -
     sections
 }
 
-fn sheet_to_cut_from(cloth: &ClothPlan, svg: &str, sheet: usize, sheets: usize) -> Drawing {
+fn sheet_to_cut_from(cloth: &ClothPlan, sheet: &Sheet, number: usize, sheets: usize) -> Drawing {
     let layout = cloth.layout();
-    let which = if sheets > 1 { format!(", sheet {sheet} of {sheets}") } else { String::new() };
+    let which = if sheets > 1 { format!(", sheet {number} of {sheets}") } else { String::new() };
     Drawing {
-        svg: svg.to_owned(),
+        sheet: sheet.clone(),
         alternative: format!(
             "Cutting layout of {} cuts on {}{which}; the placing distances below say in words where each lies",
             layout.cuts.len(),
@@ -161,13 +162,13 @@ fn fitting(planned: &Planned) -> Vec<Section> {
 
 fn sewn(planned: &Planned) -> Option<Section> {
     let of_cloth = |(cloth, pictures): (&ClothPlan, &Pictures)| {
-        let svg = pictures.seams.clone()?;
+        let sheet = pictures.seams.clone()?;
         let name = &cloth.layout().cloth.name;
         let alternative = format!(
             "The pieces of {name} as they are sewn, with its design; what meets is listed under \"What matching costs\""
         );
         let caption = format!("{}: {name}, as it is sewn", cloth.layout().role);
-        Some(Block::Drawing(Drawing { svg, alternative, caption }))
+        Some(Block::Drawing(Drawing { sheet, alternative, caption }))
     };
     let drawn: Vec<Block> = planned.plan.cloths.iter().zip(planned.pictures).filter_map(of_cloth).collect();
     (!drawn.is_empty()).then(|| section("seams", Rank::Main, "Seams as they are sewn", drawn))

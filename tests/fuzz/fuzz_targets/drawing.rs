@@ -2,7 +2,7 @@
 //! kept out of the corpus: that is what `job` is for.
 #![no_main]
 
-use ellwand_drawing::{Options as Drawing, layout_svg, seams_svg};
+use ellwand_drawing::{Options as Drawing, layout_svg, seams_sheet};
 use ellwand_files::{layout_record, parse_job};
 use ellwand_planner::{Budget, Options, Unheard, plan_job, roles};
 use libfuzzer_sys::Corpus;
@@ -22,7 +22,7 @@ libfuzzer_sys::fuzz_target!(|text: &str| -> Corpus {
                 assert!(layout_svg(cloth.layout(), &drawing).ends_with("</svg>\n"));
                 assert!(layout_record(cloth.layout()).contains("ellwand-layout-1"));
                 let view = read.pattern.view(&read.job.view).expect("a job that was planned has its view");
-                let _ = seams_svg(cloth.layout(), &read.pattern, view, &drawing);
+                let _ = seams_sheet(cloth.layout(), &read.pattern, view, read.job.units);
             }
         }
         Err(faults) => assert!(faults.iter().all(|fault| fault.is_of_the_question()), "{faults:?}"),

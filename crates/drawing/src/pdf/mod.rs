@@ -1,6 +1,7 @@
 //! Pages at their true size as a PDF: lines, areas and words, with the letters that are used embedded.
 
 mod faces;
+mod structure;
 
 use ellwand_geometry::{Bounds, Point};
 use krilla::{
@@ -15,12 +16,14 @@ use krilla::{
 };
 
 use crate::{
+    leaves::Role,
     lettering::Line,
     marks::{Anchor, BLACK, Closure, Ink, Mark},
     paper::POINT,
 };
 
 use faces::Opened;
+use structure::Structure;
 pub use faces::{Faces, NotAFont};
 
 /// Pages to print, each at its true size.
@@ -57,6 +60,8 @@ pub(crate) enum Turn {
 pub(crate) struct Part {
     pub(crate) window: Option<Bounds>,
     pub(crate) marks: Vec<Mark>,
+    /// What it is for, where that is told to whoever listens.
+    pub(crate) role: Option<Role>,
 }
 
 /// A PDF.
@@ -75,6 +80,32 @@ impl Pages {
     /// How many there are.
     pub fn count(&self) -> usize {
         self.pages.len()
+    }
+
+    /// The lines of words on them, in the order in which they are drawn.
+    pub fn words(&self) -> Vec<&str> {
+        let marks = self.pages.iter().flat_map(|page| &page.parts).flat_map(|part| &part.marks);
+        let words = marks.filter_map(|mark| match mark {
+            Mark::Text { line, .. } => Some(line.text.as_str()),
+            _ => None,
+        });
+        words.collect()
+    }
+
+    /// Whether no upright line of words reaches over the edge of its page.
+    pub fn is_within_its_paper(&self) -> bool {
+        let within = |page: &Page, mark: &Mark| match mark {
+            Mark::Text { line, at, anchor, turn_deg } if *turn_deg == 0.0 => {
+                let left = match anchor {
+                    Anchor::Start => at.x,
+                    Anchor::Middle => at.x - line.width() / 2.0,
+                    Anchor::End => at.x - line.width(),
+                };
+                left >= 0.0 && left + line.width() <= page.width && at.y <= page.height
+            }
+            _ => true,
+        };
+        self.pages.iter().all(|page| page.parts.iter().flat_map(|part| &part.marks).all(|mark| within(page, mark)))
     }
 
     /// Width and height of each, mm.
@@ -98,8 +129,9 @@ impl Page {
 pub fn pdf(pages: &Pages, faces: &Faces) -> Pdf {
     let opened = Opened::new(faces);
     let mut document = Document::new();
-    document.set_metadata(Metadata::new().title(pages.title.clone()).creator("ellwand".to_owned()));
-    for page in &pages.pages {
+    document.set_metadata(Metadata::new().title(pages.title.clone()).creator("ellwand".to_owned()).language("en".to_owned()));
+    let mut structure = Structure::default();
+    for (index, page) in pages.pages.iter().enumerate() {
         let [width, height] = [page.width, page.height].map(points);
         let settings = PageSettings::from_wh(width, height).expect("a page has a size");
         let mut open = document.start_page_with(settings);
@@ -108,6 +140,7 @@ pub fn pdf(pages: &Pages, faces: &Faces) -> Pdf {
             surface.push_transform(&Transform::from_row(-1.0, 0.0, 0.0, 1.0, width, 0.0));
         }
         for part in &page.parts {
+            let told = structure.begin(part, index, &mut surface);
             let clip = part.window.and_then(window);
             if let Some(path) = &clip {
                 surface.push_clip_path(path, &FillRule::NonZero);
@@ -116,6 +149,7 @@ pub fn pdf(pages: &Pages, faces: &Faces) -> Pdf {
             if clip.is_some() {
                 surface.pop();
             }
+            structure.end(told, &mut surface);
         }
         if page.turn == Turn::Mirrored {
             surface.pop();
@@ -123,6 +157,7 @@ pub fn pdf(pages: &Pages, faces: &Faces) -> Pdf {
         surface.finish();
         open.finish();
     }
+    structure.close(&mut document);
     let bytes = document.finish().expect("no validator was asked for, and every font was read");
     Pdf { bytes, missing: opened.missing() }
 }

@@ -76,7 +76,7 @@ pub fn projector_page(
         marks.push(Mark::Text { line, at, anchor: Anchor::Start, turn_deg: 0.0 });
     }
     marks.extend(table.iter().flat_map(|on| pieces[on.piece].laid(on, size[1])).map(|mark| mark.shifted(corner)));
-    let parts = vec![Part { window: Some(Bounds::of([point(0.0, 0.0), point(width, height)])), marks }];
+    let parts = vec![Part { window: Some(Bounds::of([point(0.0, 0.0), point(width, height)])), marks, role: None }];
     let turn = if projection.mirrored == Mirrored::Yes { crate::pdf::Turn::Mirrored } else { crate::pdf::Turn::None };
     let page = Page { width, height, parts, ink: ground.letters(), turn };
     Pages { title: words.title.clone(), pages: vec![page] }

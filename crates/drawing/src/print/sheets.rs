@@ -56,7 +56,7 @@ pub fn sheet_pages(
             let at = point(width - margin, height - margin / 2.0);
             marks.push(Mark::Text { line, at, anchor: Anchor::End, turn_deg: 0.0 });
         }
-        Page::on_paper(size, vec![Part { window: Some(whole(size)), marks }])
+        Page::on_paper(size, vec![Part { window: Some(whole(size)), marks, role: None }])
     };
     Pages { title: words.title.clone(), pages: on.iter().enumerate().map(of_sheet).collect() }
 }

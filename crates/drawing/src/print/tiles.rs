@@ -84,7 +84,7 @@ fn first_page(named: &[MapPage], outlines: &[Vec<Point>], format: PageFormat, wo
         let at = corner + point(0.0, head_high + squares_high + 6.0);
         marks.extend(map(named, outlines, format.step(), room).into_marks(at));
     }
-    Page::on_paper(format.size, vec![Part { window: None, marks }])
+    Page::on_paper(format.size, vec![Part { window: None, marks, role: None }])
 }
 
 fn page(at: [usize; 2], laid: &[(Bounds, Mark)], order: &[[usize; 2]], format: PageFormat, words: &PrintWords) -> Page {
@@ -100,10 +100,10 @@ fn page(at: [usize; 2], laid: &[(Bounds, Mark)], order: &[[usize; 2]], format: P
     let frame = Frame { at, corner, step, order, overlap: format.overlap };
     let mut around = frame.marks();
     around.push(frame.label(words));
-    let around = Part { window: Some(window.grown(DIAMOND)), marks: around };
+    let around = Part { window: Some(window.grown(DIAMOND)), marks: around, role: None };
     // A line along the border of a page shows in its whole width.
     let shown = window.grown(LINE.min(format.margin));
-    Page::on_paper(format.size, vec![Part { window: Some(shown), marks }, around])
+    Page::on_paper(format.size, vec![Part { window: Some(shown), marks, role: None }, around])
 }
 
 /// The lines along which a page is cut and joined.

@@ -44,8 +44,16 @@ const BESIDE: f64 = 3.0;
 /// From here on it is said by how much two points miss, mm.
 const MISSES: f64 = 0.05;
 
-/// Composes the sheet; nothing when there is no design or no seam to show.
-pub(crate) fn seams_sheet(layout: &Layout, pattern: &Pattern, view: &View, units: Units) -> Option<Sheet> {
+/// The seams of `view` as they will be sewn: every piece shows the design of the cloth exactly as
+/// `layout` cuts it, so one look tells whether bars meet.
+///
+/// Front and back stand with their pockets, sleeves and collar on them, the sides of the body with front and back beside
+/// each other, and every other matched seam by itself. Two pieces are laid together at the points that meet first; by how
+/// much the design misses there is said in mm. Nothing when the cloth has no design, or no seam of the view has all its
+/// pieces on this cloth.
+///
+/// `pattern` is the one the layout was made from; its seam lines are drawn.
+pub fn seams_sheet(layout: &Layout, pattern: &Pattern, view: &View, units: Units) -> Option<Sheet> {
     let design = layout.cloth.design.as_ref()?;
     let worn: Vec<Worn<'_>> = (layout.cuts.iter())
         .filter(|cut| view.pieces.contains(&cut.piece))

@@ -2,18 +2,19 @@
 
 use std::{io::Write, path::Path};
 
-use ellwand_drawing::Colours;
+use ellwand_drawing::{Colours, Faces, Sheet, leaves::Leaf, pdf};
 use ellwand_files::{Fit, LayoutRecord, OutputFolder, ReadJob};
-use ellwand_garment::{Job, Layout, Pattern};
+use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
-    Detail, FilesWritten, Pictures, Planned, bought_width, fit_notes, hem_notes, html_page, laying_text, placing_text,
-    plan_report, summary,
+    Detail, FilesWritten, Pictures, Planned, bought_width, fit_notes, hem_notes, html_page, laying_text, paper_pages,
+    placing_text, plan_report, summary,
 };
 
 use crate::{
-    args::PlanArgs,
+    args::{PlanArgs, ReportPaper},
     exit::Failure,
+    fonts,
     input,
     interrupt::Interrupt,
     matching_json::matching_json,
@@ -26,6 +27,7 @@ use crate::{
 pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> {
     let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
     let ReadJob { job, pattern, fit, places, .. } = input::read_job(&args.job, settings::reading(&args.search), show)?;
+    let faces = fonts::faces(&args.font)?;
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, &places, job.units);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
 
@@ -43,7 +45,8 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     let files = match &args.out {
         Some(folder) => {
             let cloths = if args.search.fabrics.is_empty() { Cloths::All } else { Cloths::Some };
-            let planned = Answer { job: &job, pattern: &pattern, fit: &fit, plan: &plan };
+            let leaf = leaf(args.paper, job.units);
+            let planned = Answer { job: &job, pattern: &pattern, fit: &fit, plan: &plan, leaf, faces: &faces };
             write_files(folder, &planned, cloths)?
         }
         None => FilesWritten::default(),
@@ -71,6 +74,14 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     Ok(())
 }
 
+/// The paper of the report: that asked for, or what is usual where people measure in the units of the job.
+fn leaf(asked: Option<ReportPaper>, units: Units) -> Leaf {
+    match (asked, units) {
+        (Some(ReportPaper::Letter), _) | (None, Units::Inches) => Leaf::LETTER,
+        (Some(ReportPaper::A4), _) | (None, Units::Centimetres) => Leaf::A4,
+    }
+}
+
 /// How many of a job's cloths were planned.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Cloths {
@@ -80,8 +91,10 @@ enum Cloths {
     Some,
 }
 
-/// The name of the report.
-const REPORT: &str = "report.html";
+/// The report for a screen.
+const PAGE: &str = "report.html";
+/// The report for a printer.
+const PAPER: &str = "report.pdf";
 
 /// What was asked and what was found.
 struct Answer<'a> {
@@ -89,12 +102,15 @@ struct Answer<'a> {
     pattern: &'a Pattern,
     fit: &'a Fit,
     plan: &'a JobPlan,
+    /// What the report is printed on.
+    leaf: Leaf,
+    faces: &'a Faces,
 }
 
 /// Writes drawing, record, placing table and laying list of every cloth, of matched cloth the seam preview, and the report of them all; all or none.
 /// Returns the files of each cloth.
 fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWritten, Failure> {
-    let Answer { job, pattern, fit, plan } = *answer;
+    let Answer { job, pattern, fit, plan, .. } = *answer;
     let mut output = OutputFolder::new(folder).replacing("plan");
     let mut files = Vec::new();
     let mut stems: Vec<String> = Vec::new();
@@ -104,16 +120,16 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
         let stem = file_stem(&layout.role, &stems);
         let sheets = drawings(cloth, job, Colours::OfTheCloth);
         let seams = seam_preview(layout, job, pattern);
-        let mut outputs: Vec<(String, String)> = named_sheets(&format!("{stem}.layout"), sheets.clone()).collect();
+        let mut outputs: Vec<(String, String)> = named_sheets(&format!("{stem}.layout"), svgs(&sheets)).collect();
         if layout.cloth.design.is_some() {
-            outputs.extend(named_sheets(&format!("{stem}.layout-plain"), drawings(cloth, job, Colours::BlackAndWhite)));
+            outputs.extend(named_sheets(&format!("{stem}.layout-plain"), svgs(&drawings(cloth, job, Colours::BlackAndWhite))));
         }
         outputs.extend([
             (format!("{stem}.layout.json"), ellwand_files::layout_record(layout)),
             (format!("{stem}.placing.txt"), placing_text(layout, job.units)),
             (format!("{stem}.placing-phone.txt"), laying_text(layout, job.units)),
         ]);
-        outputs.extend(seams.iter().map(|svg| (format!("{stem}.seams.svg"), svg.clone())));
+        outputs.extend(seams.iter().map(|sheet| (format!("{stem}.seams.svg"), sheet.svg())));
         files.push(outputs.iter().map(|(name, _)| folder.join(name)).collect());
         for (name, content) in outputs {
             output.add(name, content);
@@ -122,24 +138,30 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
         pictures.push(Pictures { sheets, seams });
     }
     let report = plan_report(&Planned { job, pattern, fit: &fit.report, sizes: fit.sizes, plan, pictures: &pictures });
-    output.add(REPORT, html_page(&report));
+    output.add(PAGE, html_page(&report));
+    let on_paper = pdf(&paper_pages(&report, answer.leaf), answer.faces);
+    output.add(PAPER, on_paper.bytes);
     if cloths == Cloths::Some {
         output = output.in_part(stems.iter().map(|stem| format!("{stem}.")).collect());
     }
     let written = output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     let ellwand_files::Written { removed, left, finished, .. } = written;
-    Ok(FilesWritten { of_cloths: files, report: Some(folder.join(REPORT)), removed, left, finished })
+    let report = [PAGE, PAPER].map(|name| folder.join(name)).to_vec();
+    Ok(FilesWritten { of_cloths: files, report, missing: on_paper.missing, removed, left, finished })
 }
 
 /// The pieces of a matched cloth as they are sewn.
-fn seam_preview(layout: &Layout, job: &Job, pattern: &Pattern) -> Option<String> {
-    let view = pattern.view(&job.view)?;
-    ellwand_drawing::seams_svg(layout, pattern, view, &ellwand_drawing::Options::new(job.units))
+fn seam_preview(layout: &Layout, job: &Job, pattern: &Pattern) -> Option<Sheet> {
+    ellwand_drawing::seams_sheet(layout, pattern, pattern.view(&job.view)?, job.units)
 }
 
-fn drawings(cloth: &ClothPlan, job: &Job, colours: Colours) -> Vec<String> {
+fn svgs(sheets: &[Sheet]) -> Vec<String> {
+    sheets.iter().map(Sheet::svg).collect()
+}
+
+fn drawings(cloth: &ClothPlan, job: &Job, colours: Colours) -> Vec<Sheet> {
     let bought_width = Some(bought_width(cloth));
-    ellwand_drawing::layout_sheets_svg(
+    ellwand_drawing::layout_sheets(
         cloth.layout(),
         &ellwand_drawing::Options { bought_width, colours, ..ellwand_drawing::Options::new(job.units) },
     )

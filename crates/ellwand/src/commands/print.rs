@@ -1,9 +1,9 @@
 //! `ellwand print JOB|PATTERN|LAYOUT`: pieces or a layout at full size, as PDF or SVG pages to print or to project.
 
-use std::{fs, io::Write};
+use std::io::Write;
 
 use ellwand_drawing::{
-    Faces, LONGEST_PAGE, Pages, pdf,
+    LONGEST_PAGE, Pages, pdf,
     print::{
         Ground, LayoutToPrint, Mirrored, OnTable, PageFormat, Paper, PieceToPrint, PrintWords, PrintedPiece,
         Projection, page_svgs, projector_page, sheet_pages, tile_pages,
@@ -12,10 +12,12 @@ use ellwand_drawing::{
 use ellwand_files::{LaidCloth, OutputFolder, ReadJob, ReadPattern};
 use ellwand_garment::{Draft, Units, size_words};
 use ellwand_planner::{OnPaper, PaperPlan, PaperShape, on_roll, on_sheets, on_tiles, pages_touched};
+use ellwand_report::missing_letters;
 
 use crate::{
     args::{GroundArg, PrintArgs},
     exit::Failure,
+    fonts,
     full_size::{self, Named},
     input,
     progress::Show,
@@ -52,7 +54,7 @@ enum Pieces {
 /// Prints.
 pub(crate) fn run(args: &PrintArgs, out: &mut impl Write) -> Result<(), Failure> {
     let papers = papers(args)?;
-    let faces = faces(args)?;
+    let faces = fonts::faces(&args.font)?;
     let work = work(args)?;
     let mut output = OutputFolder::new(&args.out);
     output.refuse_a_file().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
@@ -91,14 +93,8 @@ pub(crate) fn run(args: &PrintArgs, out: &mut impl Write) -> Result<(), Failure>
     for line in said {
         writeln!(out, "{line}")?;
     }
-    missing.sort_unstable();
-    missing.dedup();
-    if !missing.is_empty() {
-        let letters: String = missing.iter().collect();
-        writeln!(
-            out,
-            "Note: no font at hand has the letters \"{letters}\"; boxes stand in their places. Name a font that has them with --font FILE."
-        )?;
+    if let Some(note) = missing_letters(missing) {
+        writeln!(out, "Note: {note}.")?;
     }
     writeln!(out, "Print at 100 % (\"actual size\"), and measure the test square before you cut.")?;
     Ok(())
@@ -149,18 +145,6 @@ fn papers(args: &PrintArgs) -> Result<Vec<(String, Paper)>, Failure> {
         }
     }
     Ok(papers)
-}
-
-fn faces(args: &PrintArgs) -> Result<Faces, Failure> {
-    let mut faces = Faces::default();
-    for path in &args.font {
-        let told = |what: String| Failure::Input(format!("{}: error: {what}", path.display()));
-        let bytes = fs::read(path).map_err(|fault| told(format!("the font cannot be read: {fault}")))?;
-        faces = faces.with(bytes).map_err(|_| {
-            told("this is no TrueType or OpenType font; name a file that ends in .ttf or .otf".to_owned())
-        })?;
-    }
-    Ok(faces)
 }
 
 fn work(args: &PrintArgs) -> Result<Work, Failure> {

@@ -2,8 +2,8 @@
 
 use maud::{Markup, html};
 
-use super::{direction::Names, inline_svg::inline};
-use crate::{Align, Block, CheckList, Column, Drawing, Row, Table, Totals};
+use super::inline_svg::inline;
+use crate::{Align, Block, CheckList, Column, Drawing, Row, Table, Totals, names::Names};
 
 /// One block; `id` begins every id in it.
 pub(super) fn block(block: &Block, id: &str, names: &Names) -> Markup {
@@ -104,22 +104,27 @@ fn check_list(list: &CheckList, id: &str, names: &Names) -> Markup {
 }
 
 fn drawing(drawing: &Drawing, id: &str, names: &Names) -> Markup {
+    figure(&drawing.sheet.svg(), [&drawing.alternative, &drawing.caption], id, names)
+}
+
+/// An SVG document with what is seen on it and what is written under it.
+pub(super) fn figure(svg: &str, [alternative, caption]: [&str; 2], id: &str, names: &Names) -> Markup {
     html! {
-        @match inline(&drawing.svg, &drawing.alternative, id) {
+        @match inline(svg, alternative, id) {
             Ok(picture) => {
                 figure class=(picture.lies.class()) {
                     // On a phone a whole sheet is too small to read, so it may be made large without a script.
                     p.large {
                         input type="checkbox" id={ (id) "-large" } autocomplete="off";
                         label for={ (id) "-large" } {
-                            "Show large" span.unseen { ": " (names.words(&drawing.caption)) }
+                            "Show large" span.unseen { ": " (names.words(caption)) }
                         }
                     }
-                    div.view tabindex="0" role="group" aria-label=(drawing.caption) { (picture.markup) }
-                    figcaption { (names.words(&drawing.caption)) }
+                    div.view tabindex="0" role="group" aria-label=(caption) { (picture.markup) }
+                    figcaption { (names.words(caption)) }
                 }
             }
-            Err(_) => p { "The drawing cannot be shown here. " (names.words(&drawing.alternative)) "." }
+            Err(_) => p { "The drawing cannot be shown here. " (names.words(alternative)) "." }
         }
     }
 }

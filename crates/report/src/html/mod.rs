@@ -11,9 +11,8 @@ mod tests;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use crate::{Block, Rank, Report, Section};
+use crate::{Block, Rank, Report, Section, names::Names};
 use blocks::block;
-use direction::Names;
 
 const STYLE: &str = include_str!("page.css");
 const SCRIPT: &str = include_str!("boxes.js");

@@ -2,7 +2,7 @@
 
 use super::*;
 
-use crate::{CheckItem, CheckList, Column, Drawing, Row, Table, Totals};
+use crate::{CheckItem, CheckList, Column, Row, Table, Totals, sample::drawing};
 
 const HOSTILE: &str = "</p><script>alert('\"&')</script>";
 const HARMLESS: &str = "&lt;/p&gt;&lt;script&gt;alert('&quot;&amp;')&lt;/script&gt;";
@@ -22,7 +22,6 @@ fn every_kind_of_block_escapes_what_it_is_told() {
     let said = || HOSTILE.to_owned();
     let svg =
         |text: &str| format!("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 9 9\"><text>{text}</text></svg>");
-    let drawing = Drawing { svg: svg(HARMLESS), alternative: said(), caption: said() };
     let table = Table { caption: said(), columns: vec![Column::words(said()); 2], rows: vec![vec![said(), said()]] };
     let item = CheckItem { key: said(), what: said(), how: vec![said()] };
     let totals = Totals { caption: said(), lines: vec![(said(), Some(said())), (said(), None)], sums: vec![said()] };
@@ -34,8 +33,6 @@ fn every_kind_of_block_escapes_what_it_is_told() {
         (Block::Notes(vec![said()]), 1),
         (Block::Steps(vec![said()]), 1),
         (Block::CheckList(CheckList { caption: said(), items: vec![item] }), 4),
-        // Its caption also names its box and what is moved about in.
-        (Block::Drawing(drawing), 5),
         (Block::Totals(totals), 7),
     ];
     for (block, times) in kinds {
@@ -44,6 +41,10 @@ fn every_kind_of_block_escapes_what_it_is_told() {
         assert_eq!(main.matches(HARMLESS).count(), times, "{block:?}: {main}");
         assert!(!main.contains("<script"), "{block:?}: {main}");
     }
+    // Its caption also names its box and what is moved about in.
+    let figure = blocks::figure(&svg(HARMLESS), [HOSTILE; 2], "one", &Names::of(&report(Vec::new()))).into_string();
+    assert_eq!(figure.matches(HARMLESS).count(), 5, "{figure}");
+    assert!(!figure.contains("<script"), "{figure}");
     let mut titled = report(Vec::new());
     (titled.title, titled.subtitle, titled.lang) = (said(), said(), said());
     (titled.sections[0].heading, titled.sections[0].id) = (said(), "one".into());
@@ -55,9 +56,8 @@ fn every_kind_of_block_escapes_what_it_is_told() {
 
 #[test]
 fn a_drawing_that_is_none_is_told_in_words() {
-    let drawing = Drawing { svg: "<svg".into(), alternative: "Two sleeves".into(), caption: "c".into() };
-    let page = html_page(&report(vec![Block::Drawing(drawing)]));
-    assert!(main_of(&page).contains("<p>The drawing cannot be shown here. Two sleeves.</p>"), "{page}");
+    let figure = blocks::figure("<svg", ["Two sleeves", "c"], "one", &Names::of(&report(Vec::new()))).into_string();
+    assert_eq!(figure, "<p>The drawing cannot be shown here. Two sleeves.</p>");
 }
 
 #[test]
@@ -76,8 +76,7 @@ fn parts_stand_in_the_section_before_them_one_heading_deeper() {
 
 #[test]
 fn ids_are_told_apart_and_every_box_has_its_label() {
-    let svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 9 9\"><g id=\"a\"/></svg>";
-    let drawing = Block::Drawing(Drawing { svg: svg.into(), alternative: "a".into(), caption: "b".into() });
+    let drawing = Block::Drawing(drawing());
     let item = |key: &str| CheckItem { key: key.into(), what: key.into(), how: Vec::new() };
     let list = Block::CheckList(CheckList { caption: "c".into(), items: vec![item("k"), item("l")] });
     let page = html_page(&report(vec![drawing.clone(), drawing, list.clone(), list]));

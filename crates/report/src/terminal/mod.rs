@@ -11,4 +11,4 @@ pub use comparing::comparing_text;
 pub use fit::fit_text;
 pub use laying::laying_text;
 pub use placing::placing_text;
-pub use summary::{FilesWritten, summary};
+pub use summary::{FilesWritten, missing_letters, summary};

@@ -19,8 +19,10 @@ const LABEL: usize = 20;
 pub struct FilesWritten {
     /// The files of each cloth, in the order of the cloths; none when no folder was named.
     pub of_cloths: Vec<Vec<PathBuf>>,
-    /// The report of all cloths.
-    pub report: Option<PathBuf>,
+    /// The report of all cloths, for screen and printer.
+    pub report: Vec<PathBuf>,
+    /// Letters of the report that no font at hand has.
+    pub missing: Vec<char>,
     /// Files of an earlier plan that went.
     pub removed: Vec<PathBuf>,
     /// Files of an earlier plan that somebody has changed since.
@@ -45,8 +47,12 @@ pub fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten
     if let Some(totals) = money::sum_of_several(plan) {
         let _ = writeln!(text, "\n{}", totals.sentence());
     }
-    if let Some(report) = &files.report {
-        let _ = writeln!(text, "\nreport  {}", report.display());
+    if !files.report.is_empty() {
+        let names: Vec<String> = files.report.iter().map(|file| file.display().to_string()).collect();
+        let _ = writeln!(text, "\nreport  {}", names.join(", "));
+    }
+    if let Some(note) = missing_letters(files.missing.clone()) {
+        let _ = writeln!(text, "Note: {note}.");
     }
     for (said, paths) in [
         ("Removed, no longer part of this plan", &files.removed),
@@ -63,6 +69,23 @@ pub fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten
     }
     let _ = writeln!(text, "\n{REMINDER}");
     text
+}
+
+/// What is said of letters that no font at hand has; nothing where there are none.
+///
+/// ```
+/// assert_eq!(ellwand_report::missing_letters(vec![]), None);
+/// assert!(ellwand_report::missing_letters(vec!['布', 'x', '布']).unwrap().contains("\"x布\""));
+/// ```
+pub fn missing_letters(mut missing: Vec<char>) -> Option<String> {
+    missing.sort_unstable();
+    missing.dedup();
+    let letters: String = missing.iter().collect();
+    (!missing.is_empty()).then(|| {
+        format!(
+            "no font at hand has the letters \"{letters}\"; boxes stand in their places in the PDF. Name a font that has them with --font FILE"
+        )
+    })
 }
 
 /// The lines of one cloth: a heading and labelled lines below it.

@@ -65,7 +65,7 @@ fn answer(job: &Job, pattern: &Pattern, plan: &JobPlan) -> Value {
     let cloths = plan.cloths.iter().map(|cloth| {
         let layout = cloth.layout();
         let sheet = ellwand_drawing::layout_svg(layout, &drawing);
-        let seams = view.and_then(|view| ellwand_drawing::seams_svg(layout, pattern, view, &drawing));
+        let seams = view.and_then(|view| ellwand_drawing::seams_sheet(layout, pattern, view, job.units));
         let given_up = cloth.matching.iter().flat_map(|cost| &cost.given_up).map(|price| {
             let cost = price.cost.as_ref().map(|cost| cost.amount.to_string());
             json!({ "name": price.name, "buy": price.buy, "cost": cost })
@@ -73,7 +73,7 @@ fn answer(job: &Job, pattern: &Pattern, plan: &JobPlan) -> Value {
         json!({
             "record": record(layout),
             "given_up": given_up.collect::<Vec<_>>(),
-            "drawn": [sheet.len(), seams.map_or(0, |svg| svg.len())],
+            "drawn": [sheet.len(), seams.map_or(0, |sheet| sheet.svg().len())],
         })
     });
     let bill = plan.bill();

@@ -208,7 +208,8 @@ fn the_job_its_notes_and_what_became_of_files_are_told_around_it() {
     assert!(!none.contains("Note:") && !none.contains("Removed"));
     let files = FilesWritten {
         of_cloths: vec![vec!["out/main.svg".into()]],
-        report: Some("out/report.html".into()),
+        report: vec!["out/report.html".into(), "out/report.pdf".into()],
+        missing: vec!['布'],
         removed: vec!["out/old.svg".into()],
         left: vec!["out/mine.svg".into()],
         finished: vec!["out/half.svg".into()],
@@ -218,7 +219,8 @@ fn the_job_its_notes_and_what_became_of_files_are_told_around_it() {
     assert!(
         all.contains("\nNote: the selvage is not given.\n") && all.contains("  written               out/main.svg\n")
     );
-    assert!(all.contains("\nreport  out/report.html\n"), "{all}");
+    let reported = "\nreport  out/report.html, out/report.pdf\nNote: no font at hand has the letters \"布\"; ";
+    assert!(all.contains(reported), "{all}");
     assert!(all.contains("\nRemoved, no longer part of this plan: out/old.svg\n"));
     assert!(
         all.contains("changed since it was written: out/mine.svg\n")
