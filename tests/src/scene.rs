@@ -83,6 +83,12 @@ impl Scene {
         fs::read_to_string(self.path(name)).unwrap_or_else(|error| panic!("{name}: {error}"))
     }
 
+    /// The bytes of a file as text, what is no text replaced: a PDF says its title in plain letters.
+    pub fn lossy(&self, name: &str) -> String {
+        let bytes = fs::read(self.path(name)).unwrap_or_else(|error| panic!("{name}: {error}"));
+        String::from_utf8_lossy(&bytes).into_owned()
+    }
+
     /// Every file below the folder `name`, sorted, but for the program's own list of what it wrote there; empty when there is no such folder.
     pub fn files(&self, name: &str) -> Vec<String> {
         let Ok(entries) = fs::read_dir(self.path(name)) else { return Vec::new() };

@@ -45,15 +45,16 @@ fn plan_in(scene: &Scene, folder: &str) -> Result<&'static str, String> {
     let files: Vec<String> = scene.files(folder).into_iter().filter(|name| !name.starts_with(".ellwand-")).collect();
     let all = |roles: &[&str]| -> Vec<String> {
         let of_cloths = roles.iter().flat_map(|role| KINDS.map(|kind| format!("{role}.{kind}")));
-        of_cloths.chain(["report.html".to_owned()]).collect()
+        of_cloths.chain(["report.html".to_owned(), "report.pdf".to_owned()]).collect()
     };
     let said =
-        |name: &str| files.iter().all(|file| scene.read(&format!("{folder}/{file}")).contains(&format!("{name} bag")));
+        |name: &str| files.iter().all(|file| scene.lossy(&format!("{folder}/{file}")).contains(&format!("{name} bag")));
     let is_whole = |file: &String| {
-        let text = scene.read(&format!("{folder}/{file}"));
+        let text = scene.lossy(&format!("{folder}/{file}"));
         match file.rsplit('.').next() {
             Some("json") => serde_json::from_str::<serde_json::Value>(&text).is_ok(),
             Some("svg") => text.trim_end().ends_with("</svg>"),
+            Some("pdf") => text.trim_end().ends_with("%%EOF"),
             Some("html") => text.trim_end().ends_with("</html>"),
             _ => text.trim_end().ends_with('.'),
         }

@@ -155,6 +155,11 @@ impl Flowing {
         let corner = point((self.leaf.width - sheet.width) / 2.0, self.at);
         self.at += sheet.height;
         self.put_in(Some(frame(sheet, corner)), passage.role.clone(), drawn(sheet, corner));
+        let caption: f64 = passage.strips.iter().map(|strip| strip.block.height).sum();
+        if self.at + caption <= self.leaf.bottom() {
+            let marks: Vec<Mark> = passage.strips.iter().flat_map(|strip| self.strip(strip)).collect();
+            self.put(Role::Words, marks);
+        }
     }
 
     fn picture_alone(&mut self, passage: &Passage, sheet: &Sheet) {
@@ -190,12 +195,24 @@ fn drawn(sheet: &Sheet, corner: Point) -> Vec<Mark> {
     sheet.marks.iter().cloned().map(|mark| mark.shifted(corner)).collect()
 }
 
+/// How far down a mark of a strip reaches, mm; words to their baseline.
+fn lowest(mark: &Mark) -> f64 {
+    match mark {
+        Mark::Text { at, .. } => at.y,
+        other => other.bounds().max.y,
+    }
+}
+
 /// Title and number; nothing where a picture reaches down to it.
 fn foot(title: &str, number: usize, count: usize, page: &Page) -> Option<Part> {
     const POINTS: f64 = 7.5;
     let top = page.height - EDGE - 0.6 * FOOT;
-    let lowest = page.parts.iter().flat_map(|part| &part.marks).map(|mark| mark.bounds().max.y);
-    if lowest.fold(0.0, f64::max) > top {
+    // A picture is seen in its window alone, and marks of it may hold nothing.
+    let low = |part: &Part| match part.window {
+        Some(window) => window.max.y,
+        None => part.marks.iter().map(lowest).fold(0.0, f64::max),
+    };
+    if page.parts.iter().map(low).fold(0.0, f64::max) > top {
         return None;
     }
     let baseline = page.height - EDGE + 1.0;

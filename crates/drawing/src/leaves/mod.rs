@@ -64,10 +64,11 @@ impl Passage {
         Self { role, strips, keep: Keep::Loose, before: 0.0, head: None, sheet: None }
     }
 
-    /// A picture at its own size; one too large to stand among words has a leaf for itself, on its side where that suits it.
-    pub fn figure(sheet: Sheet, alternative: String) -> Self {
+    /// A picture at its own size, over its caption where its leaf has room for that too; one too large to stand among words has a leaf for itself,
+    /// on its side where that suits it.
+    pub fn figure(sheet: Sheet, alternative: String, caption: Vec<Strip>) -> Self {
         let role = Role::Figure { alternative };
-        Self { keep: Keep::Whole, sheet: Some(sheet), ..Self::new(role, Vec::new()) }
+        Self { keep: Keep::Whole, sheet: Some(sheet), ..Self::new(role, caption) }
     }
 
     /// Whether it has more strips than that.

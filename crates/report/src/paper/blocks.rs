@@ -8,7 +8,7 @@ use crate::{CheckItem, CheckList, Drawing, Row};
 /// Between paragraphs, mm.
 const APART: f64 = 1.8;
 /// The column of labels, mm.
-const LABELS: f64 = 46.0;
+const LABELS: f64 = 52.0;
 /// How far what follows a number, a dot or a box stands in, mm.
 const INDENT: f64 = 6.0;
 /// Up to so many lines stay on one leaf.
@@ -68,18 +68,19 @@ impl Setting {
         if let Some(first) = strips.first_mut() {
             *first = std::mem::take(first).tick_box(0.0);
         }
-        let how = item.how.iter().flat_map(|line| self.lines(line, BODY, width));
-        strips.extend(how.map(|line| Strip::default().with(&line, BODY, at)));
+        let how = self.lines(&item.how.join("; "), BODY, width);
+        strips.extend(how.iter().map(|line| Strip::default().with(line, BODY, at)));
         whole(Passage::new(Role::Words, strips)).after(APART)
     }
 
     pub(super) fn drawing(&self, drawing: &Drawing) -> Vec<Passage> {
-        let figure = Passage::figure(drawing.sheet.clone(), drawing.alternative.clone()).after(2.0);
-        let caption = |text: &str| Passage::new(Role::Words, self.strips(text, BODY, self.leaf.measure())).after(1.0);
+        let figure = |caption| Passage::figure(drawing.sheet.clone(), drawing.alternative.clone(), caption).after(2.0);
+        let caption = |text: &str| self.strips(text, BODY, self.leaf.measure());
         if self.leaf.has_room_among_words_for(&drawing.sheet) {
-            vec![figure, caption(&drawing.caption)]
+            vec![figure(caption(&drawing.caption))]
         } else {
-            vec![caption(&format!("{}: on a page for itself.", drawing.caption)), figure]
+            let told = caption(&format!("{}: on a page for itself.", drawing.caption));
+            vec![Passage::new(Role::Words, told).after(1.0), figure(Vec::new())]
         }
     }
 }
