@@ -59,7 +59,7 @@ fn quiet_says_nothing_and_still_writes() {
     assert_eq!((run.stdout.as_str(), run.stderr.as_str()), ("", ""));
     // How many sheets it takes is a matter of the layout it had by then.
     let is_first = |file: &String| !file.contains(".layout-sheet-");
-    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 9);
+    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 10);
 }
 
 #[test]
@@ -88,7 +88,7 @@ fn only_the_fabric_asked_for_is_planned() {
     let scene = Scene::sound();
     let run = scene.run_well(&format!("{PLAN} --fabric lining --out out"));
     assert!(run.stdout.contains("lawn") && !run.stdout.contains("canvas"), "{}", run.stdout);
-    assert_eq!(scene.files("out").len(), 5);
+    assert_eq!(scene.files("out").len(), 6);
 }
 
 #[test]
@@ -178,7 +178,7 @@ fn ctrl_c_keeps_the_best_checked_layout() {
     assert!(String::from_utf8_lossy(&output.stdout).contains("ended early"));
     // How many sheets it takes is a matter of the layout it had by then.
     let is_first = |file: &String| !file.contains(".layout-sheet-");
-    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 9);
+    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 10);
 }
 
 #[test]

@@ -204,3 +204,75 @@ fn the_same_plan_gives_the_same_page() {
     };
     assert_eq!(page(1), page(2));
 }
+
+/// What is read on the page, outside of its drawings and of what only a browser does.
+fn words_of_page(page: &str) -> Vec<String> {
+    let main = between(page, "<main", "</main>");
+    let mut text = String::new();
+    for (opened, closed) in [("<svg ", "</svg>"), ("<p class=\"large\"", "</p>"), ("<p class=\"clear\"", "</p>")] {
+        let source = if text.is_empty() { main.to_owned() } else { text.clone() };
+        let mut parts = source.split(opened);
+        text = parts.next().unwrap_or_default().to_owned();
+        for part in parts {
+            text += part.split_once(closed).map_or("", |(_, rest)| rest);
+        }
+    }
+    let outside_tags: String = text.split('<').map(|part| part.split_once('>').map_or(part, |(_, rest)| rest)).fold(
+        String::new(),
+        |all, part| all + " " + part,
+    );
+    let plain = outside_tags.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&");
+    plain.split_whitespace().map(str::to_owned).collect()
+}
+
+/// Words of a text without what stands around them, and how often each comes.
+fn counted(words: impl IntoIterator<Item = String>) -> std::collections::BTreeMap<String, usize> {
+    let mut counts = std::collections::BTreeMap::new();
+    for word in words {
+        let bare = word.trim_matches(|c: char| !c.is_alphanumeric()).to_owned();
+        if !bare.is_empty() {
+            *counts.entry(bare).or_default() += 1;
+        }
+    }
+    counts
+}
+
+#[test]
+fn the_report_on_paper_says_every_word_that_the_page_says() {
+    let scene = Scene::empty();
+    let tartan = demo_jobs().into_iter().find(|job| job.ends_with("tartan.job.toml")).expect("the tartan dress");
+    let tartan = tartan.to_string_lossy().into_owned();
+    for (paper, size) in [("a4", [210.0, 297.0]), ("letter", [215.9, 279.4])] {
+        let args = ["plan", &tartan, "--time", "1s", "--quiet", "--out", "out", "--paper", paper];
+        assert!(scene.command(args).output().expect("the command starts").status.success());
+        let bytes = std::fs::read(scene.path("out/report.pdf")).expect("a report on paper");
+        let drawing = ellwand_vector::pdf::read(&bytes, &ellwand_vector::Limits::default()).expect("a sound PDF");
+        for sheet in &drawing.sheets {
+            let [width, height] = sheet.size.expect("a page has a size");
+            let [short, long] = [width.min(height), width.max(height)];
+            assert!((short - size[0]).abs() < 0.1 && (long - size[1]).abs() < 0.1, "{width} x {height}");
+        }
+        let texts = drawing.sheets.iter().flat_map(|sheet| &sheet.texts);
+        let on_paper = counted(texts.flat_map(|text| {
+            let words: Vec<String> = text.content.split_whitespace().map(str::to_owned).collect();
+            words
+        }));
+        let on_screen = counted(words_of_page(&scene.read("out/report.html")));
+        assert!(on_screen.len() > 200, "{on_screen:?}");
+        let missing: Vec<_> =
+            on_screen.iter().filter(|(word, count)| on_paper.get(*word).copied().unwrap_or(0) < **count).collect();
+        // What a table says to those who do not see it stands in no cell on paper.
+        let missing: Vec<_> = missing.into_iter().filter(|(word, _)| *word != "verdict").collect();
+        assert!(missing.is_empty(), "on the page and not on paper: {missing:?}");
+    }
+}
+
+#[test]
+fn the_report_on_paper_is_the_same_on_any_number_of_threads() {
+    let scene = Scene::sound();
+    let paper = |threads: u32| {
+        scene.run_well(&format!("plan quay-bag.job.toml --quiet --effort quick --out out --threads {threads}"));
+        std::fs::read(scene.path("out/report.pdf")).expect("a report on paper")
+    };
+    assert_eq!(paper(1), paper(2));
+}

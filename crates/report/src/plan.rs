@@ -103,8 +103,9 @@ fn of_cloth(number: usize, cloth: &ClothPlan, sheets: &[Sheet], units: Units) ->
     }
     let mut sections = vec![section(&id, Rank::Main, what_to_buy::which_cloth(cloth, units), how)];
     if !sheets.is_empty() {
-        let drawn =
-            (1..).zip(sheets).map(|(number, sheet)| Block::Drawing(sheet_to_cut_from(cloth, sheet, number, sheets.len())));
+        let drawn = (1..)
+            .zip(sheets)
+            .map(|(number, sheet)| Block::Drawing(sheet_to_cut_from(cloth, sheet, number, sheets.len())));
         sections.push(part("layout", "Cutting layout", drawn.collect()));
     }
     let steps = laying::steps(layout, units);

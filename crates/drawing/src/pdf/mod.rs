@@ -23,8 +23,8 @@ use crate::{
 };
 
 use faces::Opened;
-use structure::Structure;
 pub use faces::{Faces, NotAFont};
+use structure::Structure;
 
 /// Pages to print, each at its true size.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -129,7 +129,9 @@ impl Page {
 pub fn pdf(pages: &Pages, faces: &Faces) -> Pdf {
     let opened = Opened::new(faces);
     let mut document = Document::new();
-    document.set_metadata(Metadata::new().title(pages.title.clone()).creator("ellwand".to_owned()).language("en".to_owned()));
+    document.set_metadata(
+        Metadata::new().title(pages.title.clone()).creator("ellwand".to_owned()).language("en".to_owned()),
+    );
     let mut structure = Structure::default();
     for (index, page) in pages.pages.iter().enumerate() {
         let [width, height] = [page.width, page.height].map(points);

@@ -14,8 +14,7 @@ use ellwand_report::{
 use crate::{
     args::{PlanArgs, ReportPaper},
     exit::Failure,
-    fonts,
-    input,
+    fonts, input,
     interrupt::Interrupt,
     matching_json::matching_json,
     progress::{Meter, Show},
@@ -122,7 +121,10 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
         let seams = seam_preview(layout, job, pattern);
         let mut outputs: Vec<(String, String)> = named_sheets(&format!("{stem}.layout"), svgs(&sheets)).collect();
         if layout.cloth.design.is_some() {
-            outputs.extend(named_sheets(&format!("{stem}.layout-plain"), svgs(&drawings(cloth, job, Colours::BlackAndWhite))));
+            outputs.extend(named_sheets(
+                &format!("{stem}.layout-plain"),
+                svgs(&drawings(cloth, job, Colours::BlackAndWhite)),
+            ));
         }
         outputs.extend([
             (format!("{stem}.layout.json"), ellwand_files::layout_record(layout)),

@@ -25,7 +25,8 @@ impl Setting {
     pub(super) fn totals(&self, totals: &Totals) -> Vec<Passage> {
         let columns = [Column::words("cloth"), Column::figures("cost")];
         let priced = |cost: &Option<String>| cost.clone().unwrap_or_else(|| "no price given".into());
-        let lines: Vec<Vec<String>> = totals.lines.iter().map(|(what, cost)| vec![what.clone(), priced(cost)]).collect();
+        let lines: Vec<Vec<String>> =
+            totals.lines.iter().map(|(what, cost)| vec![what.clone(), priced(cost)]).collect();
         let sums: Vec<Vec<String>> = totals.sums.iter().map(|sum| vec!["Total".into(), sum.clone()]).collect();
         let mut passages = self.rows_under(&totals.caption, &columns, &lines, &sums);
         if !totals.unpriced().is_empty() {
