@@ -11,11 +11,16 @@ Prints the test squares, and the cutting lines on all pages joined beside those 
 """
 
 import json
+import re
 import sys
 
 import pdfplumber
 
 MM = 25.4 / 72
+# Far more than numbers in a PDF are rounded, and far less than is measured.
+NEAR = 0.005
+# What a page is called: its row and its column. Rows after Z have two letters, which no job of these checks reaches.
+NAME = re.compile(r"[A-Z]\d+$")
 
 
 def clipped(a, b, low, high):
@@ -24,7 +29,7 @@ def clipped(a, b, low, high):
     for k in (0, 1):
         run = b[k] - a[k]
         if abs(run) < 1e-12:
-            if not low[k] <= a[k] <= high[k]:
+            if not low[k] <= a[k] < high[k]:
                 return 0.0
             continue
         s, t = (low[k] - a[k]) / run, (high[k] - a[k]) / run
@@ -71,8 +76,14 @@ def main(pdf, record, margin=8.0, overlap=10.0):
         joined = 0.0
         for page in pages[1:]:
             width, height = float(page.width) * MM, float(page.height) * MM
-            low = (margin, margin)
-            high = (width - margin - overlap, height - margin - overlap)
+            # A line along the border of two pages shows on both, and is counted on the one that it begins; the border says which two they are.
+            words = page.extract_words(extra_attrs=["size"])
+            name = next(word["text"] for word in words if NAME.match(word["text"]) and abs(word["size"] - 9) < 0.1)
+            beside = [f"{name} | {name[0]}{int(name[1:]) + 1}", f"{name} | {chr(ord(name[0]) + 1)}{name[1:]}"]
+            said = " ".join(word["text"] for word in words)
+            shared = [NEAR if border in said else -NEAR for border in beside]
+            low = (margin - NEAR, margin - NEAR)
+            high = (width - margin - overlap - shared[0], height - margin - overlap - shared[1])
             joined += sum(clipped(a, b, low, high) for a, b in segments(page))
         count = len(pages)
     pieces = json.load(open(record))["pieces"]
