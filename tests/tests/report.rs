@@ -217,10 +217,10 @@ fn words_of_page(page: &str) -> Vec<String> {
             text += part.split_once(closed).map_or("", |(_, rest)| rest);
         }
     }
-    let outside_tags: String = text.split('<').map(|part| part.split_once('>').map_or(part, |(_, rest)| rest)).fold(
-        String::new(),
-        |all, part| all + " " + part,
-    );
+    let outside_tags: String = text
+        .split('<')
+        .map(|part| part.split_once('>').map_or(part, |(_, rest)| rest))
+        .fold(String::new(), |all, part| all + " " + part);
     let plain = outside_tags.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&");
     plain.split_whitespace().map(str::to_owned).collect()
 }
