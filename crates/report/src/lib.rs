@@ -34,6 +34,8 @@ mod placing;
 mod plan;
 #[cfg(test)]
 mod sample;
+#[cfg(test)]
+mod sample_drawing;
 mod seams;
 mod terminal;
 mod what_to_buy;

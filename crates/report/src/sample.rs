@@ -37,12 +37,3 @@ pub(crate) fn plaid() -> Design {
     let repeat = |every| Some(Repeat::even(every, 0.0));
     Design::repeating(repeat(120.0), repeat(150.0))
 }
-
-/// The cutting layout of the bag, as a picture of a report.
-#[cfg(test)]
-pub(crate) fn drawing() -> crate::Drawing {
-    let plan = planned(LayerChoice::Open);
-    let sheets = ellwand_drawing::layout_sheets(plan.layout(), &ellwand_drawing::Options::new(Units::Centimetres));
-    let sheet = sheets.into_iter().next().unwrap();
-    crate::Drawing { sheet, alternative: "two sides".into(), caption: "main".into() }
-}

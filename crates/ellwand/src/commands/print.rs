@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use ellwand_drawing::{
-    LONGEST_PAGE, Pages, pdf,
+    Faces, LONGEST_PAGE, Pages, pdf,
     print::{
         Ground, LayoutToPrint, Mirrored, OnTable, PageFormat, Paper, PieceToPrint, PrintWords, PrintedPiece,
         Projection, page_svgs, projector_page, sheet_pages, tile_pages,

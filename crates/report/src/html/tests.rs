@@ -2,7 +2,7 @@
 
 use super::*;
 
-use crate::{CheckItem, CheckList, Column, Row, Table, Totals, sample::drawing};
+use crate::{CheckItem, CheckList, Column, Row, Table, Totals, sample_drawing::drawing};
 
 const HOSTILE: &str = "</p><script>alert('\"&')</script>";
 const HARMLESS: &str = "&lt;/p&gt;&lt;script&gt;alert('&quot;&amp;')&lt;/script&gt;";

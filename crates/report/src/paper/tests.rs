@@ -3,7 +3,7 @@
 use ellwand_drawing::{Faces, pdf};
 
 use super::*;
-use crate::{CheckItem, CheckList, Column, Row, Table, Totals, sample::drawing};
+use crate::{CheckItem, CheckList, Column, Row, Table, Totals, sample_drawing::drawing};
 
 fn report(blocks: Vec<Block>) -> Report {
     let section = Section { id: "one".into(), heading: "One".into(), rank: Rank::Main, blocks };
