@@ -17,6 +17,7 @@ use crate::{
     keys,
     make::{JOB_FILE, PATTERN_FILE, Scene, scene},
     options::Options,
+    print::print,
     relate::{RELATIONS, Relation, relate},
     run::Tools,
     shrink::shrink,
@@ -26,6 +27,9 @@ use crate::{
 
 /// Failures of one class that are made small.
 const SMALL_OF_A_CLASS: usize = 2;
+
+/// Ways in which the scene of a folder is printed.
+const PRINTS_OF_A_SCENE: u64 = 40;
 
 /// Runs what the options ask for; whether all passed.
 pub(crate) fn run(options: &Options) -> Result<bool, String> {
@@ -70,13 +74,25 @@ fn relations(number: u64, many: usize) -> impl Iterator<Item = Relation> {
     (0..many).map(move |k| RELATIONS[(number as usize * many + k) % RELATIONS.len()])
 }
 
-/// Every complaint about a scene, held to some relations.
-fn complaints(bench: &Bench<'_>, scene: &Scene, relations: impl Iterator<Item = Relation>) -> Vec<Complaint> {
+/// Every complaint about a scene, held to some relations and printed in one way where it is printed at all.
+fn complaints(
+    bench: &Bench<'_>,
+    scene: &Scene,
+    relations: impl Iterator<Item = Relation>,
+    printing: Option<Chance>,
+) -> Vec<Complaint> {
     let mut found = trial(bench, scene).complaints;
     if found.is_empty() {
         found.extend(relations.flat_map(|relation| relate(bench, scene, relation)));
+        found.extend(printing.into_iter().flat_map(|mut chance| print(bench, scene, &mut chance)));
     }
     found
+}
+
+/// How job `number` is printed: two of three are.
+fn printing(seed: u64, number: u64) -> Option<Chance> {
+    let mut chance = Chance::new(seed, number ^ 0x5A5A_0000_0000);
+    chance.often(2.0 / 3.0).then_some(chance)
 }
 
 fn work(
@@ -101,8 +117,12 @@ fn work(
         let outcome = trial(&bench, &scene);
         let mut found = outcome.complaints;
         let mut trust = Trust::default();
+        let mut prints = 0;
         if found.is_empty() {
             found.extend(relations(number, options.relations).flat_map(|relation| relate(&bench, &scene, relation)));
+            let printed = printing(options.seed, number).map(|mut chance| print(&bench, &scene, &mut chance));
+            prints += usize::from(printed.is_some());
+            found.extend(printed.into_iter().flatten());
             if outcome.answered
                 && number.is_multiple_of(4)
                 && let Ok((planned, _)) = bench.plan(&scene, 1)
@@ -125,6 +145,7 @@ fn work(
                 }
             }
             summary.breaks_noticed += trust.noticed;
+            summary.printed += prints;
             summary.failed += usize::from(!found.is_empty());
             let mut classes: Vec<String> = found.iter().map(class).collect();
             classes.sort();
@@ -159,7 +180,7 @@ fn keep_small(
     out: &Path,
 ) -> Result<(), String> {
     let mut fails = |tried: &Scene| {
-        let mut found = complaints(bench, tried, relations(number, options.relations));
+        let mut found = complaints(bench, tried, relations(number, options.relations), printing(options.seed, number));
         if wanted.starts_with("self-test")
             && let Ok((planned, _)) = bench.plan(tried, 1)
         {
@@ -185,6 +206,9 @@ fn one_scene(options: &Options, tools: &Tools, home: &Path, folder: &Path) -> Re
     let mut found = outcome.complaints;
     for relation in RELATIONS {
         found.extend(relate(&bench, &scene, relation));
+    }
+    for way in 0..PRINTS_OF_A_SCENE {
+        found.extend(print(&bench, &scene, &mut Chance::new(options.seed, way)));
     }
     if let Ok((planned, _)) = bench.plan(&scene, 1)
         && judge_planned(&planned).is_empty()

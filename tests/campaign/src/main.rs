@@ -13,6 +13,7 @@ mod make;
 mod motion;
 mod options;
 mod plane;
+mod print;
 mod quantity;
 mod question;
 mod record;

@@ -40,6 +40,8 @@ pub(crate) struct Summary {
     pub(crate) planned: usize,
     pub(crate) refused: usize,
     pub(crate) breaks_noticed: usize,
+    /// Jobs that were also printed, or refused by `print`.
+    pub(crate) printed: usize,
     /// Jobs of each class of failure, and the first of them.
     pub(crate) classes: BTreeMap<String, (usize, String)>,
     /// How many random jobs of a class were seen, to make the first of them small.
@@ -60,6 +62,7 @@ impl Summary {
         line(self.planned, "random jobs planned, every answer judged");
         line(self.refused, "random jobs refused, every refusal judged");
         line(self.cases, "kept cases");
+        line(self.printed, "of them printed in some way, every page judged");
         line(self.breaks_noticed, "answers broken on purpose, each noticed by its judge");
         let known = keys::known();
         let never: Vec<&str> = known.difference(&self.used).map(String::as_str).collect();

@@ -83,6 +83,15 @@ impl Ground {
         }
     }
 
+    /// The ink of dart legs of size `k` of several, thin and dashed as its cutting line, or of one.
+    pub(super) fn dart_legs(self, k: usize, sizes: usize) -> Ink {
+        if sizes > 1 {
+            Ink { width: 0.25 * self.thick(), ..self.ink(On::Cut, k, sizes) }
+        } else {
+            self.ink(On::Dart, 0, 1)
+        }
+    }
+
     /// The ink of a line about which a lapel turns.
     pub(super) fn roll(self) -> Ink {
         self.line(2, 0.35, &[8.0, 2.0, 2.0, 2.0])

@@ -1,6 +1,6 @@
 //! A piece inked in its own frame, and where it lies on a table.
 
-use ellwand_garment::{CutRule, Draft, Pattern, View};
+use ellwand_garment::{CutRule, Draft, Pattern, Pressed, View};
 use ellwand_geometry::{EdgeShape, Outline, Point, distance, place_at_share, point};
 
 use crate::{
@@ -129,12 +129,22 @@ impl PrintedPiece {
                     continue;
                 }
                 let closure = if stroke.closed { Closure::Closed } else { Closure::Open };
-                let points = if stroke.closed { open(&line) } else { line };
+                // The cutting line runs past the mouth of a dart even where no allowance is added.
+                let around_darts = cutting.as_ref().filter(|_| *on == On::Cut && !draft.pressed_darts().is_empty());
+                let points = match around_darts {
+                    Some(cutting) => cutting.clone(),
+                    None if stroke.closed => open(&line),
+                    None => line,
+                };
                 if matches!(on, On::Level | On::Lengthen) {
                     marks.extend(across(&points, cutting.as_deref(), ground.ink(*on, k, count)));
                     continue;
                 }
                 marks.push(Mark::Shape { points: down(&points), closure, ink: ground.ink(*on, k, count) });
+            }
+            let shows_seam = count == 1 && framed.strokes.iter().any(|(on, _)| *on == On::Seam);
+            if !shows_seam {
+                marks.extend(legs_in_edges(draft, ground.dart_legs(k, count)));
             }
             for notch in &framed.notches {
                 marks.push(Mark::path(down(notch), ground.ink(On::Notch, k, count)));
@@ -244,6 +254,18 @@ fn curve_points(at: impl Fn(f64) -> Point) -> Vec<Point> {
         }
         parts *= 2;
     }
+}
+
+/// The legs of darts at an edge, which are sides of the seam line where that is drawn.
+fn legs_in_edges(draft: &Draft, ink: Ink) -> Vec<Mark> {
+    let places = draft.darts.iter().zip(draft.dart_places()).filter(|(dart, _)| dart.pressed != Pressed::CutOpen);
+    places
+        .filter_map(|(_, place)| {
+            let place = place?;
+            let [tip] = place.tips[..] else { return None };
+            Some(Mark::path(down(&[place.legs[0], tip, place.legs[1]]), ink))
+        })
+        .collect()
 }
 
 /// A level line where it lies within the piece.

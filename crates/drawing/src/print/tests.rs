@@ -6,7 +6,7 @@ use ellwand_garment::{Draft, DraftEdge};
 use ellwand_geometry::{Bounds, EdgeAllowance, EdgeShape, Point, point};
 
 use super::{Ground, OnTable, PageFormat, PaperFault, PieceToPrint, PrintWords, PrintedPiece, sheet_pages, tile_pages};
-use crate::marks::Mark;
+use crate::marks::{Closure, Mark};
 
 /// A panel so wide and high with allowances of 15 mm, a notch at its right edge and a level.
 fn panel(width: f64, height: f64) -> Draft {
@@ -160,7 +160,7 @@ fn a_fold_edge_says_that_it_is_not_cut() {
             assert!((turn.abs() - 90.0).abs() < 1e-9, "{of}: the words run along the edge");
             assert!(at.x > 0.0 && at.x < 30.0 && at.y < 0.0 && at.y > -height, "{of}: {at:?}");
             let bracket = |mark: &&Mark| match mark {
-                Mark::Shape { points, closure: crate::marks::Closure::Open, .. } => {
+                Mark::Shape { points, closure: Closure::Open, .. } => {
                     points.len() == 4
                         && points[0].x.abs() < 1e-9
                         && points[3].x.abs() < 1e-9
@@ -197,4 +197,61 @@ fn words_are_larger_on_a_projected_page() {
     };
     let (paper, projected) = (name(Ground::Paper), name(Ground::Black));
     assert!((0..2).all(|k| (projected[k] / paper[k] - 2.2).abs() < 0.01), "{paper:?} {projected:?}");
+}
+
+#[test]
+fn on_a_narrow_piece_words_stand_side_by_side_rather_than_small() {
+    let name = |width: f64| {
+        let draft = panel(width, 700.0);
+        let cuts = [ellwand_garment::CutRule::pair("main")];
+        let piece = PieceToPrint { number: 3, cuts: &cuts, drafts: vec![&draft], roll_lines: Vec::new() };
+        let marks = PrintedPiece::new(&piece, &words(&[]), Ground::White).marks;
+        let of = |mark: &Mark| match mark {
+            Mark::Text { line, .. } if line.text.starts_with("3 Panel") => Some((line.text.clone(), line.points)),
+            _ => None,
+        };
+        marks.iter().find_map(of).expect("a name")
+    };
+    assert_eq!(name(500.0), ("3 Panel".to_owned(), 44.0));
+    let (text, points) = name(80.0);
+    assert!(text == "3 Panel: cut 2 main" && points > 25.0, "{text} {points}");
+}
+
+/// A panel whose top opens in a dart.
+fn darted(allowance: f64) -> Draft {
+    let mut draft = panel(200.0, 300.0);
+    let points =
+        [(200.0, 0.0), (200.0, 300.0), (115.0, 300.0), (100.0, 200.0), (85.0, 300.0), (0.0, 300.0), (0.0, 0.0)];
+    let edge = |(drawn, (x, y))| DraftEdge { to: point(x, y), drawn, ..draft.edges[0].clone() };
+    draft.edges = points.into_iter().enumerate().map(edge).collect();
+    draft.edges.iter_mut().for_each(|edge| edge.allowance = EdgeAllowance::Depth(allowance));
+    draft.grainline = [point(50.0, 20.0), point(50.0, 280.0)];
+    draft.darts = vec![ellwand_garment::DraftDart {
+        name: "waist dart".into(),
+        shape: ellwand_garment::DartShape::InEdge { legs: [3, 4] },
+        pressed: ellwand_garment::Pressed::Left,
+    }];
+    draft
+}
+
+#[test]
+fn nobody_cuts_into_a_dart() {
+    let reach = |marks: &[Mark], width: f64, closure: Closure| {
+        let of = |mark: &Mark| match mark {
+            Mark::Shape { points, closure: found, ink } if *found == closure && (ink.width - width).abs() < 1e-9 => {
+                points.iter().any(|p| (p.x - 100.0).abs() < 1e-6 && (p.y + 200.0).abs() < 1e-6).then_some(())
+            }
+            _ => None,
+        };
+        marks.iter().filter_map(of).count()
+    };
+    for allowance in [0.0, 10.0] {
+        let draft = darted(allowance);
+        let piece = printed(std::slice::from_ref(&draft), &[]);
+        assert_eq!(reach(&piece.marks, 0.4, Closure::Closed), 0, "the cutting line stays out of the dart: {allowance}");
+        let sewn = reach(&piece.marks, 0.3, Closure::Open) + reach(&piece.marks, 0.22, Closure::Closed);
+        assert_eq!(sewn, 1, "its legs are there once: {allowance}");
+        let nested = printed(&[draft.clone(), draft], &["38", "40"]);
+        assert_eq!(reach(&nested.marks, 0.25, Closure::Open), 2, "and in each size: {allowance}");
+    }
 }

@@ -21,6 +21,9 @@ const CLEAR: f64 = 1.2;
 /// Sizes of the name on a piece on paper, points: the first that has room is taken.
 const LETTERS: [f64; 7] = [20.0, 16.0, 13.0, 11.0, 9.0, 7.5, 6.0];
 
+/// Lines stand one below the other down to this share of the largest size; from there on side by side where that keeps them larger.
+const LARGE: f64 = 0.6;
+
 /// Sizes of the name on a cut of a layout on paper, points.
 const ON_LAYOUT: [f64; 8] = [24.0, 20.0, 16.0, 13.0, 11.0, 9.0, 7.5, 6.0];
 
@@ -93,13 +96,25 @@ impl Room<'_> {
             lines.extend(about.iter().flat_map(|text| wrap(text, 0.6 * points, Weight::Regular, 8.0 * points)));
             lines
         };
+        // On a narrow piece the same words go further side by side.
+        let named = |text: &str| if text.is_empty() { name.clone() } else { format!("{name}: {text}") };
+        let about_all = about.iter().map(|text| text.as_str()).collect::<Vec<_>>().join(", ");
+        let row = |points: f64| -> Vec<Line> {
+            let mut lines = vec![Line::bold(named(&cuts.join(", ")), points)];
+            lines.extend((!about_all.is_empty()).then(|| Line::regular(about_all.clone(), 0.6 * points)));
+            lines
+        };
         let short = |points: f64| -> Vec<Line> {
             let mut lines = wrap(&name, points, Weight::Bold, 7.0 * points);
             lines.extend(cuts.iter().flat_map(|text| wrap(text, 0.75 * points, Weight::Regular, 7.0 * points)));
             lines
         };
         let number = |points: f64| vec![Line::bold(piece.number.to_string(), points)];
-        first_that_fits(&clearing, &sizes_on(self.ground, &LETTERS), &[&full, &short, &number])
+        let sizes = sizes_on(self.ground, &LETTERS);
+        let large: Vec<f64> = sizes.iter().copied().filter(|points| *points >= LARGE * sizes[0]).collect();
+        let tries: [(&[f64], &[Wording<'_>]); 4] =
+            [(&large, &[&full]), (&sizes, &[&row, &full]), (&sizes, &[&short]), (&sizes, &[&number])];
+        tries.iter().find_map(|(sizes, wordings)| first_that_fits(&clearing, sizes, wordings)).unwrap_or_default()
     }
 
     /// The name of a cut of a layout, along its grainline or across; its number alone on a piece too small for more.
@@ -109,30 +124,30 @@ impl Room<'_> {
         let full = |points: f64| vec![Line::bold(name.clone(), points)];
         let wrapped = |points: f64| wrap(&name, points, Weight::Bold, 3.0 * points);
         let number = |points: f64| vec![Line::bold(number.to_string(), points)];
-        first_that_fits(&clearing, &sizes_on(self.ground, &ON_LAYOUT), &[&full, &wrapped, &number])
+        let sizes = sizes_on(self.ground, &ON_LAYOUT);
+        let tries: [Wording<'_>; 3] = [&full, &wrapped, &number];
+        tries.iter().find_map(|&lines| first_that_fits(&clearing, &sizes, &[lines])).unwrap_or_default()
     }
 }
 
 /// Lines set in a size.
 type Wording<'a> = &'a dyn Fn(f64) -> Vec<Line>;
 
-/// The first wording in the largest size that has room.
-fn first_that_fits(clearing: &Clearing, sizes: &[f64], wordings: &[Wording<'_>]) -> Vec<Mark> {
-    let tries = wordings.iter().flat_map(|lines| sizes.iter().map(move |&points| lines(points)));
-    for lines in tries {
+/// The largest size in which one of the wordings has room, and the first of them that has.
+fn first_that_fits(clearing: &Clearing, sizes: &[f64], wordings: &[Wording<'_>]) -> Option<Vec<Mark>> {
+    let mut tries = sizes.iter().flat_map(|&points| wordings.iter().map(move |lines| lines(points)));
+    tries.find_map(|lines| {
         let (width, height) = label::size(&lines);
-        if let Some(frame) = clearing.clearest(width, height, Reading::Any) {
-            let mut top = -height / 2.0;
-            let set = lines.into_iter().map(|line| {
-                let baseline = top + line.height() / 2.0 + line.baseline_drop();
-                top += line.height();
-                let at = frame.center + turned(point(-width / 2.0, baseline), frame.turn_deg);
-                Mark::Text { line, at, anchor: Anchor::Start, turn_deg: frame.turn_deg }
-            });
-            return set.collect();
-        }
-    }
-    Vec::new()
+        let frame = clearing.clearest(width, height, Reading::Any)?;
+        let mut top = -height / 2.0;
+        let set = lines.into_iter().map(|line| {
+            let baseline = top + line.height() / 2.0 + line.baseline_drop();
+            top += line.height();
+            let at = frame.center + turned(point(-width / 2.0, baseline), frame.turn_deg);
+            Mark::Text { line, at, anchor: Anchor::Start, turn_deg: frame.turn_deg }
+        });
+        Some(set.collect())
+    })
 }
 
 /// How words along a line of a piece, `y` up, are turned on the page: to be read from below or from the right.
