@@ -154,7 +154,7 @@ fn held(bench: &Bench<'_>, scene: &Scene, asked: &Asked, found: &mut Vec<Complai
     // Pieces that fit no cloth are printed all the same, but have no record to hold them to.
     let mut outlines: Option<Vec<Vec<Place>>> = None;
     match asked.of {
-        Of::Job if checked.is(0) => outlines = Some(pieces_cut(bench, scene)?),
+        Of::Job if checked.is(0) => outlines = pieces_cut(bench, scene)?,
         Of::Layout => {
             let Ok((planned, value)) = bench.plan(scene, 1) else { return Ok(()) };
             let Some(cloth) = planned.cloths.first() else { return Ok(()) };
@@ -203,8 +203,8 @@ fn held(bench: &Bench<'_>, scene: &Scene, asked: &Asked, found: &mut Vec<Complai
     Ok(())
 }
 
-/// Cutting lines of the pieces that the job makes: of what is drawn as a half, the half.
-fn pieces_cut(bench: &Bench<'_>, scene: &Scene) -> Result<Vec<Vec<Place>>, String> {
+/// Cutting lines of the pieces that the job makes: of what is drawn as a half, the half. None where two halves make a ring, whose hole no record holds.
+fn pieces_cut(bench: &Bench<'_>, scene: &Scene) -> Result<Option<Vec<Vec<Place>>>, String> {
     let text = fs::read_to_string(bench.folder.join("pieces.json")).map_err(|fault| fault.to_string())?;
     let pieces = record::pieces(&serde_json::from_str(&text).map_err(|fault| fault.to_string())?)?;
     let drawn = || scene.pattern.get("piece").and_then(Toml::as_array).into_iter().flatten().filter_map(Toml::as_table);
@@ -212,10 +212,17 @@ fn pieces_cut(bench: &Bench<'_>, scene: &Scene) -> Result<Vec<Vec<Place>>, Strin
         let piece = drawn().find(|piece| piece.get("name").and_then(Toml::as_str) == Some(name));
         piece.is_some_and(|piece| has_fold_edge(scene.typed(piece)))
     };
+    let is_ring = |piece: &toml::Table| {
+        let sector = piece.get("shape").and_then(|shape| shape.get("ring_sector"));
+        has_fold_edge(piece) && sector.and_then(|sector| sector.get("angle")?.as_str()) == Some("180 deg")
+    };
+    if drawn().any(is_ring) {
+        return Ok(None);
+    }
     let cut = |piece: &PieceRecord| {
         if is_half(&piece.piece) { paper::left_of_zero(&piece.outline) } else { piece.outline.clone() }
     };
-    Ok(pieces.iter().map(cut).collect())
+    Ok(Some(pieces.iter().map(cut).collect()))
 }
 
 fn opened(bench: &Bench<'_>, file: &Printed) -> Result<Drawing, String> {

@@ -114,10 +114,11 @@ impl PrintedPiece {
         for (k, draft) in piece.drafts.iter().enumerate() {
             let framed = in_its_frame(draft);
             let mut cutting = framed.cutting;
+            let has_cutting_line = cutting.is_some();
             for (on, stroke) in &framed.strokes {
                 // Of several sizes the seam lines would make a thicket; heads of grainlines are filled, below.
                 let is_head = *on == On::Grain && stroke.runs.len() > 1;
-                if is_head || *on == On::Seam && count > 1 {
+                if is_head || *on == On::Seam && count > 1 && has_cutting_line {
                     continue;
                 }
                 let line = flat(stroke);
@@ -125,7 +126,7 @@ impl PrintedPiece {
                     cutting = Some(open(&line));
                 }
                 // What all sizes share is drawn once; notches go out to the cutting line.
-                if *on == On::Notch || k + 1 < count && *on != On::Cut {
+                if *on == On::Notch || k + 1 < count && !matches!(on, On::Cut | On::Seam) {
                     continue;
                 }
                 let closure = if stroke.closed { Closure::Closed } else { Closure::Open };
