@@ -225,6 +225,7 @@ fn darted(allowance: f64) -> Draft {
     let edge = |(drawn, (x, y))| DraftEdge { to: point(x, y), drawn, ..draft.edges[0].clone() };
     draft.edges = points.into_iter().enumerate().map(edge).collect();
     draft.edges.iter_mut().for_each(|edge| edge.allowance = EdgeAllowance::Depth(allowance));
+    draft.edges[3..5].iter_mut().for_each(|leg| leg.allowance = EdgeAllowance::Leg);
     draft.grainline = [point(50.0, 20.0), point(50.0, 280.0)];
     draft.darts = vec![ellwand_garment::DraftDart {
         name: "waist dart".into(),
@@ -248,6 +249,8 @@ fn nobody_cuts_into_a_dart() {
     for allowance in [0.0, 10.0] {
         let draft = darted(allowance);
         let piece = printed(std::slice::from_ref(&draft), &[]);
+        let is_cut = |mark: &&Mark| matches!(mark, Mark::Shape { closure: Closure::Closed, ink, .. } if (ink.width - 0.4).abs() < 1e-9);
+        assert_eq!(piece.marks.iter().filter(is_cut).count(), 1, "a cutting line: {allowance}");
         assert_eq!(reach(&piece.marks, 0.4, Closure::Closed), 0, "the cutting line stays out of the dart: {allowance}");
         let sewn = reach(&piece.marks, 0.3, Closure::Open) + reach(&piece.marks, 0.22, Closure::Closed);
         assert_eq!(sewn, 1, "its legs are there once: {allowance}");
