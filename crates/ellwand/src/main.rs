@@ -20,6 +20,7 @@ mod refusal;
 mod sample;
 mod settings;
 mod sheets;
+mod spending_json;
 mod told;
 
 use std::{

@@ -5,7 +5,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::{Cloth, Layers, Matching, Units};
+use crate::{Cloth, Layers, Matching, Spending, Units};
 
 /// One garment to plan.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,6 +22,8 @@ pub struct Job {
     pub units: Units,
     /// The fabrics, one a role, in the order of the job. Every role of the view is among them.
     pub fabrics: Vec<Fabric>,
+    /// What is bought beside the cloth, and the budget.
+    pub spending: Spending,
 }
 
 impl Job {

@@ -71,7 +71,9 @@ mod question;
 mod sample;
 mod seam;
 mod sewn_side;
+mod supply;
 mod symmetry;
+mod trim;
 mod units;
 mod valid;
 
@@ -99,7 +101,7 @@ pub use matched::{CutPoint, MatchedPoints, design_signs, matched_points};
 pub use matching::{
     Match, MatchFault, MatchLimit, MatchRule, Matching, Need, OriginPhase, Phases, PiecePoint, PieceWay, Shown, phases,
 };
-pub use money::{Bill, BillLine, Money};
+pub use money::{AgainstBudget, Bill, BillLine, Money, NoTotal};
 pub use narrow_hem::NarrowHem;
 pub use pattern::{CutOrder, Pattern, View, size_words};
 pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
@@ -108,6 +110,8 @@ pub use poses::{LegalPoses, legal_poses};
 pub use purchase::{Allowance, AllowanceReason, OnHand, Purchase, before_washing, purchase, short_of_on_hand};
 pub use question::{Question, QuestionFault, kept_free};
 pub use seam::{PieceEdge, Seam, SeamKind, SeamSide, TakenUp};
+pub use supply::{Amount, Sold, Spending, Supply, SupplyKind};
+pub use trim::{Trim, TrimEdge};
 pub use units::{
     INCH_MM, Rounding, TAPE_TOLERANCE, Units, YARD_MM, format_bought, format_difference, format_length,
     format_length_up, format_yardage, fraction, on_the_tape, write_length,

@@ -4,6 +4,8 @@ use std::fmt;
 
 use rust_decimal::Decimal;
 
+use crate::supply::cents;
+
 /// An amount of money.
 ///
 /// ```
@@ -66,10 +68,74 @@ pub struct BillLine {
     pub cost: Option<Money>,
 }
 
+/// A total held against a budget.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum AgainstBudget {
+    /// What is left; below zero when the total exceeds it.
+    Left(Money),
+    /// There is no one total.
+    Untold(NoTotal),
+}
+
+/// Why no total can be held against a budget.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoTotal {
+    /// Something is paid in other money than the budget's.
+    OtherMoney,
+    /// The price of something is not known.
+    Unpriced,
+    /// Not every cloth was planned.
+    NotAllPlanned,
+}
+
+impl fmt::Display for NoTotal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::OtherMoney => "not everything is paid in its currency",
+            Self::Unpriced => "not every price is known",
+            Self::NotAllPlanned => "not every cloth was planned",
+        })
+    }
+}
+
 impl Bill {
     /// Adds a line.
     pub fn add(&mut self, what: impl Into<String>, cost: Option<Money>) {
         self.lines.push(BillLine { what: what.into(), cost });
+    }
+
+    /// Adds a tax on everything that is on the bill so far: one line for each currency, of its total times `share`, rounded to the hundredth once,
+    /// half away from zero. A share of 0.08 is 8 per cent. What has no price bears no tax yet.
+    ///
+    /// ```
+    /// use ellwand_garment::{Bill, Money};
+    ///
+    /// let mut bill = Bill::default();
+    /// bill.add("main", Some(Money::new("10.05".parse().unwrap(), None)));
+    /// bill.add("lining", Some(Money::new("0.20".parse().unwrap(), None)));
+    /// // 8.2 per cent of 10.25 are 0.8405.
+    /// bill.add_tax("0.082".parse().unwrap());
+    /// assert_eq!((bill.lines()[2].what.as_str(), bill.totals()[0].to_string()), ("tax 8.2%", "11.09".into()));
+    /// ```
+    pub fn add_tax(&mut self, share: Decimal) {
+        let what = format!("tax {}%", (share * Decimal::ONE_HUNDRED).normalize());
+        for total in self.totals() {
+            let tax = total.amount.checked_mul(share).map(cents);
+            self.add(what.clone(), tax.map(|tax| Money::new(tax, total.currency)));
+        }
+    }
+
+    /// What is left of a budget, or why no total can be held against it.
+    pub fn against(&self, budget: &Money) -> AgainstBudget {
+        let mut currencies = self.lines.iter().filter_map(|line| line.cost.as_ref()).map(|cost| &cost.currency);
+        if currencies.any(|currency| *currency != budget.currency) {
+            return AgainstBudget::Untold(NoTotal::OtherMoney);
+        }
+        if !self.is_complete() {
+            return AgainstBudget::Untold(NoTotal::Unpriced);
+        }
+        let total = self.totals().first().map_or(Decimal::ZERO, |total| total.amount);
+        AgainstBudget::Left(Money::new(budget.amount.saturating_sub(total), budget.currency.clone()))
     }
 
     /// Its lines, in the order they were added.
@@ -117,5 +183,45 @@ mod tests {
         bill.add("main", Some(Money::new(Decimal::new(300, 2), None)));
         bill.add("lining", Some(Money::new(Decimal::new(300, 2), Some("EUR".into()))));
         assert_eq!(bill.totals().len(), 2);
+    }
+
+    fn pounds(hundredths: i64) -> Option<Money> {
+        Some(Money::new(Decimal::new(hundredths, 2), Some("GBP".into())))
+    }
+
+    fn bill(lines: &[Option<Money>]) -> Bill {
+        let mut bill = Bill::default();
+        lines.iter().for_each(|line| bill.add("cloth", line.clone()));
+        bill
+    }
+
+    #[test]
+    fn tax_is_rounded_once_on_the_total_half_away_from_zero() {
+        // Half of 0.01 twice would be 0.02 if each line were rounded; of 0.02 it is 0.01. A quarter of 0.50 is 0.125.
+        for (lines, share, tax) in [([1, 1], (5, 1), "0.01"), ([20, 30], (25, 2), "0.13"), ([100, 0], (0, 0), "0.00")] {
+            let mut taxed = bill(&lines.map(pounds));
+            taxed.add_tax(Decimal::new(share.0, share.1));
+            assert_eq!(taxed.lines()[2].cost.as_ref().unwrap().amount.to_string(), tax);
+        }
+    }
+
+    #[test]
+    fn each_money_bears_its_own_tax() {
+        let mut taxed = bill(&[pounds(1000), Some(Money::new(Decimal::new(500, 2), None)), None]);
+        taxed.add_tax(Decimal::new(1, 1));
+        let totals: Vec<String> = taxed.totals().iter().map(ToString::to_string).collect();
+        assert_eq!(totals, ["11.00 GBP", "5.50"]);
+    }
+
+    #[test]
+    fn a_budget_is_held_against_one_whole_total_of_its_own_money() {
+        let budget = pounds(9500).unwrap();
+        let left = |lines: &[Option<Money>]| bill(lines).against(&budget);
+        assert_eq!(left(&[pounds(9000)]), AgainstBudget::Left(pounds(500).unwrap()));
+        assert_eq!(left(&[pounds(9000), pounds(501)]), AgainstBudget::Left(pounds(-1).unwrap()));
+        assert_eq!(left(&[]), AgainstBudget::Left(budget.clone()));
+        assert_eq!(left(&[pounds(9000), None]), AgainstBudget::Untold(NoTotal::Unpriced));
+        let bare = Some(Money::new(Decimal::ONE, None));
+        assert_eq!(left(&[pounds(1), bare, None]), AgainstBudget::Untold(NoTotal::OtherMoney));
     }
 }

@@ -3,9 +3,12 @@
 
 use std::fmt;
 
-use rust_decimal::{Decimal, RoundingStrategy, prelude::FromPrimitive};
+use rust_decimal::{Decimal, prelude::FromPrimitive};
 
-use crate::{CutEnd, Design, DesignAxis, Fabric, Money, Price, TAPE_TOLERANCE, Units, format_bought, format_yardage};
+use crate::{
+    CutEnd, Design, DesignAxis, Fabric, Money, Price, TAPE_TOLERANCE, Units, format_bought, format_yardage,
+    supply::cents,
+};
 
 /// Decimals of a millimetre kept when a step of the shop has no short fraction of the priced length.
 const MONEY_LENGTH_DECIMALS: u32 = 6;
@@ -129,7 +132,7 @@ pub fn purchase(fabric: &Fabric, units: Units, length: f64) -> Purchase {
     let at_home = matches!(on_hand, Some(OnHand::Enough { .. }));
     let steps = if at_home { 0 } else { whole_steps(needed, fabric.sold_by) };
     let buy = steps as f64 * fabric.sold_by;
-    let cost = |price: Price| Some(Money::new(cost(price, fabric.sold_by, steps)?, fabric.currency.clone()));
+    let cost = |price: Price| Some(Money::new(length_cost(price, fabric.sold_by, steps)?, fabric.currency.clone()));
     Purchase {
         length,
         allowances,
@@ -144,7 +147,7 @@ pub fn purchase(fabric: &Fabric, units: Units, length: f64) -> Purchase {
 }
 
 /// The whole steps of `step` mm that reach `length` mm, but for what no tape tells.
-fn whole_steps(length: f64, step: f64) -> u64 {
+pub(crate) fn whole_steps(length: f64, step: f64) -> u64 {
     ((length - TAPE_TOLERANCE) / step).ceil().max(0.0) as u64
 }
 
@@ -163,13 +166,11 @@ fn to_the_line_it_begins_at(fabric: &Fabric) -> f64 {
 }
 
 /// `steps` steps of `step` mm at `price`, exact and rounded half up to the hundredth once. `None` only beyond the range of decimals.
-fn cost(price: Price, step: f64, steps: u64) -> Option<Decimal> {
+pub(crate) fn length_cost(price: Price, step: f64, steps: u64) -> Option<Decimal> {
     let (top, bottom) = share_of_unit(step, price.per.length())?;
     // Divided last: what is divided first is rounded first.
     let exact = Decimal::from(steps).checked_mul(top)?.checked_mul(price.amount)?.checked_div(bottom)?;
-    let mut cost = exact.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero);
-    cost.rescale(2);
-    Some(cost)
+    Some(cents(exact))
 }
 
 /// `step` as a fraction of `unit`: the plain fraction that it is to the last bit, such as 1/7, or millimetre over millimetre.

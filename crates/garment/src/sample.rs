@@ -159,6 +159,7 @@ pub(crate) fn job(layout: &Layout) -> Job {
         size: "38".into(),
         units: Units::Centimetres,
         fabrics: vec![fabric(layout)],
+        spending: crate::Spending::default(),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Every cloth of a job, and what it costs together.
 
-use ellwand_garment::{Bill, Job, Pattern, QuestionFault};
+use ellwand_garment::{AgainstBudget, Bill, Job, Money, NoTotal, Pattern, QuestionFault, Spending};
 
 use crate::{
     ClothPlan, Options, PlanError, Progress, check_question,
@@ -11,15 +11,20 @@ use crate::{
     search::Desk,
 };
 
-/// The answer for a job: one layout a cloth.
-#[derive(Debug, Clone, PartialEq)]
+/// The answer for a job: one layout a cloth, and what is bought beside the cloth.
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct JobPlan {
     /// One entry a cloth planned, in the order of the view.
     pub cloths: Vec<ClothPlan>,
+    /// What is bought beside the cloth, and the budget, as the job says.
+    pub spending: Spending,
+    /// Roles of cloth that the view cuts from and that were not planned.
+    pub not_planned: Vec<String>,
 }
 
 impl JobPlan {
-    /// What the cloths cost, line by line; what is at home costs nothing.
+    /// What everything costs, line by line: the cloths, what is bought beside them, shipping, and last the tax on all of these. What is at home
+    /// costs nothing and is not on it.
     pub fn bill(&self) -> Bill {
         let mut bill = Bill::default();
         for cloth in &self.cloths {
@@ -28,7 +33,26 @@ impl JobPlan {
                 bill.add(cloth.fabric.role.clone(), purchase.cost.clone());
             }
         }
+        for supply in self.spending.supplies.iter().filter(|supply| !supply.is_at_home()) {
+            bill.add(supply.name.clone(), supply.cost());
+        }
+        if let Some(shipping) = &self.spending.shipping {
+            bill.add("shipping", Some(shipping.clone()));
+        }
+        if let Some(share) = self.spending.tax {
+            bill.add_tax(share);
+        }
         bill
+    }
+
+    /// The budget, and what the bill leaves of it; `None` when the job names none.
+    pub fn budget(&self) -> Option<(&Money, AgainstBudget)> {
+        let budget = self.spending.budget.as_ref()?;
+        let held = match self.not_planned.as_slice() {
+            [] => self.bill().against(budget),
+            [..] => AgainstBudget::Untold(NoTotal::NotAllPlanned),
+        };
+        Some((budget, held))
     }
 }
 
@@ -109,7 +133,14 @@ pub fn plan_job(
         let plan = weighing.answer(Prices::Told).map_err(|fault| vec![fault])?;
         cloths.push(plan.or_if_stopped(look));
     }
-    Ok(JobPlan { cloths })
+    let all = roles_of_view(job, pattern);
+    let not_planned = all.into_iter().filter(|role| !roles.contains(role)).collect();
+    Ok(JobPlan { cloths, spending: job.spending.clone(), not_planned })
+}
+
+/// The roles of cloth that the job's view cuts from.
+fn roles_of_view(job: &Job, pattern: &Pattern) -> Vec<String> {
+    roles(job, pattern, &[]).unwrap_or_default()
 }
 
 /// A brief look at each of several cloths; none where there is only one.

@@ -75,6 +75,7 @@ fn buying(planned: &Planned) -> Section {
     };
     let mut blocks = vec![Block::Rows(plan.cloths.iter().map(of_cloth).collect())];
     blocks.extend(money::bill(plan).map(Block::Totals));
+    blocks.extend(money::budget(plan).map(|said| Block::Paragraph(format!("{said}."))));
     blocks.extend(not_planned(planned).map(|said| Block::Notes(vec![said])));
     section("buy", Rank::Main, "What to buy", blocks)
 }

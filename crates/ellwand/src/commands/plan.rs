@@ -20,6 +20,7 @@ use crate::{
     progress::{Meter, Show},
     settings,
     sheets::named_sheets,
+    spending_json::spending_json,
 };
 
 /// Plans the job and prints the answer.
@@ -182,7 +183,7 @@ fn record(job: &Job, plan: &JobPlan) -> String {
         [total] if bill.is_complete() => Some(total.amount.to_string()),
         _ => None,
     };
-    let whole = serde_json::json!({
+    let mut whole = serde_json::json!({
         "format": "ellwand-plan-1",
         "job": job.name,
         "total": total,
@@ -190,6 +191,9 @@ fn record(job: &Job, plan: &JobPlan) -> String {
         "layouts": layouts,
         "matching": plan.cloths.iter().filter_map(matching_json).collect::<Vec<_>>(),
     });
+    if let Some(keys) = whole.as_object_mut() {
+        keys.extend(spending_json(plan));
+    }
     whole.to_string()
 }
 

@@ -8,7 +8,9 @@ use super::{
     names::read_text,
     value::{FromToml, Value, wrong_kind},
 };
-use crate::{Angle, ClothWidth, Length, Money, QuantityFault, Share, SignedLength, findings::Findings, note::NoteKind};
+use crate::{
+    Angle, ClothWidth, Length, Money, QuantityFault, Share, SignedLength, TaxRate, findings::Findings, note::NoteKind,
+};
 
 /// Quantities are texts, so that the unit is never forgotten. A bare number gets the text it should have been.
 fn read_quantity<T>(
@@ -94,5 +96,13 @@ impl FromToml for Money {
 
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
         read_quantity(value, Self::EXPECTED, |number| format!("\"{number}\""), findings)
+    }
+}
+
+impl FromToml for TaxRate {
+    const EXPECTED: &'static str = "a tax in quotes, such as \"8%\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        read_quantity(value, Self::EXPECTED, |number| format!("\"{number}%\""), findings)
     }
 }

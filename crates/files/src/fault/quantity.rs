@@ -93,6 +93,24 @@ pub enum QuantityFault {
         /// As written.
         text: String,
     },
+    /// A tax without a per cent sign.
+    #[error("the tax \"{text}\" has no per cent sign")]
+    TaxWithoutPercent {
+        /// As written.
+        text: String,
+    },
+    /// Not the rate of a tax.
+    #[error("\"{text}\" is not the rate of a tax")]
+    NoRate {
+        /// As written.
+        text: String,
+    },
+    /// A tax of more than the whole price.
+    #[error("a tax of {text} is more than the price itself")]
+    TaxTooHigh {
+        /// As written.
+        text: String,
+    },
     /// An angle without its unit.
     #[error("\"{text}\" is not an angle in degrees")]
     NoDegrees {
@@ -144,6 +162,9 @@ impl QuantityFault {
             Self::UnitsOutOfOrder { .. } => "put the larger unit first, such as \"1 yd 9 in\"".into(),
             Self::NoPercent { .. } => "write it as \"3%\"".into(),
             Self::WholeLost { .. } => "write a share below 100%; cloth usually loses \"1%\" to \"10%\"".into(),
+            Self::TaxWithoutPercent { .. } => "write it as \"8%\"".into(),
+            Self::NoRate { .. } => "write digits with a point and a per cent sign, such as \"8.5%\"".into(),
+            Self::TaxTooHigh { .. } => "write what is added to the prices, such as \"8%\"; at most \"100%\"".into(),
             Self::NoDegrees { .. } => "write it as \"1 deg\" or \"180 deg\"".into(),
             Self::PastFullTurn { .. } => "write an angle up to \"360 deg\"".into(),
             Self::NotMoney { meant: Some(meant), .. } => format!("write \"{meant}\", without a currency sign"),

@@ -11,7 +11,7 @@ use super::{
     matching_format::MatchingEntry,
 };
 use crate::{
-    Angle, ClothWidth, Length, Money, Share, SignedLength,
+    Angle, ClothWidth, Length, Money, Share, SignedLength, TaxRate,
     document::{At, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
     findings::Findings,
     limits::Counted,
@@ -61,6 +61,12 @@ pub(crate) struct JobFile {
     pub(crate) units: Option<At<UnitsWord>>,
     /// What money the prices are in, shown after amounts.
     pub(crate) currency: Option<At<Name>>,
+    /// What may be spent in all.
+    pub(crate) budget: Option<At<Money>>,
+    /// What it costs to have everything sent; nothing when left out.
+    pub(crate) shipping: Option<At<Money>>,
+    /// What is added to everything, shipping included; none when left out or when prices include it.
+    pub(crate) tax: Option<At<TaxRate>>,
     /// One table for each cloth, named by the part it plays: main, lining and so on.
     #[schemars(required)]
     pub(crate) fabric: Option<At<Named<FabricEntry>>>,
@@ -88,6 +94,9 @@ impl FromTable for JobFile {
             alter: fields.optional("alter", findings),
             units: fields.required("units", findings),
             currency: fields.optional("currency", findings),
+            budget: fields.optional("budget", findings),
+            shipping: fields.optional("shipping", findings),
+            tax: fields.optional("tax", findings),
             fabric: fields.required("fabric", findings),
         }
     }

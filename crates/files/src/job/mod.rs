@@ -13,6 +13,7 @@ mod matching;
 pub(crate) mod matching_format;
 mod of_record;
 mod placed;
+mod spending;
 
 use ellwand_garment::{Fabric, Job, Pattern, Units};
 
@@ -73,6 +74,7 @@ pub(crate) fn convert(
         size: pattern.size.clone(),
         units: units?,
         fabrics,
+        spending: spending::convert(file),
     };
     Some(Converted { job, pattern, fit, places })
 }

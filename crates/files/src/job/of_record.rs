@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use ellwand_garment::{FitReport, Job};
 
-use super::{Converted, fabrics_of, fit::Fit, format::JobFile, matching, placed, units_of};
+use super::{Converted, fabrics_of, fit::Fit, format::JobFile, matching, placed, spending, units_of};
 use crate::{
     document::{At, Name},
     fault::JobFault,
@@ -60,6 +60,7 @@ pub(crate) fn convert_of_record(
         size: pattern.size.clone(),
         units: units_of(file)?,
         fabrics,
+        spending: spending::convert(file),
     };
     Some(Converted { job, pattern, fit, places })
 }

@@ -3,10 +3,12 @@
 mod amount;
 mod length;
 mod numeral;
+mod tax;
 mod width;
 
 pub use amount::{Angle, Money, Share};
 pub use length::{Length, SignedLength};
+pub use tax::TaxRate;
 pub use width::ClothWidth;
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! A job, step by step.
 
 use super::FabricBuilder;
-use crate::{InputFaults, Job, Pattern, Units, valid::job_faults};
+use crate::{InputFaults, Job, Pattern, Spending, Units, valid::job_faults};
 
 /// A job being made.
 #[derive(Debug, Clone)]
@@ -23,6 +23,7 @@ impl Job {
             size: pattern.size.clone(),
             units,
             fabrics: Vec::new(),
+            spending: Spending::default(),
         };
         JobBuilder { pattern, job, fabrics: Vec::new() }
     }
@@ -38,6 +39,12 @@ impl JobBuilder<'_> {
     /// The cloth for one more role.
     pub fn fabric(mut self, fabric: FabricBuilder) -> Self {
         self.fabrics.push(fabric);
+        self
+    }
+
+    /// What is bought beside the cloth, and the budget; nothing when left out.
+    pub fn spending(mut self, spending: Spending) -> Self {
+        self.job.spending = spending;
         self
     }
 

@@ -5,7 +5,7 @@ use super::*;
 use crate::{
     Balance, Bar, Border, BorderSides, CutEnd, Design, DesignAxis, Drop, Fabric, GrainRule, Hands, LayerChoice, Match,
     MatchLimit, MatchRule, Matching, Need, Notch, Piece, PiecePoint, Price, PriceUnit, Repeat, Seam, SeamKind,
-    SeamSide, Shrinkage, Units, View, sample,
+    SeamSide, Shrinkage, Spending, Units, View, sample,
 };
 
 fn job() -> Job {
@@ -27,6 +27,7 @@ fn job() -> Job {
         size: "38".into(),
         units: Units::Inches,
         fabrics: vec![fabric],
+        spending: Spending::default(),
     }
 }
 

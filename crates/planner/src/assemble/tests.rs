@@ -72,6 +72,7 @@ fn job() -> Job {
         size: "38".into(),
         units: Units::Centimetres,
         fabrics: vec![fabric],
+        spending: Default::default(),
     }
 }
 

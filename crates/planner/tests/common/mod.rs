@@ -90,6 +90,7 @@ pub(crate) fn job(width: f64, layer: LayerChoice) -> Job {
         size: "one".into(),
         units: Units::Inches,
         fabrics: vec![fabric],
+        spending: Default::default(),
     }
 }
 

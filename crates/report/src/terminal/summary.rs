@@ -47,6 +47,9 @@ pub fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten
     if let Some(totals) = money::sum_of_several(plan) {
         let _ = writeln!(text, "\n{}", totals.sentence());
     }
+    if let Some(said) = money::budget(plan) {
+        let _ = writeln!(text, "{said}");
+    }
     if !files.report.is_empty() {
         let names: Vec<String> = files.report.iter().map(|file| file.display().to_string()).collect();
         let _ = writeln!(text, "\nreport  {}", names.join(", "));

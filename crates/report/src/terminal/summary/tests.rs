@@ -185,7 +185,8 @@ fn several_cloths_are_summed_each_currency_apart() {
         cloth
     };
     let told = |cloths: &[ClothPlan]| {
-        money::sum_of_several(&JobPlan { cloths: cloths.to_vec() }).map(|totals| totals.sentence())
+        money::sum_of_several(&JobPlan { cloths: cloths.to_vec(), ..JobPlan::default() })
+            .map(|totals| totals.sentence())
     };
     let main = with("main", Some("EUR"), None);
     assert_eq!(told(std::slice::from_ref(&main)), None, "one cloth has no sum");
@@ -201,7 +202,7 @@ fn several_cloths_are_summed_each_currency_apart() {
 
 #[test]
 fn the_job_its_notes_and_what_became_of_files_are_told_around_it() {
-    let plan = JobPlan { cloths: vec![cloth()] };
+    let plan = JobPlan { cloths: vec![cloth()], ..JobPlan::default() };
     let none = summary(&job(LayerChoice::Open), &[], &plan, &FilesWritten::default(), Detail::Figures);
     assert!(none.starts_with("Bag for the ferry: Quay bag, view A, "), "{none}");
     assert!(none.contains("\nNothing was drawn: add --out DIR") && none.ends_with(&format!("\n{REMINDER}\n")));
