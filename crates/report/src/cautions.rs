@@ -8,6 +8,11 @@ use crate::seams::OnTheTape;
 pub const REMINDER: &str = "Before you cut: measure the cloth's real width between its selvages, preshrink it, and check the \
                             whole layout on the table.";
 
+/// The same under a heading that says when.
+pub(crate) fn what_to_measure() -> &'static str {
+    "Measure the cloth's real width between its selvages, preshrink it, and check the whole layout on the table."
+}
+
 /// Seams that do not fit, each with what mends it, and what else a fit must warn of; a sentence each, without its full stop.
 pub fn fit_notes(report: &FitReport, units: Units) -> Vec<String> {
     let off = report.walked.iter().filter(|seam| seam.is_off).map(|seam| {

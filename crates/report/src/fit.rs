@@ -92,7 +92,8 @@ fn of_levels(levels: &[LevelRow], units: Units) -> Table {
             usual,
         ]
     };
-    Table { caption: "Finished girths and ease".into(), columns, rows: levels.iter().map(row).collect() }
+    let caption = "Finished girths and ease".into();
+    Table { caption, columns, rows: levels.iter().map(row).collect() }.without_empty_columns()
 }
 
 /// Finished lengths that the pattern declares.
@@ -107,10 +108,10 @@ pub(crate) fn what_is_missing(report: &FitReport, sizes: usize) -> Vec<&'static 
         said.push("The pattern is drawn in one size, so there is no other to choose or to blend with.");
     }
     if report.levels.is_empty() {
-        said.push("No girth is measured: the pattern has no [[girth]] on these pieces.");
+        said.push("No girth is measured: the pattern does not say where the girths of these pieces are ([[girth]] in its file).");
     }
     if report.walked.is_empty() {
-        said.push("No seam is walked: the pattern has no [[seam]] with edges between these pieces.");
+        said.push("No seam is walked: the pattern does not say which edges of these pieces are sewn together ([[seam]] in its file).");
     }
     said
 }

@@ -58,9 +58,10 @@ fn stand(cloth: ClothLies) -> &'static str {
     }
 }
 
-/// "3 right + left  Front".
+/// "3 left + right  Front", as on the sheet; which of the two lies above is told apart.
 fn name(row: &LayingRow) -> String {
-    let copies: Vec<String> = row.copies.iter().map(ToString::to_string).filter(|name| !name.is_empty()).collect();
+    let mut copies: Vec<String> = row.copies.iter().map(ToString::to_string).filter(|name| !name.is_empty()).collect();
+    copies.sort_unstable();
     let copies = if copies.is_empty() { String::new() } else { format!(" {}", copies.join(" + ")) };
     format!("{}{copies}  {}", row.placing.number, row.placing.piece)
 }
@@ -86,6 +87,25 @@ fn how(row: &LayingRow, step: &LayingStep, units: Units) -> Vec<String> {
     let up = format_length(placing.ends_from_cut_end[0], units);
     lines.push(format!("low end {up} from cut end"));
     lines
+}
+
+/// What to do with pieces that are halves on paper and are cut whole from cloth that is not folded there; nothing where there are none.
+pub(crate) fn halves(layout: &Layout) -> Option<String> {
+    let is_whole = |piece: &str| layout.cuts.iter().any(|cut| cut.piece == piece && !cut.on_fold);
+    let asked = layout.asked.iter().filter(|asked| asked.on_fold && is_whole(&asked.piece));
+    let names: Vec<String> = asked.map(|asked| format!("\"{}\"", asked.piece)).collect();
+    let (last, first) = names.split_last()?;
+    Some(if first.is_empty() {
+        format!(
+            "{last} is half a piece on paper and is cut whole here: draw round the half, turn it over at its fold line, and draw round it again."
+        )
+    } else {
+        format!(
+            "{} and {last} are half pieces on paper and are cut whole here: draw round the half, turn it over at its fold line, and draw round it \
+             again.",
+            first.join(", ")
+        )
+    })
 }
 
 /// How to read them.

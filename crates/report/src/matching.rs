@@ -1,7 +1,8 @@
 //! What a person needs to know of a matched design: what meets, what that costs, what cannot match, and what rules of thumb say.
 
 use ellwand_garment::{
-    Balance, Design, Fabric, Money, Need, Repeat, RightSide, Units, format_bought, format_length, format_length_up,
+    Balance, Design, Fabric, Money, Need, Repeat, RightSide, Rounding, Units, format_bought, format_length,
+    format_length_up, on_the_tape,
 };
 use ellwand_planner::{ClothPlan, MatchPrice, MatchingCost, RuleOfThumb, rules_of_thumb};
 
@@ -25,6 +26,12 @@ pub(crate) fn rows(cloth: &ClothPlan, units: Units, detail: Detail) -> Vec<Row> 
     let rules = rules_of_thumb(&cost.unmatched, design, &cloth.layout().matching);
     rows.extend(Row::of_lines("rules of thumb", thumb_lines(cloth, cost, &rules, units, detail)));
     rows
+}
+
+/// What the design of a cloth is; nothing for plain cloth.
+pub(crate) fn design(cloth: &ClothPlan, units: Units) -> Option<String> {
+    let design = cloth.fabric.cloth.design.as_ref()?;
+    Some(design_words(design, &cloth.fabric, units))
 }
 
 /// "even plaid, repeat 5 in across and 6 in along". A repeat that washing makes shorter is given as bought and as washed.
@@ -87,13 +94,16 @@ fn uneven_words(fabric: &Fabric, design: &Design) -> Vec<String> {
 fn difference(cloth: &ClothPlan, cost: &MatchingCost, units: Units) -> String {
     let (with, without) = (cloth.layout(), &cost.unmatched);
     let more = with.purchase.taken() - without.purchase.taken();
-    let unmatched = format_length_up(without.purchase.taken(), units);
+    let [with_mm, without_mm] = [with, without].map(|layout| on_the_tape(layout.purchase.taken(), units, Rounding::Up));
+    let unmatched = format_length(without_mm, units);
     if more < NOTHING {
         return format!("takes no more than the {unmatched} needed with nothing matched");
     }
     let steps = with.purchase.steps as i64 - without.purchase.steps as i64;
-    let mut said =
-        format!("takes {} more than the {unmatched} needed with nothing matched", format_length_up(more, units));
+    let mut said = format!(
+        "takes {} more than the {unmatched} needed with nothing matched",
+        format_length(with_mm - without_mm, units)
+    );
     if steps <= 0 {
         said += "; nothing more to buy";
     } else {
@@ -163,6 +173,17 @@ fn relaxed(cloth: &ClothPlan, cost: &MatchingCost, units: Units) -> Option<Strin
     })
 }
 
+/// ", with the 8 3/4 in to the line it begins at", where it begins at one.
+fn before_its_line(cloth: &ClothPlan, units: Units) -> String {
+    let purchase = &cloth.layout().purchase;
+    let before = purchase.taken() - purchase.length;
+    if before < NOTHING {
+        String::new()
+    } else {
+        format!(", with the {} to the line it begins at", format_length(before, units))
+    }
+}
+
 /// The range of what the rules say; their list where reasons are asked for.
 fn thumb_lines(
     cloth: &ClothPlan,
@@ -180,10 +201,11 @@ fn thumb_lines(
         return Vec::new();
     }
     let head = format!(
-        "between {} and {}; this layout takes {}",
+        "between {} and {}; this layout takes {}{}",
         format_length_up(used + least, units),
         format_length_up(used + most, units),
-        format_length_up(takes, units)
+        format_length_up(takes, units),
+        before_its_line(cloth, units)
     );
     let one = |rule: &RuleOfThumb| {
         let (low, high) = (format_length_up(used + rule.extra.0, units), format_length_up(used + rule.extra.1, units));

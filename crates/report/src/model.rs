@@ -93,6 +93,18 @@ pub struct Table {
     pub rows: Vec<Vec<String>>,
 }
 
+impl Table {
+    /// The table without the columns of which every cell is empty.
+    pub(crate) fn without_empty_columns(self) -> Self {
+        let says: Vec<bool> = (0..self.columns.len()).map(|k| self.rows.iter().any(|row| !row[k].is_empty())).collect();
+        fn kept<T>(all: Vec<T>, says: &[bool]) -> Vec<T> {
+            all.into_iter().zip(says).filter(|(_, says)| **says).map(|(one, _)| one).collect()
+        }
+        let rows = self.rows.into_iter().map(|row| kept(row, &says)).collect();
+        Self { caption: self.caption, columns: kept(self.columns, &says), rows }
+    }
+}
+
 /// A column of a table.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Column {

@@ -8,8 +8,8 @@ use ellwand_garment::{
 use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::{
-    Block, CheckList, Detail, Drawing, REMINDER, Rank, Report, Row, Section, cautions, fit, how_found, laying, lying,
-    matching, money, placing, seams, what_to_buy,
+    Block, CheckList, Detail, Drawing, Rank, Report, Row, Section, cautions, fit, how_found, laying, lying, matching,
+    money, placing, seams, what_to_buy,
 };
 
 /// A plan with everything that a report tells of it.
@@ -69,6 +69,8 @@ fn buying(planned: &Planned) -> Section {
     let of_cloth = |cloth: &ClothPlan| {
         let mut row = what_to_buy::buy(cloth, job.units);
         row.label = what_to_buy::which_cloth(cloth, job.units);
+        // Another repeat is another plan, so what is bought says which.
+        row.lines.extend(matching::design(cloth, job.units));
         let short = what_to_buy::on_hand_is_short(cloth, job.units);
         row.lines.extend(short.into_iter().flat_map(|row| row.lines));
         row
@@ -110,7 +112,7 @@ fn of_cloth(number: usize, cloth: &ClothPlan, sheets: &[Sheet], units: Units) ->
         sections.push(part("layout", "Cutting layout", drawn.collect()));
     }
     let steps = laying::steps(layout, units);
-    let mut list: Vec<Block> = Vec::new();
+    let mut list: Vec<Block> = laying::halves(layout).map(Block::Paragraph).into_iter().collect();
     for step in steps {
         list.push(Block::CheckList(CheckList {
             caption: format!("{}. {}", step.heading, step.stand),
@@ -195,7 +197,7 @@ fn what_to_beware_of(planned: &Planned) -> Section {
     let mut notes = cautions::fit_notes(fit, job.units);
     let view = pattern.view(&job.view);
     notes.extend(view.map(|view| cautions::hem_notes(pattern, view, job.units)).unwrap_or_default());
-    let mut blocks = vec![Block::Paragraph(REMINDER.to_owned())];
+    let mut blocks = vec![Block::Paragraph(cautions::what_to_measure().to_owned())];
     if !notes.is_empty() {
         blocks.push(Block::Notes(notes));
     }

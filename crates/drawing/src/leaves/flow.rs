@@ -22,6 +22,8 @@ const EDGE: f64 = 10.0;
 const INSET: f64 = 5.0;
 /// The foot of a leaf with its number, mm.
 const FOOT: f64 = 6.0;
+/// Below a picture words go on where so much is left, mm.
+const LEAST: f64 = 40.0;
 /// Of a passage that may be split so many strips stay together.
 const TOGETHER: usize = 2;
 
@@ -51,7 +53,7 @@ impl Leaf {
 ///
 /// A picture larger than a leaf, which this crate does not draw, would reach over its edge.
 pub fn flow(title: &str, passages: Vec<Passage>, leaf: Leaf) -> Pages {
-    let mut flowing = Flowing { leaf, pages: vec![leaf.blank()], at: EDGE };
+    let mut flowing = Flowing { leaf, pages: vec![leaf.blank()], at: EDGE, begins: true, waiting: Vec::new() };
     let mut rest = passages.as_slice();
     while !rest.is_empty() {
         let led = rest.iter().take_while(|passage| passage.keep == Keep::WithNext).count();
@@ -59,7 +61,13 @@ pub fn flow(title: &str, passages: Vec<Passage>, leaf: Leaf) -> Pages {
         flowing.place(group);
         rest = after;
     }
+    if !flowing.waiting.is_empty() {
+        flowing.turn();
+    }
     let mut pages = flowing.pages;
+    if pages.len() > 1 && pages.last().is_some_and(|page| page.parts.is_empty()) {
+        pages.pop();
+    }
     let count = pages.len();
     for (number, page) in (1..).zip(&mut pages) {
         page.parts.extend(foot(title, number, count, page));
@@ -72,6 +80,10 @@ struct Flowing {
     pages: Vec<Page>,
     /// Where the next passage begins, mm from the top.
     at: f64,
+    /// Whether nothing of what goes on stands on the leaf yet.
+    begins: bool,
+    /// Pictures that stand at the top of the next leaf, or on leaves of their own before it.
+    waiting: Vec<Passage>,
 }
 
 impl Leaf {
@@ -89,41 +101,79 @@ impl Flowing {
         }
         for passage in group {
             match &passage.sheet {
-                Some(sheet) if self.leaf.has_room_among_words_for(sheet) => self.picture(passage, sheet),
-                Some(sheet) => self.picture_alone(passage, sheet),
+                // Pictures stay in their order.
+                Some(sheet) if self.waiting.is_empty() && self.has_room_for(passage, sheet) => {
+                    self.picture(passage, sheet);
+                }
+                Some(_) => {
+                    let instead = Passage::new(Role::Words, passage.instead.clone()).after(1.0);
+                    self.words(&instead);
+                    self.waiting.push(passage.clone());
+                }
                 None => self.words(passage),
             }
         }
+    }
+
+    fn has_room_for(&self, passage: &Passage, sheet: &Sheet) -> bool {
+        let before = if self.at > EDGE { passage.before } else { 0.0 };
+        self.leaf.has_room_among_words_for(sheet) && self.at + before + sheet.height <= self.leaf.bottom()
     }
 
     /// What a passage needs to begin on a leaf.
     fn least(&self, passage: &Passage) -> f64 {
         let of = |strips: &[Strip]| strips.iter().map(|strip| strip.block.height).sum();
         match (&passage.sheet, passage.keep) {
-            (Some(sheet), _) if self.leaf.has_room_among_words_for(sheet) => sheet.height,
-            (Some(_), _) => 0.0,
+            (Some(sheet), _) if self.has_room_for(passage, sheet) => sheet.height,
+            (Some(_), _) => of(&passage.instead),
             (None, Keep::Loose) if passage.strips.len() > TOGETHER + 1 => of(&passage.strips[..TOGETHER]),
             (None, _) => of(&passage.strips),
         }
     }
 
-    /// Goes on on a new leaf.
+    /// Goes on on a new leaf, after the pictures that wait for one, or below the last of them where it leaves room.
     fn turn(&mut self) {
-        self.pages.push(self.leaf.blank());
+        let mut goes_on_below = false;
+        for passage in std::mem::take(&mut self.waiting) {
+            match &passage.sheet {
+                Some(sheet) if self.leaf.has_room_among_words_for(sheet) => {
+                    if !goes_on_below || !self.has_room_for(&passage, sheet) {
+                        self.new_leaf([self.leaf.width, self.leaf.height]);
+                    }
+                    self.picture(&passage, sheet);
+                }
+                Some(sheet) => self.picture_alone(&passage, sheet),
+                None => {}
+            }
+            goes_on_below = self.at < self.leaf.bottom() - LEAST;
+        }
+        if !goes_on_below {
+            self.new_leaf([self.leaf.width, self.leaf.height]);
+        }
+        self.begins = true;
+    }
+
+    fn new_leaf(&mut self, size: [f64; 2]) {
+        self.pages.push(Page::on_paper(size, Vec::new()));
         self.at = EDGE;
     }
 
     fn words(&mut self, passage: &Passage) {
         if self.at > EDGE {
             self.at += passage.before;
-        } else if let Some(head) = &passage.head {
+        }
+        if self.begins
+            && let Some(head) = &passage.head
+        {
             self.head(head);
         }
+        self.begins = false;
         let mut marks = Vec::new();
         for strip in &passage.strips {
             if self.at + strip.block.height > self.leaf.bottom() && self.at > EDGE {
                 self.put(passage.role.clone(), std::mem::take(&mut marks));
                 self.turn();
+                self.begins = false;
                 if let Some(head) = &passage.head {
                     self.head(head);
                 }
@@ -165,15 +215,10 @@ impl Flowing {
     fn picture_alone(&mut self, passage: &Passage, sheet: &Sheet) {
         let Leaf { width, height } = self.leaf;
         let size = if sheet.width > sheet.height { [height, width] } else { [width, height] };
-        let page = Page::on_paper(size, Vec::new());
-        if self.at > EDGE {
-            self.pages.push(page);
-        } else if let Some(last) = self.pages.last_mut() {
-            *last = page;
-        }
+        self.new_leaf(size);
         let corner = point((size[0] - sheet.width) / 2.0, EDGE.min((size[1] - sheet.height) / 2.0));
         self.put_in(Some(frame(sheet, corner)), passage.role.clone(), drawn(sheet, corner));
-        self.turn();
+        self.at = self.leaf.height;
     }
 
     fn put(&mut self, role: Role, marks: Vec<Mark>) {

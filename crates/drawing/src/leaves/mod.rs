@@ -54,21 +54,25 @@ pub struct Passage {
     pub(crate) before: f64,
     /// What stands again above it at the top of a leaf, as the head of a table.
     pub(crate) head: Option<Rc<Vec<Strip>>>,
-    /// A picture in place of strips.
+    /// A picture, over the strips as its caption.
     pub(crate) sheet: Option<Sheet>,
+    /// What stands in the place of a picture that has moved to the next leaf.
+    pub(crate) instead: Vec<Strip>,
 }
 
 impl Passage {
     /// Strips under one role, which may be split between them.
     pub fn new(role: Role, strips: Vec<Strip>) -> Self {
-        Self { role, strips, keep: Keep::Loose, before: 0.0, head: None, sheet: None }
+        Self { role, strips, keep: Keep::Loose, before: 0.0, head: None, sheet: None, instead: Vec::new() }
     }
 
-    /// A picture at its own size, over its caption where its leaf has room for that too; one too large to stand among words has a leaf for itself,
-    /// on its side where that suits it.
-    pub fn figure(sheet: Sheet, alternative: String, caption: Vec<Strip>) -> Self {
+    /// A picture at its own size, over its caption where its leaf has room for that too.
+    ///
+    /// Where the leaf has no room left for it, it stands at the top of the next, `instead` in its place, and what comes after it goes on here. One too
+    /// large to stand among words has a leaf for itself, on its side where that suits it.
+    pub fn figure(sheet: Sheet, alternative: String, caption: Vec<Strip>, instead: Vec<Strip>) -> Self {
         let role = Role::Figure { alternative };
-        Self { keep: Keep::Whole, sheet: Some(sheet), ..Self::new(role, caption) }
+        Self { keep: Keep::Whole, sheet: Some(sheet), instead, ..Self::new(role, caption) }
     }
 
     /// Whether it has more strips than that.

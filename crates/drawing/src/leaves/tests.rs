@@ -83,7 +83,8 @@ fn what_is_longer_than_a_leaf_goes_on_even_where_it_should_be_whole() {
 fn a_large_picture_has_a_leaf_for_itself_and_lies_as_it_suits() {
     for leaf in [Leaf::A4, Leaf::LETTER] {
         for (width, height) in [(190.0, 259.0), (259.0, 190.0), (190.0, 60.0)] {
-            let picture = Passage::figure(sheet(width, height), "seen".into(), Vec::new());
+            let picture =
+                Passage::figure(sheet(width, height), "seen".into(), Vec::new(), vec![Strip::of("overleaf", BODY)]);
             let pages = flow("t", vec![words(3, "line"), picture, words(3, "after")], leaf);
             let parts = pages.pages.iter().flat_map(|page| page.parts.iter().map(move |part| (page, part)));
             let (page, part) = parts.into_iter().find(|(_, part)| part.window.is_some()).unwrap();
@@ -91,7 +92,24 @@ fn a_large_picture_has_a_leaf_for_itself_and_lies_as_it_suits() {
             assert!(window.min.x >= 9.9 && window.max.x <= page.width - 9.9, "{window:?}");
             assert!(window.min.y >= 9.9 && window.max.y <= page.height - 9.9, "{window:?}");
             assert_eq!(page.width > page.height, width > height && height > 100.0);
-            assert!(said(&pages).last().unwrap().contains(&"after 2".to_owned()));
+            assert!(said(&pages).concat().contains(&"after 2".to_owned()));
         }
     }
+}
+
+#[test]
+fn words_go_on_where_a_picture_has_moved_to_the_next_leaf() {
+    let picture = Passage::figure(sheet(180.0, 200.0), "seen".into(), Vec::new(), vec![Strip::of("overleaf", BODY)]);
+    let pages = flow("t", vec![words(20, "before"), picture, words(45, "after")], Leaf::A4);
+    let leaves = said(&pages);
+    assert_eq!(leaves.len(), 2, "{leaves:?}");
+    assert!(leaves[0].contains(&"overleaf".to_owned()) && leaves[0].contains(&"after 0".to_owned()));
+    assert!(leaves[1][0] == "picture" && leaves[1].contains(&"after 44".to_owned()));
+}
+
+#[test]
+fn a_picture_with_nothing_after_it_is_the_last_leaf() {
+    let picture = Passage::figure(sheet(190.0, 259.0), "seen".into(), Vec::new(), vec![Strip::of("overleaf", BODY)]);
+    let pages = flow("t", vec![words(20, "before"), picture], Leaf::LETTER);
+    assert_eq!(pages.count(), 2);
 }

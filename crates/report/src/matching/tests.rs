@@ -203,7 +203,10 @@ fn rules_of_thumb_are_told_beside_what_this_layout_takes() {
     cloth.fabric.cloth.design.as_mut().unwrap().cut_end = CutEnd::OnTheRoll;
     lengthen(&mut cloth, 1500.0);
     let lines = said(&cloth, "rules of thumb");
-    assert_eq!(lines[0], "between 135 cm and 211.5 cm; this layout takes 165 cm");
+    assert_eq!(
+        lines[0],
+        "between 135 cm and 211.5 cm; this layout takes 165 cm, with the 15 cm to the line it begins at"
+    );
     assert!(lines[2].starts_with("135 cm: a repeat for each piece that must be free to slide"), "{lines:?}");
     // A design without a repeat has no rules.
     let design = cloth.fabric.cloth.design.as_mut().unwrap();

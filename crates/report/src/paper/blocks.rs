@@ -74,14 +74,11 @@ impl Setting {
     }
 
     pub(super) fn drawing(&self, drawing: &Drawing) -> Vec<Passage> {
-        let figure = |caption| Passage::figure(drawing.sheet.clone(), drawing.alternative.clone(), caption).after(2.0);
-        let caption = |text: &str| self.strips(text, BODY, self.leaf.measure());
-        if self.leaf.has_room_among_words_for(&drawing.sheet) {
-            vec![figure(caption(&drawing.caption))]
-        } else {
-            let told = caption(&format!("{}: on a page for itself.", drawing.caption));
-            vec![Passage::new(Role::Words, told).after(1.0), figure(Vec::new())]
-        }
+        let strips = |text: &str| self.strips(text, BODY, self.leaf.measure());
+        let instead = strips(&format!("{}: drawn after this page.", drawing.caption));
+        let figure =
+            Passage::figure(drawing.sheet.clone(), drawing.alternative.clone(), strips(&drawing.caption), instead);
+        vec![figure.after(2.0)]
     }
 }
 
