@@ -225,7 +225,7 @@ fn a_projected_page_is_one_and_may_be_mirrored() {
     assert_eq!((plain.sheets.len(), mirrored.sheets.len()), (1, 1));
     let width = plain.sheets[0].size.expect("a size")[0];
     let grain = |drawing: &Drawing| -> Vec<Point> {
-        let thick = |stroke: &&Stroke| stroke.runs.len() == 1 && (stroke.style.width - 1.05).abs() < 0.01;
+        let thick = |stroke: &&Stroke| stroke.runs.len() == 1 && (stroke.style.width - 0.75).abs() < 0.01;
         drawing.sheets[0].strokes.iter().filter(thick).map(|stroke| (stroke.start.x, stroke.start.y)).collect()
     };
     let (one, other) = (grain(&plain), grain(&mirrored));
@@ -255,6 +255,36 @@ fn a_layout_is_as_large_as_its_cloth() {
     found.sort_by(f64::total_cmp);
     assert_eq!(expected.len(), found.len());
     assert!(expected.iter().zip(&found).all(|(a, b)| (a - b).abs() < 1e-3 * a), "{expected:?} {found:?}");
+}
+
+#[test]
+fn a_layout_says_what_its_sheet_and_cutting_list_say() {
+    let scene = Scene::empty();
+    scene.run_well(&format!("plan {} --effort quick --out out", demo("skirt/denim-lined.job.toml")));
+    scene.run_well("print out/main.layout.json --projector --out paper");
+    let page = read(&scene.path("paper/main.layout-projector.pdf"));
+    let said: Vec<&str> = page.sheets[0].texts.iter().map(|text| text.content.as_str()).collect();
+    let list = fs::read_to_string(scene.path("out/main.placing.txt")).expect("a placing table");
+    let mut face_down = 0;
+    for row in list.lines().filter(|row| row.starts_with(|c: char| c.is_ascii_digit())) {
+        let cells: Vec<&str> = row.split("  ").map(str::trim).filter(|cell| !cell.is_empty()).collect();
+        let has_copy = !cells[2].starts_with("face");
+        let name = if has_copy {
+            format!("{} {} {}", cells[0], cells[2], cells[1])
+        } else {
+            format!("{} {}", cells[0], cells[1])
+        };
+        assert!(said.iter().any(|text| *text == name || text.starts_with(&format!("{name},"))), "{name}: {said:?}");
+        face_down += usize::from(row.contains("face down"));
+    }
+    assert!(face_down > 1, "{list}");
+    assert_eq!(said.iter().filter(|text| text.contains("face down")).count(), face_down, "{said:?}");
+    assert!(["cut end", "left edge", "fold of the cloth"].iter().all(|words| said.contains(words)), "{said:?}");
+    // An arrow head a grainline, at its upper end.
+    let record = scene.json("out/main.layout.json");
+    let cuts = record["cuts"].as_array().expect("cuts").len();
+    let heads = page.sheets[0].strokes.iter().filter(|stroke| stroke.style.line.is_none() && stroke.runs.len() < 4);
+    assert!(heads.count() >= cuts, "{cuts} cuts");
 }
 
 /// Lines of the pages of an SVG as another program sees them, with what carries them: a group that mirrors, and a clip.

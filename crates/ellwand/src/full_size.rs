@@ -2,8 +2,8 @@
 
 use std::{ffi::OsStr, path::Path};
 
-use ellwand_drawing::CutToWrite;
-use ellwand_files::LaidCloth;
+use ellwand_drawing::{CutToWrite, print::CutToPrint};
+use ellwand_files::{LaidCloth, LaidCut};
 use ellwand_garment::{GradedPiece, Sized};
 
 use crate::exit::Failure;
@@ -81,6 +81,28 @@ pub(crate) fn cuts(laid: &LaidCloth) -> Vec<CutToWrite<'_>> {
             grainline: cut.grainline,
         })
         .collect()
+}
+
+/// What is cut from a cloth, to be printed: called as on its sheet and in its cutting list.
+pub(crate) fn cuts_to_print(laid: &LaidCloth) -> Vec<CutToPrint<'_>> {
+    fn of(cut: &LaidCut) -> CutToPrint<'_> {
+        let number = cut.number.map(|number| number.to_string()).unwrap_or_default();
+        let said = |parts: &[&str]| {
+            let said: Vec<&str> = parts.iter().copied().filter(|part| !part.is_empty()).collect();
+            said.join(" ")
+        };
+        let lies = [(cut.face_down, "face down"), (cut.on_fold, "on the fold")];
+        let lies: Vec<&str> = lies.iter().filter(|(is_so, _)| *is_so).map(|(_, words)| *words).collect();
+        CutToPrint {
+            name: said(&[&number, &cut.copy_name, &cut.piece]),
+            lies: lies.join(", "),
+            short: said(&[&number, &cut.copy_name]),
+            outline: cut.outline.points(),
+            grainline: cut.grainline,
+            notches: &cut.notches,
+        }
+    }
+    laid.cuts.iter().map(of).collect()
 }
 
 /// The name of a file without the ending that says what it is: "chambray" of "chambray.job.toml", "my.best" of "my.best.job.toml".

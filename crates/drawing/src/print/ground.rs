@@ -15,16 +15,23 @@ pub enum Ground {
 }
 
 /// Dashes of nested sizes, from the first on: a size is told by its dashes where colours are not seen.
-const DASHES: [&[f64]; 8] = [
+const DASHES: [&[f64]; 12] = [
     &[],
-    &[7.0, 2.0],
-    &[3.0, 2.0],
-    &[9.0, 2.0, 1.5, 2.0],
+    &[6.0, 2.0],
+    &[9.0, 2.0, 1.2, 2.0],
     &[1.2, 1.6],
-    &[12.0, 3.0],
-    &[6.0, 1.6, 1.2, 1.6, 1.2, 1.6],
+    &[14.0, 2.5],
     &[4.0, 4.0],
+    &[8.0, 1.6, 1.2, 1.6, 1.2, 1.6],
+    &[3.0, 1.6],
+    &[12.0, 2.0, 4.0, 2.0],
+    &[7.0, 1.5, 1.2, 1.5, 1.2, 1.5, 1.2, 1.5],
+    &[3.0, 1.6, 1.2, 1.6],
+    &[5.0, 1.5, 5.0, 5.0],
 ];
+
+/// So many nested sizes have a line of their own, no two the same in dashes and colour; twelve are told apart without colour.
+pub const MOST_SIZES: usize = 24;
 
 /// Colours that keep apart for those who do not tell red from green, dark enough for paper.
 ///
@@ -76,9 +83,11 @@ impl Ground {
             On::Fold => self.line(1, 0.5, &[12.0, 2.5, 2.0, 2.5]),
             On::Dart => self.line(0, 0.3, &[2.5, 1.5]),
             On::Level => self.line(3, 0.18, &[1.0, 1.5]),
-            On::Lengthen => self.line(0, 0.3, &[]),
-            On::Grain => self.line(0, 0.35, &[]),
+            On::Lengthen => self.line(0, 0.25, &[]),
+            On::Grain => self.line(0, 0.25, &[]),
+            On::Notch if sizes > 1 => self.line(k, 0.5, &[]),
             On::Notch => self.line(0, 0.5, &[]),
+            On::Mark if sizes > 1 => self.line(k, 0.3, &[]),
             On::Mark | On::Draw | On::Text => self.line(0, 0.3, &[]),
         }
     }
@@ -100,5 +109,30 @@ impl Ground {
     /// A thin line of the page itself.
     pub(super) fn rule(self) -> Ink {
         self.line(3, 0.15, &[])
+    }
+
+    /// Under words that stand on a line.
+    pub(super) fn blank(self) -> Ink {
+        let fill = if self == Self::Black { "#000000" } else { "#ffffff" };
+        Ink { fill: Some(fill), cover: 1.0, stroke: None, width: 0.0, dash: &[] }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_sizes_have_the_same_line() {
+        for ground in [Ground::Paper, Ground::Black] {
+            let inks: Vec<Ink> = (0..MOST_SIZES).map(|k| ground.ink(On::Cut, k, MOST_SIZES)).collect();
+            for (k, ink) in inks.iter().enumerate() {
+                assert!(!inks[..k].contains(ink), "{k} is drawn as another: {ink:?}");
+                assert!(
+                    inks[..k.min(DASHES.len())].iter().all(|other| k >= 12 || other.dash != ink.dash),
+                    "{k} in grey"
+                );
+            }
+        }
     }
 }

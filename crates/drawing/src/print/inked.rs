@@ -9,11 +9,7 @@ use crate::{
     strokes::{On, in_its_frame},
 };
 
-use super::{
-    Ground, PrintWords,
-    fold::fold_brackets,
-    words::{Room, size_names},
-};
+use super::{Ground, PrintWords, fold::fold_brackets, size_names::size_names, words::Room};
 
 /// A piece in the sizes to be printed.
 #[derive(Debug, Clone)]
@@ -36,15 +32,6 @@ impl<'a> PieceToPrint<'a> {
             largest.map(|draft| roll_lines_between(pattern, view, &draft.name, &draft.points)).unwrap_or_default();
         Self { number, cuts, drafts, roll_lines }
     }
-}
-
-/// A layout at full size.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct LayoutToPrint<'a> {
-    /// Width and length of the cloth, mm.
-    pub cloth: [f64; 2],
-    /// What is cut, `x` across the cloth and `y` along it from the cut end, mm.
-    pub cuts: &'a [crate::CutToWrite<'a>],
 }
 
 /// A piece ready for paper.
@@ -71,6 +58,12 @@ pub struct OnTable {
 
 /// Curves are drawn in straight lines that leave them by less than this, mm.
 const FLAT: f64 = 0.02;
+
+/// Points are circles of this radius, mm.
+const POINT: f64 = 2.0;
+
+/// Points of two sizes nearer than this are one, mm.
+const SAME: f64 = 0.1;
 
 impl PrintedPiece {
     /// Inks a piece.
@@ -125,8 +118,8 @@ impl PrintedPiece {
                 if cutting.is_none() && matches!(on, On::Seam | On::Cut) {
                     cutting = Some(open(&line));
                 }
-                // What all sizes share is drawn once; notches go out to the cutting line.
-                if *on == On::Notch || k + 1 < count && !matches!(on, On::Cut | On::Seam) {
+                // What all sizes share is drawn once; notches go out to the cutting line; points are drawn below.
+                if matches!(on, On::Notch | On::Mark) || k + 1 < count && !matches!(on, On::Cut | On::Seam) {
                     continue;
                 }
                 let closure = if stroke.closed { Closure::Closed } else { Closure::Open };
@@ -146,6 +139,19 @@ impl PrintedPiece {
             let shows_seam = count == 1 && framed.strokes.iter().any(|(on, _)| *on == On::Seam);
             if !shows_seam {
                 marks.extend(legs_in_edges(draft, ground.dart_legs(k, count)));
+            }
+            let larger = piece.drafts.last().filter(|_| k + 1 < count);
+            for (name, &at) in &draft.points {
+                let is_same =
+                    larger.and_then(|draft| draft.points.get(name)).is_some_and(|&of| distance(of, at) < SAME);
+                if !is_same {
+                    let moves = piece
+                        .drafts
+                        .iter()
+                        .any(|other| other.points.get(name).is_none_or(|&of| distance(of, at) >= SAME));
+                    let ink = if moves { ground.ink(On::Mark, k, count) } else { ground.ink(On::Mark, 0, 1) };
+                    marks.push(Mark::Ring { at: point(at.x, -at.y), radius: POINT, ink });
+                }
             }
             for notch in &framed.notches {
                 marks.push(Mark::path(down(notch), ground.ink(On::Notch, k, count)));
@@ -172,23 +178,6 @@ impl PrintedPiece {
         }
         marks.extend(room.label(piece, draft, words, &marks));
         Self { name: draft.name.clone(), outline: outline_of(outline), marks }
-    }
-
-    /// A layout as one piece as large as its cloth.
-    pub fn of_layout(layout: &LayoutToPrint<'_>, ground: Ground) -> Self {
-        let [width, length] = layout.cloth;
-        let cloth = [point(0.0, 0.0), point(width, 0.0), point(width, length), point(0.0, length)];
-        let mut marks = vec![Mark::area(down(&cloth), ground.rule())];
-        for (number, cut) in (1..).zip(layout.cuts) {
-            let outline = down(cut.outline);
-            let grainline = Mark::path(down(&cut.grainline), ground.ink(On::Grain, 0, 1));
-            let room = Room { outline: &outline, ground };
-            let name = room.name_of_cut(number, cut.piece, cut.grainline, std::slice::from_ref(&grainline));
-            marks.push(grainline);
-            marks.extend(name);
-            marks.push(Mark::area(outline, ground.ink(On::Cut, 0, 1)));
-        }
-        Self { name: "layout".to_owned(), outline: outline_of(cloth.to_vec()), marks }
     }
 
     /// Its marks as they lie on a table so high, `y` down from its upper left corner.
@@ -326,17 +315,20 @@ fn hull(mut points: Vec<Point>) -> Vec<Point> {
     around
 }
 
-/// Arrow heads at both ends of the grainline.
+/// Arrow heads at both ends of the grainline of a draft.
 fn head_of_grain(draft: &Draft, ground: Ground) -> Vec<Mark> {
     let [low, high] = draft.grainline.map(|p| point(p.x, -p.y));
-    let length = (high - low).x.hypot((high - low).y);
+    [head(low, high, ground), head(high, low, ground)].into_iter().flatten().collect()
+}
+
+/// An arrow head at `high` of a line from `low`, `y` down; none on a line too short for one.
+pub(super) fn head(low: Point, high: Point, ground: Ground) -> Option<Mark> {
+    let length = distance(low, high);
     if length < 1.0 {
-        return Vec::new();
+        return None;
     }
-    let along = (high - low) * (7.0_f64.min(length / 4.0) / length);
-    let across = point(-along.y, along.x) * 0.3;
+    let back = (low - high) * ((7.0 * ground.large()).min(length / 4.0) / length);
+    let across = point(-back.y, back.x) * 0.3;
     let solid = Ink { fill: Some(ground.letters()), cover: 1.0, stroke: None, width: 0.0, dash: &[] };
-    [(high, along * -1.0), (low, along)]
-        .map(|(tip, back)| Mark::area(vec![tip, tip + back + across, tip + back - across], solid))
-        .to_vec()
+    Some(Mark::area(vec![high, high + back + across, high + back - across], solid))
 }

@@ -1,7 +1,7 @@
 //! Words on a piece: its name, what its lines mean, what its sizes are called; each where no line is crossed, smaller where it must be.
 
 use ellwand_garment::Draft;
-use ellwand_geometry::{Bounds, Point, distance, point};
+use ellwand_geometry::{Point, distance, point};
 
 use crate::{
     boxes::turned,
@@ -13,7 +13,7 @@ use crate::{
     strokes::cut_words,
 };
 
-use super::{Ground, PieceToPrint, PrintWords};
+use super::{CutToPrint, Ground, PieceToPrint, PrintWords};
 
 /// How near words come to a line on paper, mm.
 const CLEAR: f64 = 1.2;
@@ -117,16 +117,24 @@ impl Room<'_> {
         tries.iter().find_map(|(sizes, wordings)| first_that_fits(&clearing, sizes, wordings)).unwrap_or_default()
     }
 
-    /// The name of a cut of a layout, along its grainline or across; its number alone on a piece too small for more.
-    pub(super) fn name_of_cut(&self, number: u32, piece: &str, grainline: [Point; 2], marks: &[Mark]) -> Vec<Mark> {
-        let clearing = self.clearing(marks, &[reading_turn(grainline), 0.0]);
-        let name = format!("{number} {piece}");
-        let full = |points: f64| vec![Line::bold(name.clone(), points)];
-        let wrapped = |points: f64| wrap(&name, points, Weight::Bold, 3.0 * points);
-        let number = |points: f64| vec![Line::bold(number.to_string(), points)];
+    /// The name of a cut of a layout and how it lies, along its grainline or across; its number alone on a piece too small for more.
+    pub(super) fn name_of_cut(&self, cut: &CutToPrint<'_>, marks: &[Mark]) -> Vec<Mark> {
+        let clearing = self.clearing(marks, &[reading_turn(cut.grainline), 0.0]);
+        let lies = |points: f64| (!cut.lies.is_empty()).then(|| Line::regular(cut.lies.clone(), 0.75 * points));
+        let full = |points: f64| std::iter::once(Line::bold(cut.name.clone(), points)).chain(lies(points)).collect();
+        let row = |points: f64| {
+            let lies = if cut.lies.is_empty() { String::new() } else { format!(", {}", cut.lies) };
+            vec![Line::bold(format!("{}{lies}", cut.name), points)]
+        };
+        let wrapped = |points: f64| {
+            let lies = wrap(&cut.lies, 0.75 * points, Weight::Regular, 3.0 * points);
+            let lies = lies.into_iter().filter(|line| !line.text.is_empty());
+            wrap(&cut.name, points, Weight::Bold, 3.0 * points).into_iter().chain(lies).collect()
+        };
+        let short = |points: f64| vec![Line::bold(cut.short.clone(), points)];
         let sizes = sizes_on(self.ground, &ON_LAYOUT);
-        let tries: [Wording<'_>; 3] = [&full, &wrapped, &number];
-        tries.iter().find_map(|&lines| first_that_fits(&clearing, &sizes, &[lines])).unwrap_or_default()
+        let tries: [&[Wording<'_>]; 2] = [&[&full, &row, &wrapped], if cut.short.is_empty() { &[] } else { &[&short] }];
+        tries.iter().find_map(|wordings| first_that_fits(&clearing, &sizes, wordings)).unwrap_or_default()
     }
 }
 
@@ -162,21 +170,6 @@ pub(super) fn reading_turn([low, high]: [Point; 2]) -> f64 {
     }
 }
 
-/// What each size is called, small, at the right of its cutting line, one below the other.
-pub(super) fn size_names(cuttings: &[Vec<Point>], sizes: &[String], ground: Ground) -> Vec<Mark> {
-    let bounds = Bounds::of(cuttings.iter().flatten().copied());
-    let count = cuttings.len() as f64;
-    (cuttings.iter().zip(sizes).enumerate())
-        .filter_map(|(k, (cutting, name))| {
-            let y = bounds.center().y + (k as f64 - count / 2.0) * 4.0 * ground.large();
-            let right = inside_spans(cutting, y).last().map(|span| span.1)?;
-            let line = Line::bold(name.clone(), 7.0 * ground.large());
-            let at = point(right - 0.8 * ground.large(), -y);
-            Some(Mark::Text { line, at, anchor: Anchor::End, turn_deg: 0.0 })
-        })
-        .collect()
-}
-
 /// What words keep away from, `clear` mm.
 pub(super) fn obstacles_of(mark: &Mark, clear: f64) -> Vec<Obstacle> {
     match mark {
@@ -194,6 +187,7 @@ pub(super) fn obstacles_of(mark: &Mark, clear: f64) -> Vec<Obstacle> {
             let [a, b] = [left, left + line.width()].map(|x| *at + turned(point(x, -line.height() / 3.0), *turn_deg));
             vec![Obstacle { a, b, reach: line.height() / 2.0 + clear }]
         }
+        Mark::Ring { at, radius, .. } => vec![Obstacle { a: *at, b: *at, reach: radius + clear }],
         _ => Vec::new(),
     }
 }
@@ -224,13 +218,28 @@ mod tests {
     #[test]
     fn the_name_of_a_narrow_cut_stays_within_it() {
         let outline = [point(0.0, 0.0), point(25.0, 0.0), point(25.0, 90.0), point(0.0, 90.0)];
-        let grain = [point(12.0, -80.0), point(12.0, -10.0)];
+        let grainline = [point(12.0, -80.0), point(12.0, -10.0)];
+        let cut = CutToPrint {
+            name: "7 left Belt loop".into(),
+            lies: "face down".into(),
+            short: "7 left".into(),
+            outline: &outline,
+            grainline,
+            notches: &[],
+        };
         let room = Room { outline: &outline, ground: Ground::White };
         let drawn = [Mark::path(vec![point(12.0, 80.0), point(12.0, 10.0)], Ground::White.rule())];
-        let name = room.name_of_cut(7, "Belt loop", grain, &drawn);
-        let [Mark::Text { line, at, turn_deg, .. }] = name.as_slice() else { panic!("{name:?}") };
-        assert!(line.text.ends_with("Belt loop") && line.points < 24.0, "{line:?}");
-        let end = *at + turned(point(line.width(), 0.0), *turn_deg);
-        assert!([at, &end].iter().all(|p| p.x > 0.0 && p.x < 25.0 && p.y > 0.0 && p.y < 90.0), "{at:?} {end:?}");
+        let name = room.name_of_cut(&cut, &drawn);
+        assert!(!name.is_empty());
+        let mut said = String::new();
+        for mark in &name {
+            let Mark::Text { line, at, turn_deg, .. } = mark else { panic!("{mark:?}") };
+            said.push_str(&line.text);
+            said.push(' ');
+            assert!(line.points < 24.0, "{line:?}");
+            let end = *at + turned(point(line.width(), 0.0), *turn_deg);
+            assert!([at, &end].iter().all(|p| p.x > 0.0 && p.x < 25.0 && p.y > 0.0 && p.y < 90.0), "{at:?} {end:?}");
+        }
+        assert!(said.contains("7 left Belt loop") && said.contains("face down"), "{said}");
     }
 }

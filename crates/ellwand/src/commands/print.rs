@@ -5,8 +5,8 @@ use std::io::Write;
 use ellwand_drawing::{
     Faces, LONGEST_PAGE, Pages, pdf,
     print::{
-        Ground, LayoutToPrint, Mirrored, OnTable, PageFormat, Paper, PieceToPrint, PrintWords, PrintedPiece,
-        Projection, page_svgs, projector_page, sheet_pages, tile_pages,
+        Ground, LayoutToPrint, MOST_SIZES, Mirrored, OnTable, PageFormat, Paper, PieceToPrint, PrintWords,
+        PrintedPiece, Projection, page_svgs, projector_page, sheet_pages, tile_pages,
     },
 };
 use ellwand_files::{LaidCloth, OutputFolder, ReadJob, ReadPattern};
@@ -170,11 +170,14 @@ fn layout_work(laid: LaidCloth, stem: String) -> Work {
     let mut about = vec!["cutting layout".to_owned(), laid.fabric.clone()];
     about.push(if laid.view.is_empty() { String::new() } else { format!("view {}", laid.view) });
     about.push(if laid.size.is_empty() { String::new() } else { size_words(&laid.size) });
+    about.push(if laid.folds.is_empty() { String::new() } else { "both layers of the fold, opened out".to_owned() });
     about.retain(|part| !part.is_empty());
     let title = if laid.job.is_empty() { stem.clone() } else { laid.job.clone() };
     let words = PrintWords { title, about: about.join(", "), sizes: Vec::new() };
-    let print =
-        move |ground: Ground| PrintedPiece::of_layout(&LayoutToPrint { cloth, cuts: &full_size::cuts(&laid) }, ground);
+    let print = move |ground: Ground| {
+        let cuts = full_size::cuts_to_print(&laid);
+        PrintedPiece::of_layout(&LayoutToPrint { cloth, folds: &laid.folds, cuts: &cuts }, ground)
+    };
     let pieces = Pieces::Laid { cloth, print: Box::new(print) };
     Work { words, pieces, units: Units::Centimetres, stem: format!("{stem}.layout") }
 }
@@ -203,6 +206,14 @@ fn job_work(args: &PrintArgs, read: ReadJob, stem: String) -> Result<Work, Failu
 fn pattern_work(args: &PrintArgs, read: ReadPattern, stem: String) -> Result<Work, Failure> {
     let sized = read.sized.clone().ok_or_else(|| full_size::no_seam_lines(&args.file))?;
     let wanted = full_size::wanted_sizes(&args.file, &sized, &args.size)?;
+    if wanted.len() > MOST_SIZES {
+        let what = format!(
+            "{} sizes are more than {MOST_SIZES}, which have a line of their own each; name those you need: --size \"{}\"",
+            wanted.len(),
+            sized.chart.sizes[wanted[0]].label()
+        );
+        return Err(refused(args, &what));
+    }
     let names: Vec<String> = wanted.iter().map(|&k| sized.chart.sizes[k].label()).collect();
     let about = if names.len() == 1 { format!("size {}", names[0]) } else { format!("sizes {}", names.join(", ")) };
     let sizes = if names.len() > 1 { names } else { Vec::new() };

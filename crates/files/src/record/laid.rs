@@ -21,6 +21,8 @@ pub struct LaidCloth {
     pub width: f64,
     /// Length of the layout.
     pub length: f64,
+    /// Where the cloth is folded when it is cut: distances from its left edge.
+    pub folds: Vec<f64>,
     /// What is cut.
     pub cuts: Vec<LaidCut>,
 }
@@ -32,10 +34,20 @@ pub struct LaidCut {
     pub piece: String,
     /// The number of the copy.
     pub copy: u32,
+    /// The number of the piece on sheets and in the cutting list; none in records from before it was kept.
+    pub number: Option<usize>,
+    /// What the copy is called there; empty for what is cut once.
+    pub copy_name: String,
+    /// Whether it lies with its printed side down.
+    pub face_down: bool,
+    /// Whether it is cut on the fold of the cloth.
+    pub on_fold: bool,
     /// The cutting line.
     pub outline: Outline,
     /// Low and high end of the grainline.
     pub grainline: [Point; 2],
+    /// Notches: a place on the cutting line, and the direction into the piece, of length 1.
+    pub notches: Vec<[Point; 2]>,
 }
 
 #[derive(Deserialize)]
@@ -57,14 +69,39 @@ struct Record {
 #[derive(Deserialize)]
 struct ClothOnly {
     width: f64,
+    #[serde(default)]
+    folds: Vec<FoldOnly>,
+}
+
+#[derive(Deserialize)]
+struct FoldOnly {
+    at: f64,
 }
 
 #[derive(Deserialize)]
 struct CutOnly {
     piece: String,
     copy: u32,
+    #[serde(default)]
+    number: Option<usize>,
+    #[serde(default)]
+    copy_name: String,
+    #[serde(default)]
+    mirrored: bool,
+    #[serde(default)]
+    face_down: Option<bool>,
+    #[serde(default)]
+    on_fold: bool,
     outline: Vec<[f64; 2]>,
     grainline: [[f64; 2]; 2],
+    #[serde(default)]
+    notches: Vec<NotchOnly>,
+}
+
+#[derive(Deserialize)]
+struct NotchOnly {
+    at: [f64; 2],
+    inward: [f64; 2],
 }
 
 /// Reads a layout record, as `plan` writes it.
@@ -90,14 +127,29 @@ fn read(text: &str) -> Result<LaidCloth, RecordFault> {
     if ![record.cloth.width, record.length].into_iter().all(|side| here(side) && side > 0.0) {
         return Err(RecordFault::NotALayout { reason: "its cloth has no width or no length".to_owned() });
     }
+    let folds: Vec<f64> = record.cloth.folds.iter().map(|fold| fold.at).collect();
+    if !folds.iter().all(|at| (0.0..=record.cloth.width).contains(at)) {
+        return Err(RecordFault::NotALayout { reason: "a fold lies outside of its cloth".to_owned() });
+    }
     let cuts = record.cuts.into_iter().map(|cut| {
         let bad = |reason: &str| RecordFault::NotALayout { reason: format!("the outline of `{}` {reason}", cut.piece) };
-        if !cut.outline.iter().chain(&cut.grainline).flatten().all(|value| here(*value)) {
+        let notches = cut.notches.iter().flat_map(|notch| [&notch.at, &notch.inward]);
+        if !cut.outline.iter().chain(&cut.grainline).chain(notches).flatten().all(|value| here(*value)) {
             return Err(bad("lies too far away"));
         }
         let outline = Outline::new(cut.outline.iter().map(|[x, y]| point(*x, *y)).collect());
-        let grainline = cut.grainline.map(|[x, y]| point(x, y));
-        Ok(LaidCut { outline: outline.map_err(|_| bad("is none"))?, piece: cut.piece, copy: cut.copy, grainline })
+        let to = |[x, y]: [f64; 2]| point(x, y);
+        Ok(LaidCut {
+            outline: outline.map_err(|_| bad("is none"))?,
+            number: cut.number,
+            face_down: cut.face_down.unwrap_or(cut.mirrored),
+            on_fold: cut.on_fold,
+            grainline: cut.grainline.map(to),
+            notches: cut.notches.iter().map(|notch| [notch.at, notch.inward].map(to)).collect(),
+            piece: cut.piece,
+            copy: cut.copy,
+            copy_name: cut.copy_name,
+        })
     });
     Ok(LaidCloth {
         job: record.job,
@@ -106,6 +158,7 @@ fn read(text: &str) -> Result<LaidCloth, RecordFault> {
         fabric: record.fabric,
         width: record.cloth.width,
         length: record.length,
+        folds,
         cuts: cuts.collect::<Result<_, _>>()?,
     })
 }

@@ -9,7 +9,7 @@ use ellwand_garment::{
 use ellwand_geometry::Outline;
 use serde::{Deserialize, Serialize};
 
-use super::{Number, pair, pairs, to_text};
+use super::{Number, pair, pairs, pieces::NotchRecord, to_text};
 
 /// Format line of a layout record.
 pub(super) const FORMAT: &str = "ellwand-layout-1";
@@ -144,7 +144,19 @@ pub struct CutRecord {
     pub piece: String,
     /// Which copy, from 1.
     pub copy: u32,
-    /// Whether it lies with its printed side down.
+    /// Number of the piece on sheets and in the cutting list; null in records from before it was kept.
+    #[serde(default)]
+    pub number: Option<usize>,
+    /// What the copy is called there: "left", "b"; empty for what is cut once.
+    #[serde(default)]
+    pub copy_name: String,
+    /// Whether it is cut on the fold of the cloth.
+    #[serde(default)]
+    pub on_fold: bool,
+    /// Whether the placing table says that it lies face down: what is its own mirror image never does.
+    #[serde(default)]
+    pub face_down: Option<bool>,
+    /// Whether it is a mirror image of the piece as drawn.
     pub mirrored: bool,
     /// Its turn after mirroring, degrees counter-clockwise.
     pub turned_deg: Number,
@@ -152,6 +164,9 @@ pub struct CutRecord {
     pub outline: Vec<[Number; 2]>,
     /// Low and high end of the grainline.
     pub grainline: [[Number; 2]; 2],
+    /// Notches on the cutting line.
+    #[serde(default)]
+    pub notches: Vec<NotchRecord>,
     /// Named points.
     pub points: BTreeMap<String, [Number; 2]>,
 }
@@ -373,7 +388,9 @@ impl LayoutRecord {
             asked: layout.asked.iter().map(AskedRecord::of).collect(),
             asked_matches: layout.matching.iter().map(AskedMatchRecord::of).collect(),
             given_up: layout.given_up.clone(),
-            cuts: layout.cuts.iter().map(CutRecord::of).collect(),
+            cuts: (layout.cuts.iter().zip(layout.copy_names()))
+                .map(|(cut, name)| CutRecord::of(cut, name.to_string()))
+                .collect(),
             matches: of_kind(Shown::Alike),
             chevrons: of_kind(Shown::Mirrored),
             purchase: PurchaseRecord::of(&layout.purchase),
@@ -425,14 +442,19 @@ impl PointRef {
 }
 
 impl CutRecord {
-    fn of(cut: &Cut) -> Self {
+    fn of(cut: &Cut, copy_name: String) -> Self {
         Self {
             piece: cut.piece.clone(),
             copy: cut.copy,
+            number: Some(cut.number),
+            copy_name,
+            on_fold: cut.on_fold,
+            face_down: Some(cut.lies_face_down()),
             mirrored: cut.mirrored,
             turned_deg: Number(cut.turned_deg),
             outline: pairs(&cut.outline),
             grainline: cut.grainline.map(pair),
+            notches: cut.notches.iter().map(NotchRecord::of).collect(),
             points: cut.points.iter().map(|(name, &at)| (name.clone(), pair(at))).collect(),
         }
     }

@@ -125,6 +125,12 @@ pub struct NotchRecord {
     pub inward: [Number; 2],
 }
 
+impl NotchRecord {
+    pub(super) fn of(notch: &ellwand_garment::Notch) -> Self {
+        Self { name: notch.name.clone(), at: pair(notch.at), inward: pair(notch.inward) }
+    }
+}
+
 /// A dart.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -230,9 +236,7 @@ impl PieceRecord {
                 .collect(),
             grain: Some(word(GRAINS, piece.grain)),
             fold: piece.fold,
-            notches: (piece.notches.iter())
-                .map(|notch| NotchRecord { name: notch.name.clone(), at: pair(notch.at), inward: pair(notch.inward) })
-                .collect(),
+            notches: piece.notches.iter().map(NotchRecord::of).collect(),
             darts: (piece.darts.iter())
                 .map(|dart| DartRecord {
                     name: dart.name.clone(),

@@ -8,7 +8,7 @@ use ellwand_garment::{
 use ellwand_geometry::{Outline, point};
 use serde_json::Value;
 
-use super::{LayoutRecord, PiecesRecord, layout_record, pieces_record, view_record};
+use super::{LayoutRecord, PiecesRecord, layout_record, parse_layout, pieces_record, view_record};
 use crate::{Limits, Source, parse_pattern};
 
 /// A layout with coordinates that have no short decimal form.
@@ -116,7 +116,21 @@ fn the_layout_record_has_the_agreed_fields_in_order() {
     let cloth =
         ["width", "selvage", "nap", "repeat", "folds", "flaws", "piece_gap", "right_side", "off_grain_deg", "on_hand"];
     assert_eq!(keys(&record["cloth"]), cloth);
-    assert_eq!(keys(&record["cuts"][0]), ["piece", "copy", "mirrored", "turned_deg", "outline", "grainline", "points"]);
+    let cut = [
+        "piece",
+        "copy",
+        "number",
+        "copy_name",
+        "on_fold",
+        "face_down",
+        "mirrored",
+        "turned_deg",
+        "outline",
+        "grainline",
+        "notches",
+        "points",
+    ];
+    assert_eq!(keys(&record["cuts"][0]), cut);
     let purchase =
         ["length", "allowances", "buy", "buy_text", "price", "cost", "price_per", "currency", "needed", "on_hand"];
     assert_eq!(keys(&record["purchase"]), purchase);
@@ -358,4 +372,30 @@ fn what_was_asked_is_told_in_the_words_of_the_pattern() {
         })
         .collect();
     assert_eq!(told, [("pair", false, "straight"), ("same", true, "cross allowed"), ("any", false, "bias")]);
+}
+
+#[test]
+fn a_layout_is_read_back_with_what_its_sheet_says_and_older_records_without_it() {
+    let mut laid_out = layout();
+    laid_out.cuts[0].number = 7;
+    laid_out.cuts[0].notches =
+        vec![ellwand_garment::Notch { name: String::new(), at: point(200.0, 0.3), inward: point(0.0, 1.0) }];
+    let text = layout_record(&laid_out);
+    let read = |text: &str| parse_layout(&Source::new("main.layout.json", text), &Limits::default());
+    let laid = read(&text).expect("a record");
+    let cut = &laid.cuts[0];
+    assert_eq!((cut.number, cut.copy_name.as_str(), cut.on_fold), (Some(7), "", false));
+    assert_eq!(cut.face_down, laid_out.cuts[0].lies_face_down());
+    assert_eq!(cut.notches, [[point(200.0, 0.3), point(0.0, 1.0)]]);
+    assert_eq!(laid.folds, [laid_out.cloth.centre_fold()]);
+
+    let mut older: Value = serde_json::from_str(&text).expect("JSON");
+    let fields = older["cuts"][0].as_object_mut().expect("a cut");
+    ["number", "copy_name", "on_fold", "face_down", "notches"].iter().for_each(|name| {
+        fields.remove(*name).expect(name);
+    });
+    let cut = &read(&older.to_string()).expect("an older record").cuts[0];
+    assert_eq!((cut.number, cut.face_down, cut.notches.len()), (None, true, 0));
+    older["cloth"]["folds"][0]["at"] = (-5.0).into();
+    assert!(read(&older.to_string()).is_err());
 }
