@@ -268,7 +268,7 @@ fn a_layout_says_what_its_sheet_and_cutting_list_say() {
     let mut face_down = 0;
     for row in list.lines().filter(|row| row.starts_with(|c: char| c.is_ascii_digit())) {
         let cells: Vec<&str> = row.split("  ").map(str::trim).filter(|cell| !cell.is_empty()).collect();
-        let has_copy = !cells[2].starts_with("face");
+        let has_copy = !cells[2].starts_with("face") && !cells[2].starts_with("on the fold");
         let name = if has_copy {
             format!("{} {} {}", cells[0], cells[2], cells[1])
         } else {
