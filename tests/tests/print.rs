@@ -23,6 +23,14 @@ fn printed(scene: &Scene, job: &str, options: &str, file: &str) -> Drawing {
     read(&scene.path(&format!("paper/{file}")))
 }
 
+/// A file of the printed layout of the main cloth, which is called by its job.
+fn layout_file(scene: &Scene, ending: &str) -> String {
+    let record = scene.json("out/main.layout.json");
+    let job = record["job"].as_str().expect("a name").to_lowercase();
+    let words: Vec<&str> = job.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    format!("paper/{}.main.layout-{ending}", words.join("-"))
+}
+
 fn read(path: &Path) -> Drawing {
     let bytes = fs::read(path).expect("a PDF");
     ellwand_vector::pdf::read(&bytes, &Limits::default()).expect("a sound PDF")
@@ -239,7 +247,7 @@ fn a_layout_is_as_large_as_its_cloth() {
     scene.run_well(&format!("plan {} --effort quick --out out", demo("apron/ticking.job.toml")));
     let record = scene.json("out/main.layout.json");
     scene.run_well("print out/main.layout.json --projector --paper 60in --out paper");
-    let drawing = read(&scene.path("paper/main.layout-projector.pdf"));
+    let drawing = read(&scene.path(&layout_file(&scene, "projector.pdf")));
     let said: Vec<&str> = drawing.sheets[0].texts.iter().map(|text| text.content.as_str()).collect();
     let name = record["job"].as_str().expect("a name");
     assert!(said.contains(&name), "the page is of a job: {said:?}");
@@ -249,7 +257,7 @@ fn a_layout_is_as_large_as_its_cloth() {
     let mut found: Vec<f64> = (drawing.sheets[0].strokes.iter())
         .filter(|stroke| stroke.closed && (stroke.style.width - 1.2).abs() < 0.01 && stroke.style.dash.is_empty())
         .map(|stroke| area(&points(stroke)))
-        .filter(|area| (area - 10_000.0).abs() > 1.0)
+        .filter(|area| (area - 101.6 * 101.6).abs() > 1.0)
         .collect();
     expected.sort_by(f64::total_cmp);
     found.sort_by(f64::total_cmp);
@@ -262,7 +270,7 @@ fn a_layout_says_what_its_sheet_and_cutting_list_say() {
     let scene = Scene::empty();
     scene.run_well(&format!("plan {} --effort quick --out out", demo("skirt/denim-lined.job.toml")));
     scene.run_well("print out/main.layout.json --projector --out paper");
-    let page = read(&scene.path("paper/main.layout-projector.pdf"));
+    let page = read(&scene.path(&layout_file(&scene, "projector.pdf")));
     let said: Vec<&str> = page.sheets[0].texts.iter().map(|text| text.content.as_str()).collect();
     let list = fs::read_to_string(scene.path("out/main.placing.txt")).expect("a placing table");
     let mut face_down = 0;
@@ -307,7 +315,7 @@ fn a_layout_is_as_large_as_its_cloth_in_svg_too() {
     scene.run_well(&format!("plan {} --effort quick --out out", demo("blouse/lawn.job.toml")));
     let record = scene.json("out/main.layout.json");
     scene.run_well("print out/main.layout.json --svg --paper 70in --projector --out paper");
-    let bytes = fs::read(scene.path("paper/main.layout-70in.svg")).expect("an SVG");
+    let bytes = fs::read(scene.path(&layout_file(&scene, "70in.svg"))).expect("an SVG");
     let drawing = ellwand_vector::read(&bytes, &Limits::default()).expect("a sound SVG");
     let sheet = &drawing.sheets[0];
     assert!((sheet.size.expect("a size")[0] - 70.0 * 25.4).abs() < 0.01, "{:?}", sheet.size);
@@ -323,7 +331,8 @@ fn a_layout_is_as_large_as_its_cloth_in_svg_too() {
     }
     assert!(drawn.is_empty(), "{drawn:?}");
     assert!(
-        scene.path("paper/main.layout-projector.svg").exists() && !scene.path("paper/main.layout-70in.pdf").exists()
+        scene.path(&layout_file(&scene, "projector.svg")).exists()
+            && !scene.path(&layout_file(&scene, "70in.pdf")).exists()
     );
 }
 
@@ -392,9 +401,15 @@ fn what_cannot_be_printed_is_told_and_nothing_is_written() {
         ("--max-pages 10", "more than 10; use larger paper, or --max-pages "),
         ("--font no.ttf", "no TrueType or OpenType font"),
         ("--font nowhere.ttf", "cannot be read"),
-        ("--paper 30cm", "wider roll"),
+        ("--paper 30cm", "use a roll at least as wide as --paper 32cm"),
         ("--size 38", "a job says its size itself"),
-        ("--overlap=-1", "a number from 0 to 1000"),
+        ("--overlap=-1", "0 or more"),
+        ("--margin -5", "0 or more"),
+        ("--margin 1/2inn", "1/2 in"),
+        ("--paper -36in", "there is no such paper"),
+        ("--paper 36in --margin 500", "leave nothing of the paper"),
+        ("--projector --margin 5", "are about paper"),
+        ("--mirrored", "add --projector"),
         ("--ground black", "--projector"),
     ] {
         let run = scene.run(&format!("print {job} {options} --out paper"));
@@ -413,6 +428,56 @@ fn what_cannot_be_printed_is_told_and_nothing_is_written() {
     scene.write("paper", "a file");
     let run = scene.run(&format!("print {job} --out paper"));
     assert!(run.code != Some(0) && run.code != Some(1) && !run.stderr.is_empty(), "{}", run.stderr);
+}
+
+#[test]
+fn an_earlier_print_on_the_same_paper_goes_and_others_stay() {
+    let scene = Scene::empty();
+    let job = demo("apron/ticking.job.toml");
+    scene.run_well(&format!("print {job} --svg --paper a4 --out paper"));
+    scene.run_well(&format!("print {job} --paper 36in --out paper"));
+    let page = |k: usize| scene.path(&format!("paper/ticking.pieces-a4-{k:02}.svg"));
+    let before = (1..100).filter(|&k| page(k).exists()).count();
+    scene.write(&format!("paper/ticking.pieces-a4-{before:02}.svg"), "changed by hand");
+    let run = scene.run_well(&format!("print {job} --svg --paper a4 --overlap 0 --margin 5mm --out paper"));
+    let after = (1..100).filter(|&k| page(k).exists()).count();
+    assert!(after < before, "{after} of {before}: {}", run.stdout);
+    assert!(page(before).exists() && run.stdout.contains("changed since"), "{}", run.stdout);
+    assert!(run.stdout.contains("Removed") || after == before - 1, "{}", run.stdout);
+    assert!(scene.path("paper/ticking.pieces-36in.pdf").exists());
+}
+
+#[test]
+fn paper_margins_and_squares_are_those_of_the_units() {
+    let scene = Scene::empty();
+    let job = demo("apron/ticking.job.toml");
+    let run = scene.run_well(&format!("print {job} --margin 1/4in --overlap 3/8in --out paper"));
+    assert!(run.stdout.contains("ticking.pieces-letter.pdf"), "a job in inches: {}", run.stdout);
+    let run = scene.run_well(&format!("print {job} --projector --out paper"));
+    assert!(run.stdout.contains("measures 4 in") && !run.stdout.contains("Print at"), "{}", run.stdout);
+    let run = scene.run_well(&format!("print {} --out paper", demo("blouse/lawn.job.toml")));
+    let usual = if fs::read_to_string(demo("blouse/lawn.job.toml")).expect("a job").contains("units = \"in\"") {
+        "letter"
+    } else {
+        "a4"
+    };
+    assert!(run.stdout.contains(&format!("lawn.pieces-{usual}.pdf")), "{}", run.stdout);
+    let skirt = demo("skirt/ferry-skirt.pattern.toml");
+    let run = scene.run(&format!("print {skirt} --size 38 --out none"));
+    assert!(run.code == Some(2) && run.stderr.contains("\"38 regular\" or \"38 short\""), "{}", run.stderr);
+    scene.run_well(&format!("plan {job} --effort quick --out out"));
+    let run = scene.run("print out/main.placing.txt --out none");
+    assert!(
+        run.code == Some(2) && run.stderr.lines().count() == 1 && run.stderr.contains("no job, pattern"),
+        "{}",
+        run.stderr
+    );
+    let run = scene.run("print out/main.layout.json --paper 24in --out none");
+    assert!(
+        run.code == Some(2) && run.stderr.contains(" in by ") && run.stderr.contains("--paper letter"),
+        "{}",
+        run.stderr
+    );
 }
 
 #[test]

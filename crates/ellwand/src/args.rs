@@ -33,9 +33,9 @@ pub(crate) enum Command {
     Compare(CompareArgs),
     /// Understand a drawing (PDF, SVG or DXF) as a pattern: a pattern file to complete, and a sheet of what was understood
     Read(ReadArgs),
-    /// Write pieces or a layout for other programs, as SVG, DXF or PDF
+    /// Write pieces or a layout for other programs, as SVG, DXF or PDF; to sew from paper use `ellwand print`
     Write(WriteArgs),
-    /// Print pieces or a layout at full size: pages to join, large sheets, rolls, or one page for a projector (PDF)
+    /// Print pieces or a layout at full size, to sew from paper: pages to join, large sheets, rolls, or one page for a projector (PDF)
     Print(PrintArgs),
     /// Print a completion script for a shell
     Completions {
@@ -198,30 +198,31 @@ pub(crate) struct PrintArgs {
     /// The job or pattern whose pieces are printed, or the record of a layout: a file like tote.job.toml, tote.pattern.toml or main.layout.json
     #[arg(value_name = "JOB|PATTERN|LAYOUT")]
     pub(crate) file: PathBuf,
-    /// The paper: a4 (the usual), letter, legal, a3, tabloid, a2, a1, a0, 36x48in; a roll: 36in, 914mm, 24in; or measures such as 60x90cm or 42in; may be
-    /// given several times
-    #[arg(long, value_name = "PAPER")]
+    /// The paper: a4, letter, legal, a3, tabloid, a2, a1, a0, 36x48in; a roll: 36in, 914mm, 24in; or measures such as 60x90cm or 42in; may be
+    /// given several times [default: letter for a job or pattern in inches, a4 for one in centimetres]
+    #[arg(long, value_name = "PAPER", allow_hyphen_values = true)]
     pub(crate) paper: Vec<String>,
     /// Folder for the files; created if missing
     #[arg(long, value_name = "DIR", default_value = ".")]
     pub(crate) out: PathBuf,
-    /// A size of a pattern, such as 38, or "38 short"; several nest in each other [default: all]
+    /// A size of a pattern, such as 38, or "38 short"; may be given several times [default: all, one in the other, each in a colour and dashes of its
+    /// own]
     #[arg(long, value_name = "SIZE")]
     pub(crate) size: Vec<String>,
-    /// How far pages overlap where they are joined, mm; 0 to butt them
-    #[arg(long, value_name = "MM", default_value_t = 10.0, value_parser = length)]
-    pub(crate) overlap: f64,
-    /// What the printer leaves empty along every border, mm
-    #[arg(long, value_name = "MM", default_value_t = 8.0, value_parser = length)]
-    pub(crate) margin: f64,
+    /// How far pages overlap where they are joined, such as 1/2in or 10mm, a bare number in mm; 0 to butt them [default: 10mm]
+    #[arg(long, value_name = "LENGTH", value_parser = length, allow_hyphen_values = true)]
+    pub(crate) overlap: Option<f64>,
+    /// What the printer leaves empty along every border, such as 1/4in or 8mm, a bare number in mm [default: 8mm]
+    #[arg(long, value_name = "LENGTH", value_parser = length, allow_hyphen_values = true)]
+    pub(crate) margin: Option<f64>,
     /// One page for a projector, with thick lines, a grid and a square to set it by
     #[arg(long)]
     pub(crate) projector: bool,
-    /// The ground of the projected page
-    #[arg(long, value_enum, default_value_t = GroundArg::White, requires = "projector")]
-    pub(crate) ground: GroundArg,
+    /// The ground of the projected page [default: white]
+    #[arg(long, value_enum)]
+    pub(crate) ground: Option<GroundArg>,
     /// Left and right changed on the projected page
-    #[arg(long, requires = "projector")]
+    #[arg(long)]
     pub(crate) mirrored: bool,
     /// The same pages as SVG files instead of a PDF, one a page, for programs that cut or plot; their words are set in the fonts of whoever shows them, so
     /// that --font has no use
@@ -247,10 +248,19 @@ pub(crate) enum GroundArg {
     Black,
 }
 
-/// A length in mm, 0 or more.
+/// A length of 0 to 1000 mm, as people write it; a bare number in mm.
 fn length(text: &str) -> Result<f64, String> {
-    let mm = text.parse::<f64>().ok().filter(|mm| mm.is_finite() && (0.0..=1000.0).contains(mm));
-    mm.ok_or_else(|| "a length in mm is a number from 0 to 1000, such as 10".to_owned())
+    let bare = text.trim().parse::<f64>().ok();
+    let mm = match bare {
+        Some(mm) => mm,
+        None if text.trim_start().starts_with(['-', '−']) => -1.0,
+        None => text.parse::<Length>().map_err(|fault| format!("{fault}; write it like 8mm or \"1/2 in\""))?.mm(),
+    };
+    if (0.0..=1000.0).contains(&mm) {
+        Ok(mm)
+    } else {
+        Err("it is 0 or more, and 1 m at most, such as 8mm, \"1/2 in\", or 8 for millimetres".to_owned())
+    }
 }
 
 /// A paper of home printers.

@@ -22,6 +22,9 @@ pub(crate) enum Named {
 /// Endings that are no part of a name, the longest first.
 const ENDINGS: [&str; 5] = [".layout.json", ".pattern.toml", ".job.toml", ".json", ".toml"];
 
+/// Endings of files that are none of these.
+const OTHERS: [&str; 12] = ["txt", "svg", "pdf", "html", "htm", "dxf", "csv", "png", "jpg", "jpeg", "md", "zip"];
+
 impl Named {
     /// What the file of a path holds.
     pub(crate) fn of(path: &Path) -> Self {
@@ -50,6 +53,18 @@ pub(crate) fn refused(path: &Path, what: &str) -> Failure {
     Failure::Input(format!("{}: error: {what}", path.display()))
 }
 
+/// Refuses a file whose ending says that it holds neither job, pattern nor record.
+pub(crate) fn refuse_others(path: &Path) -> Result<(), Failure> {
+    let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase()).unwrap_or_default();
+    if !OTHERS.contains(&ending.as_str()) || !path.is_file() {
+        return Ok(());
+    }
+    Err(refused(
+        path,
+        "this is no job, pattern or record of a layout; name a file like tote.job.toml, tote.pattern.toml or main.layout.json",
+    ))
+}
+
 /// The error about a record of pieces, which cannot be drawn as a pattern is.
 pub(crate) fn no_seam_lines(path: &Path) -> Failure {
     refused(path, "a record of pieces holds no seam lines; name the pattern it came from, or a job of that pattern")
@@ -59,7 +74,15 @@ pub(crate) fn no_seam_lines(path: &Path) -> Failure {
 pub(crate) fn wanted_sizes(path: &Path, sized: &Sized, asked: &[String]) -> Result<Vec<usize>, Failure> {
     let known: Vec<String> = sized.chart.sizes.iter().map(|size| size.label()).collect();
     if let Some(unknown) = asked.iter().find(|asked| !known.contains(asked)) {
-        let what = format!("the pattern has no size `{unknown}`; its sizes are {}", known.join(", "));
+        let several: Vec<String> =
+            (known.iter().filter(|name| name.strip_prefix(unknown.as_str()).is_some_and(|rest| rest.starts_with(' '))))
+                .map(|name| format!("\"{name}\""))
+                .collect();
+        let what = if several.is_empty() {
+            format!("the pattern has no size `{unknown}`; its sizes are {}", known.join(", "))
+        } else {
+            format!("the pattern has several sizes `{unknown}`: write {}", several.join(" or "))
+        };
         return Err(refused(path, &what));
     }
     Ok((0..known.len()).filter(|&k| asked.is_empty() || asked.contains(&known[k])).collect())
@@ -113,6 +136,22 @@ pub(crate) fn stem(path: &Path) -> String {
     if cut == 0 { name } else { name[..cut].to_owned() }
 }
 
+/// What files of a layout begin with: its job, or the folder of a record that names none, and the cloth: "harbour-dress.main".
+pub(crate) fn layout_stem(path: &Path, job: &str) -> String {
+    let plain = |text: &str| {
+        let words = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+        words.collect::<Vec<_>>().join("-").to_lowercase().chars().take(60).collect::<String>()
+    };
+    let folder =
+        path.canonicalize().ok().and_then(|path| Some(path.parent()?.file_name()?.to_string_lossy().into_owned()));
+    let named =
+        [Some(job.to_owned()), folder].into_iter().flatten().map(|text| plain(&text)).find(|text| !text.is_empty());
+    match named {
+        Some(name) => format!("{name}.{}", stem(path)),
+        None => stem(path),
+    }
+}
+
 fn file_name(path: &Path) -> String {
     path.file_name().map(OsStr::to_string_lossy).unwrap_or_default().into_owned()
 }
@@ -137,6 +176,14 @@ mod tests {
         ] {
             assert_eq!(stem(Path::new(file)), expected, "{file}");
         }
+    }
+
+    #[test]
+    fn files_of_a_layout_are_named_by_their_job() {
+        let of = |job: &str| layout_stem(Path::new("nowhere/main.layout.json"), job);
+        assert_eq!(of("Tartan dress, \"harbour\" / dance"), "tartan-dress-harbour-dance.main");
+        assert_eq!(of("../../Schürze"), "schürze.main");
+        assert_eq!(of("?"), "main");
     }
 
     #[test]

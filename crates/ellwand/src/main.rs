@@ -3,6 +3,7 @@
 //! Arguments are parsed to plain values, resolved, handed to the libraries, and the answer is printed. This file alone turns
 //! failures into text and exit codes.
 
+mod allowance_words;
 mod args;
 mod commands;
 mod exit;

@@ -1,5 +1,7 @@
 //! What stands on the first page: the test squares, what to do if they measure otherwise, the sizes, and a map of the pages.
 
+use std::collections::BTreeSet;
+
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::{
@@ -9,7 +11,7 @@ use crate::{
     strokes::On,
 };
 
-use super::{Ground, PrintWords};
+use super::{Ground, PrintWords, PrintedPiece, key::Key};
 
 /// The metric square, mm.
 const METRIC: f64 = 100.0;
@@ -40,39 +42,55 @@ pub(super) fn squares(width: f64, ground: Ground) -> Block {
     block
 }
 
-/// Title, what it is, and the lines it is drawn in.
-pub(super) fn heading(words: &PrintWords, how: &[String], width: f64, ground: Ground) -> Block {
+/// Title, what it is, and what the lines and marks of these pieces mean.
+pub(super) fn heading(
+    words: &PrintWords,
+    how: &[String],
+    pieces: &[PrintedPiece],
+    width: f64,
+    ground: Ground,
+) -> Block {
     let mut lines = wrap(&words.title, 16.0, Weight::Bold, width);
     lines.extend(wrap(&words.about, 10.0, Weight::Regular, width));
+    if !words.allowances.is_empty() {
+        lines.extend(wrap(&words.allowances, 9.0, Weight::Bold, width));
+    }
     lines.extend(how.iter().flat_map(|text| wrap(text, 9.0, Weight::Regular, width)));
     let mut block = Block::of_lines(lines);
-    let lines_said: Vec<(String, Ink)> = if words.sizes.len() > 1 {
-        let count = words.sizes.len();
-        let of_size = |(k, name): (usize, &String)| (format!("size {name}"), ground.ink(On::Cut, k, count));
-        words.sizes.iter().enumerate().map(of_size).collect()
-    } else {
-        vec![
-            ("cut".to_owned(), ground.ink(On::Cut, 0, 1)),
-            ("seam line".to_owned(), ground.ink(On::Seam, 0, 1)),
-            ("place on the fold".to_owned(), ground.ink(On::Fold, 0, 1)),
-            ("lengthen or shorten".to_owned(), ground.ink(On::Lengthen, 0, 1)),
-        ]
+    let count = words.sizes.len();
+    let is_nested = count > 1;
+    let of_size = |(k, name): (usize, &String)| {
+        let sample = move |at: Point| vec![Mark::stroke(at, at + point(SAMPLE, 0.0), ground.ink(On::Cut, k, count))];
+        (format!("size {name}"), Box::new(sample) as Sample)
     };
+    let mut rows: Vec<(String, Sample)> =
+        if is_nested { words.sizes.iter().enumerate().map(of_size).collect() } else { Vec::new() };
+    let keys: BTreeSet<Key> = pieces.iter().flat_map(|piece| piece.keys.iter().copied()).collect();
+    rows.extend(keys.into_iter().filter(|key| !(is_nested && *key == Key::Cut)).map(|key| {
+        let sample = move |at: Point| key.sample(at, SAMPLE, ground);
+        (key.words().to_owned(), Box::new(sample) as Sample)
+    }));
     let (mut x, mut y) = (0.0, block.height + 2.0);
-    for (said, ink) in lines_said {
+    for (said, sample) in rows {
         let line = Line::regular(said, 8.0);
-        let wide = 16.0 + line.width() + 5.0;
+        let wide = SAMPLE + 2.0 + line.width() + 5.0;
         if x > 0.0 && x + wide > width {
             (x, y) = (0.0, y + 5.0);
         }
-        block.marks.push(Mark::stroke(point(x, y + 2.0), point(x + 14.0, y + 2.0), ink));
-        block.marks.push(Mark::text(line, x + 16.0, y + 3.0));
+        block.marks.extend(sample(point(x, y + 2.0)));
+        block.marks.push(Mark::text(line, x + SAMPLE + 2.0, y + 3.0));
         x += wide;
     }
     block.width = width;
     block.height = y + 7.0;
     block
 }
+
+/// Samples of lines are so wide, mm.
+const SAMPLE: f64 = 14.0;
+
+/// Draws what a row of the key is about, from its left end on.
+type Sample = Box<dyn Fn(Point) -> Vec<Mark>>;
 
 /// A cell of the map.
 pub(super) struct MapPage {

@@ -26,27 +26,43 @@ const LETTERS: [f64; 3] = [9.0, 7.5, 6.0];
 /// Arrow heads on paper are so long, mm.
 const HEAD: f64 = 4.5;
 
-/// A bracket runs along so much of its edge where nothing is in its way.
-const SHARE: f64 = 0.6;
+/// On paper a bracket stands on every so much of an edge, mm: on each joined page that shows the fold one is whole.
+const EVERY: f64 = 115.0;
 
-/// Where the middle of a bracket may be, as shares of the edge, the best first.
+/// A bracket without words is at most so long on paper, mm.
+const LONGEST: f64 = 60.0;
+
+/// Where the middle of a bracket may be, as shares of its part of the edge, the best first.
 const MIDDLES: [f64; 9] = [0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82];
 
-/// A bracket at each fold edge of a draft that has room for one, `y` down.
+/// Brackets at each fold edge of a draft that has room for them, `y` down.
 pub(super) fn fold_brackets(draft: &Draft, room: &Room<'_>, marks: &[Mark]) -> Vec<Mark> {
     let lines: Vec<Obstacle> = marks.iter().flat_map(|mark| obstacles_of(mark, room.clear())).collect();
     let starts = std::iter::once(draft.start).chain(draft.edges.iter().map(|edge| edge.to));
     let folds = starts.zip(&draft.edges).filter(|(_, edge)| edge.allowance == EdgeAllowance::Fold);
+    let grainline = down(&draft.grainline);
     folds
         .flat_map(|(from, edge)| {
             let [a, b] = [point(from.x, -from.y), point(edge.to.x, -edge.to.y)];
-            let grainline = [draft.grainline[0], draft.grainline[1]];
-            Edge::new(a, b, room).and_then(|edge| edge.bracket(&down(&grainline), &lines)).unwrap_or_default()
+            let count = (distance(a, b) / (EVERY * room.ground.large())).ceil().max(1.0);
+            let part = |k: usize| {
+                let [from, to] = [k, k + 1].map(|k| a + (b - a) * (k as f64 / count));
+                Edge::new(from, to, room)
+            };
+            let parts: Vec<Edge<'_>> = (0..count as usize).filter_map(part).collect();
+            let said: Vec<Mark> = parts.iter().filter_map(|part| part.said(&grainline, &lines)).flatten().collect();
+            if !said.is_empty() {
+                return said;
+            }
+            // In parts too small for words they have room along the whole edge, or the brackets stand alone.
+            let whole = Edge::new(a, b, room);
+            let whole = whole.and_then(|edge| edge.said(&grainline, &lines).or_else(|| edge.alone(&grainline)));
+            whole.unwrap_or_default()
         })
         .collect()
 }
 
-/// A fold edge on the page.
+/// A fold edge on the page, or a part of one.
 struct Edge<'a> {
     a: Point,
     along: Point,
@@ -71,8 +87,8 @@ impl<'a> Edge<'a> {
         Some(Self { a, along, length, inward, turn_deg, room })
     }
 
-    /// The bracket with its words where there is room for both, and else alone.
-    fn bracket(&self, grainline: &[Point], lines: &[Obstacle]) -> Option<Vec<Mark>> {
+    /// The bracket with its words, where there is room for both.
+    fn said(&self, grainline: &[Point], lines: &[Obstacle]) -> Option<Vec<Mark>> {
         for texts in WORDS {
             for points in sizes_on(self.room.ground, &LETTERS) {
                 let set: Vec<Line> = texts.iter().map(|text| Line::regular(*text, points)).collect();
@@ -81,8 +97,13 @@ impl<'a> Edge<'a> {
                 }
             }
         }
+        None
+    }
+
+    /// The bracket without words.
+    fn alone(&self, grainline: &[Point]) -> Option<Vec<Mark>> {
         let scale = self.room.ground.large();
-        let sizes = [scale, 1.0].map(|by| (0.5 * self.length, 6.0 * by));
+        let sizes = [scale, 1.0].map(|by| ((0.5 * self.length).min(LONGEST * by), 6.0 * by));
         let places = sizes.into_iter().flat_map(|(long, deep)| MIDDLES.map(|middle| (middle, long, deep)));
         let (middle, long, deep) =
             places.into_iter().find(|&(middle, long, deep)| self.has_room(middle, long, deep, grainline))?;
@@ -95,16 +116,14 @@ impl<'a> Edge<'a> {
         let height: f64 = set.iter().map(Line::height).sum();
         let deep = height + 2.0 * clear;
         let least = width + 4.0 * clear + 0.6 * self.head();
-        let longs = [(SHARE * self.length).max(least), least];
-        let places = longs.into_iter().flat_map(|long| MIDDLES.map(|middle| (middle, long)));
-        let (middle, long, words) = places.into_iter().find_map(|(middle, long)| {
+        let (middle, words) = MIDDLES.into_iter().find_map(|middle| {
             let center = self.at(middle * self.length) + self.inward * (deep / 2.0);
             let words = TurnedBox { center, width, height, turn_deg: self.turn_deg };
             // The edge itself is as near as it may be.
             let is_off = |line: &Obstacle| words.grown(line.reach - 0.2).span_within(line.a, line.b).is_none();
-            (self.has_room(middle, long, deep, grainline) && lines.iter().all(is_off)).then_some((middle, long, words))
+            (self.has_room(middle, least, deep, grainline) && lines.iter().all(is_off)).then_some((middle, words))
         })?;
-        let mut marks = self.drawn(middle, long, deep);
+        let mut marks = self.drawn(middle, least, deep);
         let mut top = -height / 2.0;
         marks.extend(set.into_iter().map(|line| {
             let baseline = top + line.height() / 2.0 + line.baseline_drop();

@@ -80,7 +80,7 @@ impl Ground {
             On::Cut if sizes > 1 => self.line(k, 0.4, DASHES[k % DASHES.len()]),
             On::Cut => self.line(0, 0.4, &[]),
             On::Seam => self.line(3, 0.22, &[4.0, 2.0]),
-            On::Fold => self.line(1, 0.5, &[12.0, 2.5, 2.0, 2.5]),
+            On::Fold => self.line(1, 0.5, &[7.0, 1.8, 1.5, 1.8]),
             On::Dart => self.line(0, 0.3, &[2.5, 1.5]),
             On::Level => self.line(3, 0.18, &[1.0, 1.5]),
             On::Lengthen => self.line(0, 0.25, &[]),
@@ -109,6 +109,16 @@ impl Ground {
     /// A thin line of the page itself.
     pub(super) fn rule(self) -> Ink {
         self.line(3, 0.15, &[])
+    }
+
+    /// How wide cutting lines are, mm.
+    pub(super) fn cut_width(self) -> f64 {
+        0.4 * self.thick()
+    }
+
+    /// Over lines that are not to be seen.
+    pub(super) fn blank_line(self) -> Ink {
+        Ink { fill: None, stroke: self.blank().fill, width: 1.8 * self.cut_width(), ..self.blank() }
     }
 
     /// Under words that stand on a line.

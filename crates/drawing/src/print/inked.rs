@@ -1,5 +1,7 @@
 //! A piece inked in its own frame, and where it lies on a table.
 
+use std::collections::BTreeSet;
+
 use ellwand_garment::{CutRule, Draft, Pattern, Pressed, View};
 use ellwand_geometry::{EdgeShape, Outline, Point, distance, place_at_share, point};
 
@@ -9,7 +11,7 @@ use crate::{
     strokes::{On, in_its_frame},
 };
 
-use super::{Ground, PrintWords, fold::fold_brackets, size_names::size_names, words::Room};
+use super::{Ground, PrintWords, fold::fold_brackets, key::Key, size_names::size_names, words::Room};
 
 /// A piece in the sizes to be printed.
 #[derive(Debug, Clone)]
@@ -41,8 +43,12 @@ pub struct PrintedPiece {
     pub name: String,
     /// What it takes up, mm, `y` up: the cutting line of one size, and what is around all lines of several.
     pub outline: Outline,
+    /// What is named on it and the outlines of that, in the frame of its marks: number and name of the piece, or of every cut of a layout.
+    pub(super) named: Vec<(String, Vec<Point>)>,
     /// In the same frame with `y` down.
     pub(super) marks: Vec<Mark>,
+    /// The kinds of its lines and marks, for the key.
+    pub(super) keys: BTreeSet<Key>,
 }
 
 /// A piece that lies on a table.
@@ -90,7 +96,7 @@ impl PrintedPiece {
     ///     levels: Default::default(),
     ///     lines: Default::default(),
     /// };
-    /// let words = PrintWords { title: "Galley apron".into(), about: "one size".into(), sizes: Vec::new() };
+    /// let words = PrintWords { title: "Galley apron".into(), about: "one size".into(), ..PrintWords::default() };
     /// let piece = PieceToPrint { number: 6, cuts: &[], drafts: vec![&pocket], roll_lines: Vec::new() };
     /// let printed = PrintedPiece::new(&piece, &words, Ground::Paper);
     /// assert!((printed.outline.bounds().width() - 170.0).abs() < 1e-9);
@@ -104,6 +110,7 @@ impl PrintedPiece {
         let mut marks = Vec::new();
         let mut cuttings: Vec<Vec<Point>> = Vec::new();
         let mut said: Vec<(String, Point)> = Vec::new();
+        let mut keys = BTreeSet::from([Key::Grain]);
         for (k, draft) in piece.drafts.iter().enumerate() {
             let framed = in_its_frame(draft);
             let mut cutting = framed.cutting;
@@ -122,6 +129,7 @@ impl PrintedPiece {
                 if matches!(on, On::Notch | On::Mark) || k + 1 < count && !matches!(on, On::Cut | On::Seam) {
                     continue;
                 }
+                keys.extend(Key::of(*on));
                 let closure = if stroke.closed { Closure::Closed } else { Closure::Open };
                 // The cutting line runs past the mouth of a dart even where no allowance is added.
                 let around_darts = cutting.as_ref().filter(|_| *on == On::Cut && !draft.pressed_darts().is_empty());
@@ -134,16 +142,23 @@ impl PrintedPiece {
                     marks.extend(across(&points, cutting.as_deref(), ground.ink(*on, k, count)));
                     continue;
                 }
+                let points = if *on == On::Fold { through(&points, cutting.as_deref()) } else { points };
+                if *on == On::Fold {
+                    marks.extend(blank_along(&points, ground));
+                }
                 marks.push(Mark::Shape { points: down(&points), closure, ink: ground.ink(*on, k, count) });
             }
             let shows_seam = count == 1 && framed.strokes.iter().any(|(on, _)| *on == On::Seam);
             if !shows_seam {
-                marks.extend(legs_in_edges(draft, ground.dart_legs(k, count)));
+                let legs = legs_in_edges(draft, ground.dart_legs(k, count));
+                keys.extend((!legs.is_empty()).then_some(Key::Dart));
+                marks.extend(legs);
             }
             let larger = piece.drafts.last().filter(|_| k + 1 < count);
             for (name, &at) in &draft.points {
                 let is_same =
                     larger.and_then(|draft| draft.points.get(name)).is_some_and(|&of| distance(of, at) < SAME);
+                keys.insert(Key::Point);
                 if !is_same {
                     let moves = piece
                         .drafts
@@ -154,6 +169,7 @@ impl PrintedPiece {
                 }
             }
             for notch in &framed.notches {
+                keys.insert(Key::Notch);
                 marks.push(Mark::path(down(notch), ground.ink(On::Notch, k, count)));
             }
             if k + 1 == count {
@@ -163,6 +179,7 @@ impl PrintedPiece {
         }
         let draft = piece.drafts.last().expect("a piece has a draft");
         for line in &piece.roll_lines {
+            keys.insert(Key::Roll);
             marks.push(Mark::path(down(line), ground.roll()));
             said.push(("roll line".to_owned(), line[0] + (line[1] - line[0]) * 0.5));
         }
@@ -177,7 +194,11 @@ impl PrintedPiece {
             marks.extend(room.small_words(text, point(at.x, -at.y), &marks));
         }
         marks.extend(room.label(piece, draft, words, &marks));
-        Self { name: draft.name.clone(), outline: outline_of(outline), marks }
+        for (name, at) in &draft.points {
+            marks.extend(room.point_name(name, point(at.x, -at.y), POINT, &marks));
+        }
+        let named = vec![(format!("{} {}", piece.number, draft.name), down(&outline))];
+        Self { name: draft.name.clone(), outline: outline_of(outline), named, marks, keys }
     }
 
     /// Its marks as they lie on a table so high, `y` down from its upper left corner.
@@ -188,6 +209,15 @@ impl PrintedPiece {
             point(p.x + on.at.x, height - on.at.y + p.y)
         };
         self.marks.iter().map(|mark| mark.clone().posed(to, deg)).collect()
+    }
+
+    /// What is named on it, with outlines as they lie on such a table.
+    pub(super) fn named_laid(&self, on: &OnTable, height: f64) -> Vec<(&str, Vec<Point>)> {
+        let to = |&p: &Point| {
+            let p = quarter(p, on.quarter_turns);
+            point(p.x + on.at.x, height - on.at.y + p.y)
+        };
+        self.named.iter().map(|(name, outline)| (name.as_str(), outline.iter().map(to).collect())).collect()
     }
 
     /// Its outline as it lies on such a table.
@@ -256,6 +286,31 @@ fn legs_in_edges(draft: &Draft, ink: Ink) -> Vec<Mark> {
             Some(Mark::path(down(&[place.legs[0], tip, place.legs[1]]), ink))
         })
         .collect()
+}
+
+/// A fold edge through the allowances at its ends, to where the cutting line turns off.
+fn through(line: &[Point], cutting: Option<&[Point]>) -> Vec<Point> {
+    let ([from, .., to], Some(cutting)) = (line, cutting) else { return line.to_vec() };
+    let length = distance(*from, *to);
+    if length < 1.0 {
+        return line.to_vec();
+    }
+    let along = (*to - *from) * (1.0 / length);
+    let on = cutting.iter().map(|&p| p - *from).filter(|p| (p.x * along.y - p.y * along.x).abs() < SAME);
+    let reach = on.map(|p| p.x * along.x + p.y * along.y);
+    let [least, most] = reach.fold([0.0, length], |[least, most], at| [at.min(least), at.max(most)]);
+    vec![*from + along * least, *from + along * most]
+}
+
+/// A blank line under a fold, so that the cutting line does not run along it; its ends stay for the corners.
+fn blank_along(line: &[Point], ground: Ground) -> Option<Mark> {
+    let [from, .., to] = line[..] else { return None };
+    let corner = 0.3 * ground.cut_width();
+    let length = distance(from, to);
+    (length > 4.0 * corner).then(|| {
+        let by = (to - from) * (2.0 * corner / length);
+        Mark::path(down(&[from + by, to - by]), ground.blank_line())
+    })
 }
 
 /// A level line where it lies within the piece.

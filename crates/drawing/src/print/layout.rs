@@ -1,5 +1,7 @@
 //! A layout at full size: what is cut where it lies, named as on the sheet, on its cloth with the edges named.
 
+use std::collections::BTreeSet;
+
 use ellwand_geometry::{Point, distance, point};
 
 use crate::{
@@ -13,6 +15,7 @@ use crate::{
 use super::{
     Ground, PrintedPiece,
     inked::{down, head, outline_of},
+    key::Key,
     words::{Room, sizes_on},
 };
 
@@ -89,7 +92,11 @@ impl PrintedPiece {
         for &x in layout.folds {
             marks.extend(free.words("fold of the cloth", [point(x, -length), point(x, 0.0)], 90.0));
         }
-        Self { name: "layout".to_owned(), outline: outline_of(cloth.to_vec()), marks }
+        let named = layout.cuts.iter().map(|cut| (cut.name.clone(), down(cut.outline))).collect();
+        let mut keys = BTreeSet::from([Key::Cut, Key::Top]);
+        keys.extend((!layout.folds.is_empty()).then_some(Key::ClothFold));
+        keys.extend(layout.cuts.iter().any(|cut| !cut.notches.is_empty()).then_some(Key::Notch));
+        Self { name: "layout".to_owned(), outline: outline_of(cloth.to_vec()), named, marks, keys }
     }
 }
 

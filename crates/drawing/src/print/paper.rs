@@ -36,34 +36,64 @@ impl Paper {
     /// assert_eq!(Paper::named("A4"), Some(Paper::Sheet([210.0, 297.0])));
     /// assert_eq!(Paper::named("42in"), Some(Paper::Roll(42.0 * 25.4)));
     /// assert_eq!(Paper::named("50x70cm"), Some(Paper::Sheet([500.0, 700.0])));
+    /// assert_eq!(Paper::named("8 1/2 x 11 in"), Some(Paper::Sheet([215.9, 11.0 * 25.4])));
+    /// assert_eq!(Paper::named("36\""), Some(Paper::Roll(36.0 * 25.4)));
+    /// assert_eq!(Paper::named("90 cm"), Some(Paper::Roll(900.0)));
     /// assert_eq!(Paper::named("wallpaper"), None);
+    /// assert_eq!(Paper::named("-36in"), None);
     /// ```
     pub fn named(name: &str) -> Option<Self> {
-        let name = name.trim().to_lowercase().replace(' ', "");
-        if let Some((_, paper)) = NAMED.iter().find(|(known, _)| *known == name) {
+        let lower = name.trim().to_lowercase();
+        let plain = lower.replace(' ', "").replace(INCH_SIGNS, "in").replace("inin", "in");
+        if let Some((_, paper)) = NAMED.iter().find(|(known, _)| *known == plain) {
             return Some(*paper);
         }
-        let at = name.find(|c: char| c.is_alphabetic() && c != 'x')?;
-        let (number, unit) = name.split_at(at);
-        let mm = match unit {
-            "mm" => 1.0,
-            "cm" => 10.0,
-            "in" => 25.4,
-            _ => return None,
-        };
-        let length = |text: &str| {
-            let value = text.parse::<f64>().ok()? * mm;
-            (value.is_finite() && value > 0.0).then_some(value)
-        };
-        match number.split_once('x') {
-            Some((width, height)) => Some(Self::Sheet([length(width)?, length(height)?])),
-            None => Some(Self::Roll(length(number)?)),
+        match lower.split_once(['x', '×']) {
+            Some((width, height)) => {
+                let (width, height) = (Measure::of(width)?, Measure::of(height)?);
+                let unit = height.unit?;
+                Some(Self::Sheet([width.number * width.unit.unwrap_or(unit), height.number * unit]))
+            }
+            None => Measure::of(&lower).and_then(|width| Some(Self::Roll(width.number * width.unit?))),
         }
     }
 
     /// The names of papers.
     pub fn names() -> impl Iterator<Item = &'static str> {
         NAMED.iter().map(|(name, _)| *name)
+    }
+}
+
+/// What stands for inches; twice the single one, too.
+const INCH_SIGNS: [char; 5] = ['"', '”', '“', '″', '\''];
+
+/// A number above 0 with its unit, if it has one.
+struct Measure {
+    number: f64,
+    /// In mm.
+    unit: Option<f64>,
+}
+
+impl Measure {
+    /// Of "60", "36in", "8 1/2 in" or `36"`.
+    fn of(text: &str) -> Option<Self> {
+        let text = text.trim();
+        let at = text.find(|c: char| c.is_alphabetic() || INCH_SIGNS.contains(&c)).unwrap_or(text.len());
+        let (number, unit) = text.split_at(at);
+        let unit = match unit.trim() {
+            "" => None,
+            "mm" => Some(1.0),
+            "cm" => Some(10.0),
+            "m" => Some(1000.0),
+            "in" | "in." | "inch" | "inches" | "\"" | "”" | "“" | "″" | "''" => Some(25.4),
+            _ => return None,
+        };
+        let part = |text: &str| match text.split_once('/') {
+            Some((a, b)) => Some(a.parse::<f64>().ok()? / b.parse::<f64>().ok()?),
+            None => text.parse::<f64>().ok(),
+        };
+        let number = number.split_whitespace().map(part).sum::<Option<f64>>()?;
+        (number.is_finite() && number > 0.0).then_some(Self { number, unit })
     }
 }
 
@@ -146,11 +176,21 @@ impl PaperFault {
     pub fn words(&self, units: Units) -> String {
         let say = |mm: f64| format_length(mm, units);
         match *self {
+            Self::TooSmall { left } if left.iter().any(|side| *side <= 0.0) => {
+                "margins and overlap leave nothing of the paper; make them \
+                 smaller, or use larger paper (8mm and 10mm are usual)"
+                    .to_owned()
+            }
+            Self::TooSmall { left: [width, height] } if height > crate::LONGEST_PAGE / 2.0 => format!(
+                "within its margins the roll has {} left, and a first page with its test squares needs {}; use a wider roll, or a smaller margin",
+                say(width),
+                say(LEAST)
+            ),
             Self::TooSmall { left: [width, height] } => format!(
                 "within its margins and overlap the paper has {} by {} left, and a first page with its test squares needs {}; use larger paper, or \
                  a smaller margin or overlap",
-                say(width.max(0.0)),
-                say(height.max(0.0)),
+                say(width),
+                say(height),
                 say(LEAST)
             ),
             Self::MarginOverOverlap { margin, overlap } => format!(

@@ -1,5 +1,6 @@
 //! One page for a projector: thick lines on a white or black ground, a grid and a square to set the projector by.
 
+use ellwand_garment::Units;
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::{
@@ -27,15 +28,41 @@ pub struct Projection {
     pub ground: Ground,
     /// Which way round.
     pub mirrored: Mirrored,
-    /// From one line of the grid to the next, mm.
-    pub grid: f64,
+    /// What the square and the grid are measured in.
+    pub units: Units,
 }
 
 /// Left free around the pieces, mm.
 const BORDER: f64 = 30.0;
 
-/// The square to set the projector by, mm.
-const SQUARE: f64 = 100.0;
+/// The square to set the projector by, and the grid.
+struct Measures {
+    /// Side of the square, mm.
+    square: f64,
+    /// From one line of the grid to the next, mm.
+    grid: f64,
+    square_words: &'static str,
+    grid_words: &'static str,
+}
+
+impl Measures {
+    fn of(units: Units) -> Self {
+        match units {
+            Units::Inches => Self { square: 101.6, grid: 25.4, square_words: "4 in", grid_words: "1 in" },
+            Units::Centimetres => Self { square: 100.0, grid: 50.0, square_words: "10 cm", grid_words: "5 cm" },
+        }
+    }
+}
+
+/// The side of the square on a projected page, as people say it.
+///
+/// ```
+/// use ellwand_drawing::print::projected_square;
+/// assert_eq!(projected_square(ellwand_garment::Units::Inches), "4 in");
+/// ```
+pub fn projected_square(units: Units) -> &'static str {
+    Measures::of(units).square_words
+}
 
 /// Lines of the grid, fainter than anything of a pattern.
 const GRID_ON_WHITE: Ink = Ink { fill: None, cover: 1.0, stroke: Some("#c9d3dc"), width: 0.4, dash: &[] };
@@ -53,26 +80,33 @@ pub fn projector_page(
     projection: Projection,
     words: &PrintWords,
 ) -> Pages {
-    let head = SQUARE + 25.0;
+    let measures = Measures::of(projection.units);
+    let side = measures.square;
+    let head = side + 25.0;
     let [width, height] = [size[0] + 2.0 * BORDER, size[1] + 2.0 * BORDER + head];
     let corner = point(BORDER, BORDER + head);
     let ground = projection.ground;
     let mut marks = vec![background(ground, width, height)];
     marks.push(Mark::Strokes {
-        lines: grid(width, height, projection.grid),
+        lines: grid(width, height, measures.grid),
         ink: if ground == Ground::Black { GRID_ON_BLACK } else { GRID_ON_WHITE },
     });
-    let square =
-        [(0.0, 0.0), (SQUARE, 0.0), (SQUARE, SQUARE), (0.0, SQUARE)].map(|(x, y)| point(BORDER + x, BORDER + y));
+    let square = [(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)].map(|(x, y)| point(BORDER + x, BORDER + y));
     marks.push(Mark::area(square.to_vec(), ground.ink(crate::strokes::On::Cut, 0, 1)));
     let says = [
         (Line::bold(words.title.clone(), 40.0), 18.0),
         (Line::regular(words.about.clone(), 26.0), 36.0),
-        (Line::regular("Set the projector until the square measures 100 mm on every side,", 24.0), 62.0),
-        (Line::regular(format!("and the grid {} mm from line to line.", projection.grid), 24.0), 76.0),
+        (
+            Line::regular(
+                format!("Set the projector until the square measures {} on every side,", measures.square_words),
+                24.0,
+            ),
+            62.0,
+        ),
+        (Line::regular(format!("and the grid {} from line to line.", measures.grid_words), 24.0), 76.0),
     ];
     for (line, down) in says {
-        let at = point(BORDER + SQUARE + 15.0, BORDER + down);
+        let at = point(BORDER + side + 15.0, BORDER + down);
         marks.push(Mark::Text { line, at, anchor: Anchor::Start, turn_deg: 0.0 });
     }
     marks.extend(table.iter().flat_map(|on| pieces[on.piece].laid(on, size[1])).map(|mark| mark.shifted(corner)));

@@ -19,16 +19,18 @@ use super::{
 const BLOCK: f64 = 150.0;
 
 impl PrintedPiece {
-    /// Title and test squares as a piece to lay among the others: the first sheet needs them.
-    pub fn of_words(words: &PrintWords, ground: Ground) -> Self {
-        let head = heading(words, &[], BLOCK, ground);
+    /// Title, key and test squares of `pieces` as a piece to lay among them: the first sheet needs it.
+    pub fn of_words(words: &PrintWords, pieces: &[Self], ground: Ground) -> Self {
+        let head = heading(words, &[], pieces, BLOCK, ground);
         let squares = squares(BLOCK, ground);
         let mut block = Block::default();
         let down = head.height;
         block.place(head, 0.0, 0.0);
         block.place(squares, 0.0, down);
         block.width = BLOCK;
-        Self { name: "title and test squares".to_owned(), outline: outline_of(corners_of(&block)), marks: block.marks }
+        let outline = outline_of(corners_of(&block));
+        let keys = Default::default();
+        Self { name: "title and test squares".to_owned(), outline, named: Vec::new(), marks: block.marks, keys }
     }
 }
 

@@ -15,7 +15,10 @@ use super::{Ground, words::reading_turn};
 const LETTERS: f64 = 6.5;
 
 /// Names stand along this share of the height of a piece.
-const SHARE: f64 = 0.7;
+const SHARE: f64 = 0.85;
+
+/// Between two names, mm.
+const GAP: f64 = 3.0;
 
 /// Lines that are nowhere farther apart than this are looked at from the other side, mm.
 const LEAST: f64 = 2.0;
@@ -48,14 +51,19 @@ fn names_along(
     let points = LETTERS * ground.large();
     let lines: Vec<Line> = sizes.iter().map(|name| Line::bold(name.clone(), points)).collect();
     let longest = lines.iter().map(Line::width).fold(0.0, f64::max);
-    let step = longest + 3.0;
-    let rows = ((SHARE * bounds.height() / step) as usize).clamp(1, cuttings.len().max(1));
+    let step = longest + GAP;
+    let rows = (((SHARE * bounds.height() + GAP) / step) as usize).clamp(1, cuttings.len().max(1));
+    let mut taken: Vec<Point> = Vec::new();
     let name = |(k, (cutting, line)): (usize, (&Vec<Point>, Line))| {
-        let y = bounds.center().y + ((k % rows) as f64 - (rows - 1) as f64 / 2.0) * step;
         let half = line.width() / 2.0;
         let at = |y: f64| side(&inside_spans(cutting, y)).map(|x| point(x, y));
-        let middle = at(y)?;
-        let [low, high] = [-half, half].map(|by| at(y + by).unwrap_or(middle + point(0.0, by)));
+        let row = |k: usize| at(bounds.center().y + ((k % rows) as f64 - (rows - 1) as f64 / 2.0) * step);
+        // Lines that run together are named one beyond the other.
+        let is_free =
+            |p: &Point| taken.iter().all(|q| (p.x - q.x).abs() > line.height() || (p.y - q.y).abs() > 2.0 * half);
+        let middle = (k..k + rows).filter_map(row).find(is_free).or_else(|| row(k))?;
+        taken.push(middle);
+        let [low, high] = [-half, half].map(|by| at(middle.y + by).unwrap_or(middle + point(0.0, by)));
         // Where the line has a corner or runs level, the name stands along the piece.
         let is_smooth = (high.x - low.x).abs() < 2.0 * half;
         let [low, high] = if is_smooth { [low, high] } else { [-half, half].map(|by| middle + point(0.0, by)) };

@@ -4,13 +4,14 @@ use ellwand_geometry::{Bounds, Point, point};
 
 use crate::{
     lettering::Line,
-    marks::{Anchor, Ink, Mark},
+    marks::{Ink, Mark},
     pdf::{Page, Pages, Part},
 };
 
 use super::{
     Ground, OnTable, PageFormat, PrintWords, PrintedPiece,
     cover::{MapPage, heading, map, squares},
+    places::{Named, Places},
 };
 
 /// Lines are at most so wide, mm.
@@ -37,12 +38,16 @@ pub fn tile_pages(
 ) -> Pages {
     let laid: Vec<(Bounds, Mark)> =
         (table.iter()).flat_map(|on| pieces[on.piece].laid(on, length)).map(|mark| (mark.bounds(), mark)).collect();
+    let named_pieces: Vec<Named<'_>> = (table.iter())
+        .flat_map(|on| pieces[on.piece].named_laid(on, length))
+        .map(|(name, outline)| Named { name, outline })
+        .collect();
     let outlines: Vec<Vec<Point>> = table.iter().map(|on| pieces[on.piece].outline_laid(on, length)).collect();
     let mut order: Vec<[usize; 2]> = needed.to_vec();
     order.sort_by_key(|[column, row]| (*row, *column));
     let named: Vec<MapPage> = order.iter().map(|&at| MapPage { at, name: name(at) }).collect();
-    let mut pages = vec![first_page(&named, &outlines, format, words)];
-    pages.extend(order.iter().map(|&at| page(at, &laid, &order, format, words)));
+    let mut pages = vec![first_page(&named, pieces, &outlines, format, words)];
+    pages.extend(order.iter().map(|&at| page(at, &laid, &named_pieces, &order, format, words)));
     Pages { title: words.title.clone(), pages }
 }
 
@@ -57,7 +62,13 @@ fn name([column, row]: [usize; 2]) -> String {
     format!("{letters}{}", column + 1)
 }
 
-fn first_page(named: &[MapPage], outlines: &[Vec<Point>], format: PageFormat, words: &PrintWords) -> Page {
+fn first_page(
+    named: &[MapPage],
+    pieces: &[PrintedPiece],
+    outlines: &[Vec<Point>],
+    format: PageFormat,
+    words: &PrintWords,
+) -> Page {
     let [width, height] = format.printable();
     let joined = if format.overlap > 0.0 {
         "Cut the left and the upper border off along the frame where a page has a neighbour there, and lay it on that page so that the diamonds meet."
@@ -65,7 +76,7 @@ fn first_page(named: &[MapPage], outlines: &[Vec<Point>], format: PageFormat, wo
         "Cut all borders off along the frame, and butt the pages so that the half diamonds meet."
     };
     let count = format!("{} pages and this one. Rows are A, B, C … from the top.", named.len());
-    let head = heading(words, &[count, joined.to_owned()], width, Ground::Paper);
+    let head = heading(words, &[count, joined.to_owned()], pieces, width, Ground::Paper);
     let squares = squares(width, Ground::Paper);
     let below = height - head.height - squares.height - 8.0;
     let beside = width - squares.width - 8.0;
@@ -87,7 +98,14 @@ fn first_page(named: &[MapPage], outlines: &[Vec<Point>], format: PageFormat, wo
     Page::on_paper(format.size, vec![Part { window: None, marks, role: None }])
 }
 
-fn page(at: [usize; 2], laid: &[(Bounds, Mark)], order: &[[usize; 2]], format: PageFormat, words: &PrintWords) -> Page {
+fn page(
+    at: [usize; 2],
+    laid: &[(Bounds, Mark)],
+    pieces: &[Named<'_>],
+    order: &[[usize; 2]],
+    format: PageFormat,
+    words: &PrintWords,
+) -> Page {
     let step = format.step();
     let printable = format.printable();
     let origin = point(at[0] as f64 * step[0], at[1] as f64 * step[1]);
@@ -98,8 +116,10 @@ fn page(at: [usize; 2], laid: &[(Bounds, Mark)], order: &[[usize; 2]], format: P
         laid.iter().filter(|(bounds, _)| bounds.overlaps(&seen)).map(|(_, mark)| mark.clone().shifted(by)).collect();
     let window = Bounds::of([corner, corner + point(printable[0], printable[1])]);
     let frame = Frame { at, corner, step, order, overlap: format.overlap };
-    let mut around = frame.marks();
-    around.push(frame.label(words));
+    let mut places = Places::new(&marks, window);
+    let around = frame.marks(&mut places).into_iter().chain(frame.label(words, window, &mut places));
+    let mut around: Vec<Mark> = around.collect();
+    around.extend(pieces.iter().filter_map(|piece| piece.again(by, &marks, &mut places)));
     let around = Part { window: Some(window.grown(DIAMOND)), marks: around, role: None };
     // A line along the border of a page shows in its whole width.
     let shown = window.grown(LINE.min(format.margin));
@@ -121,7 +141,7 @@ impl Frame<'_> {
     }
 
     /// The borders towards neighbours, each with a diamond in its middle that the neighbour shows too.
-    fn marks(&self) -> Vec<Mark> {
+    fn marks(&self, places: &mut Places) -> Vec<Mark> {
         let [column, row] = self.at;
         let [w, h] = self.step;
         let fine = Ground::Paper.rule();
@@ -147,8 +167,19 @@ impl Frame<'_> {
             let corners = diamond.map(|(x, y)| middle + point(x, y) * DIAMOND).to_vec();
             marks.push(Mark::area(corners, Ink { width: 0.25, ..fine }));
             let tag = Line::regular(self.border_name(a.x == b.x, kind), 6.0);
-            let at = middle + point(DIAMOND + 1.0, -1.0);
-            marks.push(Mark::Text { line: tag, at, anchor: Anchor::Start, turn_deg: 0.0 });
+            // Beside the border, the nearer to the diamond the better.
+            let (along, aside) =
+                if a.x == b.x { (point(0.0, 1.0), point(1.0, 0.0)) } else { (point(1.0, 0.0), point(0.0, 1.0)) };
+            let half = point(tag.width() / 2.0 + 0.8, tag.height() / 2.0 + 0.3);
+            let off = |center: Point, side: f64| center + aside * (side * (half.x * aside.x + half.y * aside.y));
+            let steps = (0..24).flat_map(|k| [f64::from(k), -f64::from(k)]);
+            let centers = steps.flat_map(|k| {
+                let beside = DIAMOND + 0.5 + half.x * along.x + half.y * along.y;
+                let center = middle + along * (k * 4.0 + if k < 0.0 { -beside } else { beside });
+                [1.0, -1.0].map(|side| off(center, side))
+            });
+            let centers = centers.collect();
+            marks.extend(places.said(vec![(tag, centers)]));
         }
         marks
     }
@@ -166,11 +197,21 @@ impl Frame<'_> {
         format!("{} | {}", name(first), name(second))
     }
 
-    /// The name of the page, in its upper left corner.
-    fn label(&self, words: &PrintWords) -> Mark {
-        let line = Line::bold(format!("{}   {}", name(self.at), words.title), 9.0);
-        let at = self.corner + point(DIAMOND + 2.0, 2.0 + line.height());
-        Mark::Text { line, at, anchor: Anchor::Start, turn_deg: 0.0 }
+    /// The name of the page and the title, or the name alone, near its upper left corner, where it stands on no line.
+    fn label(&self, words: &PrintWords, window: Bounds, places: &mut Places) -> Vec<Mark> {
+        let called = name(self.at);
+        let lines = [format!("{called}   {}", words.title), called];
+        let all = lines.map(|text| {
+            let line = Line::bold(text, 9.0);
+            let first = self.corner + point(DIAMOND + 2.0 + line.width() / 2.0, 2.0 + line.height() / 2.0);
+            let steps = |room: f64| (room / 6.0).max(0.0) as usize;
+            let columns = steps(window.max.x - 3.0 - line.width() / 2.0 - first.x);
+            let rows = steps(window.max.y - 3.0 - line.height() / 2.0 - first.y);
+            let centers = (0..=rows).flat_map(|row| (0..=columns).map(move |column| point(column as f64, row as f64)));
+            let centers = centers.map(|by| first + by * 6.0).collect();
+            (line, centers)
+        });
+        places.said(all.into())
     }
 }
 

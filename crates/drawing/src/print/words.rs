@@ -4,9 +4,9 @@ use ellwand_garment::Draft;
 use ellwand_geometry::{Point, distance, point};
 
 use crate::{
-    boxes::turned,
+    boxes::{TurnedBox, turned},
     clearing::{Clearing, Obstacle, Reading, Region},
-    hatch::inside_spans,
+    hatch::{inside_spans, is_inside},
     label,
     lettering::{Line, Weight, wrap},
     marks::{Anchor, Closure, Mark},
@@ -32,6 +32,9 @@ const SMALL: [f64; 3] = [8.0, 7.0, 6.0];
 
 /// What is said of a line stands no farther from its place than this, mm.
 const FARTHEST: f64 = 30.0;
+
+/// How near the name of a point comes to a line, mm.
+const NEAR_POINT: f64 = 0.3;
 
 /// Cells of the raster in which room is looked for.
 const CELLS: f64 = 40_000.0;
@@ -76,6 +79,32 @@ impl Room<'_> {
             let place = frame.center + point(-width / 2.0, line.baseline_drop());
             near.then(|| Mark::text(line, place.x, place.y))
         })
+    }
+
+    /// What a point is called, beside its circle; nothing where there is no room for it.
+    pub(super) fn point_name(&self, name: &str, at: Point, radius: f64, marks: &[Mark]) -> Option<Mark> {
+        let line = Line::regular(name, SMALL[SMALL.len() - 1] * self.ground.large());
+        let (width, height) = (line.width(), line.height());
+        let obstacles: Vec<Obstacle> = marks.iter().flat_map(|mark| obstacles_of(mark, NEAR_POINT)).collect();
+        let aside = radius + 0.5 + NEAR_POINT + width / 2.0;
+        let above = radius + 0.5 + NEAR_POINT + height / 2.0;
+        let places = [
+            (aside, 0.0),
+            (-aside, 0.0),
+            (0.0, -above),
+            (0.0, above),
+            (aside, -above),
+            (-aside, -above),
+            (aside, above),
+            (-aside, above),
+        ];
+        let center = places.into_iter().map(|(x, y)| at + point(x, y)).find(|&center| {
+            let words = TurnedBox { center, width, height, turn_deg: 0.0 };
+            is_inside(self.outline, center)
+                && obstacles.iter().all(|line| words.grown(line.reach).span_within(line.a, line.b).is_none())
+        })?;
+        let place = center + point(-width / 2.0, line.baseline_drop());
+        Some(Mark::text(line, place.x, place.y))
     }
 
     /// What the piece is, how it is cut and what it belongs to; its name and number alone on a piece too small for more.

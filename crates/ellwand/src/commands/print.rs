@@ -1,27 +1,32 @@
 //! `ellwand print JOB|PATTERN|LAYOUT`: pieces or a layout at full size, as PDF or SVG pages to print or to project.
 
+mod papers;
+mod work;
+
 use std::io::Write;
 
 use ellwand_drawing::{
     Faces, LONGEST_PAGE, Pages, pdf,
     print::{
-        Ground, LayoutToPrint, MOST_SIZES, Mirrored, OnTable, PageFormat, Paper, PieceToPrint, PrintWords,
-        PrintedPiece, Projection, page_svgs, projector_page, sheet_pages, tile_pages,
+        Ground, Mirrored, OnTable, PageFormat, Paper, PrintedPiece, Projection, page_svgs, projected_square,
+        projector_page, sheet_pages, tile_pages,
     },
 };
-use ellwand_files::{LaidCloth, OutputFolder, ReadJob, ReadPattern};
-use ellwand_garment::{Draft, Units, size_words};
-use ellwand_planner::{OnPaper, PaperPlan, PaperShape, on_roll, on_sheets, on_tiles, pages_touched};
+use ellwand_files::OutputFolder;
+use ellwand_garment::{Units, format_length_up};
+use ellwand_planner::{
+    OnPaper, PaperFault as RollFault, PaperPlan, PaperShape, on_roll, on_sheets, on_tiles, pages_touched,
+};
 use ellwand_report::missing_letters;
 
+use self::{
+    papers::{papers, usual_paper},
+    work::{Pieces, Work, work},
+};
 use crate::{
     args::{GroundArg, PrintArgs},
     exit::Failure,
-    fonts,
-    full_size::{self, Named},
-    input,
-    progress::Show,
-    settings,
+    fonts, full_size,
 };
 
 /// Between pieces on paper, mm: room for the scissors.
@@ -36,31 +41,23 @@ const HOME: f64 = 180_000.0;
 /// A projected page is so wide, mm: as wide as usual cloth.
 const PROJECTED: f64 = 1400.0;
 
-/// What is printed.
-struct Work {
-    words: PrintWords,
-    pieces: Pieces,
-    units: Units,
-    /// The beginning of the names of files.
-    stem: String,
-}
-
-/// Pieces to lay on paper, or a layout that lies already.
-enum Pieces {
-    Loose(Box<dyn Fn(Ground) -> Vec<PrintedPiece>>),
-    Laid { cloth: [f64; 2], print: Box<dyn Fn(Ground) -> PrintedPiece> },
-}
-
 /// Prints.
 pub(crate) fn run(args: &PrintArgs, out: &mut impl Write) -> Result<(), Failure> {
-    let papers = papers(args)?;
+    refuse_what_has_no_use(args)?;
     let faces = fonts::faces(&args.font)?;
+    let asked = papers(&args.paper)?;
     let work = work(args)?;
-    let mut output = OutputFolder::new(&args.out);
+    let papers = if asked.is_empty() && !args.projector { vec![usual_paper(work.units)] } else { asked };
+    let mut output = OutputFolder::new(&args.out).replacing("print");
+    let mut names: Vec<String> = Vec::new();
     output.refuse_a_file().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     let mut said = Vec::new();
     let mut missing: Vec<char> = Vec::new();
     let mut add = |name: String, pages: &Pages, what: String| {
+        // Of an earlier print of the same on the same paper nothing stays.
+        let endings: &[&str] =
+            if args.svg { &[".svg", "-0", "-1", "-2", "-3", "-4", "-5", "-6", "-7", "-8", "-9"] } else { &[".pdf"] };
+        names.extend(endings.iter().map(|ending| format!("{name}{ending}")));
         let files = if args.svg { svg_files(&name, pages) } else { pdf_file(&name, pages, &faces, &mut missing) };
         let size: usize = files.iter().map(|(_, bytes)| bytes.len()).sum();
         let written = match files.as_slice() {
@@ -89,15 +86,59 @@ pub(crate) fn run(args: &PrintArgs, out: &mut impl Write) -> Result<(), Failure>
         let (pages, what) = projected(&work, args)?;
         add(format!("{}-projector", work.stem), &pages, what);
     }
-    output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
+    let written = output.in_part(names).write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     for line in said {
         writeln!(out, "{line}")?;
+    }
+    for (what, files) in [
+        ("Removed, of an earlier print", &written.removed),
+        ("Left, of an earlier print but changed since", &written.left),
+    ] {
+        let files: Vec<String> = files.iter().map(|file| file.display().to_string()).collect();
+        if !files.is_empty() {
+            writeln!(out, "{what}: {}", files.join(", "))?;
+        }
     }
     if let Some(note) = missing_letters(missing) {
         writeln!(out, "Note: {note}.")?;
     }
-    writeln!(out, "Print at 100 % (\"actual size\"), and measure the test square before you cut.")?;
+    if !papers.is_empty() {
+        writeln!(out, "Print at 100 % (\"actual size\"), and measure the test square before you cut.")?;
+    }
+    if args.projector {
+        let side = projected_square(work.units);
+        writeln!(
+            out,
+            "Open the page for the projector at 100 %, and set the projector until its square measures {side}."
+        )?;
+    }
     Ok(())
+}
+
+/// Refuses options about what is not printed.
+fn refuse_what_has_no_use(args: &PrintArgs) -> Result<(), Failure> {
+    let refuse = |what: &str| Err(Failure::Input(format!("error: {what}")));
+    if !args.projector && (args.ground.is_some() || args.mirrored) {
+        return refuse(
+            "--ground and --mirrored are about the page for a projector: add --projector, or leave them out",
+        );
+    }
+    if args.projector && args.paper.is_empty() && (args.margin.is_some() || args.overlap.is_some()) {
+        return refuse(
+            "--margin and --overlap are about paper, and a projected page has none: name some, such as --paper letter, or leave them out",
+        );
+    }
+    Ok(())
+}
+
+/// What the printer leaves empty, mm.
+fn margin(args: &PrintArgs) -> f64 {
+    args.margin.unwrap_or(8.0)
+}
+
+/// What neighbouring pages show alike, mm.
+fn overlap(args: &PrintArgs) -> f64 {
+    args.overlap.unwrap_or(10.0)
 }
 
 /// A file with its name.
@@ -123,123 +164,6 @@ fn refused(args: &PrintArgs, what: &str) -> Failure {
     full_size::refused(&args.file, what)
 }
 
-/// The papers asked for, with the names of their files.
-fn papers(args: &PrintArgs) -> Result<Vec<(String, Paper)>, Failure> {
-    let asked: Vec<String> = match (args.paper.is_empty(), args.projector) {
-        (true, true) => Vec::new(),
-        (true, false) => vec!["a4".to_owned()],
-        (false, _) => args.paper.clone(),
-    };
-    let mut papers: Vec<(String, Paper)> = Vec::new();
-    for name in asked {
-        let paper = Paper::named(&name).ok_or_else(|| {
-            let known: Vec<&str> = Paper::names().collect();
-            Failure::Input(format!(
-                "error: --paper {name}: there is no such paper; use {}, or measures such as \"60x90cm\" for a sheet and \"42in\" for a roll",
-                known.join(", ")
-            ))
-        })?;
-        let name = name.trim().to_lowercase().replace(' ', "");
-        if !papers.iter().any(|(known, _)| *known == name) {
-            papers.push((name, paper));
-        }
-    }
-    Ok(papers)
-}
-
-fn work(args: &PrintArgs) -> Result<Work, Failure> {
-    let limits = settings::limits(&args.limits);
-    let named = Named::of(&args.file);
-    named.refuse_sizes(&args.file, &args.size)?;
-    let stem = full_size::stem(&args.file);
-    match named {
-        Named::Layout => Ok(layout_work(input::read_layout(&args.file, &limits)?, stem)),
-        Named::Pattern => {
-            let read = input::read_pattern(&args.file, &limits, Show::OnStderr)?;
-            pattern_work(args, read, format!("{stem}.pieces"))
-        }
-        Named::Job => {
-            let read = input::read_job(&args.file, &limits, Show::OnStderr)?;
-            job_work(args, read, format!("{stem}.pieces"))
-        }
-    }
-}
-
-fn layout_work(laid: LaidCloth, stem: String) -> Work {
-    let cloth = [laid.width, laid.length];
-    let mut about = vec!["cutting layout".to_owned(), laid.fabric.clone()];
-    about.push(if laid.view.is_empty() { String::new() } else { format!("view {}", laid.view) });
-    about.push(if laid.size.is_empty() { String::new() } else { size_words(&laid.size) });
-    about.push(if laid.folds.is_empty() { String::new() } else { "both layers of the fold, opened out".to_owned() });
-    about.retain(|part| !part.is_empty());
-    let title = if laid.job.is_empty() { stem.clone() } else { laid.job.clone() };
-    let words = PrintWords { title, about: about.join(", "), sizes: Vec::new() };
-    let print = move |ground: Ground| {
-        let cuts = full_size::cuts_to_print(&laid);
-        PrintedPiece::of_layout(&LayoutToPrint { cloth, folds: &laid.folds, cuts: &cuts }, ground)
-    };
-    let pieces = Pieces::Laid { cloth, print: Box::new(print) };
-    Work { words, pieces, units: Units::Centimetres, stem: format!("{stem}.layout") }
-}
-
-fn job_work(args: &PrintArgs, read: ReadJob, stem: String) -> Result<Work, Failure> {
-    if read.fit.drafts.is_empty() {
-        return Err(full_size::no_seam_lines(&args.file));
-    }
-    let about = format!("{}, view {}, {}", read.pattern.name, read.job.view, size_words(&read.job.size));
-    let words = PrintWords { title: read.job.name.clone(), about, sizes: Vec::new() };
-    let units = read.job.units;
-    let own = words.clone();
-    let print = move |ground: Ground| {
-        let Some(view) = read.pattern.view(&read.job.view) else { return Vec::new() };
-        let of = |(at, name): (usize, &String)| {
-            let (draft, piece) =
-                read.fit.drafts.iter().zip(&read.pattern.pieces).find(|(draft, _)| draft.name == *name)?;
-            let piece = PieceToPrint::of_view(&read.pattern, view, at + 1, &piece.cuts, vec![draft]);
-            Some(PrintedPiece::new(&piece, &own, ground))
-        };
-        view.pieces.iter().enumerate().filter_map(of).collect()
-    };
-    Ok(Work { words, pieces: Pieces::Loose(Box::new(print)), units, stem })
-}
-
-fn pattern_work(args: &PrintArgs, read: ReadPattern, stem: String) -> Result<Work, Failure> {
-    let sized = read.sized.clone().ok_or_else(|| full_size::no_seam_lines(&args.file))?;
-    let wanted = full_size::wanted_sizes(&args.file, &sized, &args.size)?;
-    if wanted.len() > MOST_SIZES {
-        let what = format!(
-            "{} sizes are more than {MOST_SIZES}, which have a line of their own each; name those you need: --size \"{}\"",
-            wanted.len(),
-            sized.chart.sizes[wanted[0]].label()
-        );
-        return Err(refused(args, &what));
-    }
-    let names: Vec<String> = wanted.iter().map(|&k| sized.chart.sizes[k].label()).collect();
-    let about = if names.len() == 1 { format!("size {}", names[0]) } else { format!("sizes {}", names.join(", ")) };
-    let sizes = if names.len() > 1 { names } else { Vec::new() };
-    let words = PrintWords { title: read.pattern.name.clone(), about, sizes };
-    let own = words.clone();
-    let print = move |ground: Ground| {
-        let pieces = sized.pieces.iter().zip(&read.pattern.pieces).enumerate();
-        pieces
-            .map(|(at, (graded, piece))| {
-                let drafts: Vec<&Draft> = if full_size::is_one_for_all(graded) {
-                    vec![&graded.drafts[0]]
-                } else {
-                    wanted.iter().filter_map(|&k| graded.drafts.get(k)).collect()
-                };
-                let view = read.pattern.views.iter().find(|view| view.pieces.contains(&piece.name));
-                let piece = match view {
-                    Some(view) => PieceToPrint::of_view(&read.pattern, view, at + 1, &piece.cuts, drafts),
-                    None => PieceToPrint { number: at + 1, cuts: &piece.cuts, drafts, roll_lines: Vec::new() },
-                };
-                PrintedPiece::new(&piece, &own, ground)
-            })
-            .collect()
-    };
-    Ok(Work { words, pieces: Pieces::Loose(Box::new(print)), units: Units::Centimetres, stem })
-}
-
 fn shapes(pieces: &[PrintedPiece]) -> Vec<PaperShape> {
     pieces.iter().map(|piece| PaperShape { name: piece.name.clone(), outline: piece.outline.clone() }).collect()
 }
@@ -253,12 +177,12 @@ fn on_paper(work: &Work, paper: Paper, args: &PrintArgs) -> Result<(Pages, Strin
     match paper {
         Paper::Roll(width) => {
             let size = [width, LONGEST_PAGE];
-            let margin = args.margin;
+            let margin = margin(args);
             PageFormat { size, margin, overlap: 0.0 }.check().map_err(told)?;
             roll(work, width, margin, args)
         }
         Paper::Sheet(size) => {
-            let format = PageFormat { size, margin: args.margin, overlap: args.overlap };
+            let format = PageFormat { size, margin: margin(args), overlap: overlap(args) };
             format.check().map_err(told)?;
             if size[0] * size[1] >= HOME
                 && let Some(pages) = whole_pieces(work, format)
@@ -278,9 +202,10 @@ fn roll(work: &Work, width: f64, margin: f64, args: &PrintArgs) -> Result<(Pages
         Pieces::Loose(print) => print(Ground::Paper),
         Pieces::Laid { print, .. } => vec![print(Ground::Paper)],
     };
-    pieces.push(PrintedPiece::of_words(&work.words, Ground::Paper));
-    let plan = on_roll(&shapes(&pieces), width - 2.0 * margin, GAP)
-        .map_err(|fault| refused(args, &format!("{fault}; use a wider roll, or --paper a4 to join pages")))?;
+    pieces.push(PrintedPiece::of_words(&work.words, &pieces, Ground::Paper));
+    let room = width - 2.0 * margin;
+    let plan =
+        on_roll(&shapes(&pieces), room, GAP).map_err(|fault| refused(args, &too_narrow(&fault, work, room, margin)))?;
     let length = plan.length + 2.0 * margin;
     if length > LONGEST_PAGE {
         let fault = ellwand_drawing::print::PaperFault::TooLong { side: length };
@@ -288,14 +213,36 @@ fn roll(work: &Work, width: f64, margin: f64, args: &PrintArgs) -> Result<(Pages
     }
     let on: Vec<OnTable> = plan.placed.iter().map(on_table).collect();
     let pages = sheet_pages(&pieces, &[on], [width, length], margin, &work.words);
-    Ok((pages, format!("{} of roll", ellwand_garment::format_length_up(length, work.units))))
+    Ok((pages, format!("{} of roll", format_length_up(length, work.units))))
+}
+
+/// Why something does not fit a roll, and which roll would do.
+fn too_narrow(fault: &RollFault, work: &Work, room: f64, margin: f64) -> String {
+    let say = |mm: f64| format_length_up(mm, work.units);
+    let RollFault::TooLarge { name, width, height } = fault else { return fault.to_string() };
+    let needed = width.min(*height) + 2.0 * margin;
+    let what = match work.pieces {
+        Pieces::Loose(_) => format!("\"{name}\""),
+        Pieces::Laid { .. } => "the layout".to_owned(),
+    };
+    let roll = match work.units {
+        Units::Inches => format!("{}in", (needed / 25.4).ceil()),
+        Units::Centimetres => format!("{}cm", (needed / 10.0).ceil()),
+    };
+    let pages = usual_paper(work.units).0;
+    format!(
+        "{what} is {} by {}, and within its margins the roll has {}; use a roll at least as wide as --paper {roll}, or --paper {pages} to join pages",
+        say(*width),
+        say(*height),
+        ellwand_garment::format_length(room, work.units),
+    )
 }
 
 /// Whole pieces on sheets, where each fits one.
 fn whole_pieces(work: &Work, format: PageFormat) -> Option<Pages> {
     let Pieces::Loose(print) = &work.pieces else { return None };
     let mut pieces = print(Ground::Paper);
-    pieces.push(PrintedPiece::of_words(&work.words, Ground::Paper));
+    pieces.push(PrintedPiece::of_words(&work.words, &pieces, Ground::Paper));
     let plan: PaperPlan = on_sheets(&shapes(&pieces), format.printable(), GAP).ok()?;
     let of_sheet = |sheet: usize| plan.placed.iter().filter(|lies| lies.sheet == sheet).map(on_table).collect();
     let on: Vec<Vec<OnTable>> = (0..plan.sheets).map(of_sheet).collect();
@@ -338,14 +285,10 @@ fn tiles(work: &Work, format: PageFormat, args: &PrintArgs) -> Result<(Pages, St
 
 fn projected(work: &Work, args: &PrintArgs) -> Result<(Pages, String), Failure> {
     let ground = match args.ground {
-        GroundArg::White => Ground::White,
-        GroundArg::Black => Ground::Black,
+        None | Some(GroundArg::White) => Ground::White,
+        Some(GroundArg::Black) => Ground::Black,
     };
     let mirrored = if args.mirrored { Mirrored::Yes } else { Mirrored::No };
-    let grid = match work.units {
-        Units::Inches => 25.4,
-        Units::Centimetres => 50.0,
-    };
     let (pieces, on, size) = match &work.pieces {
         Pieces::Loose(print) => {
             let pieces = print(ground);
@@ -358,7 +301,7 @@ fn projected(work: &Work, args: &PrintArgs) -> Result<(Pages, String), Failure> 
             (vec![print(ground)], vec![OnTable { piece: 0, quarter_turns: 0, at: Default::default() }], *cloth)
         }
     };
-    let pages = projector_page(&pieces, &on, size, Projection { ground, mirrored, grid }, &work.words);
+    let pages = projector_page(&pieces, &on, size, Projection { ground, mirrored, units: work.units }, &work.words);
     if let Some(side) = pages.sizes().flatten().find(|side| *side > LONGEST_PAGE) {
         let fault = ellwand_drawing::print::PaperFault::TooLong { side };
         return Err(refused(args, &fault.words(work.units)));

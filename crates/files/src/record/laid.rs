@@ -1,5 +1,6 @@
 //! A layout record read back as shapes: the cloth and what is cut from it, for other programs to cut by.
 
+use ellwand_garment::Units;
 use ellwand_geometry::{Outline, Point, point};
 use serde::Deserialize;
 
@@ -17,6 +18,8 @@ pub struct LaidCloth {
     pub size: String,
     /// The role of the cloth.
     pub fabric: String,
+    /// What lengths are shown in: inches where the cloth is bought by the yard or inch.
+    pub units: Units,
     /// Width of the cloth.
     pub width: f64,
     /// Length of the layout.
@@ -63,7 +66,22 @@ struct Record {
     fabric: String,
     cloth: ClothOnly,
     length: f64,
+    #[serde(default)]
+    purchase: PurchaseOnly,
     cuts: Vec<CutOnly>,
+}
+
+#[derive(Default, Deserialize)]
+struct PurchaseOnly {
+    #[serde(default)]
+    buy_text: String,
+}
+
+impl PurchaseOnly {
+    fn units(&self) -> Units {
+        let is_inches = self.buy_text.split_whitespace().any(|word| ["yd", "in"].contains(&word));
+        if is_inches { Units::Inches } else { Units::Centimetres }
+    }
 }
 
 #[derive(Deserialize)]
@@ -156,6 +174,7 @@ fn read(text: &str) -> Result<LaidCloth, RecordFault> {
         view: record.view,
         size: record.size,
         fabric: record.fabric,
+        units: record.purchase.units(),
         width: record.cloth.width,
         length: record.length,
         folds,
