@@ -26,9 +26,10 @@ fn plan_says_what_to_buy_and_writes_what_to_cut_from() {
     let expected = ["layout.json", "layout.svg", "placing-phone.txt", "placing.txt"];
     let mut files: Vec<String> =
         ["lining", "main"].iter().flat_map(|role| expected.map(|kind| format!("{role}.{kind}"))).collect();
-    files.extend(["report.html".into(), "report.pdf".into()]);
+    files.extend(["report.html", "report.pdf", "shopping.csv", "shopping.txt"].map(String::from));
     assert_eq!(scene.files("out"), files);
-    for file in &files {
+    // The shopping list is named where there is more to it than cloth.
+    for file in files.iter().filter(|file| !file.starts_with("shopping")) {
         assert!(run.stdout.contains(file.as_str()), "`{file}` is not named in:\n{}", run.stdout);
     }
     assert!(scene.read("out/main.layout.svg").contains("tarred canvas"));
@@ -59,7 +60,7 @@ fn quiet_says_nothing_and_still_writes() {
     assert_eq!((run.stdout.as_str(), run.stderr.as_str()), ("", ""));
     // How many sheets it takes is a matter of the layout it had by then.
     let is_first = |file: &String| !file.contains(".layout-sheet-");
-    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 10);
+    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 12);
 }
 
 #[test]
@@ -69,7 +70,7 @@ fn a_folder_holds_one_plan() {
     scene.write("out/notes.txt", "pins are in the blue tin");
     // One cloth planned again leaves the drawings of the other.
     scene.run_well(&format!("{PLAN} --quiet --fabric lining --seed 2 --out out"));
-    assert_eq!(scene.files("out").len(), 11);
+    assert_eq!(scene.files("out").len(), 13);
     // A job without lining has no place for its drawings, and says so; what others put there stays.
     let job = scene.read("quay-bag.job.toml").replace("view = \"A\"", "view = \"B\"");
     let pattern = scene.read("quay-bag.pattern.toml");
@@ -78,7 +79,8 @@ fn a_folder_holds_one_plan() {
     scene.write("quay-bag.job.toml", &job);
     let run = scene.run_well(&format!("{PLAN} --out out"));
     let of_main = ["main.layout.json", "main.layout.svg", "main.placing-phone.txt", "main.placing.txt"];
-    let kept: Vec<&str> = of_main.into_iter().chain(["notes.txt", "report.html", "report.pdf"]).collect();
+    let kept: Vec<&str> =
+        of_main.into_iter().chain(["notes.txt", "report.html", "report.pdf", "shopping.csv", "shopping.txt"]).collect();
     assert_eq!(scene.files("out"), kept);
     assert!(run.stdout.contains("Removed, no longer part of this plan: out/lining.layout.svg"), "{}", run.stdout);
 }
@@ -88,7 +90,7 @@ fn only_the_fabric_asked_for_is_planned() {
     let scene = Scene::sound();
     let run = scene.run_well(&format!("{PLAN} --fabric lining --out out"));
     assert!(run.stdout.contains("lawn") && !run.stdout.contains("canvas"), "{}", run.stdout);
-    assert_eq!(scene.files("out").len(), 6);
+    assert_eq!(scene.files("out").len(), 8);
 }
 
 #[test]
@@ -178,7 +180,7 @@ fn ctrl_c_keeps_the_best_checked_layout() {
     assert!(String::from_utf8_lossy(&output.stdout).contains("ended early"));
     // How many sheets it takes is a matter of the layout it had by then.
     let is_first = |file: &String| !file.contains(".layout-sheet-");
-    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 10);
+    assert_eq!(scene.files("out").into_iter().filter(is_first).count(), 12);
 }
 
 #[test]

@@ -75,7 +75,15 @@ fn has_the_sums_of(page: &str, record: &Value, job: &str) {
         whole.parse::<i64>().expect("whole") * 100 + part.parse::<i64>().expect("cents")
     };
     let bought = priced.iter().filter(|layout| text(&layout["purchase"]["buy_text"]) != "nothing");
-    let costs: Vec<i64> = bought.map(|layout| cents(text(&layout["purchase"]["cost"]))).collect();
+    let mut costs: Vec<i64> = bought.map(|layout| cents(text(&layout["purchase"]["cost"]))).collect();
+    // What is bought beside the cloth, then shipping and the tax on all of it.
+    let supplies = record["supplies"].as_array().expect("supplies");
+    let bought = supplies.iter().filter(|supply| supply["bought"] != 0 && !supply["cost"].is_null());
+    costs.extend(bought.map(|supply| cents(text(&supply["cost"]))));
+    costs.extend(record["shipping"]["amount"].as_str().map(cents));
+    if record["tax"].is_string() {
+        costs.extend(record["bill"].as_array().and_then(|bill| bill.last()?["cost"]["amount"].as_str()).map(cents));
+    }
     assert_eq!(
         lines.iter().filter(|line| *line != "no price given").map(|line| cents(line)).collect::<Vec<_>>(),
         costs,

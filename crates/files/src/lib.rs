@@ -401,7 +401,7 @@ mod to_complete;
 
 pub use fault::{
     DartFault, DartTrouble, DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, LikeFault,
-    LikeTrouble, LimitFault, PatternFault, PickedFault, QuantityFault, RecordFault, SizeFault,
+    LikeTrouble, LimitFault, PatternFault, PickedFault, QuantityFault, RecordFault, SizeFault, SupplyFault,
 };
 #[cfg(feature = "file-system")]
 pub use folder::{Folder, read_bytes, read_job, read_layout, read_pattern};

@@ -117,6 +117,14 @@ pub enum NoteKind {
         /// What puts it there: an entry of `border`.
         entry: String,
     },
+    /// A notion of the pattern that the view made does not take.
+    #[error("view `{view}` does not take the notion `{name}`, so it is not bought")]
+    NotionOfOtherView {
+        /// The notion.
+        name: String,
+        /// The view.
+        view: String,
+    },
     /// A wished match that cannot be kept.
     #[error("the wish `{name}` is given up: {why}")]
     WishGivenUp {
@@ -155,6 +163,9 @@ impl NoteKind {
             Self::MuchOffGrain { .. } => "write \"1 deg\" or \"2 deg\", or leave it if this is meant".into(),
             Self::NotAtBorder { seam, entry, .. } => {
                 format!("add {entry} to `border`, or write leave = [\"{seam}\"] if it need not follow")
+            }
+            Self::NotionOfOtherView { .. } => {
+                "add a count or length if it is needed all the same, or leave it out".into()
             }
             Self::WishGivenUp { why: WhyGivenUp::UnevenOnFold, .. } => {
                 "lay the cloth open, layer = \"open\", to keep it".into()

@@ -66,6 +66,7 @@ mod tests {
             fit_format::{AllowanceEntry, AlterEntry, CutFromEntry, LengthenEntry, WidenEntry},
             format::{FabricEntry, FlawEntry, ShrinkageEntry},
             matching_format::{AddEntry, BorderRuleEntry, LineEntry, MatchingEntry, MotifEntry, PiecePointEntry},
+            supply_format::BuyNotionEntry,
         },
         pattern::{
             drawing_format::{DrawnEntry, EdgeEntry, NotchEntry},
@@ -76,6 +77,7 @@ mod tests {
             seam_format::{SeamEntry, SeamSideEntry},
             shape_format::{Rectangle, RingSector, ShapeEntry, Strip, Trapezoid},
             size_format::{AlongEntry, GirthEntry, GirthPartEntry, LengthEntry, SizeEntry},
+            supply_format::{NotionEntry, TrimEntry},
         },
         source::Source,
     };
@@ -108,6 +110,9 @@ mod tests {
         assert_same_keys::<LengthEntry>();
         assert_same_keys::<AlongEntry>();
         assert_same_keys::<OptionEntry>();
+        assert_same_keys::<NotionEntry>();
+        assert_same_keys::<TrimEntry>();
+        assert_same_keys::<BuyNotionEntry>();
         assert_same_keys::<DrawingFileEntry>();
         assert_same_keys::<CutEntry>();
         assert_same_keys::<EdgeEntry>();

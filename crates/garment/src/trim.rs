@@ -3,7 +3,7 @@
 
 use ellwand_geometry::distance;
 
-use crate::{Pattern, Piece, View};
+use crate::{Half, Pattern, Piece, PieceEdge, View};
 
 /// A trim, and the edges along which it is sewn.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,24 +43,26 @@ impl Trim {
     }
 }
 
-/// In how many runs a piece has the edge of this name, and its length in all, mm.
+/// In how many runs a piece has the edge of this name, on both halves of an unfolded one, and its length in all, mm.
 fn along(piece: &Piece, name: &str) -> (usize, f64) {
     // The legs of a dart are sewn to each other: nothing of them is left at the edge.
     let sewn: Vec<_> = piece.edges.iter().filter(|edge| edge.allowance.is_some()).collect();
-    let length = (sewn.iter().filter(|edge| edge.name == name))
+    let other = Half::Other.name(name);
+    let is_of = |edge: &PieceEdge| edge.name == name || edge.name == other;
+    let length = (sewn.iter().filter(|edge| is_of(edge)))
         .flat_map(|edge| edge.line.windows(2))
         .map(|w| distance(w[0], w[1]))
         .sum();
-    let begins = |k: usize| sewn[k].name == name && sewn[(k + sewn.len() - 1) % sewn.len()].name != name;
+    let begins = |k: usize| is_of(sewn[k]) && !is_of(sewn[(k + sewn.len() - 1) % sewn.len()]);
     let runs = (0..sewn.len()).filter(|&k| begins(k)).count();
-    let is_closed = runs == 0 && sewn.iter().any(|edge| edge.name == name);
+    let is_closed = runs == 0 && sewn.iter().any(|edge| is_of(edge));
     (if is_closed { 1 } else { runs }, length)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{CutRule, Hands, Piece, PieceEdge};
+    use crate::{CutRule, Hands};
     use ellwand_geometry::{Point, point};
 
     /// A cuff of 240 by 100, cut in pairs from cloth and once more from fusible, whose edges have these names, from the lower left corner on.
@@ -118,6 +120,21 @@ mod tests {
         ];
         pattern.pieces[0].edges.splice(0..1, parts);
         assert_eq!(length(&pattern, Some(1)), 220.0 + 24.0);
+    }
+
+    #[test]
+    fn halves_that_meet_on_the_fold_are_one_run() {
+        // Unfolded: a hem from the fold out, the sides, and the hem of the other half back to the fold.
+        let mut pattern = cuff(["wrist", "side", "top", "side (other half)"]);
+        let halves = vec![
+            edge("wrist (other half)", vec![point(0.0, 0.0), point(120.0, 0.0)]),
+            edge("wrist", vec![point(120.0, 0.0), point(240.0, 0.0)]),
+        ];
+        pattern.pieces[0].edges.splice(0..1, halves);
+        assert_eq!(length(&pattern, Some(1)), 240.0 + 24.0);
+        let mut sides = trim(Some(1));
+        sides.edges[0].edge = "side".into();
+        assert_eq!(sides.length(&pattern, &pattern.views[0]), 2.0 * (100.0 + 24.0));
     }
 
     #[test]

@@ -37,6 +37,8 @@ mod sample;
 #[cfg(test)]
 mod sample_drawing;
 mod seams;
+mod shopping;
+mod supplies;
 mod terminal;
 mod what_to_buy;
 
@@ -47,7 +49,10 @@ pub use misfit::{misfit_words, reason, remedy};
 pub use model::{Align, Block, CheckItem, CheckList, Column, Drawing, Rank, Report, Row, Section, Table, Totals};
 pub use paper::paper_pages;
 pub use plan::{Pictures, Planned, plan_report};
-pub use terminal::{FilesWritten, comparing_text, fit_text, laying_text, missing_letters, placing_text, summary};
+pub use shopping::shopping_csv;
+pub use terminal::{
+    FilesWritten, comparing_text, fit_text, laying_text, missing_letters, placing_text, shopping_text, summary,
+};
 pub use what_to_buy::bought_width;
 
 /// How much of an answer is said.

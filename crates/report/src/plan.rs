@@ -9,7 +9,7 @@ use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::{
     Block, CheckList, Detail, Drawing, Rank, Report, Row, Section, cautions, fit, how_found, laying, lying, matching,
-    money, placing, seams, what_to_buy,
+    money, placing, seams, supplies, what_to_buy,
 };
 
 /// A plan with everything that a report tells of it.
@@ -75,7 +75,8 @@ fn buying(planned: &Planned) -> Section {
         row.lines.extend(short.into_iter().flat_map(|row| row.lines));
         row
     };
-    let mut blocks = vec![Block::Rows(plan.cloths.iter().map(of_cloth).collect())];
+    let rows = plan.cloths.iter().map(of_cloth).chain(supplies::rows(plan, job.units));
+    let mut blocks = vec![Block::Rows(rows.collect())];
     blocks.extend(money::bill(plan).map(Block::Totals));
     blocks.extend(money::budget(plan).map(|said| Block::Paragraph(format!("{said}."))));
     blocks.extend(not_planned(planned).map(|said| Block::Notes(vec![said])));
@@ -232,6 +233,11 @@ fn names(planned: &Planned) -> Vec<String> {
         vec![job.name.clone(), job.pattern.clone(), pattern.name.clone(), job.view.clone(), job.size.clone()];
     names.extend(job.fabrics.iter().flat_map(|fabric| [fabric.role.clone(), fabric.cloth.name.clone()]));
     names.extend(job.fabrics.iter().filter_map(|fabric| fabric.currency.clone()));
+    for supply in &job.spending.supplies {
+        names.push(supply.name.clone());
+        names.extend(supply.size.clone());
+        names.extend(supply.currency.clone());
+    }
     names.extend(pattern.pieces.iter().map(|piece| piece.name.clone()));
     names.extend(planned.fit.levels.iter().map(|level| level.name.clone()));
     names.extend(planned.fit.walked.iter().map(|seam| seam.name.clone()));

@@ -8,7 +8,7 @@ use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
     Detail, FilesWritten, Pictures, Planned, bought_width, fit_notes, hem_notes, html_page, laying_text, paper_pages,
-    placing_text, plan_report, summary,
+    placing_text, plan_report, shopping_csv, shopping_text, summary,
 };
 
 use crate::{
@@ -95,6 +95,10 @@ enum Cloths {
 const PAGE: &str = "report.html";
 /// The report for a printer.
 const PAPER: &str = "report.pdf";
+/// The shopping list for a phone.
+const SHOPPING: &str = "shopping.txt";
+/// The shopping list for other programs.
+const SHOPPING_TABLE: &str = "shopping.csv";
 
 /// What was asked and what was found.
 struct Answer<'a> {
@@ -144,13 +148,16 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
     output.add(PAGE, html_page(&report));
     let on_paper = pdf(&paper_pages(&report, answer.leaf), answer.faces);
     output.add(PAPER, on_paper.bytes);
+    output.add(SHOPPING, shopping_text(job, plan));
+    output.add(SHOPPING_TABLE, shopping_csv(job, plan));
     if cloths == Cloths::Some {
         output = output.in_part(stems.iter().map(|stem| format!("{stem}.")).collect());
     }
     let written = output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     let ellwand_files::Written { removed, left, finished, .. } = written;
     let report = [PAGE, PAPER].map(|name| folder.join(name)).to_vec();
-    Ok(FilesWritten { of_cloths: files, report, missing: on_paper.missing, removed, left, finished })
+    let shopping = [SHOPPING, SHOPPING_TABLE].map(|name| folder.join(name)).to_vec();
+    Ok(FilesWritten { of_cloths: files, report, shopping, missing: on_paper.missing, removed, left, finished })
 }
 
 /// The pieces of a matched cloth as they are sewn.
@@ -192,7 +199,7 @@ fn record(job: &Job, plan: &JobPlan) -> String {
         "matching": plan.cloths.iter().filter_map(matching_json).collect::<Vec<_>>(),
     });
     if let Some(keys) = whole.as_object_mut() {
-        keys.extend(spending_json(plan));
+        keys.extend(spending_json(plan, job.units));
     }
     whole.to_string()
 }

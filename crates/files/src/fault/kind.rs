@@ -5,7 +5,7 @@ use ellwand_garment::FitFault;
 use super::{
     dart::DartFault, design::DesignFault, document::DocumentFault, file::FileFault, fit, job::JobFault,
     like::LikeFault, limit::LimitFault, pattern::PatternFault, picked::PickedFault, quantity::QuantityFault,
-    record::RecordFault, size::SizeFault,
+    record::RecordFault, size::SizeFault, supply::SupplyFault,
 };
 
 /// What is wrong, by area.
@@ -39,6 +39,9 @@ pub enum FaultKind {
     /// With the sizes of a pattern.
     #[error(transparent)]
     Size(#[from] SizeFault),
+    /// With notions and trims, of a pattern or a job.
+    #[error(transparent)]
+    Supply(#[from] SupplyFault),
     /// With a record of pieces.
     #[error(transparent)]
     Record(#[from] RecordFault),
@@ -74,6 +77,7 @@ impl FaultKind {
             Self::Like(fault) => fault.help(),
             Self::Picked(fault) => fault.help(),
             Self::Size(fault) => fault.help(),
+            Self::Supply(fault) => fault.help(),
             Self::Record(fault) => fault.help(),
             Self::Job(fault) => fault.help(),
             Self::Unfit { line: Some(line), .. } => {
@@ -95,6 +99,7 @@ impl FaultKind {
             Self::Pattern(_) | Self::Dart(_) | Self::Like(_) => "ellwand::pattern",
             Self::Picked(_) => "ellwand::drawing",
             Self::Size(_) => "ellwand::size",
+            Self::Supply(_) => "ellwand::notion",
             Self::Record(_) => "ellwand::record",
             Self::Job(_) | Self::Unfit { .. } => "ellwand::job",
             Self::Fit(_) => "ellwand::fit",

@@ -18,6 +18,7 @@ mod picked;
 mod quantity;
 mod record;
 mod size;
+mod supply;
 mod words;
 
 pub use dart::{DartFault, DartTrouble};
@@ -35,4 +36,5 @@ pub use picked::PickedFault;
 pub use quantity::QuantityFault;
 pub use record::RecordFault;
 pub use size::SizeFault;
+pub use supply::SupplyFault;
 pub(crate) use words::list;

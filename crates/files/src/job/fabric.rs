@@ -8,7 +8,7 @@ use ellwand_geometry::{Outline, point};
 use super::{
     design,
     format::{FabricEntry, FlawEntry},
-    lengths::{above_zero, step},
+    lengths::{above_zero, step, usual_step},
     matching,
 };
 use crate::{
@@ -18,12 +18,6 @@ use crate::{
     findings::Findings,
     note::NoteKind,
 };
-
-/// An eighth of a yard, mm: what shops that sell by the yard measure to. Common practice; textbooks say 1/8 or 1/4 yd.
-const EIGHTH_YARD: f64 = 914.4 / 8.0;
-
-/// What shops that sell by the metre measure to, mm. Common practice, no source.
-const TEN_CENTIMETRES: f64 = 100.0;
 
 /// The cloth; none when some part of it is missing or at fault.
 pub(super) fn convert(
@@ -39,11 +33,8 @@ pub(super) fn convert(
     });
     let mm = |length: &Option<At<Length>>| length.as_ref().map_or(0.0, |length| length.value.mm());
     let metric = units == Some(Units::Centimetres);
-    let sold_by = step(&entry.sold_by, "length the shop sells by", findings).unwrap_or(if metric {
-        TEN_CENTIMETRES
-    } else {
-        EIGHTH_YARD
-    });
+    let sold_by = step(&entry.sold_by, "length the shop sells by", findings)
+        .unwrap_or(usual_step(units.unwrap_or(Units::Inches)));
     let bought = above_zero(&entry.width, "width", findings);
     let flaws: Vec<Outline> = entry
         .flaws

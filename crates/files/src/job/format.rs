@@ -9,12 +9,14 @@ use super::{
     design_format::DesignEntry,
     fit_format::{AlterEntry, SizeWord},
     matching_format::MatchingEntry,
+    supply_format::BuyNotionEntry,
 };
 use crate::{
     Angle, ClothWidth, Length, Money, Share, SignedLength, TaxRate,
     document::{At, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
     findings::Findings,
     limits::Counted,
+    pattern::supply_format::TrimEntry,
     record::is_record,
 };
 
@@ -67,6 +69,10 @@ pub(crate) struct JobFile {
     pub(crate) shipping: Option<At<Money>>,
     /// What is added to everything, shipping included; none when left out or when prices include it.
     pub(crate) tax: Option<At<TaxRate>>,
+    /// How the notions and trims of the pattern are bought, by name, and notions of the job's own.
+    pub(crate) notion: Option<At<Named<BuyNotionEntry>>>,
+    /// Trims along edges that the pattern does not have, or in place of those that it has.
+    pub(crate) trim: Option<At<Vec<At<TrimEntry>>>>,
     /// One table for each cloth, named by the part it plays: main, lining and so on.
     #[schemars(required)]
     pub(crate) fabric: Option<At<Named<FabricEntry>>>,
@@ -97,6 +103,8 @@ impl FromTable for JobFile {
             budget: fields.optional("budget", findings),
             shipping: fields.optional("shipping", findings),
             tax: fields.optional("tax", findings),
+            notion: fields.optional("notion", findings),
+            trim: fields.optional("trim", findings),
             fabric: fields.required("fabric", findings),
         }
     }

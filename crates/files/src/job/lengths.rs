@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use ellwand_garment::Units;
+
 use crate::{
     ClothWidth, Length,
     document::{At, FromToml},
@@ -12,6 +14,20 @@ use crate::{
 /// Least repeat of a design and least step of a shop, mm. Common sense, no source: finer than any pinstripe, and fine enough that nobody
 /// measures it.
 const LEAST_STEP_MM: f64 = 1.0;
+
+/// An eighth of a yard, mm: what shops that sell by the yard measure to. Common practice; textbooks say 1/8 or 1/4 yd.
+const EIGHTH_YARD: f64 = 914.4 / 8.0;
+
+/// What shops that sell by the metre measure to, mm. Common practice, no source.
+const TEN_CENTIMETRES: f64 = 100.0;
+
+/// What a shop measures to where the job does not say, mm.
+pub(super) fn usual_step(units: Units) -> f64 {
+    match units {
+        Units::Inches => EIGHTH_YARD,
+        Units::Centimetres => TEN_CENTIMETRES,
+    }
+}
 
 /// A length as a file tells it.
 pub(super) trait InMm: FromToml {

@@ -14,6 +14,7 @@ pub(crate) mod matching_format;
 mod of_record;
 mod placed;
 mod spending;
+pub(crate) mod supply_format;
 
 use ellwand_garment::{Fabric, Job, Pattern, Units};
 
@@ -59,6 +60,9 @@ pub(crate) fn convert(
     let Some((mut pattern, fit)) = request.and_then(|request| asked.fitted(&request, findings, of_pattern)) else {
         if reading.sound {
             matching::note_without_fit(file, &mut fabrics, &chosen, findings);
+            if let Some(view) = file.view.as_ref().and_then(|view| chosen.view(&view.value.0)) {
+                spending::convert(file, &reading.supplies, &chosen, view, findings);
+            }
         }
         return None;
     };
@@ -66,6 +70,8 @@ pub(crate) fn convert(
         cuts::note_too_many(&pattern, view, &at.span, findings);
     }
     let matches = matching::convert(file, &mut fabrics, &mut pattern, findings);
+    let made = file.view.as_ref().and_then(|view| pattern.view(&view.value.0))?;
+    let spending = spending::convert(file, &reading.supplies, &pattern, made, findings);
     let places = placed::places(file, findings.source(), &matches, reading.places_of_pieces(of_pattern.source()))?;
     let job = Job {
         name: file.name.as_ref()?.value.0.clone(),
@@ -74,7 +80,7 @@ pub(crate) fn convert(
         size: pattern.size.clone(),
         units: units?,
         fabrics,
-        spending: spending::convert(file),
+        spending,
     };
     Some(Converted { job, pattern, fit, places })
 }

@@ -10,7 +10,7 @@ use crate::{
     fault::JobFault,
     findings::Findings,
     nearest::nearest,
-    pattern::cuts,
+    pattern::{cuts, supplies::DeclaredSupplies},
     record::Recorded,
 };
 
@@ -52,6 +52,7 @@ pub(crate) fn convert_of_record(
         sizes: 1,
     };
     let matches = matching::convert(file, &mut fabrics, &mut pattern, findings);
+    let spending = spending::convert(file, &DeclaredSupplies::default(), &pattern, &view, findings);
     let places = placed::places(file, findings.source(), &matches, places)?;
     let job = Job {
         name: file.name.as_ref()?.value.0.clone(),
@@ -60,7 +61,7 @@ pub(crate) fn convert_of_record(
         size: pattern.size.clone(),
         units: units_of(file)?,
         fabrics,
-        spending: spending::convert(file),
+        spending,
     };
     Some(Converted { job, pattern, fit, places })
 }

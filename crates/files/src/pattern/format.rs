@@ -14,6 +14,7 @@ use super::{
     seam_format::SeamEntry,
     shape_format::{GrainAlong, ShapeEntry},
     size_format::{ChooseByWord, GirthEntry, KindWord, LengthEntry, SizeEntry},
+    supply_format::{NotionEntry, TrimEntry},
 };
 use crate::{
     Length,
@@ -66,6 +67,10 @@ pub(crate) struct PatternFile {
     pub(crate) length: Option<At<Vec<At<LengthEntry>>>>,
     /// Groups of pieces to choose from.
     pub(crate) option: Option<At<Vec<At<OptionEntry>>>>,
+    /// Buttons, zips, thread and whatever else the garment takes.
+    pub(crate) notion: Option<At<Vec<At<NotionEntry>>>>,
+    /// What is sewn along edges.
+    pub(crate) trim: Option<At<Vec<At<TrimEntry>>>>,
 }
 
 impl FromTable for PatternFile {
@@ -104,6 +109,8 @@ impl FromTable for PatternFile {
             girth: fields.optional("girth", findings),
             length: fields.optional("length", findings),
             option: fields.optional("option", findings),
+            notion: fields.optional("notion", findings),
+            trim: fields.optional("trim", findings),
         }
     }
 }

@@ -25,6 +25,8 @@ pub(crate) mod shape_format;
 pub(crate) mod size_format;
 mod sizes;
 mod sketch;
+pub(crate) mod supplies;
+pub(crate) mod supply_format;
 mod tiles_format;
 mod upright;
 mod within;
@@ -47,6 +49,7 @@ pub(crate) use options::PieceOption;
 pub(crate) use sizes::chosen_by;
 pub(crate) use sketch::Fitting;
 use sketch::{Sketch, Sketches};
+use supplies::DeclaredSupplies;
 
 /// What could be made of a pattern file. Pieces at fault are left out, so it is a pattern only when nothing was found.
 pub(crate) struct Reading<'f> {
@@ -56,6 +59,8 @@ pub(crate) struct Reading<'f> {
     pub(crate) sized: Sized,
     /// Its options.
     pub(crate) options: Vec<PieceOption>,
+    /// Its notions and trims.
+    pub(crate) supplies: DeclaredSupplies,
     /// Every role that is listed or cut from, pieces at fault included.
     pub(crate) roles: Vec<String>,
     /// Whether no fault was found, so that it is the pattern meant.
@@ -175,7 +180,8 @@ pub(crate) fn convert<'f>(file: &'f PatternFile, findings: &mut Findings) -> Rea
     if findings.count() == before {
         options::note_never_cut(file, &pattern.views, &options, findings);
     }
-    Reading { pattern, sized, options, roles, sound: findings.count() == 0, sketches }
+    let supplies = supplies::convert(file, &pattern, &known, findings);
+    Reading { pattern, sized, options, supplies, roles, sound: findings.count() == 0, sketches }
 }
 
 /// What a piece is cut from. What a piece takes over from another is judged there, and told once.

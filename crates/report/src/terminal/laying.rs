@@ -7,7 +7,7 @@ use crate::laying::{how_to_read, steps};
 /// Letters that a phone of 360 pixels shows in a line at a size that is read at arm's length.
 const NARROW: usize = 40;
 /// Under the number of a piece.
-const INDENT: &str = "    ";
+pub(super) const INDENT: &str = "    ";
 
 /// Everything that is pinned and cut of `layout`, with a box to tick; no line longer than 40 letters.
 pub fn laying_text(layout: &Layout, units: Units) -> String {
@@ -39,7 +39,7 @@ pub fn laying_text(layout: &Layout, units: Units) -> String {
 
 /// `text` in lines of at most [`NARROW`] letters, those after the first with `indent` before them. A word that is too long by itself is
 /// parted.
-fn wrapped(text: &str, indent: &str) -> Vec<String> {
+pub(super) fn wrapped(text: &str, indent: &str) -> Vec<String> {
     let own: String = text.chars().take_while(|c| *c == ' ').collect();
     let mut lines = vec![own];
     let mut is_empty = true;

@@ -4,6 +4,7 @@ mod comparing;
 mod fit;
 mod laying;
 mod placing;
+mod shopping;
 mod summary;
 mod table;
 
@@ -11,4 +12,5 @@ pub use comparing::comparing_text;
 pub use fit::fit_text;
 pub use laying::laying_text;
 pub use placing::placing_text;
+pub use shopping::shopping_text;
 pub use summary::{FilesWritten, missing_letters, summary};

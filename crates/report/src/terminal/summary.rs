@@ -9,10 +9,13 @@ use std::{
 use ellwand_garment::{Job, Units, size_words};
 use ellwand_planner::{ClothPlan, JobPlan};
 
-use crate::{Detail, REMINDER, Row, cloth, money, what_to_buy};
+use crate::{Detail, REMINDER, Row, cloth, money, shopping, supplies, what_to_buy};
 
 /// Width of the labels: the longest is "room for improvement".
 const LABEL: usize = 20;
+
+/// Width that labels of notions may take before what is said of them no longer stands in one column.
+const LONGEST_LABEL: usize = 36;
 
 /// What became of the folder for drawings.
 #[derive(Debug, Default)]
@@ -21,6 +24,8 @@ pub struct FilesWritten {
     pub of_cloths: Vec<Vec<PathBuf>>,
     /// The report of all cloths, for screen and printer.
     pub report: Vec<PathBuf>,
+    /// The shopping list, for a phone and for other programs.
+    pub shopping: Vec<PathBuf>,
     /// Letters of the report that no font at hand has.
     pub missing: Vec<char>,
     /// Files of an earlier plan that went.
@@ -44,8 +49,16 @@ pub fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten
             cloth_summary(cloth, job.units, files.of_cloths.get(index).map_or(&[], Vec::as_slice), detail)
         );
     }
+    let beside = supplies::rows(plan, job.units);
+    if !beside.is_empty() {
+        let longest = beside.iter().map(|row| row.label.chars().count()).max().unwrap_or(0);
+        let _ = write!(text, "\nnotions\n{}", labelled_lines(&beside, longest.clamp(LABEL, LONGEST_LABEL)));
+    }
     if let Some(totals) = money::sum_of_several(plan) {
         let _ = writeln!(text, "\n{}", totals.sentence());
+    }
+    for (what, cost) in shopping::beside(plan) {
+        let _ = writeln!(text, "With {what}: {cost}");
     }
     if let Some(said) = money::budget(plan) {
         let _ = writeln!(text, "{said}");
@@ -53,6 +66,10 @@ pub fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten
     if !files.report.is_empty() {
         let names: Vec<String> = files.report.iter().map(|file| file.display().to_string()).collect();
         let _ = writeln!(text, "\nreport  {}", names.join(", "));
+    }
+    if !files.shopping.is_empty() && !plan.spending.is_empty() {
+        let names: Vec<String> = files.shopping.iter().map(|file| file.display().to_string()).collect();
+        let _ = writeln!(text, "shopping list  {}", names.join(", "));
     }
     if let Some(note) = missing_letters(files.missing.clone()) {
         let _ = writeln!(text, "Note: {note}.");
@@ -95,15 +112,15 @@ pub fn missing_letters(mut missing: Vec<char>) -> Option<String> {
 fn cloth_summary(cloth: &ClothPlan, units: Units, files: &[PathBuf], detail: Detail) -> String {
     let mut rows = cloth::rows(cloth, units, detail);
     rows.extend(written(files));
-    format!("{}\n{}", what_to_buy::which_cloth(cloth, units), labelled_lines(&rows))
+    format!("{}\n{}", what_to_buy::which_cloth(cloth, units), labelled_lines(&rows, LABEL))
 }
 
-/// Labels in a column of their own; the lines of a row that go on have none.
-fn labelled_lines(rows: &[Row]) -> String {
+/// Labels in a column of this width; the lines of a row that go on have none.
+fn labelled_lines(rows: &[Row], width: usize) -> String {
     let mut text = String::new();
     for row in rows {
         for (label, said) in std::iter::once(row.label.as_str()).chain(std::iter::repeat("")).zip(&row.lines) {
-            let _ = writeln!(text, "  {label:<LABEL$}  {said}");
+            let _ = writeln!(text, "  {label:<width$}  {said}");
         }
     }
     text

@@ -210,6 +210,7 @@ fn the_job_its_notes_and_what_became_of_files_are_told_around_it() {
     let files = FilesWritten {
         of_cloths: vec![vec!["out/main.svg".into()]],
         report: vec!["out/report.html".into(), "out/report.pdf".into()],
+        shopping: vec!["out/shopping.txt".into(), "out/shopping.csv".into()],
         missing: vec!['布'],
         removed: vec!["out/old.svg".into()],
         left: vec!["out/mine.svg".into()],
