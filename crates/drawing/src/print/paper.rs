@@ -36,7 +36,7 @@ impl Paper {
     /// assert_eq!(Paper::named("A4"), Some(Paper::Sheet([210.0, 297.0])));
     /// assert_eq!(Paper::named("42in"), Some(Paper::Roll(42.0 * 25.4)));
     /// assert_eq!(Paper::named("50x70cm"), Some(Paper::Sheet([500.0, 700.0])));
-    /// assert_eq!(Paper::named("8 1/2 x 11 in"), Some(Paper::Sheet([215.9, 11.0 * 25.4])));
+    /// assert_eq!(Paper::named("8 1/2 x 11 in"), Some(Paper::Sheet([8.5 * 25.4, 11.0 * 25.4])));
     /// assert_eq!(Paper::named("36\""), Some(Paper::Roll(36.0 * 25.4)));
     /// assert_eq!(Paper::named("90 cm"), Some(Paper::Roll(900.0)));
     /// assert_eq!(Paper::named("wallpaper"), None);
