@@ -2,9 +2,11 @@
 
 mod asked_matches;
 mod cloth;
+mod supplies;
 
 pub(crate) use asked_matches::{Axis, Lean, MatchAsked, Point, Rule};
 pub(crate) use cloth::{ClothAsked, DesignAsked, Layer, Limit};
+pub(crate) use supplies::{SpendingAsked, SupplyAsked, in_hundredths};
 
 use std::collections::BTreeSet;
 
@@ -17,6 +19,8 @@ use crate::{make::Scene, record::PieceRecord};
 pub(crate) struct Question {
     /// In the order of the job.
     pub(crate) cloths: Vec<ClothAsked>,
+    /// What is bought beside them.
+    pub(crate) spending: SpendingAsked,
 }
 
 /// What is cut of one piece from one cloth.
@@ -119,7 +123,9 @@ pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question
         cloth.matches = asked_matches::matches(pattern, fabric, &cloth, record);
         cloths.push(cloth);
     }
-    Ok(Question { cloths })
+    let spending =
+        supplies::spending(pattern, job, &pieces, record).ok_or("what is bought beside the cloth cannot be read")?;
+    Ok(Question { cloths, spending })
 }
 
 /// Whether the drawing or shape has an edge on the fold.

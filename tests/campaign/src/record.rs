@@ -16,6 +16,16 @@ pub(crate) struct PieceRecord {
     pub(crate) points: BTreeMap<String, Place>,
     /// Cloth, count, whether on the fold.
     pub(crate) cut: Vec<(String, u64, bool)>,
+    pub(crate) edges: Vec<Edge>,
+}
+
+/// An edge of the seam line.
+#[derive(Debug, Clone)]
+pub(crate) struct Edge {
+    pub(crate) name: String,
+    pub(crate) line: Vec<Place>,
+    /// Whether it has an allowance, which the leg of a dart has not.
+    pub(crate) allowed: bool,
 }
 
 /// A finished layout.
@@ -130,6 +140,10 @@ fn points(value: &Value) -> Result<BTreeMap<String, Place>, String> {
 
 /// The pieces of a piece record.
 pub(crate) fn pieces(record: &Value) -> Result<Vec<PieceRecord>, String> {
+    let edge = |value: &Value| {
+        let (name, line) = (word(value, "name")?, places(value, "line")?);
+        Ok(Edge { name, line, allowed: !value["allowance"].is_null() })
+    };
     let piece = |value: &Value| {
         let cut = |rule: &Value| {
             Ok((word(rule, "fabric")?, whole(rule, "count")?, rule["on_fold"].as_bool().ok_or("`on_fold` is no word")?))
@@ -140,6 +154,7 @@ pub(crate) fn pieces(record: &Value) -> Result<Vec<PieceRecord>, String> {
             grainline: ends(value)?,
             points: points(value)?,
             cut: list(value, "cut")?.iter().map(cut).collect::<Result<_, String>>()?,
+            edges: list(value, "edges")?.iter().map(edge).collect::<Result<_, String>>()?,
         })
     };
     list(record, "pieces")?.iter().map(piece).collect()

@@ -11,6 +11,7 @@ mod pattern;
 mod picked;
 mod piece;
 mod seams;
+mod spending;
 mod twin;
 mod words;
 
@@ -67,7 +68,8 @@ pub(crate) fn scene(seed: u64, number: u64) -> Scene {
     let (mut pattern, mut blanks) = pattern::pattern(&mut chance, &taste);
     let draws = chance.often(0.2);
     let sheet = if draws { picked::picked(&mut chance, &mut pattern, &mut blanks) } else { None };
-    let job = job::job(&mut chance, &taste, &blanks);
+    let mut job = job::job(&mut chance, &taste, &blanks);
+    spending::spending(&mut chance, &taste, &blanks, &mut pattern, &mut job);
     Scene { pattern, job, sheet }
 }
 
