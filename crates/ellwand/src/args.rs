@@ -66,6 +66,9 @@ pub(crate) struct PlanArgs {
     /// A font for letters of report.pdf that the built-in one lacks; may be given several times
     #[arg(long, value_name = "FILE", requires = "out")]
     pub(crate) font: Vec<PathBuf>,
+    /// Also plan the job with one thing changed at a time, and say what each change would save or cost
+    #[arg(long)]
+    pub(crate) changes: bool,
     /// Print how far each piece lies from the selvage and from the cut end
     #[arg(long)]
     pub(crate) table: bool,
@@ -138,8 +141,8 @@ pub(crate) struct CompareArgs {
     /// The job: a file like tote.job.toml
     #[arg(value_name = "JOB")]
     pub(crate) job: PathBuf,
-    /// Full widths of cloth to try, as a list: 45in,60in
-    #[arg(long = "width", value_name = "WIDTHS", required = true, value_parser = parse_widths)]
+    /// Full widths of cloth to try, as a list: 45in,60in; left out, the candidates that the job names are compared
+    #[arg(long = "width", value_name = "WIDTHS", value_parser = parse_widths)]
     pub(crate) widths: Vec<Widths>,
     /// Print the comparison as JSON instead of a table
     #[arg(long)]

@@ -6,7 +6,8 @@ use std::{
 };
 
 use ellwand_files::{
-    DesignFault, FaultKind, Faults, LaidCloth, Limits, Note, PatternFault, Places, ReadJob, ReadOptions, ReadPattern,
+    Change, DesignFault, FaultKind, Faults, LaidCloth, Limits, Note, PatternFault, Places, ReadJob, ReadOptions,
+    ReadPattern,
 };
 use ellwand_garment::Units;
 use ellwand_planner::PlanError;
@@ -36,6 +37,11 @@ pub(crate) fn read_job(path: &Path, options: impl Into<ReadOptions>, notes: Show
     })?;
     tell(&read.notes, notes);
     Ok(read)
+}
+
+/// Reads a job with one thing changed; its notes were given with those of the job itself.
+pub(crate) fn read_changed_job(path: &Path, options: ReadOptions, change: Change) -> Result<ReadJob, Failure> {
+    ellwand_files::read_changed_job(path, options, &[change]).map_err(|faults| failure(&faults))
 }
 
 /// Reads a pattern alone; notes go to standard error.

@@ -5,6 +5,7 @@
 
 mod allowance_words;
 mod args;
+mod changes;
 mod commands;
 mod exit;
 mod fit_json;

@@ -9,9 +9,9 @@ use std::{
 };
 
 use crate::{
-    Faults, LaidCloth, Limits, ReadJob, ReadOptions, ReadPattern, Shelf, Source,
+    Change, Faults, LaidCloth, Limits, ReadJob, ReadOptions, ReadPattern, Shelf, Source,
     fault::FileFault,
-    read::{parse_job, parse_pattern_from},
+    read::{parse_changed_job, parse_pattern_from},
     record::parse_layout,
 };
 
@@ -22,9 +22,18 @@ use crate::{
 ///
 /// Every fault of both files.
 pub fn read_job(path: &Path, options: impl Into<ReadOptions>) -> Result<ReadJob, Faults> {
+    read_changed_job(path, options, &[])
+}
+
+/// As [`read_job`], with `changes` made in what the job says, one after the other.
+///
+/// # Errors
+///
+/// Every fault of both files, as if the changes were written in the job.
+pub fn read_changed_job(path: &Path, options: impl Into<ReadOptions>, changes: &[Change]) -> Result<ReadJob, Faults> {
     let options = options.into();
     let folder = Folder::new(path.parent().unwrap_or(Path::new("")));
-    parse_job(&opened(path, &options.limits)?, &folder, options)
+    parse_changed_job(&opened(path, &options.limits)?, &folder, options, changes)
 }
 
 /// Reads a pattern file.

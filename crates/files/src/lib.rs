@@ -404,8 +404,8 @@ pub use fault::{
     LikeTrouble, LimitFault, PatternFault, PickedFault, QuantityFault, RecordFault, SizeFault, SupplyFault,
 };
 #[cfg(feature = "file-system")]
-pub use folder::{Folder, read_bytes, read_job, read_layout, read_pattern};
-pub use job::Fit;
+pub use folder::{Folder, read_bytes, read_changed_job, read_job, read_layout, read_pattern};
+pub use job::{Alternatives, Candidates, Change, Fit, OpenOption};
 pub use limits::{Counted, Limits};
 pub use note::{Note, NoteKind, WhyGivenUp};
 #[cfg(feature = "file-system")]
@@ -413,7 +413,8 @@ pub use output::{OutputFault, OutputFolder, Written};
 pub use places::Places;
 pub use quantity::{Angle, ClothWidth, Length, Money, Share, SignedLength, TaxRate};
 pub use read::{
-    ReadJob, ReadOptions, ReadPattern, drawing_grades, drawing_hints, parse_job, parse_pattern, parse_pattern_from,
+    ReadJob, ReadOptions, ReadPattern, drawing_grades, drawing_hints, parse_changed_job, parse_job, parse_pattern,
+    parse_pattern_from,
 };
 pub use record::{
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, CutRuleRecord, DartRecord, EdgeRecord,

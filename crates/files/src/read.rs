@@ -3,7 +3,7 @@
 use ellwand_garment::{Job, LayerChoice, Pattern, Sized, Units};
 
 use crate::{
-    Faults, Fit, Limits, Note, Places, Shelf, Source,
+    Alternatives, Candidates, Change, Faults, Fit, Limits, Note, Places, Shelf, Source,
     document::read_document,
     fault::JobFault,
     findings::Findings,
@@ -47,6 +47,10 @@ pub struct ReadJob {
     pub fit: Fit,
     /// Where the two files say what they say.
     pub places: Places,
+    /// What else it could ask of its pattern.
+    pub alternatives: Alternatives,
+    /// The cloths that its parts may be made of besides their own.
+    pub candidates: Vec<Candidates>,
     /// What is no fault, and what the maker must know; of the job first.
     pub notes: Vec<Note>,
 }
@@ -116,10 +120,25 @@ fn parse(source: &Source, shelf: Option<&dyn Shelf>, limits: &Limits) -> Result<
 ///
 /// Every fault of both.
 pub fn parse_job(source: &Source, shelf: &dyn Shelf, options: impl Into<ReadOptions>) -> Result<ReadJob, Faults> {
+    parse_changed_job(source, shelf, options, &[])
+}
+
+/// As [`parse_job`], with `changes` made in what the job says, one after the other.
+///
+/// # Errors
+///
+/// Every fault of both, as if the changes were written in the job; what a change says is placed at the beginning of the file.
+pub fn parse_changed_job(
+    source: &Source,
+    shelf: &dyn Shelf,
+    options: impl Into<ReadOptions>,
+    changes: &[Change],
+) -> Result<ReadJob, Faults> {
     let ReadOptions { limits, layer } = options.into();
     let limits = &limits;
     let mut findings = Findings::new(source.clone(), limits);
     let mut job_file: Option<JobFile> = read_document(job::format::FORMAT, &mut findings);
+    changes.iter().for_each(|change| job_file.iter_mut().for_each(|file| file.change(change)));
     if let (Some(file), Some(layer)) = (&mut job_file, layer) {
         file.lay_every_cloth(layer);
     }
@@ -144,7 +163,7 @@ pub fn parse_job(source: &Source, shelf: &dyn Shelf, options: impl Into<ReadOpti
         }
     };
     let notes = Findings::finish(std::iter::once(findings).chain(of_pattern), limits)?;
-    let Converted { job, pattern, fit, places } =
+    let Converted { job, pattern, fit, places, candidates, alternatives } =
         converted.expect("a job that cannot be read has a fault; please report this");
-    Ok(ReadJob { job, pattern, fit, places, notes })
+    Ok(ReadJob { job, pattern, fit, places, alternatives, candidates, notes })
 }

@@ -76,6 +76,7 @@ mod symmetry;
 mod trim;
 mod units;
 mod valid;
+mod width_table;
 
 pub use begin::beginning;
 pub use build::{ClothBuilder, FabricBuilder, JobBuilder, PatternBuilder, PieceBuilder};
@@ -107,7 +108,9 @@ pub use pattern::{CutOrder, Pattern, View, size_words};
 pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
 pub use placing::{MeasuredFrom, PlacingRow, lies_words, placing_table, tilt_words};
 pub use poses::{LegalPoses, legal_poses};
-pub use purchase::{Allowance, AllowanceReason, OnHand, Purchase, before_washing, purchase, short_of_on_hand};
+pub use purchase::{
+    Allowance, AllowanceReason, OnHand, Purchase, before_washing, next_step_down, purchase, short_of_on_hand,
+};
 pub use question::{Question, QuestionFault, kept_free};
 pub use seam::{PieceEdge, Seam, SeamKind, SeamSide, TakenUp};
 pub use supply::{Amount, Sold, Spending, Supply, SupplyKind};
@@ -119,3 +122,4 @@ pub use units::{
 pub use valid::{
     GrainEnd, InputFault, InputFaults, Part, PieceMark, Quantity, validate, validate_pattern, validate_piece,
 };
+pub use width_table::by_width_table;

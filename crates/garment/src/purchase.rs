@@ -146,6 +146,18 @@ pub fn purchase(fabric: &Fabric, units: Units, length: f64) -> Purchase {
     }
 }
 
+/// By how much a layout would have to be shorter than `length` mm, so that a step less is bought; `None` where nothing is bought, or one step
+/// alone.
+pub fn next_step_down(fabric: &Fabric, length: f64) -> Option<f64> {
+    let needed = before_washing(fabric, length);
+    if fabric.cloth.on_hand.is_some_and(|have| have - needed >= -TAPE_TOLERANCE) {
+        return None;
+    }
+    let steps = whole_steps(needed, fabric.sold_by).checked_sub(1).filter(|steps| *steps > 0)?;
+    let reached = steps as f64 * fabric.sold_by + TAPE_TOLERANCE;
+    Some((needed - reached) * (1.0 - fabric.shrinkage.along))
+}
+
 /// The whole steps of `step` mm that reach `length` mm, but for what no tape tells.
 pub(crate) fn whole_steps(length: f64, step: f64) -> u64 {
     ((length - TAPE_TOLERANCE) / step).ceil().max(0.0) as u64

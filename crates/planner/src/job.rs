@@ -23,6 +23,14 @@ pub struct JobPlan {
 }
 
 impl JobPlan {
+    /// The planned cloths of `job`, with what it says of its spending.
+    pub(crate) fn of(job: &Job, pattern: &Pattern, cloths: Vec<ClothPlan>) -> Self {
+        let is_planned = |role: &String| cloths.iter().any(|cloth| cloth.fabric.role == *role);
+        let not_planned =
+            roles(job, pattern, &[]).unwrap_or_default().into_iter().filter(|role| !is_planned(role)).collect();
+        Self { cloths, spending: job.spending.clone(), not_planned }
+    }
+
     /// What everything costs, line by line: the cloths, what is bought beside them, shipping, and last the tax on all of these. What is at home
     /// costs nothing and is not on it.
     pub fn bill(&self) -> Bill {
@@ -133,14 +141,7 @@ pub fn plan_job(
         let plan = weighing.answer(Prices::Told).map_err(|fault| vec![fault])?;
         cloths.push(plan.or_if_stopped(look));
     }
-    let all = roles_of_view(job, pattern);
-    let not_planned = all.into_iter().filter(|role| !roles.contains(role)).collect();
-    Ok(JobPlan { cloths, spending: job.spending.clone(), not_planned })
-}
-
-/// The roles of cloth that the job's view cuts from.
-fn roles_of_view(job: &Job, pattern: &Pattern) -> Vec<String> {
-    roles(job, pattern, &[]).unwrap_or_default()
+    Ok(JobPlan::of(job, pattern, cloths))
 }
 
 /// A brief look at each of several cloths; none where there is only one.

@@ -3,7 +3,7 @@
 //! A [`Question`](ellwand_garment::Question) is about one cloth laid one way. [`plan_question`] prepares it as a strip problem, searches, puts the
 //! exact pieces back and lets the garment's checker judge the result against the question; only what passes is returned. [`plan_cloth`]
 //! tries every way of laying that the maker allows, [`plan_job`] every cloth of a job, and [`compare_widths`] answers for several widths
-//! of one cloth just as a plan of each would.
+//! of one cloth just as a plan of each would; [`plan_cases`] does so for a job changed in any way.
 //!
 //! A layout made for a stricter question (with nap, on the fold, with a match more) stays a candidate for a looser one. So cloth
 //! without nap never needs more than cloth with nap, however lucky a search was.
@@ -33,6 +33,7 @@
 //! What is built so is sound; of a pattern or a job written as literals `ellwand_garment::validate` tells every fault.
 
 mod assemble;
+mod cases;
 mod cloth;
 mod compare;
 mod error;
@@ -47,6 +48,7 @@ mod rules_of_thumb;
 mod search;
 mod stricter;
 
+pub use cases::{Case, CaseAnswer, plan_cases};
 pub use cloth::{ClothPlan, OtherWay, plan_cloth};
 pub use compare::{WidthPlan, compare_widths, on_width};
 pub use ellwand_nest::{Budget, Clock, Effort, Ended, Event};

@@ -16,7 +16,9 @@
 //! assert_eq!(Row::of_lines("matches", Vec::new()), None);
 //! ```
 
+mod candidates;
 mod cautions;
+mod changes;
 mod cloth;
 mod comparing;
 mod fit;
@@ -42,7 +44,9 @@ mod supplies;
 mod terminal;
 mod what_to_buy;
 
+pub use candidates::{Candidate, Considered, Standing, total};
 pub use cautions::{REMINDER, fit_notes, hem_notes};
+pub use changes::{Saving, Weighed, ranked, saving};
 pub use comparing::{Compared, lay_word};
 pub use html::html_page;
 pub use misfit::{misfit_words, reason, remedy};
@@ -51,7 +55,8 @@ pub use paper::paper_pages;
 pub use plan::{Pictures, Planned, plan_report};
 pub use shopping::shopping_csv;
 pub use terminal::{
-    FilesWritten, comparing_text, fit_text, laying_text, missing_letters, placing_text, shopping_text, summary,
+    FilesWritten, candidates_text, changes_text, comparing_text, fit_text, laying_text, missing_letters, placing_text,
+    shopping_text, summary,
 };
 pub use what_to_buy::bought_width;
 

@@ -8,8 +8,8 @@ use ellwand_garment::{
 use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::{
-    Block, CheckList, Detail, Drawing, Rank, Report, Row, Section, cautions, fit, how_found, laying, lying, matching,
-    money, placing, seams, supplies, what_to_buy,
+    Block, CheckList, Detail, Drawing, Rank, Report, Row, Section, Weighed, cautions, changes, fit, how_found, laying,
+    lying, matching, money, placing, seams, supplies, what_to_buy,
 };
 
 /// A plan with everything that a report tells of it.
@@ -27,6 +27,8 @@ pub struct Planned<'a> {
     pub plan: &'a JobPlan,
     /// The drawings of each cloth, in the order of the cloths.
     pub pictures: &'a [Pictures],
+    /// The job with one thing changed at a time; empty where nobody asked.
+    pub changes: &'a [Weighed],
 }
 
 /// The drawings of one cloth.
@@ -49,6 +51,7 @@ pub fn plan_report(planned: &Planned) -> Report {
     sections.extend(fitting(planned));
     sections.extend(sewn(planned));
     sections.extend(what_matching_costs(plan, job.units));
+    sections.extend(what_changes_save(planned));
     sections.push(what_to_beware_of(planned));
     sections.push(how_it_was_found(plan, job.units));
     Report {
@@ -191,6 +194,19 @@ fn what_matching_costs(plan: &JobPlan, units: Units) -> Vec<Section> {
     }
     let whole = section("matching", Rank::Main, "What matching costs", Vec::new());
     std::iter::once(whole).chain(parts).collect()
+}
+
+fn what_changes_save(planned: &Planned) -> Option<Section> {
+    let Planned { job, plan, changes, .. } = planned;
+    if changes.is_empty() {
+        return None;
+    }
+    let steps = changes::next_steps(plan, job.units);
+    let cannot = changes::impossible(changes, job.units);
+    let rows = |rows: Vec<Row>| (!rows.is_empty()).then_some(Block::Rows(rows));
+    let table = changes::table(plan, changes, job.units).map(Block::Table);
+    let blocks = [rows(steps), table, rows(cannot)].into_iter().flatten().collect();
+    Some(section("changes", Rank::Main, "What one change would save", blocks))
 }
 
 fn what_to_beware_of(planned: &Planned) -> Section {

@@ -112,7 +112,10 @@ pub(crate) fn relate(bench: &Bench<'_>, scene: &Scene, relation: Relation) -> Ve
         }
         (Relation::Threads, Some(_)) => threads(bench, &printed, &mut say),
         (Relation::Units, Some(base)) => units(bench, scene, base, &mut say),
-        (Relation::Compare, Some(base)) => compare(bench, scene, base, &mut say),
+        (Relation::Compare, Some(base)) => {
+            candidates(bench, scene, base, &mut say);
+            compare(bench, scene, base, &mut say);
+        }
         (Relation::Wider, Some(base)) => wider(bench, base, &mut say),
         (Relation::Nap, Some(base)) => {
             let strict = words::of_fabrics(scene, |fabric| {
@@ -316,6 +319,30 @@ fn compared(bench: &Bench<'_>, widths: &[f64], say: Say<'_>) -> Vec<(String, f64
         Some((row["fabric"].as_str()?.to_owned(), row["width"].as_f64()?, layout))
     })
     .collect()
+}
+
+/// Where a cloth has candidates: they can be compared, and the job's own cloths take what the plan takes.
+fn candidates(bench: &Bench<'_>, scene: &Scene, base: &Planned, say: Say<'_>) {
+    let fabrics = scene.job.get("fabric").and_then(Toml::as_table);
+    if !fabrics.is_some_and(|fabrics| fabrics.iter().any(|(_, fabric)| fabric.get("candidate").is_some())) {
+        return;
+    }
+    let ran: Ran = bench.tools.small(&bench.folder, JOB_FILE, bench.work, 1, &["--candidates"]);
+    if let Some(complaint) = ended_badly("compare", &ran) {
+        return say(complaint.judge, complaint.text);
+    }
+    let value: Value = serde_json::from_str(&ran.stdout).unwrap_or(Value::Null);
+    let rows: Vec<&Value> = value["cloths"].as_array().into_iter().flatten().collect();
+    for cloth in &base.cloths {
+        let own = rows.iter().find(|row| row["changed"].is_null() && row["fabric"] == cloth.layout.fabric.as_str());
+        if own.and_then(|row| row["length"].as_f64()).is_none_or(|length| (length - cloth.layout.length).abs() > 1e-6) {
+            let of = &cloth.layout.fabric;
+            say(
+                "compare",
+                format!("{of} is {} long in the plan and beside its candidates {own:?}", cloth.layout.length),
+            );
+        }
+    }
 }
 
 fn compare(bench: &Bench<'_>, scene: &Scene, base: &Planned, say: Say<'_>) {

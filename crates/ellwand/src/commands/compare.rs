@@ -1,4 +1,6 @@
-//! `ellwand compare JOB --width LIST`: the same job on cloths of several widths, in one table.
+//! `ellwand compare JOB`: the same job of each of its candidates, or on cloths of several widths, in one table.
+
+mod candidates;
 
 use std::io::Write;
 
@@ -20,7 +22,11 @@ use crate::{
 /// Compares and prints.
 pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failure> {
     let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
-    let ReadJob { job, pattern, places, .. } = input::read_job(&args.job, settings::reading(&args.search), show)?;
+    let read = input::read_job(&args.job, settings::reading(&args.search), show)?;
+    if args.widths.is_empty() {
+        return candidates::run(args, &read, show, out);
+    }
+    let ReadJob { job, pattern, places, .. } = read;
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, &places, job.units);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
     let widths: Vec<f64> = args.widths.iter().flat_map(|list| &list.0).map(|width| width.mm()).collect();

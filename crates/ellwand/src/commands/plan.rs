@@ -7,12 +7,13 @@ use ellwand_files::{Fit, LayoutRecord, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
-    Detail, FilesWritten, Pictures, Planned, bought_width, fit_notes, hem_notes, html_page, laying_text, paper_pages,
-    placing_text, plan_report, shopping_csv, shopping_text, summary,
+    Detail, FilesWritten, Pictures, Planned, Weighed, bought_width, changes_text, fit_notes, hem_notes, html_page,
+    laying_text, paper_pages, placing_text, plan_report, ranked, shopping_csv, shopping_text, summary, total,
 };
 
 use crate::{
     args::{PlanArgs, ReportPaper},
+    changes,
     exit::Failure,
     fonts, input,
     interrupt::Interrupt,
@@ -26,19 +27,36 @@ use crate::{
 /// Plans the job and prints the answer.
 pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> {
     let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
-    let ReadJob { job, pattern, fit, places, .. } = input::read_job(&args.job, settings::reading(&args.search), show)?;
+    let read = input::read_job(&args.job, settings::reading(&args.search), show)?;
+    let ReadJob { job, pattern, fit, places, .. } = &read;
     let faces = fonts::faces(&args.font)?;
-    let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, &places, job.units);
-    let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
+    let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, places, job.units);
+    let roles = roles(job, pattern, &args.search.fabrics).map_err(failed)?;
 
     if let Some(folder) = &args.out {
         OutputFolder::new(folder).refuse_a_file().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     }
     let interrupt = Interrupt::listen();
     let meter = Meter::new(show, job.units, interrupt.clone());
-    let plan = plan_job(&job, &pattern, &roles, &settings::options(&args.search), &meter);
-    meter.finish();
-    let plan = plan.map_err(failed)?;
+    let options = settings::options(&args.search);
+    let plan = plan_job(job, pattern, &roles, &options, &meter);
+    let plan = match plan {
+        Ok(plan) => plan,
+        Err(faults) => {
+            meter.finish();
+            return Err(failed(faults));
+        }
+    };
+    let changes = if args.changes {
+        let chosen = &args.search.fabrics;
+        let weighed = changes::weighed(&args.job, &read, settings::reading(&args.search), (&options, chosen), &meter);
+        meter.finish();
+        // What was searched for a moment only is no answer.
+        Some(weighed?).filter(|_| !interrupt.pressed())
+    } else {
+        meter.finish();
+        None
+    };
 
     // What has begun to be written is written whole, however impatiently somebody presses Ctrl-C.
     interrupt.stop_listening();
@@ -46,20 +64,26 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
         Some(folder) => {
             let cloths = if args.search.fabrics.is_empty() { Cloths::All } else { Cloths::Some };
             let leaf = leaf(args.paper, job.units);
-            let planned = Answer { job: &job, pattern: &pattern, fit: &fit, plan: &plan, leaf, faces: &faces };
+            let changes = changes.as_deref().unwrap_or_default();
+            let planned = Answer { job, pattern, fit, plan: &plan, changes, leaf, faces: &faces };
             write_files(folder, &planned, cloths)?
         }
         None => FilesWritten::default(),
     };
     if args.json {
-        writeln!(out, "{}", record(&job, &plan))?;
+        writeln!(out, "{}", record(job, &plan, changes.as_deref()))?;
         return Ok(());
     }
     if !args.search.quiet {
         let detail = if args.explain { Detail::Reasons } else { Detail::Figures };
-        let hems = pattern.view(&job.view).map(|view| hem_notes(&pattern, view, job.units));
+        let hems = pattern.view(&job.view).map(|view| hem_notes(pattern, view, job.units));
         let notes = [fit_notes(&fit.report, job.units), hems.unwrap_or_default()].concat();
-        write!(out, "{}", summary(&job, &notes, &plan, &files, detail))?;
+        write!(out, "{}", summary(job, &notes, &plan, &files, detail))?;
+        match &changes {
+            Some(changes) => write!(out, "\n{}", changes_text(&plan, changes, job.units))?,
+            None if args.changes => writeln!(out, "\nStopped before every change was planned, so none is told.")?,
+            None => {}
+        }
     }
     if args.table {
         for cloth in &plan.cloths {
@@ -106,6 +130,8 @@ struct Answer<'a> {
     pattern: &'a Pattern,
     fit: &'a Fit,
     plan: &'a JobPlan,
+    /// The job with one thing changed at a time, where that was asked for.
+    changes: &'a [Weighed],
     /// What the report is printed on.
     leaf: Leaf,
     faces: &'a Faces,
@@ -114,7 +140,7 @@ struct Answer<'a> {
 /// Writes drawing, record, placing table and laying list of every cloth, of matched cloth the seam preview, and the report of them all; all or none.
 /// Returns the files of each cloth.
 fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWritten, Failure> {
-    let Answer { job, pattern, fit, plan, .. } = *answer;
+    let Answer { job, pattern, fit, plan, changes, .. } = *answer;
     let mut output = OutputFolder::new(folder).replacing("plan");
     let mut files = Vec::new();
     let mut stems: Vec<String> = Vec::new();
@@ -144,7 +170,8 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
         stems.push(stem);
         pictures.push(Pictures { sheets, seams });
     }
-    let report = plan_report(&Planned { job, pattern, fit: &fit.report, sizes: fit.sizes, plan, pictures: &pictures });
+    let report =
+        plan_report(&Planned { job, pattern, fit: &fit.report, sizes: fit.sizes, plan, pictures: &pictures, changes });
     output.add(PAGE, html_page(&report));
     let on_paper = pdf(&paper_pages(&report, answer.leaf), answer.faces);
     output.add(PAPER, on_paper.bytes);
@@ -178,7 +205,7 @@ fn drawings(cloth: &ClothPlan, job: &Job, colours: Colours) -> Vec<Sheet> {
 }
 
 /// The records of all cloths as one JSON object.
-fn record(job: &Job, plan: &JobPlan) -> String {
+fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>) -> String {
     let layouts: Vec<LayoutRecord> = plan.cloths.iter().map(|cloth| LayoutRecord::of(cloth.layout())).collect();
     let bill = plan.bill();
     let totals: Vec<_> = (bill.totals().iter())
@@ -200,8 +227,29 @@ fn record(job: &Job, plan: &JobPlan) -> String {
     });
     if let Some(keys) = whole.as_object_mut() {
         keys.extend(spending_json(plan, job.units));
+        keys.extend(changes.map(|changes| ("changes".to_owned(), changes_json(plan, changes))));
     }
     whole.to_string()
+}
+
+/// Each change with what it saves, the one that saves most first; lengths in mm.
+fn changes_json(own: &JobPlan, changes: &[Weighed]) -> serde_json::Value {
+    let possible = ranked(own, changes).into_iter().map(|(one, plan, saving)| {
+        let bought = |cloth: &ClothPlan| {
+            let layout = cloth.layout();
+            serde_json::json!({ "fabric": layout.role, "length": layout.length, "buy_text": layout.purchase.buy_text })
+        };
+        serde_json::json!({
+            "change": one.what,
+            "total": total(plan).map(|total| total.amount.to_string()),
+            "saves": saving.money.map(|money| money.amount.to_string()),
+            "saves_length": saving.length,
+            "cloths": plan.cloths.iter().map(bought).collect::<Vec<_>>(),
+        })
+    });
+    let impossible = changes.iter().filter(|one| one.answer.is_err());
+    let impossible = impossible.map(|one| serde_json::json!({ "change": one.what, "total": null }));
+    possible.chain(impossible).collect()
 }
 
 /// A file name for a role: letters, digits and dashes of it, told apart from those `taken`.

@@ -174,6 +174,12 @@ pub enum JobFault {
         /// Width bought, mm.
         width: f64,
     },
+    /// A candidate with candidates of its own.
+    #[error("a candidate for \"{role}\" has candidates of its own")]
+    CandidateOfACandidate {
+        /// The part.
+        role: String,
+    },
     /// A price key without a price.
     #[error("`price_per` is given without a price")]
     PriceMissing,
@@ -212,6 +218,9 @@ impl JobFault {
                 format!("write at most \"{MOST_OFF_GRAIN_DEG} deg\"; most cutters allow 1 or 2 at most")
             }
             Self::FlawOffCloth { .. } => "measure `at` from the left edge and the cut end".into(),
+            Self::CandidateOfACandidate { role } => {
+                format!("write each of them as a [[fabric.{role}.candidate]] of its own")
+            }
             Self::PriceMissing => "add price = \"14.50\" or remove it".into(),
         }
     }

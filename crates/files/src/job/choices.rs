@@ -64,6 +64,11 @@ impl<'a> Choices<'a> {
         pattern
     }
 
+    /// Each option with the choice taken.
+    pub(super) fn taken(&self) -> impl Iterator<Item = (&PieceOption, &str)> {
+        self.options.iter().map(|(option, taken)| (*option, *taken))
+    }
+
     /// Whether some piece is cut from `role` because the job says so.
     pub(super) fn cuts_from(&self, role: &str) -> bool {
         self.cut_from.iter().any(|(_, from)| *from == role)

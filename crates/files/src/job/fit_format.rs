@@ -36,7 +36,7 @@ impl FromToml for SizeWord {
 }
 
 /// What is changed in the pieces, in this order, and what is chosen among them.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Default, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct AlterEntry {
     /// Lengthened or shortened at marked lines.

@@ -171,6 +171,8 @@ pub(crate) struct FabricEntry {
     pub(crate) design_given: bool,
     /// What is matched on the design; the usual seams of the pattern when left out.
     pub(crate) matching: Option<At<MatchingEntry>>,
+    /// Other cloths that it may be made of, each told as a whole; `ellwand compare` lays them all.
+    pub(crate) candidate: Option<At<Vec<At<FabricEntry>>>>,
 }
 
 impl FromTable for FabricEntry {
@@ -201,6 +203,7 @@ impl FromTable for FabricEntry {
             design: fields.optional("design", findings),
             design_given: fields.has("design"),
             matching: fields.optional("matching", findings),
+            candidate: fields.optional("candidate", findings),
         }
     }
 }
@@ -364,6 +367,15 @@ impl FromToml for LayerWord {
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
         let choices = [("open", Self::Open), ("fold", Self::Fold), ("either", Self::Either)];
         read_choice(value, Self::EXPECTED, &choices, findings)
+    }
+}
+
+impl From<PriceUnit> for PricePer {
+    fn from(unit: PriceUnit) -> Self {
+        match unit {
+            PriceUnit::Yard => Self::Yd,
+            PriceUnit::Metre => Self::M,
+        }
     }
 }
 

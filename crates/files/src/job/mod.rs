@@ -1,6 +1,9 @@
 //! From what a job file says to the job it means, by itself and against its pattern.
 
 mod alter;
+mod alternatives;
+mod candidates;
+mod change;
 mod choices;
 mod design;
 pub(crate) mod design_format;
@@ -27,6 +30,9 @@ use crate::{
     note::NoteKind,
     pattern::{Reading, cuts},
 };
+pub use alternatives::{Alternatives, OpenOption};
+pub use candidates::Candidates;
+pub use change::Change;
 use choices::Choices;
 pub use fit::Fit;
 use format::{FabricEntry, JobFile};
@@ -39,6 +45,8 @@ pub(crate) struct Converted {
     pub(crate) pattern: Pattern,
     pub(crate) fit: Fit,
     pub(crate) places: Places,
+    pub(crate) candidates: Vec<Candidates>,
+    pub(crate) alternatives: Alternatives,
 }
 
 /// Converts a job, noting every fault. `pattern` is what could be read of its pattern, with the faults of that. Without it only the
@@ -50,11 +58,13 @@ pub(crate) fn convert(
     findings: &mut Findings,
 ) -> Option<Converted> {
     let units = units_of(file);
+    let candidates = candidates::convert(file, findings);
     let mut fabrics = fabrics_of(file, findings);
     let (reading, of_pattern) = pattern?;
     let choices = Choices::read(file, reading, findings);
     let chosen = choices.made_in(&reading.pattern);
     Against { file, reading, choices: &choices, chosen: &chosen }.check(findings);
+    let alternatives = alternatives::of(file, reading, &choices, &chosen);
     let asked = fit::Asked { file, reading, chosen: &chosen };
     let request = asked.request(findings).filter(|_| reading.sound);
     let Some((mut pattern, fit)) = request.and_then(|request| asked.fitted(&request, findings, of_pattern)) else {
@@ -82,7 +92,7 @@ pub(crate) fn convert(
         fabrics,
         spending,
     };
-    Some(Converted { job, pattern, fit, places })
+    Some(Converted { job, pattern, fit, places, candidates, alternatives })
 }
 
 fn units_of(file: &JobFile) -> Option<Units> {

@@ -4,7 +4,9 @@ use std::ops::Range;
 
 use ellwand_garment::{FitReport, Job};
 
-use super::{Converted, fabrics_of, fit::Fit, format::JobFile, matching, placed, spending, units_of};
+use super::{
+    Alternatives, Converted, candidates, fabrics_of, fit::Fit, format::JobFile, matching, placed, spending, units_of,
+};
 use crate::{
     document::{At, Name},
     fault::JobFault,
@@ -21,6 +23,7 @@ pub(crate) fn convert_of_record(
     findings: &mut Findings,
 ) -> Option<Converted> {
     note_asked(file, findings);
+    let candidates = candidates::convert(file, findings);
     let mut fabrics = fabrics_of(file, findings);
     let (Recorded { mut pattern, places }, named) = (record?, file.pattern.clone()?);
     let view = pattern.views.first()?.clone();
@@ -63,7 +66,7 @@ pub(crate) fn convert_of_record(
         fabrics,
         spending,
     };
-    Some(Converted { job, pattern, fit, places })
+    Some(Converted { job, pattern, fit, places, candidates, alternatives: Alternatives::default() })
 }
 
 /// Notes what only a pattern can answer.

@@ -23,14 +23,15 @@ pub(crate) struct PieceOption {
 }
 
 impl PieceOption {
-    fn pieces(&self, choice: &str) -> &[String] {
+    /// The pieces of a choice; none of one it does not have.
+    pub(crate) fn pieces_of(&self, choice: &str) -> &[String] {
         self.choices.iter().find(|(name, _)| name == choice).map_or(&[], |(_, pieces)| pieces)
     }
 
     /// Leaves in the view the pieces of one choice only. A view that lists some of them has just those. In another all of them stand where the
     /// first of the default's stood, or last where none did and the choice is not the default.
     pub(crate) fn choose(&self, choice: &str, view: &mut View) {
-        let (chosen, default) = (self.pieces(choice), self.pieces(&self.default));
+        let (chosen, default) = (self.pieces_of(choice), self.pieces_of(&self.default));
         let listed = std::mem::take(&mut view.pieces);
         let place = listed.iter().position(|piece| default.contains(piece));
         for (number, piece) in listed.iter().enumerate() {

@@ -57,6 +57,11 @@ impl JsonSchema for Share {
 pub struct Angle(f64);
 
 impl Angle {
+    /// An angle that nobody wrote down, degrees.
+    pub(crate) fn measured(degrees: f64) -> Self {
+        Self(degrees)
+    }
+
     /// The angle in degrees.
     pub fn degrees(self) -> f64 {
         self.0
@@ -97,6 +102,11 @@ impl JsonSchema for Angle {
 pub struct Money(Decimal);
 
 impl Money {
+    /// An amount that nobody wrote down.
+    pub(crate) fn known(amount: Decimal) -> Self {
+        Self(amount)
+    }
+
     /// The amount.
     pub fn amount(self) -> Decimal {
         self.0

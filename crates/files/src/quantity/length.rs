@@ -76,6 +76,11 @@ impl Length {
 pub struct SignedLength(f64);
 
 impl SignedLength {
+    /// A length that nobody wrote down.
+    pub(crate) fn measured(mm: f64) -> Self {
+        Self(mm)
+    }
+
     /// The length in mm.
     pub fn mm(self) -> f64 {
         self.0

@@ -27,6 +27,11 @@ pub struct ClothWidth {
 }
 
 impl ClothWidth {
+    /// A width that nobody wrote down.
+    pub(crate) fn measured(mm: f64) -> Self {
+        Self { mm, smaller: None }
+    }
+
     /// The width in mm.
     pub fn mm(&self) -> f64 {
         self.mm

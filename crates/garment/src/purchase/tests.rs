@@ -259,3 +259,19 @@ fn each_allowance_says_what_it_is_for() {
         ["straightening the ends", "the line of the design it begins at", "shrinkage"]
     );
 }
+
+#[test]
+fn so_much_shorter_a_step_less_is_bought_and_a_little_less_short_it_is_not() {
+    let mut cloth = plain();
+    cloth.shrinkage.along = 0.04;
+    cloth.straighten_ends = 50.0;
+    for length in [300.0, 512.3, 1000.0, 2345.6] {
+        let shorter = next_step_down(&cloth, length).unwrap();
+        let steps = |length: f64| purchase(&cloth, Units::Inches, length).steps;
+        assert_eq!(steps(length - shorter) + 1, steps(length), "{length}");
+        assert_eq!(steps(length - shorter + 0.01), steps(length), "{length}");
+    }
+    assert_eq!(next_step_down(&plain(), 80.0), None, "one step is the least");
+    cloth.cloth.on_hand = Some(9000.0);
+    assert_eq!(next_step_down(&cloth, 1000.0), None, "nothing is bought");
+}

@@ -1,5 +1,7 @@
 //! Text for a terminal and for plain files.
 
+mod candidates;
+mod changes;
 mod comparing;
 mod fit;
 mod laying;
@@ -8,6 +10,8 @@ mod shopping;
 mod summary;
 mod table;
 
+pub use candidates::candidates_text;
+pub use changes::changes_text;
 pub use comparing::comparing_text;
 pub use fit::fit_text;
 pub use laying::laying_text;

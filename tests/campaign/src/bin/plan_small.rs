@@ -2,13 +2,15 @@
 //! and prints the records. The only file of the campaign that knows the planner.
 //!
 //! `plan_small JOB WORK THREADS` prints the layout records and what is bought of each cloth; `plan_small JOB WORK THREADS --widths MM,MM`
-//! the lengths on these widths. Exit codes are those of the command: 0 done, 1 a fault of the program, 2 a fault of the input.
+//! the lengths on these widths; `--candidates` those of every cloth and candidate. Exit codes are those of the command: 0 done, 1 a fault of the program, 2 a fault of the input.
 
 use std::{path::Path, process::ExitCode};
 
-use ellwand_files::{Limits, ReadJob, layout_record, read_job};
+use ellwand_files::{Change, Limits, ReadJob, layout_record, read_changed_job, read_job};
 use ellwand_garment::{Job, Layout, Pattern};
-use ellwand_planner::{Budget, JobPlan, Options, PlanError, Unheard, compare_widths, plan_job, roles};
+use ellwand_planner::{
+    Budget, Case, JobPlan, Options, PlanError, Unheard, compare_widths, plan_cases, plan_job, roles,
+};
 use serde_json::{Value, json};
 
 fn main() -> ExitCode {
@@ -44,6 +46,7 @@ fn run(args: &[String]) -> Result<Value, (u8, String)> {
             let widths: Vec<f64> = list.split(',').filter_map(|text| text.parse().ok()).collect();
             widths_of(&job, &pattern, &roles, &widths, &options)
         }
+        [flag] if flag == "--candidates" => candidates_of(path, &options),
         _ => Err((3, format!("plan_small does not know {rest:?}"))),
     }
 }
@@ -102,4 +105,42 @@ fn widths_of(
         }));
     }
     Ok(json!({ "widths": rows }))
+}
+
+/// The cloths of the job, and then each candidate in the place of its part's cloth.
+fn candidates_of(path: &str, options: &Options) -> Result<Value, (u8, String)> {
+    let read = |changes: &[Change]| {
+        read_changed_job(Path::new(path), &Limits::default(), changes).map_err(|faults| (2, faults.to_string()))
+    };
+    let base = read(&[])?;
+    let mut all: Vec<(Option<String>, ReadJob)> = Vec::new();
+    for listed in base.candidates.clone() {
+        for index in 0..listed.cloths.len() {
+            // What is matched on a candidate may be at fault where the job is not.
+            if let Ok(changed) = read(&[Change::Candidate { role: listed.role.clone(), index }]) {
+                all.push((Some(listed.role.clone()), changed));
+            }
+        }
+    }
+    all.insert(0, (None, base));
+    let cases: Vec<Case<'_>> = all.iter().map(|(_, read)| Case { job: &read.job, pattern: &read.pattern }).collect();
+    let answers = plan_cases(&cases, &[], options, &Unheard).map_err(|fault| refusal(vec![fault]))?;
+    let mut rows = Vec::new();
+    for ((role, _), answer) in all.iter().zip(&answers) {
+        match answer {
+            Ok(plan) => {
+                rows.extend(plan.cloths.iter().map(
+                    |cloth| json!({ "changed": role, "fabric": cloth.fabric.role, "length": cloth.layout().length }),
+                ))
+            }
+            Err(faults) => {
+                let (code, text) = refusal(faults.clone());
+                if code == 1 {
+                    return Err((code, text));
+                }
+                rows.push(json!({ "changed": role, "reason": text }));
+            }
+        }
+    }
+    Ok(json!({ "cloths": rows }))
 }

@@ -45,11 +45,18 @@ pub(super) fn job(chance: &mut Chance, taste: &Taste, blanks: &Blanks) -> Table 
             roles.push(role.clone());
         }
     }
-    let fabrics = roles.into_iter().map(|role| {
-        let of_role = cloth::cloth(chance, taste, blanks, &role);
-        (role, of_role)
-    });
-    set("fabric", Value::Table(fabrics.collect()));
+    let mut fabrics: Table = Table::new();
+    for role in roles {
+        let mut of_role = cloth::cloth(chance, taste, blanks, &role);
+        if let Value::Table(entry) = &mut of_role
+            && chance.often(0.15)
+        {
+            let others = (0..chance.whole(1, 2)).map(|_| cloth::cloth(chance, taste, blanks, &role)).collect();
+            entry.insert("candidate".to_owned(), Value::Array(others));
+        }
+        fabrics.insert(role, of_role);
+    }
+    set("fabric", Value::Table(fabrics));
     file
 }
 

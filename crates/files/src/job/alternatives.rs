@@ -1,0 +1,68 @@
+//! What else a job could ask of its pattern: other choices, other sizes, other lengths.
+
+use std::collections::BTreeSet;
+
+use ellwand_garment::Pattern;
+
+use super::{choices::Choices, fit_format::SizeWord, format::JobFile};
+use crate::pattern::Reading;
+
+/// What a job could ask of its pattern otherwise.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Alternatives {
+    /// Options of which a piece of the view is chosen.
+    pub options: Vec<OpenOption>,
+    /// Lines at which pieces of the view can be lengthened or shortened, by name.
+    pub lines: Vec<String>,
+    /// The sizes before and after the one the job names in the order of the chart; none for a garment to measure or in sizes by level.
+    pub next_sizes: Vec<String>,
+}
+
+/// An option of the pattern.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OpenOption {
+    /// Its name.
+    pub name: String,
+    /// The choice that is taken.
+    pub taken: String,
+    /// The other choices.
+    pub others: Vec<String>,
+}
+
+/// What is open; `made` is the pattern as it is made.
+pub(super) fn of(file: &JobFile, reading: &Reading<'_>, choices: &Choices<'_>, made: &Pattern) -> Alternatives {
+    let view = file.view.as_ref().and_then(|view| made.view(&view.value.0));
+    let in_view = |piece: &str| view.is_some_and(|view| view.pieces.iter().any(|of| of == piece));
+    let options = choices.taken().filter(|(option, taken)| option.pieces_of(taken).iter().any(|piece| in_view(piece)));
+    let options = options.map(|(option, taken)| OpenOption {
+        name: option.name.clone(),
+        taken: taken.to_owned(),
+        others: option.choices.iter().map(|(name, _)| name.clone()).filter(|name| name != taken).collect(),
+    });
+    let drafts = reading.sized.pieces.iter().filter_map(|piece| piece.drafts.first());
+    let lines: BTreeSet<String> =
+        drafts.filter(|draft| in_view(&draft.name)).flat_map(|draft| draft.lines.keys().cloned()).collect();
+    Alternatives {
+        options: options.collect(),
+        lines: lines.into_iter().collect(),
+        next_sizes: next_sizes(file, reading),
+    }
+}
+
+fn next_sizes(file: &JobFile, reading: &Reading<'_>) -> Vec<String> {
+    let Some(SizeWord::Word(named)) = file.size.as_ref().map(|size| &size.value) else { return Vec::new() };
+    let sizes = &reading.sized.chart.sizes;
+    let figure = file.figure.as_ref().map(|figure| figure.value.0.as_str());
+    let alike: Vec<&str> = (sizes.iter())
+        .filter(|size| figure.is_none_or(|figure| size.figure == figure))
+        .map(|size| size.name.as_str())
+        .fold(Vec::new(), |mut names, name| {
+            if !names.contains(&name) {
+                names.push(name);
+            }
+            names
+        });
+    let Some(at) = alike.iter().position(|name| *name == named.0) else { return Vec::new() };
+    let beside = [at.checked_sub(1), Some(at + 1)].into_iter().flatten();
+    beside.filter_map(|at| alike.get(at)).map(|name| (*name).to_owned()).collect()
+}

@@ -1,0 +1,158 @@
+//! A job with one thing changed, as a person thinks of it while she decides.
+//!
+//! A change is made in what the job file says, before it is read any further. So the answer to it is that of a job file in which the same is
+//! written, whatever else hangs on it: what can be matched, which pieces are cut, how they fit.
+
+use ellwand_garment::{LayerChoice, Price};
+
+use super::{
+    fit_format::{AlterEntry, CutFromEntry, LengthenEntry, SizeWord},
+    format::{FabricEntry, JobFile, LayerWord, NapWord, PricePer},
+};
+use crate::{
+    Angle, ClothWidth, Money, SignedLength,
+    document::{At, Name, Named},
+};
+
+/// One thing that is changed in a job.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Change {
+    /// A part is made of one of its candidates.
+    Candidate {
+        /// The part.
+        role: String,
+        /// Which, from 0.
+        index: usize,
+    },
+    /// A part's cloth is bought in another width, and at another price where one is given.
+    Width {
+        /// The part.
+        role: String,
+        /// From edge to edge as bought, mm.
+        width: f64,
+        /// What a unit of the shop costs.
+        price: Option<Price>,
+    },
+    /// A part's cloth is laid in this way.
+    Layer {
+        /// The part.
+        role: String,
+        /// How.
+        layer: LayerChoice,
+    },
+    /// The nap of a part's cloth is not heeded.
+    NapIgnored {
+        /// The part.
+        role: String,
+    },
+    /// Pieces of a part may lie so far off the grain.
+    OffGrain {
+        /// The part.
+        role: String,
+        /// Degrees either way.
+        degrees: f64,
+    },
+    /// Another view.
+    View(String),
+    /// Another size.
+    Size(String),
+    /// Another choice of an option.
+    Choice {
+        /// The option.
+        option: String,
+        /// The choice.
+        choice: String,
+    },
+    /// Pieces with this line are longer, or shorter, than the job says already.
+    Lengthened {
+        /// The line.
+        line: String,
+        /// By how much, mm; below zero shorter.
+        by: f64,
+    },
+    /// A piece is cut from another cloth.
+    CutFrom {
+        /// The piece.
+        piece: String,
+        /// The part whose cloth it is cut from.
+        from: String,
+    },
+}
+
+impl JobFile {
+    /// Makes the change. What is not in the job, such as a part of another name, changes nothing.
+    pub(crate) fn change(&mut self, change: &Change) {
+        match change {
+            Change::Candidate { role, index } => self.of_cloth(role, |entry| {
+                if let Some(mut listed) = entry.candidate.take()
+                    && *index < listed.value.len()
+                {
+                    *entry = listed.value.swap_remove(*index).value;
+                }
+            }),
+            Change::Width { role, width, price } => self.of_cloth(role, |entry| {
+                set(&mut entry.width, ClothWidth::measured(*width));
+                if let Some(price) = price {
+                    set(&mut entry.price, Money::known(price.amount));
+                    set(&mut entry.price_per, PricePer::from(price.per));
+                    entry.price_given = true;
+                }
+            }),
+            Change::Layer { role, layer } => {
+                self.of_cloth(role, |entry| set(&mut entry.layer, LayerWord::from(*layer)))
+            }
+            Change::NapIgnored { role } => self.of_cloth(role, |entry| set(&mut entry.nap, NapWord::Without)),
+            Change::OffGrain { role, degrees } => {
+                self.of_cloth(role, |entry| set(&mut entry.off_grain, Angle::measured(*degrees)));
+            }
+            Change::View(view) => set(&mut self.view, Name(view.clone())),
+            Change::Size(size) => {
+                set(&mut self.size, SizeWord::Word(Name(size.clone())));
+                self.size_given = true;
+            }
+            Change::Choice { option, choice } => {
+                let options = self.alter().options.get_or_insert_with(|| at(Named(Vec::new())));
+                options.value.0.retain(|(name, _)| name.value != *option);
+                options.value.0.push((at(option.clone()), at(Name(choice.clone()))));
+            }
+            Change::Lengthened { line, by } => {
+                let entry = LengthenEntry {
+                    line: Some(at(Name(line.clone()))),
+                    pieces: None,
+                    by: Some(at(SignedLength::measured(*by))),
+                };
+                self.alter().lengthen.get_or_insert_with(|| at(Vec::new())).value.push(at(entry));
+            }
+            Change::CutFrom { piece, from } => {
+                let entry = CutFromEntry { piece: Some(at(Name(piece.clone()))), from: Some(at(Name(from.clone()))) };
+                let listed = self.alter().cut_from.get_or_insert_with(|| at(Vec::new()));
+                listed.value.retain(|listed| listed.value.piece.as_ref().is_none_or(|of| of.value.0 != *piece));
+                listed.value.push(at(entry));
+            }
+        }
+    }
+
+    fn of_cloth(&mut self, role: &str, change: impl FnOnce(&mut FabricEntry)) {
+        let mut cloths = self.fabric.iter_mut().flat_map(|fabrics| &mut fabrics.value.0);
+        if let Some((_, entry)) = cloths.find(|(name, _)| name.value == role) {
+            change(&mut entry.value);
+        }
+    }
+
+    fn alter(&mut self) -> &mut AlterEntry {
+        &mut self.alter.get_or_insert_with(|| at(AlterEntry::default())).value
+    }
+}
+
+/// What a change says, which stands nowhere in the file.
+fn at<T>(value: T) -> At<T> {
+    At { value, span: 0..0, sound: true }
+}
+
+/// Says another thing where something was said, or where nothing was.
+fn set<T>(what: &mut Option<At<T>>, value: T) {
+    match what {
+        Some(said) => (said.value, said.sound) = (value, true),
+        None => *what = Some(at(value)),
+    }
+}

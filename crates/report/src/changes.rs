@@ -1,0 +1,143 @@
+//! What a change of the job would save or cost: one change at a time, the one that saves most first.
+
+use ellwand_garment::{
+    Money, Rounding, Units, format_bought, format_length_up, next_step_down, on_the_tape, write_length,
+};
+use ellwand_planner::{CaseAnswer, ClothPlan, JobPlan};
+
+use crate::{Column, Row, Table, candidates::total, misfit::reasons};
+
+/// A change with the answer to it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Weighed {
+    /// What is changed, such as "Pockets: welt".
+    pub what: String,
+    /// The whole job with it, or why it cannot be.
+    pub answer: CaseAnswer,
+}
+
+/// By how much a change makes the job cheaper and its layouts shorter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Saving {
+    /// Money saved, below zero where the change costs; `None` where no total can be told of one of the two.
+    pub money: Option<Money>,
+    /// Length of layouts saved in all cloths together, mm; below zero where they take more.
+    pub length: f64,
+}
+
+/// What `changed` saves against `own`.
+pub fn saving(own: &JobPlan, changed: &JobPlan) -> Saving {
+    let length = |plan: &JobPlan| plan.cloths.iter().map(|cloth| cloth.layout().length).sum::<f64>();
+    let money = match (total(own), total(changed)) {
+        (Some(own), Some(changed)) if own.currency == changed.currency => {
+            Some(Money::new(own.amount - changed.amount, own.currency))
+        }
+        _ => None,
+    };
+    Saving { money, length: length(own) - length(changed) }
+}
+
+/// The changes that can be made, the one that saves most first: by money where it is known of all, else by length.
+pub fn ranked<'w>(own: &JobPlan, weighed: &'w [Weighed]) -> Vec<(&'w Weighed, &'w JobPlan, Saving)> {
+    let mut all: Vec<(&Weighed, &JobPlan, Saving)> = (weighed.iter())
+        .filter_map(|one| one.answer.as_ref().ok().map(|plan| (one, plan, saving(own, plan))))
+        .collect();
+    let by_money = all.iter().all(|(.., saving)| saving.money.is_some());
+    all.sort_by(|(.., a), (.., b)| {
+        let amount = |saving: &Saving| saving.money.as_ref().filter(|_| by_money).map(|money| money.amount);
+        amount(b).cmp(&amount(a)).then(b.length.total_cmp(&a.length))
+    });
+    all
+}
+
+/// One row a change.
+pub(crate) fn table(own: &JobPlan, weighed: &[Weighed], units: Units) -> Option<Table> {
+    let ranked = ranked(own, weighed);
+    let rows: Vec<Vec<String>> = (ranked.iter())
+        .map(|(one, plan, saving)| {
+            vec![
+                one.what.clone(),
+                bought_otherwise(own, plan, units),
+                total(plan).map(|total| total.to_string()).unwrap_or_default(),
+                saving.money.as_ref().map(|money| money_words(money)).unwrap_or_default(),
+                length_words(saving.length, units),
+            ]
+        })
+        .collect();
+    let columns = vec![
+        Column::words("change"),
+        Column::words("buy then"),
+        Column::figures("whole job"),
+        Column::figures("money"),
+        Column::figures("layout"),
+    ];
+    (!rows.is_empty())
+        .then(|| Table { caption: "What one change would save or cost".into(), columns, rows }.without_empty_columns())
+}
+
+/// "main 2 3/8 yd", each cloth of which another length is bought.
+fn bought_otherwise(own: &JobPlan, changed: &JobPlan, _units: Units) -> String {
+    let bought = |cloth: &ClothPlan| cloth.layout().purchase.buy_text.clone();
+    let before = |role: &str| own.cloths.iter().find(|cloth| cloth.fabric.role == role).map(bought);
+    let said: Vec<String> = (changed.cloths.iter())
+        .filter(|cloth| before(&cloth.fabric.role) != Some(bought(cloth)))
+        .map(|cloth| format!("{} {}", cloth.fabric.role, bought(cloth)))
+        .collect();
+    if said.is_empty() { "the same".into() } else { said.join(", ") }
+}
+
+/// "saves 2.05 GBP", "costs 2.05 GBP", "the same".
+fn money_words(money: &Money) -> String {
+    let plain = Money::new(money.amount.abs(), money.currency.clone());
+    if money.amount.is_zero() {
+        "the same".into()
+    } else if money.amount.is_sign_negative() {
+        format!("{plain} more")
+    } else {
+        format!("{plain} less")
+    }
+}
+
+fn length_words(length: f64, units: Units) -> String {
+    /// Differences below this are none, mm.
+    const NOTHING: f64 = 0.5;
+    if length.abs() < NOTHING {
+        return "the same".into();
+    }
+    let said = write_length(length.abs(), units, Rounding::Down);
+    if length > 0.0 { format!("{said} shorter") } else { format!("{} longer", format_length_up(-length, units)) }
+}
+
+/// How far it is to the next step of the shop, for each cloth that is bought.
+pub(crate) fn next_steps(own: &JobPlan, units: Units) -> Vec<Row> {
+    own.cloths.iter().filter_map(|cloth| next_step(cloth, units)).collect()
+}
+
+fn next_step(cloth: &ClothPlan, units: Units) -> Option<Row> {
+    let layout = cloth.layout();
+    let shorter = next_step_down(&cloth.fabric, layout.length)?;
+    let step = cloth.fabric.sold_by;
+    let one_less = ellwand_garment::purchase(&cloth.fabric, units, layout.length - shorter);
+    let money = layout.purchase.cost.as_ref().zip(one_less.cost.as_ref());
+    let saves = money.map(|(own, less)| format!(", {}", Money::new(own.amount - less.amount, own.currency.clone())));
+    let saves = format!("{}{}", format_bought(step, step, units), saves.unwrap_or_default());
+    let by = format_length_up(on_the_tape(shorter, units, Rounding::Up), units);
+    let said = if layout.length - shorter < layout.lower_bound.length {
+        format!("a layout would have to be {by} shorter to save {saves}, and as things are none is")
+    } else {
+        format!("a layout {by} shorter would save {saves}")
+    };
+    Some(Row::new(cloth.fabric.role.clone(), said))
+}
+
+/// Changes that cannot be made, and why.
+pub(crate) fn impossible(weighed: &[Weighed], units: Units) -> Vec<Row> {
+    let of = |one: &Weighed| {
+        let faults = one.answer.as_ref().err()?;
+        Row::of_lines(one.what.clone(), faults.iter().flat_map(|fault| reasons(fault, units)).collect())
+    };
+    weighed.iter().filter_map(of).collect()
+}
+
+#[cfg(test)]
+mod tests;

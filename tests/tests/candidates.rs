@@ -1,0 +1,88 @@
+//! The cloths that a part may be made of: each is answered as a plan of the job in which it is written as the part's own cloth.
+
+use ellwand_tests::{JOB, PATTERN, Scene};
+use serde_json::Value;
+
+const LINEN: &str =
+    "name = \"ferry linen\"\nwidth = \"150 cm\"\nselvage = \"1 cm\"\nnap = \"without\"\nprice = \"6.10\"\n";
+const CORD: &str = "name = \"cord from the shelf\"\nwidth = \"44 in\"\nnap = \"with\"\non_hand = \"3 yd\"\n";
+const NARROW: &str = "name = \"tape\"\nwidth = \"5 cm\"\nnap = \"without\"\nprice = \"1.00\"\n";
+
+/// The job with candidates for its main cloth.
+fn with(candidates: &[&str]) -> String {
+    let listed: String = candidates.iter().map(|keys| format!("\n[[fabric.main.candidate]]\n{keys}")).collect();
+    format!("{JOB}{listed}")
+}
+
+/// The job with another main cloth.
+fn made_of(keys: &str) -> String {
+    let (before, rest) = JOB.split_once("[fabric.main]\n").expect("a main cloth");
+    let after = rest.find("\n[").map_or("", |at| &rest[at..]);
+    format!("{before}[fabric.main]\n{keys}{after}")
+}
+
+fn rows(scene: &Scene) -> Vec<Value> {
+    let said = scene.run_well("compare quay-bag.job.toml --effort quick --json").stdout;
+    let record: Value = serde_json::from_str(&said).expect("a JSON object");
+    record["cloths"].as_array().expect("rows").clone()
+}
+
+#[test]
+fn each_candidate_is_answered_as_a_plan_of_the_job_made_of_it() {
+    let rows = rows(&Scene::with(&with(&[LINEN, CORD, NARROW]), PATTERN));
+    assert_eq!(rows.len(), 4, "the job's own cloth and three others: {rows:?}");
+    for (row, keys) in rows.iter().skip(1).zip([LINEN, CORD]) {
+        let alone = Scene::with(&made_of(keys), PATTERN);
+        let plan = alone.run_well("plan quay-bag.job.toml --effort quick --json").stdout;
+        let plan: Value = serde_json::from_str(&plan).expect("a JSON object");
+        let layouts = plan["layouts"].as_array().expect("layouts");
+        let main = layouts.iter().find(|layout| layout["fabric"] == "main").expect("the main cloth");
+        assert_eq!(row["length"], main["length"], "{keys}");
+        assert_eq!(row["buy_text"], main["purchase"]["buy_text"], "{keys}");
+        assert_eq!(row["total"], plan["total"], "{keys}");
+    }
+    let own = &rows[0];
+    let plan = Scene::sound().run_well("plan quay-bag.job.toml --effort quick --json").stdout;
+    let plan: Value = serde_json::from_str(&plan).expect("a JSON object");
+    assert_eq!(own["total"], plan["total"]);
+    // What lies at home costs nothing, so nothing is cheaper.
+    assert_eq!((&rows[2]["at_home"], &rows[2]["cheapest"]), (&Value::Bool(true), &Value::Bool(true)), "{rows:?}");
+    assert_eq!(rows.iter().filter(|row| row["cheapest"] == true).count(), 1);
+    assert!(rows[3]["layers"].is_null() && rows[3]["reason"].as_str().is_some_and(|said| said.contains("too narrow")));
+}
+
+#[test]
+fn the_table_names_every_cloth_and_says_why_one_will_not_do() {
+    let scene = Scene::with(&with(&[LINEN, CORD, NARROW]), PATTERN);
+    let said = scene.run_well("compare quay-bag.job.toml --effort quick").stdout;
+    for name in ["ferry linen", "cord from the shelf", "tape", "whole job", "cheapest", "at home", "too narrow"] {
+        assert!(said.contains(name), "{name} in {said}");
+    }
+    assert_eq!(said, scene.run_well("compare quay-bag.job.toml --effort quick --threads 1").stdout);
+    // A plan is of the job's own cloth.
+    let plan = scene.run_well("plan quay-bag.job.toml --effort quick").stdout;
+    assert_eq!(plan, Scene::sound().run_well("plan quay-bag.job.toml --effort quick").stdout);
+}
+
+#[test]
+fn what_cannot_be_compared_is_told_at_its_place() {
+    let refused = |job: &str, command: &str| -> String {
+        let run = Scene::with(job, PATTERN).run(command);
+        assert_eq!(run.code, Some(2), "{}", run.stderr);
+        run.stderr
+    };
+    let compare = "compare quay-bag.job.toml --effort quick";
+    assert!(refused(JOB, compare).contains("the job names no candidates; write them as [[fabric.main.candidate]]"));
+    let only = refused(&with(&[LINEN]), "compare quay-bag.job.toml --effort quick --fabric lining");
+    assert!(only.contains("[[fabric.lining.candidate]]"), "{only}");
+    let nested = format!("{LINEN}candidate = [{{ name = \"x\", width = \"1 m\", nap = \"without\" }}]\n");
+    assert!(
+        refused(&with(&[&nested]), "plan quay-bag.job.toml")
+            .contains("a candidate for \"main\" has candidates of its own")
+    );
+    // A candidate is judged by every command that reads the job.
+    let without_width = with(&["name = \"ferry linen\"\nnap = \"without\"\n"]);
+    for command in ["plan quay-bag.job.toml", compare, "check quay-bag.job.toml"] {
+        assert!(refused(&without_width, command).contains("width"), "{command}");
+    }
+}

@@ -1,0 +1,62 @@
+//! What one change would save is what a plan of the changed job says.
+
+use ellwand_tests::{JOB, PATTERN, Scene};
+use serde_json::Value;
+
+fn plan(job: &str, options: &str) -> Value {
+    let said = Scene::with(job, PATTERN).run_well(&format!("plan quay-bag.job.toml --effort quick --json {options}"));
+    serde_json::from_str(&said.stdout).expect("a JSON object")
+}
+
+fn cents(amount: &Value) -> i64 {
+    let text = amount.as_str().expect("an amount");
+    let (whole, part) = text.trim_start_matches('-').split_once('.').expect("cents");
+    let sign = if text.starts_with('-') { -1 } else { 1 };
+    sign * (whole.parse::<i64>().expect("whole") * 100 + part.parse::<i64>().expect("cents"))
+}
+
+fn lengths(layouts: &Value, key: &str) -> Vec<f64> {
+    layouts.as_array().expect("layouts").iter().map(|layout| layout[key].as_f64().expect("a length")).collect()
+}
+
+#[test]
+fn each_figure_is_that_of_a_plan_of_the_changed_job() {
+    let napped = JOB.replacen("nap = \"without\"", "nap = \"with\"", 1);
+    assert_ne!(napped, JOB);
+    let own = plan(&napped, "--changes");
+    let changes = own["changes"].as_array().expect("changes");
+    let find = |what: &str| {
+        changes
+            .iter()
+            .find(|change| change["change"].as_str().is_some_and(|said| said.contains(what)))
+            .expect("the change")
+    };
+    let first = napped.find("nap = \"with\"").expect("a nap");
+    let role = napped[..first].rsplit("[fabric.").next().and_then(|rest| rest.split(']').next()).expect("a role");
+    let off_grain = napped.replacen("nap = \"with\"", "nap = \"with\"\noff_grain = \"1 deg\"", 1);
+    let pairs = [
+        (format!("{role}: tops either way"), JOB.to_owned()),
+        (format!("{role}: up to 1 degree off the grain"), off_grain),
+    ];
+    for (what, job) in pairs {
+        let (change, written) = (find(&what), plan(&job, ""));
+        assert_eq!(lengths(&change["cloths"], "length"), lengths(&written["layouts"], "length"), "{what}");
+        assert_eq!(change["total"], written["total"], "{what}");
+        assert_eq!(cents(&change["saves"]), cents(&own["total"]) - cents(&written["total"]), "{what}");
+    }
+    // The one that saves most is the first.
+    let saved: Vec<i64> =
+        changes.iter().filter(|change| !change["saves"].is_null()).map(|change| cents(&change["saves"])).collect();
+    assert!(saved.len() > 1 && saved.windows(2).all(|pair| pair[0] >= pair[1]), "{saved:?}");
+}
+
+#[test]
+fn terminal_and_report_tell_the_same_changes() {
+    let scene = Scene::sound();
+    let said = scene.run_well("plan quay-bag.job.toml --effort quick --changes --out out").stdout;
+    assert!(said.contains("off the grain") && said.contains("whole job"), "{said}");
+    let page = scene.read("out/report.html");
+    assert!(page.contains("<section id=\"changes\""), "{page}");
+    let without = scene.run_well("plan quay-bag.job.toml --effort quick").stdout;
+    assert!(!without.contains("whole job"), "nobody asked");
+}
