@@ -65,7 +65,7 @@ pub fn plan_cases(
         place.map(|place| answers[place].clone())
     };
     let of_case = |(case, roles): (&Case<'_>, &Result<Vec<String>, Vec<PlanError>>)| -> CaseAnswer {
-        let answers = roles.as_ref().map_err(Clone::clone)?.iter().filter_map(|role| answer_of(case, &role));
+        let answers = roles.as_ref().map_err(Clone::clone)?.iter().filter_map(|role| answer_of(case, role));
         let (cloths, faults): (Vec<_>, Vec<_>) = answers.partition(Result::is_ok);
         match faults.into_iter().filter_map(Result::err).collect::<Vec<_>>() {
             faults if faults.is_empty() => {

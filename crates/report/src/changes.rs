@@ -57,9 +57,9 @@ pub(crate) fn table(own: &JobPlan, weighed: &[Weighed], units: Units) -> Option<
         .map(|(one, plan, saving)| {
             vec![
                 one.what.clone(),
-                bought_otherwise(own, plan, units),
+                bought_otherwise(own, plan),
                 total(plan).map(|total| total.to_string()).unwrap_or_default(),
-                saving.money.as_ref().map(|money| money_words(money)).unwrap_or_default(),
+                saving.money.as_ref().map(money_words).unwrap_or_default(),
                 length_words(saving.length, units),
             ]
         })
@@ -76,7 +76,7 @@ pub(crate) fn table(own: &JobPlan, weighed: &[Weighed], units: Units) -> Option<
 }
 
 /// "main 2 3/8 yd", each cloth of which another length is bought.
-fn bought_otherwise(own: &JobPlan, changed: &JobPlan, _units: Units) -> String {
+fn bought_otherwise(own: &JobPlan, changed: &JobPlan) -> String {
     let bought = |cloth: &ClothPlan| cloth.layout().purchase.buy_text.clone();
     let before = |role: &str| own.cloths.iter().find(|cloth| cloth.fabric.role == role).map(bought);
     let said: Vec<String> = (changed.cloths.iter())
