@@ -135,7 +135,7 @@ fn totals(totals: &Totals, names: &Names) -> Markup {
             caption { (names.words(&totals.caption)) }
             thead role="rowgroup" {
                 tr role="row" {
-                    th scope="col" role="columnheader" { "cloth" }
+                    th scope="col" role="columnheader" { "for" }
                     th.figure scope="col" role="columnheader" { "cost" }
                 }
             }

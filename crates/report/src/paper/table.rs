@@ -23,7 +23,7 @@ impl Setting {
     }
 
     pub(super) fn totals(&self, totals: &Totals) -> Vec<Passage> {
-        let columns = [Column::words("cloth"), Column::figures("cost")];
+        let columns = [Column::words("for"), Column::figures("cost")];
         let priced = |cost: &Option<String>| cost.clone().unwrap_or_else(|| "no price given".into());
         let lines: Vec<Vec<String>> =
             totals.lines.iter().map(|(what, cost)| vec![what.clone(), priced(cost)]).collect();
