@@ -86,3 +86,21 @@ fn what_cannot_be_compared_is_told_at_its_place() {
         assert!(refused(&without_width, command).contains("width"), "{command}");
     }
 }
+
+#[test]
+fn a_width_may_have_a_price_of_its_own() {
+    let scene = Scene::sound();
+    let said =
+        scene.run_well("compare quay-bag.job.toml --fabric main --effort quick --json --width 36in@11.50,45in").stdout;
+    let record: Value = serde_json::from_str(&said).expect("a JSON object");
+    let costs: Vec<&Value> = record["widths"].as_array().expect("rows").iter().map(|row| &row["cost"]).collect();
+    let cost = |width: &str, price: &str| -> Value {
+        let job = JOB.replacen("30 in", width, 1).replacen("12.50", price, 1);
+        let plan = Scene::with(&job, PATTERN).run_well("plan quay-bag.job.toml --fabric main --effort quick --json");
+        let plan: Value = serde_json::from_str(&plan.stdout).expect("a JSON object");
+        plan["layouts"][0]["purchase"]["cost"].clone()
+    };
+    assert_eq!(costs, [&cost("36 in", "11.50"), &cost("45 in", "12.50")]);
+    let run = scene.run("compare quay-bag.job.toml --effort quick --width 36in@11.50");
+    assert!(run.code == Some(2) && run.stderr.contains("--fabric main or --fabric lining"), "{}", run.stderr);
+}

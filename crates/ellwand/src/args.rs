@@ -4,7 +4,7 @@ use std::{path::PathBuf, time::Duration};
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
-use ellwand_files::{Length, QuantityFault};
+use ellwand_files::{Length, Money, QuantityFault};
 
 use crate::exit::EXIT_CODES;
 
@@ -141,7 +141,7 @@ pub(crate) struct CompareArgs {
     /// The job: a file like tote.job.toml
     #[arg(value_name = "JOB")]
     pub(crate) job: PathBuf,
-    /// Full widths of cloth to try, as a list: 45in,60in; left out, the candidates that the job names are compared
+    /// Full widths of cloth to try, as a list: 45in,60in, or with the price of each: 45in@11.50,60in@16.90; left out, the candidates that the job names are compared
     #[arg(long = "width", value_name = "WIDTHS", value_parser = parse_widths)]
     pub(crate) widths: Vec<Widths>,
     /// Print the comparison as JSON instead of a table
@@ -346,20 +346,27 @@ pub(crate) enum FileKind {
     Job,
 }
 
-/// Widths of cloth, as given in one list.
+/// Widths of cloth, as given in one list, each with the price of a yard or metre of it where one is given.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Widths(pub(crate) Vec<Length>);
+pub(crate) struct Widths(pub(crate) Vec<(Length, Option<Money>)>);
 
-/// Widths like `45in,60in`. Where units are missing, the message gives the whole list as it may be meant.
+/// Widths like `45in,60in`, or `45in@11.50,60in@16.90`. Where units are missing, the message gives the whole list as it may be meant.
 fn parse_widths(text: &str) -> Result<Widths, String> {
-    let words: Vec<&str> = text.split(',').map(str::trim).collect();
-    let read: Vec<Result<Length, QuantityFault>> = words.iter().map(|word| word.parse()).collect();
+    let words: Vec<(&str, Option<&str>)> = (text.split(','))
+        .map(|word| {
+            word.split_once('@').map_or((word.trim(), None), |(width, price)| (width.trim(), Some(price.trim())))
+        })
+        .collect();
+    let read: Vec<Result<Length, QuantityFault>> = words.iter().map(|(word, _)| word.parse()).collect();
     let bare = |read: &Result<Length, QuantityFault>| matches!(read, Err(QuantityFault::NoUnit { .. }));
-    let without: Vec<&str> = words.iter().zip(&read).filter(|(_, read)| bare(read)).map(|(word, _)| *word).collect();
+    let without: Vec<&str> =
+        words.iter().zip(&read).filter(|(_, read)| bare(read)).map(|((word, _), _)| *word).collect();
     if !without.is_empty() {
         let list = |unit: &str| -> String {
-            let with_unit =
-                |(word, read): (&&str, &_)| if bare(read) { format!("{word}{unit}") } else { (*word).to_owned() };
+            let with_unit = |((word, price), read): (&(&str, Option<&str>), &_)| {
+                let width = if bare(read) { format!("{word}{unit}") } else { (*word).to_owned() };
+                price.map_or_else(|| width.clone(), |price| format!("{width}@{price}"))
+            };
             words.iter().zip(&read).map(with_unit).collect::<Vec<_>>().join(",")
         };
         let (have, are) = if without.len() == 1 { ("has", "it is") } else { ("have", "they are") };
@@ -370,8 +377,13 @@ fn parse_widths(text: &str) -> Result<Widths, String> {
             list("cm")
         ));
     }
-    let read: Result<Vec<Length>, QuantityFault> = read.into_iter().collect();
-    read.map(Widths).map_err(|fault| format!("{fault}; {}", fault.help()))
+    let told = |fault: QuantityFault| format!("{fault}; {}", fault.help());
+    let mut widths = Vec::with_capacity(words.len());
+    for ((_, price), width) in words.iter().zip(read) {
+        let price = price.map(|price| price.parse::<Money>().map_err(told)).transpose()?;
+        widths.push((width.map_err(told)?, price));
+    }
+    Ok(Widths(widths))
 }
 
 /// A time like `30s`, `2m`, `500ms` or `1h`.
@@ -421,7 +433,7 @@ mod tests {
     fn widths_are_a_list_of_lengths() {
         let cli = Cli::parse_from(["ellwand", "compare", "a.job.toml", "--width", "45in,150 cm"]);
         let Command::Compare(args) = cli.command else { panic!("compare was asked for") };
-        let widths: Vec<f64> = args.widths.iter().flat_map(|list| &list.0).map(|width| width.mm()).collect();
+        let widths: Vec<f64> = args.widths.iter().flat_map(|list| &list.0).map(|(width, _)| width.mm()).collect();
         assert_eq!(widths, [45.0 * 25.4, 1500.0]);
     }
 
@@ -430,6 +442,8 @@ mod tests {
         let told = |text: &str| parse_widths(text).unwrap_err();
         assert_eq!(told("45,60"), "45 and 60 have no unit; write 45in,60in, or 45cm,60cm if they are in centimetres");
         assert_eq!(told("45in, 150"), "150 has no unit; write 45in,150in, or 45in,150cm if it is in centimetres");
+        assert_eq!(told("45@11.50"), "45 has no unit; write 45in@11.50, or 45cm@11.50 if it is in centimetres");
+        assert!(told("45in@cheap").contains("cheap"), "{}", told("45in@cheap"));
         assert!(told("45in,").starts_with("a length is missing"), "{}", told("45in,"));
         assert!(told("45inn").contains("did you mean"), "{}", told("45inn"));
     }

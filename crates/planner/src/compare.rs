@@ -1,6 +1,6 @@
 //! The same cloth of a job on several widths, each answered just as a plan of the job on that width is.
 
-use ellwand_garment::{Job, Pattern};
+use ellwand_garment::{Job, Pattern, Price};
 
 use crate::{
     ClothPlan, Options, PlanError, Progress,
@@ -16,6 +16,22 @@ use crate::{
 /// A difference in length that is worth telling, mm.
 const LONGER: f64 = 0.5;
 
+/// Cloth as a shop offers it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Offer {
+    /// Full width as bought, mm.
+    pub width: f64,
+    /// What it costs in this width; as the job says where nothing is said.
+    pub price: Option<Price>,
+}
+
+impl Offer {
+    /// Of this width, at the price of the job.
+    pub fn of_width(width: f64) -> Self {
+        Self { width, price: None }
+    }
+}
+
 /// One width of a comparison.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WidthPlan {
@@ -29,14 +45,11 @@ pub struct WidthPlan {
 }
 
 /// Plans the cloths of `roles` on each of `widths` (full width as bought, mm), each role's answers narrow to wide. Everything else about
-/// the cloth stays as the job says.
-///
-/// Each answer is the one that [`plan_job`](crate::plan_job) gives for that width with the same options, whatever other widths are asked
-/// about. (Of a budget that is a time each gets its share.)
+/// the cloth stays as the job says. See [`compare_offers`].
 ///
 /// # Errors
 ///
-/// A fault of the program, or of the job whatever the width. A width that is too narrow is an entry with its reason.
+/// As of [`compare_offers`].
 pub fn compare_widths(
     job: &Job,
     pattern: &Pattern,
@@ -45,19 +58,39 @@ pub fn compare_widths(
     options: &Options,
     progress: &dyn Progress,
 ) -> Result<Vec<Vec<WidthPlan>>, PlanError> {
+    let offers: Vec<Offer> = widths.iter().map(|&width| Offer::of_width(width)).collect();
+    compare_offers(job, pattern, roles, &offers, options, progress)
+}
+
+/// Plans the cloths of `roles` on each of `offers`, each role's answers narrow to wide. Everything else about the cloth stays as the job says.
+///
+/// Each answer is the one that [`plan_job`](crate::plan_job) gives for that width with the same options, whatever other widths are asked
+/// about. (Of a budget that is a time each gets its share.)
+///
+/// # Errors
+///
+/// A fault of the program, or of the job whatever the width. A width that is too narrow is an entry with its reason.
+pub fn compare_offers(
+    job: &Job,
+    pattern: &Pattern,
+    roles: &[String],
+    offers: &[Offer],
+    options: &Options,
+    progress: &dyn Progress,
+) -> Result<Vec<Vec<WidthPlan>>, PlanError> {
     sound(pattern, job)?;
-    let mut widths = widths.to_vec();
-    widths.sort_by(f64::total_cmp);
-    widths.dedup();
+    let mut offers = offers.to_vec();
+    offers.sort_by(|a, b| a.width.total_cmp(&b.width));
+    offers.dedup();
     let desk = Desk::new(options, progress);
     let shares = |role: &str| Weighing::shares(job, role, Prices::Untold);
     let mut compared = Vec::with_capacity(roles.len());
     for (index, role) in roles.iter().enumerate() {
-        let later = roles[index + 1..].iter().fold(Shares::NONE, |all, role| all.and(shares(role).times(widths.len())));
-        let mut plans = Vec::with_capacity(widths.len());
-        for (k, &width) in widths.iter().enumerate() {
-            let job = on_width(job, role, width);
-            let after = later.and(shares(role).times(widths.len() - k - 1));
+        let later = roles[index + 1..].iter().fold(Shares::NONE, |all, role| all.and(shares(role).times(offers.len())));
+        let mut plans = Vec::with_capacity(offers.len());
+        for (k, &offer) in offers.iter().enumerate() {
+            let (width, job) = (offer.width, offered(job, role, offer));
+            let after = later.and(shares(role).times(offers.len() - k - 1));
             let weighing = Weighing { cloth: Cloth { job: &job, pattern, role }, desk: &desk, after };
             let answer = match sound(pattern, &job).and_then(|()| weighing.answer(Prices::Untold)) {
                 Err(fault) if !is_of_the_width(&fault) => return Err(fault),
@@ -103,6 +136,15 @@ fn is_of_the_width(fault: &PlanError) -> bool {
             | PlanError::BorderOffFold { .. }
             | PlanError::Input(_)
     )
+}
+
+/// `job` with the cloth of `role` bought as `offer` says.
+fn offered(job: &Job, role: &str, offer: Offer) -> Job {
+    let mut job = on_width(job, role, offer.width);
+    for fabric in job.fabrics.iter_mut().filter(|fabric| fabric.role == role) {
+        fabric.price = offer.price.or(fabric.price);
+    }
+    job
 }
 
 /// `job` with the cloth of `role` bought `width` mm wide.

@@ -4,9 +4,9 @@ mod candidates;
 
 use std::io::Write;
 
-use ellwand_files::ReadJob;
-use ellwand_garment::{Job, format_length, format_length_up};
-use ellwand_planner::{PlanError, WidthPlan, compare_widths, roles};
+use ellwand_files::{Length, Money, ReadJob};
+use ellwand_garment::{Job, Price, PriceUnit, Units, format_length, format_length_up};
+use ellwand_planner::{Offer, PlanError, WidthPlan, compare_offers, roles};
 use ellwand_report::{Compared, comparing_text, lay_word, reason};
 
 use crate::{
@@ -29,12 +29,27 @@ pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failur
     let ReadJob { job, pattern, places, .. } = read;
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, &places, job.units);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
-    let widths: Vec<f64> = args.widths.iter().flat_map(|list| &list.0).map(|width| width.mm()).collect();
+    let per = match job.units {
+        Units::Inches => PriceUnit::Yard,
+        Units::Centimetres => PriceUnit::Metre,
+    };
+    let offer = |(width, price): &(Length, Option<Money>)| Offer {
+        width: width.mm(),
+        price: price.map(|price| Price { amount: price.amount(), per }),
+    };
+    let offers: Vec<Offer> = args.widths.iter().flat_map(|list| &list.0).map(offer).collect();
+    if offers.iter().any(|offer| offer.price.is_some()) && roles.len() > 1 {
+        let which = roles.join(" or --fabric ");
+        let what = "the prices are of one cloth, and several are compared".to_owned();
+        let told = Told::of_argument("--width".to_owned(), what, Some(format!("say which with --fabric {which}")));
+        return Err(Failure::Input(told::text(&[told])));
+    }
+    let widths: Vec<f64> = offers.iter().map(|offer| offer.width).collect();
     refuse_widths_of_nothing(&job, &roles, &widths)?;
 
     let meter = Meter::new(show, job.units, Interrupt::listen());
     let options = settings::options(&args.search);
-    let compared = compare_widths(&job, &pattern, &roles, &widths, &options, &meter);
+    let compared = compare_offers(&job, &pattern, &roles, &offers, &options, &meter);
     meter.finish();
     let compared = compared.map_err(|fault| failed(vec![fault]))?;
     let compared: Vec<Compared> =
