@@ -4,8 +4,8 @@ use std::path::{Path, PathBuf};
 
 use ellwand_files::{Limits, ReadJob, Source, parse_job, read_job, view_record};
 
-/// Keys of a job that a record of pieces has answered.
-const ANSWERED: [&str; 6] = ["view", "size", "figure", "body", "ease", "alter"];
+/// Keys of a job that a record of pieces has answered, and those of what is bought beside the cloth, which it does not hold.
+const ANSWERED: [&str; 8] = ["view", "size", "figure", "body", "ease", "alter", "notion", "trim"];
 
 fn demo_data() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
