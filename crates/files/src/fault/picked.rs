@@ -262,7 +262,7 @@ impl PickedFault {
             Self::WhichWay { dart, .. } => {
                 format!("write pressed = {{ \"{dart}\" = \"down\" }}, or \"up\", \"left\", \"right\"")
             }
-            Self::UnknownDart { known, .. } if known.is_empty() => "it has no dart".into(),
+            Self::UnknownDart { known, .. } if known.is_empty() => "remove the entry: the piece has no dart".into(),
             Self::UnknownDart { known, .. } => format!("its darts are {}", list(known, "and")),
             Self::NotPicked { key, .. } => format!("remove `{key}`, or add `pick`"),
             Self::DrawnToo { key, .. } => format!("remove `{key}`, or `pick`"),
