@@ -53,8 +53,13 @@ pub(super) fn renamed(scene: &Scene) -> Scene {
         .filter_map(|piece| Some(piece.get("name")?.as_str()?.to_owned()))
         .collect();
     let renamed = |text: &str| {
-        let at = names.iter().position(|name| name == text)?;
-        Some(format!("Teil {} ({text})", names.len() - at))
+        let renamed = |name: &str| {
+            let at = names.iter().position(|known| known == name)?;
+            Some(format!("Teil {} ({name})", names.len() - at))
+        };
+        // An edge is named with its piece: "Cuff: wrist".
+        renamed(text)
+            .or_else(|| text.split_once(": ").and_then(|(name, edge)| Some(format!("{}: {edge}", renamed(name)?))))
     };
     let mut scene = map_scene(scene, &renamed);
     if let Some(Value::Array(pieces)) = scene.pattern.get_mut("piece") {
