@@ -505,3 +505,31 @@ fn names_in_any_script_are_printed_or_told() {
         }
     }
 }
+
+/// The corners of a cutting line that is drawn are not trimmed on paper as those outside a seam line are.
+#[test]
+fn a_cutting_line_that_is_drawn_is_printed_as_it_is_drawn() {
+    let pattern = "format = \"ellwand-pattern-1\"\nname = \"Pennant\"\nsizes = [\"one size\"]\ncoordinates = \"cm\"\n\n\
+        [[piece]]\nname = \"Pennant\"\nseam_allowance = \"1.5 cm included\"\nstart = [0, 0]\ngrainline = [[3, 6], [3, 29]]\n\
+        edges = [{ to = [16, 0] }, { to = [2.5, 58] }, { to = [0, 0] }]\ncut = [{ from = \"main\", count = 1 }]\n\n\
+        [[view]]\nname = \"A\"\npieces = [\"Pennant\"]\n";
+    let job = "format = \"ellwand-job-1\"\nname = \"Pennant\"\npattern = \"quay-bag.pattern.toml\"\nview = \"A\"\nunits = \"cm\"\n\n\
+        [fabric.main]\nname = \"bunting\"\nwidth = \"90 cm\"\nselvage = \"0 cm\"\nnap = \"without\"\n";
+    let scene = Scene::with(job, pattern);
+    let corners = [(0.0, 0.0), (160.0, 0.0), (25.0, 580.0)];
+    for (file, name) in
+        [("quay-bag.job.toml", "quay-bag.pieces-36in.pdf"), ("quay-bag.pattern.toml", "quay-bag.pieces-36in.pdf")]
+    {
+        scene.run_well(&format!("print {file} --paper 36in --out {file}.out"));
+        let drawing = read(&scene.path(&format!("{file}.out/{name}")));
+        let cut: Vec<Vec<Point>> = drawing
+            .sheets
+            .iter()
+            .flat_map(|sheet| &sheet.strokes)
+            .filter(|stroke| is_cutting_line(stroke))
+            .map(points)
+            .collect();
+        let whole = length(&corners, true);
+        assert!(cut.iter().any(|line| (length(line, true) - whole).abs() < NEAR), "{file}: {whole} in {cut:?}");
+    }
+}

@@ -107,7 +107,7 @@ fn parse(source: &Source, shelf: Option<&dyn Shelf>, limits: &Limits) -> Result<
     }
     let file = pattern::read(shelf, &mut findings);
     let reading = file.as_ref().map(|file| pattern::convert(file, &mut findings));
-    let (sized, pattern) = reading.map(|reading| (reading.sized.clone(), reading.into_pattern())).unzip();
+    let (sized, pattern) = reading.map(|reading| (reading.sized_as_drawn(), reading.into_pattern())).unzip();
     let units = file.map_or(Units::Centimetres, |file| file.units());
     let notes = Findings::finish([findings], limits)?;
     let pattern = pattern.expect("a document that cannot be read has a fault; please report this");

@@ -87,10 +87,10 @@ pub use cut::Cut;
 pub use dart::{Dart, Pressed};
 pub use design::{Balance, Bar, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, Drop, LeftEdge, Repeat};
 pub use fit::{
-    Advice, Alteration, Body, Candidate, ChooseBy, DartPlace, DartShape, DeclaredLength, Draft, DraftDart, DraftEdge,
-    FitFault, FitReport, FitRequest, Fitted, GarmentKind, Girth, GirthPart, GradedPiece, Landmarks, Lengthened,
-    LevelDepth, LevelRow, Size, SizeChart, SizeWish, Sized, WalkedSeam, advise, correspondence, fit, landmarks,
-    usual_ease, walk,
+    Advice, Alteration, AsDrawn, Body, Candidate, ChooseBy, DartPlace, DartShape, DeclaredLength, Draft, DraftDart,
+    DraftEdge, FitFault, FitReport, FitRequest, Fitted, GarmentKind, Girth, GirthPart, GradedPiece, Landmarks,
+    Lengthened, LevelDepth, LevelRow, Size, SizeChart, SizeWish, Sized, WalkedSeam, advise, correspondence, fit,
+    landmarks, usual_ease, walk,
 };
 pub use half::Half;
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};

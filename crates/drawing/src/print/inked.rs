@@ -95,6 +95,7 @@ impl PrintedPiece {
     ///     darts: Vec::new(),
     ///     levels: Default::default(),
     ///     lines: Default::default(),
+    ///     as_drawn: None,
     /// };
     /// let words = PrintWords { title: "Galley apron".into(), about: "one size".into(), ..PrintWords::default() };
     /// let piece = PieceToPrint { number: 6, cuts: &[], drafts: vec![&pocket], roll_lines: Vec::new() };

@@ -31,6 +31,7 @@ fn panel(width: f64, height: f64) -> Draft {
         darts: Vec::new(),
         levels: BTreeMap::from([("hip".to_owned(), height / 3.0)]),
         lines: BTreeMap::new(),
+        as_drawn: None,
     }
 }
 

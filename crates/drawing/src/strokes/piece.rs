@@ -217,7 +217,12 @@ fn flat(draft: &Draft) -> Option<Flattened> {
 fn cutting_line(draft: &Draft) -> Option<CuttingLine> {
     let allowances: Vec<EdgeAllowance> = draft.edges.iter().map(|edge| edge.allowance).collect();
     let drawn: Vec<usize> = draft.edges.iter().map(|edge| edge.drawn).collect();
-    CuttingLine::around_parts(flat(draft)?, &allowances, &drawn, &draft.pressed_darts()).ok()
+    let line = CuttingLine::around_parts(flat(draft)?, &allowances, &drawn, &draft.pressed_darts()).ok()?;
+    // What a fit has not changed is cut just as it is drawn.
+    Some(match draft.as_drawn.as_ref().filter(|drawn| drawn.seam == draft.edges) {
+        Some(drawn) => line.with_outline(drawn.outline.clone()),
+        None => line,
+    })
 }
 
 fn draft_bounds(draft: &Draft) -> Bounds {

@@ -133,6 +133,7 @@ impl Asked<'_> {
         let landmarks = landmarks(&drafts, &before, &request.alterations);
         let plain = Fitting { drafts: &before, near: &before, size: &nearest, chosen };
         let before = reading.fitted(&plain, of_pattern);
+        let drafts = reading.as_drawn(drafts);
         Some((pattern, Fit { report, before, drafts, landmarks, sizes: reading.sized.chart.sizes.len() }))
     }
 }

@@ -2,14 +2,14 @@
 
 use std::{collections::BTreeMap, ops::Range};
 
-use ellwand_garment::{Draft, DraftEdge};
+use ellwand_garment::{AsDrawn, Draft, DraftEdge};
 use ellwand_geometry::{EdgeShape, Point};
 
 use super::{
     darts,
     drawing_format::DrawingEntry,
     format::SeamAllowance,
-    outline::{AsDrawn, Drawn, PieceFrame, Places},
+    outline::{Drawn, PieceFrame, Places},
     setting::PARALLEL_DEG,
 };
 use crate::{
@@ -94,6 +94,7 @@ impl Outlined {
             darts: darts?,
             levels: marks.levels,
             lines: marks.lines,
+            as_drawn: None,
         };
         let places = Places {
             whole: frame.span.clone(),

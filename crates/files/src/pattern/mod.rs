@@ -74,6 +74,21 @@ impl Reading<'_> {
         self.sketches.fitted(fitting, findings)
     }
 
+    /// Fitted drafts, each with the cutting line that is drawn for it.
+    pub(crate) fn as_drawn(&self, mut drafts: Vec<Draft>) -> Vec<Draft> {
+        self.sketches.tell_as_drawn(drafts.iter_mut());
+        drafts
+    }
+
+    /// All sizes, each draft with the cutting line that is drawn for it.
+    pub(crate) fn sized_as_drawn(&self) -> Sized {
+        let mut sized = self.sized.clone();
+        for size in 0..sized.chart.sizes.len() {
+            self.sketches.tell_as_drawn(sized.pieces.iter_mut().filter_map(|piece| piece.drafts.get_mut(size)));
+        }
+        sized
+    }
+
     /// The size that has these drafts.
     pub(crate) fn size_of(&self, drafts: &[Draft]) -> &str {
         let has =

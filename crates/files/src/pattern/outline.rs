@@ -2,9 +2,9 @@
 
 use std::{collections::BTreeSet, ops::Range};
 
-use ellwand_garment::{Draft, DraftEdge};
+use ellwand_garment::{AsDrawn, Draft};
 use ellwand_geometry::{
-    CuttingLine, Edge, EdgeAllowance, FLATNESS_MM, OffsetFault, Outline, OutlineFault, Path, PathFault, Point, point,
+    CuttingLine, Edge, EdgeAllowance, FLATNESS_MM, OffsetFault, OutlineFault, Path, PathFault, Point, point,
 };
 
 use super::format::CoordinateUnit;
@@ -56,12 +56,6 @@ pub(super) struct Places {
     pub(super) notches: Vec<Range<usize>>,
     /// The cutting line, where it is drawn and the seam line was found inside it.
     pub(super) cutting: Option<AsDrawn>,
-}
-
-/// A cutting line as it is drawn, and the seam line it belongs to: one that a fit has changed has another.
-pub(super) struct AsDrawn {
-    pub(super) seam: Vec<DraftEdge>,
-    pub(super) outline: Outline,
 }
 
 /// A draft to be cut, as drawn or as fitted, and where the file has the drawing it comes from.

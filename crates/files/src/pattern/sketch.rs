@@ -100,6 +100,15 @@ impl Sketch<'_> {
 }
 
 impl<'f> Sketches<'f> {
+    /// Tells drafts of the cutting line that is drawn for them; those that a fit has changed have none.
+    pub(super) fn tell_as_drawn<'d>(&self, drafts: impl Iterator<Item = &'d mut Draft>) {
+        for draft in drafts {
+            let Some(sketch) = self.pieces.iter().find(|sketch| sketch.name == draft.name) else { continue };
+            let mut drawn = sketch.drawings.iter().filter_map(|drawn| drawn.places.cutting.as_ref());
+            draft.as_drawn = drawn.find(|drawn| drawn.seam == draft.edges).cloned();
+        }
+    }
+
     /// Reads every drawing; what each piece is cut from is given with it.
     pub(super) fn read(
         file: &'f PatternFile,

@@ -1,12 +1,12 @@
 //! An outline that includes its allowance: the seam line found inside it, so that matching, walking and girths happen where it is sewn.
 
-use ellwand_garment::DraftEdge;
+use ellwand_garment::{AsDrawn, DraftEdge};
 use ellwand_geometry::{Edge, FLATNESS_MM, Path, Point, distance, inset};
 
 use super::{
     drawing_format::DrawingEntry,
     marks::{Marks, Outlined},
-    outline::{AsDrawn, PieceFrame},
+    outline::PieceFrame,
 };
 use crate::{fault::PatternFault, findings::Findings};
 

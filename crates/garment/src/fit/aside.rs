@@ -129,6 +129,7 @@ mod tests {
             darts: Vec::<DraftDart>::new(),
             levels: std::collections::BTreeMap::new(),
             lines: [("skirt".to_owned(), 100.0)].into(),
+            as_drawn: None,
         }
     }
 

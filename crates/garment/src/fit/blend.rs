@@ -135,6 +135,7 @@ pub(super) fn blend(
         lines: (reference.lines.iter())
             .map(|(name, &y)| (name.clone(), level(mix.position(y), &|d| d.lines[name])))
             .collect(),
+        as_drawn: None,
     })
 }
 

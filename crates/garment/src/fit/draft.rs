@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use ellwand_geometry::{EdgeAllowance, EdgeShape, Point};
+use ellwand_geometry::{EdgeAllowance, EdgeShape, Outline, Point};
 
 use super::DraftDart;
 
@@ -27,6 +27,18 @@ pub struct Draft {
     pub levels: BTreeMap<String, f64>,
     /// Height of each line at which it is lengthened or shortened.
     pub lines: BTreeMap<String, f64>,
+    /// Its cutting line, where that is what is drawn.
+    pub as_drawn: Option<AsDrawn>,
+}
+
+/// A cutting line as it is drawn, and the edges of the seam line that was found inside it: a draft that a fit has changed has others, and another
+/// cutting line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AsDrawn {
+    /// The edges of the seam line.
+    pub seam: Vec<DraftEdge>,
+    /// The cutting line.
+    pub outline: Outline,
 }
 
 /// One edge of a draft.
@@ -75,6 +87,7 @@ impl Draft {
             darts: self.darts.iter().map(|dart| dart.moved(&to)).collect(),
             levels: self.levels.iter().map(|(name, &y)| (name.clone(), height(y))).collect(),
             lines: self.lines.iter().map(|(name, &y)| (name.clone(), height(y))).collect(),
+            as_drawn: None,
         }
     }
 }

@@ -96,6 +96,7 @@ mod tests {
             darts: Vec::new(),
             levels: [("hip".to_owned(), hip), ("waist".to_owned(), 300.0)].into(),
             lines: [("skirt".to_owned(), hem_line)].into(),
+            as_drawn: None,
         }
     }
 

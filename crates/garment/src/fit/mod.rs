@@ -25,7 +25,7 @@ mod walk;
 
 pub use choose::{Advice, Candidate, ChooseBy, Size, SizeChart, advise};
 pub use dart::{DartPlace, DartShape, DraftDart};
-pub use draft::{Draft, DraftEdge, GradedPiece};
+pub use draft::{AsDrawn, Draft, DraftEdge, GradedPiece};
 pub use ease::{GarmentKind, usual_ease};
 pub use fault::FitFault;
 pub use landmarks::{Landmarks, Lengthened, LevelDepth, landmarks};

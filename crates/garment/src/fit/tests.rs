@@ -43,6 +43,7 @@ fn panel(name: &str, step: f64, sway: f64) -> Draft {
         points: [("side low".to_owned(), point(hem, 0.0)), ("side high".to_owned(), point(waist, 700.0))].into(),
         levels: [("waist".to_owned(), 690.0), ("hip".to_owned(), 500.0)].into(),
         lines: [("skirt".to_owned(), 250.0), ("yoke".to_owned(), 420.0)].into(),
+        as_drawn: None,
     }
 }
 
@@ -63,6 +64,7 @@ fn sleeve(step: f64) -> Draft {
         darts: Vec::new(),
         levels: BTreeMap::new(),
         lines: [("sleeve".to_owned(), 200.0)].into(),
+        as_drawn: None,
     }
 }
 

@@ -28,6 +28,7 @@ fn piece(name: &str, edges: &[Named], notches: &[Named]) -> Draft {
         darts: Vec::new(),
         levels: BTreeMap::new(),
         lines: BTreeMap::new(),
+        as_drawn: None,
     }
 }
 
