@@ -3,7 +3,7 @@
 //! It knows no nap, no design, no alteration and no piece that is wider than the narrower cloth: it stands beside an answer, and is none.
 //!
 //! Source: fabric-width conversion chart of cooperative-extension leaflets, credited to the New Jersey Cooperative Extension Service, Rutgers; read in
-//! transcriptions that agree in every cell used here.
+//! copies that agree in every cell used here.
 
 /// The widths that each column stands for, in inches.
 const COLUMNS: [(f64, f64); 8] =
@@ -62,7 +62,7 @@ mod tests {
         by_width_table(yards * 914.4, from * 25.4, to * 25.4).map(|mm| mm / 914.4)
     }
 
-    /// Spot checks of a reference page and a how-to page apart from the transcriptions: 2 yd of 36 in, of 60 in.
+    /// Spot checks of a reference page and a how-to page apart from these copies: 2 yd of 36 in, of 60 in.
     #[test]
     fn spot_checks_of_other_pages_agree() {
         assert_eq!(said(2.0, 36.0, 45.0), Some(1.625));
