@@ -58,7 +58,6 @@ impl Setting {
         {
             strips.push(last.ruled(self.leaf.measure()));
         }
-        // A heading over nothing but a picture that has a leaf for itself stands on the leaf before it: what it says stands on the picture too.
         Passage::new(Role::Heading { level }, strips).keep(Keep::WithNext).after(before)
     }
 
