@@ -117,6 +117,57 @@ pub enum NoteKind {
         /// What puts it there: an entry of `border`.
         entry: String,
     },
+    /// A strip that is joined from several.
+    #[error("`{piece}` is cut from {role} in {}, joined to {joined}", counted(*.strips as usize, "strip", each))]
+    CutInStrips {
+        /// The piece.
+        piece: String,
+        /// The cloth.
+        role: String,
+        /// How many strips one of it takes.
+        strips: u32,
+        /// How long each is cut, with its unit.
+        each: String,
+        /// How long they are when joined, with its unit.
+        joined: String,
+    },
+    /// Curtains of whole widths of the cloth.
+    #[error("`{piece}` is cut from {role} in {}{}", counted(*.widths as usize, "width", cut), repeats(.in_repeats))]
+    CutInWidths {
+        /// The piece.
+        piece: String,
+        /// The cloth.
+        role: String,
+        /// How many widths.
+        widths: u32,
+        /// How long each needs to be, with its unit.
+        cut: String,
+        /// How many repeats each is cut, and how long that is, where the cloth repeats.
+        in_repeats: Option<(u64, String)>,
+    },
+    /// A binding of bias strips.
+    #[error(
+        "`{piece}` is a rectangle of {role}, {across} across and {along} along: of it {} {wide} wide, joined to {joined} for {needed}",
+        plural(*.strips, "bias strip")
+    )]
+    CutOnTheBias {
+        /// The piece.
+        piece: String,
+        /// The cloth.
+        role: String,
+        /// The rectangle across the cloth, with its unit.
+        across: String,
+        /// The rectangle along the cloth, with its unit.
+        along: String,
+        /// How many strips.
+        strips: usize,
+        /// How wide each is cut, with its unit.
+        wide: String,
+        /// How long they are when joined, with its unit.
+        joined: String,
+        /// How long the binding is, with its unit.
+        needed: String,
+    },
     /// A notion of the pattern that the view made does not take.
     #[error("view `{view}` does not take the notion `{name}`, so it is not bought")]
     NotionOfOtherView {
@@ -147,6 +198,26 @@ pub enum WhyGivenUp {
     UnevenOnFold,
 }
 
+/// "1 strip", "5 strips".
+fn plural(count: usize, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+}
+
+/// "1 strip of 40 in", "5 strips of 40 in each".
+fn counted(count: usize, what: &str, long: &str) -> String {
+    let each = if count == 1 { "" } else { " each" };
+    format!("{} of {long}{each}", plural(count, what))
+}
+
+fn repeats(in_repeats: &Option<(u64, String)>) -> String {
+    in_repeats.as_ref().map_or_else(String::new, |(count, long)| {
+        format!(
+            ", cut as {} of the design, {long}, so that they match",
+            plural(usize::try_from(*count).unwrap_or(usize::MAX), "repeat")
+        )
+    })
+}
+
 impl NoteKind {
     /// What may be done about it.
     pub fn help(&self) -> String {
@@ -164,6 +235,24 @@ impl NoteKind {
             Self::NotAtBorder { seam, entry, .. } => {
                 format!("add {entry} to `border`, or write leave = [\"{seam}\"] if it need not follow")
             }
+            Self::CutInStrips { strips: 1, .. } => "nothing is joined".into(),
+            Self::CutInStrips { strips, .. } => {
+                format!(
+                    "sew them end to end, {} and one more where it closes to a ring",
+                    plural(*strips as usize - 1, "seam")
+                )
+            }
+            Self::CutInWidths { in_repeats: Some(_), .. } => {
+                "cut each beginning at the same line of the design, and cut off below the hem what is too much".into()
+            }
+            Self::CutInWidths { .. } => {
+                "sew them side by side; of an odd number for a pair halve one along its length".into()
+            }
+            Self::CutOnTheBias { strips: 1, .. } => "draw it at 45 degrees, from corner to corner".into(),
+            Self::CutOnTheBias { strips, .. } => format!(
+                "draw them at 45 degrees, side by side from the corner where the cut end meets the left side, and join them on the straight grain in {}",
+                plural(strips - 1, "seam")
+            ),
             Self::NotionOfOtherView { .. } => {
                 "add a count or length if it is needed all the same, or leave it out".into()
             }

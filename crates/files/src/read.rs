@@ -8,7 +8,8 @@ use crate::{
     fault::JobFault,
     findings::Findings,
     job::{self, Converted, format::JobFile},
-    pattern, record,
+    pattern::{self, ForWhom},
+    record,
 };
 
 /// How a job is read: [`Limits`] alone, or with what holds whatever the job says.
@@ -106,7 +107,7 @@ fn parse(source: &Source, shelf: Option<&dyn Shelf>, limits: &Limits) -> Result<
         return Ok(ReadPattern { pattern, sized: None, units: Units::Centimetres, notes });
     }
     let file = pattern::read(shelf, &mut findings);
-    let reading = file.as_ref().map(|file| pattern::convert(file, &mut findings));
+    let reading = file.as_ref().map(|file| pattern::convert(file, &ForWhom::default(), &mut findings));
     let (sized, pattern) = reading.map(|reading| (reading.sized_as_drawn(), reading.into_pattern())).unzip();
     let units = file.map_or(Units::Centimetres, |file| file.units());
     let notes = Findings::finish([findings], limits)?;
@@ -156,9 +157,10 @@ pub fn parse_changed_job(
             job::convert_of_record(file, recorded, &mut findings)
         }
         _ => {
+            let for_whom = job_file.as_ref().map(job::for_whom).unwrap_or_default();
             let pattern_file = of_pattern.as_mut().and_then(|of| pattern::read(Some(shelf), of));
             let reading = (pattern_file.as_ref().zip(of_pattern.as_mut()))
-                .map(|(file, of_pattern)| pattern::convert(file, of_pattern));
+                .map(|(file, of_pattern)| pattern::convert(file, &for_whom, of_pattern));
             job_file.and_then(|file| job::convert(&file, reading.as_ref().zip(of_pattern.as_mut()), &mut findings))
         }
     };

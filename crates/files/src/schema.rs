@@ -72,10 +72,13 @@ mod tests {
             drawing_format::{DrawnEntry, EdgeEntry, NotchEntry},
             format::{CutEntry, PieceEntry, ViewEntry},
             like_format::{ChangeEntry, InsteadEntry, MoveEntry, NewEdgeEntry},
+            measure_format::TakenEntry,
             option_format::OptionEntry,
             picked_format::DrawingFileEntry,
             seam_format::{SeamEntry, SeamSideEntry},
-            shape_format::{Rectangle, RingSector, ShapeEntry, Strip, Trapezoid},
+            shape_format::{
+                Circle, CircleSkirt, Curtain, JoinedStrip, Oval, Rectangle, RingSector, ShapeEntry, Strip, Trapezoid,
+            },
             size_format::{AlongEntry, GirthEntry, GirthPartEntry, LengthEntry, SizeEntry},
             supply_format::{NotionEntry, TrimEntry},
         },
@@ -122,6 +125,12 @@ mod tests {
         assert_same_keys::<Trapezoid>();
         assert_same_keys::<RingSector>();
         assert_same_keys::<Strip>();
+        assert_same_keys::<CircleSkirt>();
+        assert_same_keys::<Circle>();
+        assert_same_keys::<Oval>();
+        assert_same_keys::<JoinedStrip>();
+        assert_same_keys::<Curtain>();
+        assert_same_keys::<TakenEntry>();
         assert_same_keys::<SeamEntry>();
         assert_same_keys::<SeamSideEntry>();
         assert_same_keys::<JobFile>();

@@ -42,6 +42,7 @@
 //! out and tells what to buy.
 
 mod begin;
+mod bias;
 mod build;
 pub mod check;
 mod cloth;
@@ -79,6 +80,7 @@ mod valid;
 mod width_table;
 
 pub use begin::beginning;
+pub use bias::BiasStrips;
 pub use build::{ClothBuilder, FabricBuilder, JobBuilder, PatternBuilder, PieceBuilder};
 pub use cloth::{Cloth, Layers, Nap, RightSide};
 pub use cloth_lies::{ClothLies, FaceUp};

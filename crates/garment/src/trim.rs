@@ -53,10 +53,16 @@ fn along(piece: &Piece, name: &str) -> (usize, f64) {
         .flat_map(|edge| edge.line.windows(2))
         .map(|w| distance(w[0], w[1]))
         .sum();
-    let begins = |k: usize| is_of(sewn[k]) && !is_of(sewn[(k + sewn.len() - 1) % sewn.len()]);
-    let runs = (0..sewn.len()).filter(|&k| begins(k)).count();
-    let is_closed = runs == 0 && sewn.iter().any(|edge| is_of(edge));
-    (if is_closed { 1 } else { runs }, length)
+    let along: Vec<bool> = sewn.into_iter().map(is_of).collect();
+    (runs(&along), length)
+}
+
+/// In how many runs something goes along edges in the order of an outline, each told whether it does. All round is one run, with an end where
+/// it begins.
+pub(crate) fn runs(along: &[bool]) -> usize {
+    let begins = |k: usize| along[k] && !along[(k + along.len() - 1) % along.len()];
+    let runs = (0..along.len()).filter(|&k| begins(k)).count();
+    if runs == 0 && along.contains(&true) { 1 } else { runs }
 }
 
 #[cfg(test)]

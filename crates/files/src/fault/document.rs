@@ -167,6 +167,7 @@ impl DocumentFault {
             }
             Self::UnprintableName { .. } => "leave it out of the name".into(),
             Self::EmptyName => "give it a name that can be printed on the drawing".into(),
+            Self::NotExactlyOne { found: 0, .. } => "add one of them".into(),
             Self::NotExactlyOne { .. } => "keep one of them".into(),
         }
     }

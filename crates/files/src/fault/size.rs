@@ -116,6 +116,24 @@ pub enum SizeFault {
         /// All of the kind.
         known: Vec<String>,
     },
+    /// A piece that goes by a measure of the body which nothing tells.
+    #[error("{of} goes by the body's `{measure}`, which {} does not tell", whose(.size))]
+    BodyWithout {
+        /// What goes by it: "the circle skirt".
+        of: String,
+        /// The measure.
+        measure: String,
+        /// The size whose body it is; empty where there is one only.
+        size: String,
+        /// The nearest measure that it tells.
+        meant: Option<String>,
+    },
+    /// Pieces that go by edges of each other.
+    #[error("`{piece}` goes by edges of pieces that go by its own in the end, so none of them can be measured first")]
+    MeasuredInACircle {
+        /// The piece.
+        piece: String,
+    },
     /// A count of nothing where something is counted.
     #[error("{of} counts `{piece}` zero times")]
     NoTimes {
@@ -124,6 +142,10 @@ pub enum SizeFault {
         /// The piece.
         piece: String,
     },
+}
+
+fn whose(size: &str) -> String {
+    if size.is_empty() { "[body]".to_owned() } else { format!("the size `{size}`") }
 }
 
 impl SizeFault {
@@ -139,6 +161,18 @@ impl SizeFault {
             }
             Self::LevelOffGrain { .. } => "draw the piece with its grainline straight up, the low end first".into(),
             Self::HeightOutside { .. } => "give its height in the drawing, in the unit of `coordinates`".into(),
+            Self::BodyWithout { meant: Some(meant), measure, .. } => {
+                format!("did you mean `{meant}`? Or add {measure} = \"70 cm\" to it")
+            }
+            Self::BodyWithout { measure, size, .. } if size.is_empty() => {
+                format!("add {measure} = \"70 cm\", or what it is, to [body] of the job or of the pattern")
+            }
+            Self::BodyWithout { measure, .. } => {
+                format!(
+                    "add {measure} = \"70 cm\", or what it is, to the `body` of that size, or to [body] of a job to measure"
+                )
+            }
+            Self::MeasuredInACircle { .. } => "give one of them a length of its own".into(),
             Self::NoTimes { .. } => "write how often, 1 or more, or remove the entry".into(),
             Self::UnknownSize { size, known, .. } => suggest_size(size, known),
             Self::UnknownMark { name, known, .. } => suggest_among(name, known),

@@ -55,10 +55,10 @@ pub enum SupplyFault {
         trim: String,
     },
     /// An edge whose piece is not told.
-    #[error("the trim `{trim}` names \"{found}\", which is not a piece and its edge")]
+    #[error("{of} names \"{found}\", which is not a piece and its edge")]
     EdgeWithoutPiece {
-        /// The trim.
-        trim: String,
+        /// What names it: "the trim `Braid`".
+        of: String,
         /// As written.
         found: String,
     },

@@ -21,7 +21,7 @@ use crate::{
     fault::{FaultKind, JobFault},
     findings::Findings,
     nearest::nearest,
-    pattern::{Fitting, Reading, chosen_by},
+    pattern::{Fitting, Reading, Room, chosen_by},
 };
 
 /// How a pattern was fitted.
@@ -98,6 +98,7 @@ impl Asked<'_> {
     pub(super) fn fitted(
         &self,
         request: &FitRequest,
+        rooms: &[Room],
         findings: &mut Findings,
         of_pattern: &mut Findings,
     ) -> Option<(Pattern, Fit)> {
@@ -121,7 +122,9 @@ impl Asked<'_> {
         let is_shared = sizes.iter().any(shares);
         let named = |size: &str| if is_shared { format!("{size} ({})", report.figure) } else { size.to_owned() };
         let (size, nearest) = (named(&report.size), named(reading.size_of(&before)));
-        let fitted = Fitting { drafts: &drafts, near: &before, size: &size, chosen };
+        let made = self.worn().unwrap_or_default();
+        let cut = reading.by_cloth(&drafts, (chosen, made), (rooms, request.units), of_pattern);
+        let fitted = Fitting { cut: &cut, near: &before, size: &size, chosen };
         let pattern = reading.fitted(&fitted, &mut unfit);
         if unfit.count() > 0 {
             let place = file.alter.as_ref().map(|alter| alter.span.clone()).unwrap_or_else(|| place_of_wish(file));
@@ -130,10 +133,10 @@ impl Asked<'_> {
             }
             return None;
         }
-        let landmarks = landmarks(&drafts, &before, &request.alterations);
-        let plain = Fitting { drafts: &before, near: &before, size: &nearest, chosen };
-        let before = reading.fitted(&plain, of_pattern);
-        let drafts = reading.as_drawn(drafts);
+        let plain = reading.by_cloth(&before, (chosen, &[]), (rooms, request.units), of_pattern);
+        let landmarks = landmarks(&cut.drafts, &plain.drafts, &request.alterations);
+        let before = reading.fitted(&Fitting { cut: &plain, near: &before, size: &nearest, chosen }, of_pattern);
+        let drafts = reading.as_drawn(cut.drafts);
         Some((pattern, Fit { report, before, drafts, landmarks, sizes: reading.sized.chart.sizes.len() }))
     }
 }
@@ -207,6 +210,7 @@ fn known_measures<'a>(reading: &'a Reading<'_>) -> BTreeSet<&'a str> {
         ChooseBy::Bust => Some("high bust"),
         ChooseBy::HipOrWaist => None,
     };
+    let of_sizes = of_sizes.chain(reading.body_measures());
     of_sizes.chain(of_girths).chain(chosen_by(sized.chart.by).iter().copied()).chain(full).chain(["height"]).collect()
 }
 

@@ -28,13 +28,14 @@ use crate::{
     findings::Findings,
     nearest::nearest,
     note::NoteKind,
-    pattern::{Reading, cuts},
+    pattern::{ForWhom, Reading, Room, cuts},
 };
 pub use alternatives::{Alternatives, OpenOption};
 pub use candidates::Candidates;
 pub use change::Change;
 use choices::Choices;
 pub use fit::Fit;
+use fit_format::SizeWord;
 use format::{FabricEntry, JobFile};
 pub(crate) use of_record::convert_of_record;
 
@@ -67,7 +68,9 @@ pub(crate) fn convert(
     let alternatives = alternatives::of(file, reading, &choices, &chosen);
     let asked = fit::Asked { file, reading, chosen: &chosen };
     let request = asked.request(findings).filter(|_| reading.sound);
-    let Some((mut pattern, fit)) = request.and_then(|request| asked.fitted(&request, findings, of_pattern)) else {
+    let rooms: Vec<Room> = fabrics.iter().map(Room::of).collect();
+    let Some((mut pattern, fit)) = request.and_then(|request| asked.fitted(&request, &rooms, findings, of_pattern))
+    else {
         if reading.sound {
             matching::note_without_fit(file, &mut fabrics, &chosen, findings);
             if let Some(view) = file.view.as_ref().and_then(|view| chosen.view(&view.value.0)) {
@@ -93,6 +96,13 @@ pub(crate) fn convert(
         spending,
     };
     Some(Converted { job, pattern, fit, places, candidates, alternatives })
+}
+
+/// Whose body pieces go by that are drawn by a measure of it.
+pub(crate) fn for_whom(file: &JobFile) -> ForWhom {
+    let listed = file.body.iter().flat_map(|body| &body.value.0);
+    let to_measure = matches!(&file.size, Some(At { value: SizeWord::Word(word), .. }) if word.0 == "to measure");
+    ForWhom { body: listed.map(|(measure, length)| (measure.value.clone(), length.value.mm())).collect(), to_measure }
 }
 
 fn units_of(file: &JobFile) -> Option<Units> {

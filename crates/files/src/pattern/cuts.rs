@@ -7,10 +7,11 @@ use ellwand_garment::{CutRule, Hands, Pattern, View};
 use super::{
     duplicates::note_duplicates,
     format::{CutEntry, HandsWord, PieceEntry},
+    shape_format::ShapeEntry,
 };
 use crate::{
-    document::{At, Name},
-    fault::PatternFault,
+    document::{At, Count, FromTable, FromToml, Name},
+    fault::{DocumentFault, PatternFault},
     findings::Findings,
     nearest::nearest,
 };
@@ -32,7 +33,8 @@ pub(super) fn convert(piece: &PieceEntry, listed_roles: Option<&[String]>, findi
         }
     }
     let symmetric = has_fold_edge(piece);
-    cut.value.iter().filter_map(|entry| convert_entry(&entry.value, name, symmetric, findings)).collect()
+    let shape = piece.shape.as_ref().map(|shape| &shape.value);
+    cut.value.iter().filter_map(|entry| convert_entry(entry, name, (shape, symmetric), findings)).collect()
 }
 
 /// Whether an edge or side is marked as the fold, in every size, so that the unfolded piece is its own mirror image.
@@ -43,7 +45,13 @@ fn has_fold_edge(piece: &PieceEntry) -> bool {
     }
 }
 
-fn convert_entry(entry: &CutEntry, piece: &str, symmetric: bool, findings: &mut Findings) -> Option<CutRule> {
+/// One rule of a piece that has a measured shape, or none, and is its own mirror image or not.
+fn convert_entry(
+    At { value: entry, span, sound }: &At<CutEntry>,
+    piece: &str,
+    (shape, symmetric): (Option<&ShapeEntry>, bool),
+    findings: &mut Findings,
+) -> Option<CutRule> {
     let on_fold = entry.on_fold.as_ref().filter(|on_fold| on_fold.value);
     if let Some(on_fold) = on_fold
         && !symmetric
@@ -55,15 +63,27 @@ fn convert_entry(entry: &CutEntry, piece: &str, symmetric: bool, findings: &mut 
     {
         findings.add(&hands.span, PatternFault::HandsOnFold);
     }
-    let count = entry.count.as_ref()?;
-    let number = count.value.0;
+    let counting = shape.filter(|shape| shape.counts());
+    if entry.count.is_none() && counting.is_none() && *sound {
+        let (of, expected) = (CutEntry::WHAT, Count::EXPECTED);
+        findings.add(span, DocumentFault::MissingKey { key: "count", of, expected });
+    }
+    let (of_what, span) = match &entry.count {
+        Some(count) => (count.value.0, &count.span),
+        None => (counting.map(|_| 1)?, span),
+    };
+    if of_what == 0 {
+        findings.add(span, PatternFault::CountZero);
+        return None;
+    }
+    let number = of_what.saturating_mul(counting.map_or(1, ShapeEntry::panels));
     if number == 0 {
-        findings.add(&count.span, PatternFault::CountZero);
+        // Panels of none are told where they stand.
         return None;
     }
     let limit = findings.limits().cuts_per_cloth;
     if number > limit {
-        findings.add(&count.span, PatternFault::TooManyCuts { count: number, limit });
+        findings.add(span, PatternFault::TooManyCuts { count: number, limit });
         return None;
     }
     let hands = match &entry.hands {
@@ -73,7 +93,8 @@ fn convert_entry(entry: &CutEntry, piece: &str, symmetric: bool, findings: &mut 
             }
             hands.value.into()
         }
-        None if symmetric => Hands::Any,
+        // Panels and strips are their own mirror images.
+        None if symmetric || counting.is_some() => Hands::Any,
         None if number % 2 == 0 => Hands::Pair,
         None => Hands::Same,
     };

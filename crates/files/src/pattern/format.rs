@@ -270,8 +270,8 @@ pub(crate) struct CutEntry {
     /// The role of cloth.
     #[schemars(required)]
     pub(crate) from: Option<At<Name>>,
-    /// How many; a whole piece on the fold counts once.
-    #[schemars(required)]
+    /// How many; a whole piece on the fold counts once. Of a shape that says itself how many are cut for one, how many of what it makes, and
+    /// one when left out.
     pub(crate) count: Option<At<Count>>,
     /// Whether each is cut on the fold.
     pub(crate) on_fold: Option<At<bool>>,
@@ -287,7 +287,7 @@ impl FromTable for CutEntry {
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self {
             from: fields.required("from", findings),
-            count: fields.required("count", findings),
+            count: fields.optional("count", findings),
             on_fold: fields.optional("on_fold", findings),
             grain: fields.optional("grain", findings),
             hands: fields.optional("hands", findings),

@@ -1,8 +1,7 @@
-//! A piece given by its measures: rectangle, trapezoid, ring sector or strip.
+//! A piece given by its measures: rectangle, trapezoid, strip, what is joined of strips or widths, and what is round ([`circles`]).
 //!
-//! A rectangle, trapezoid or strip stands with the left end of its bottom side at the origin. A ring sector hangs from its
-//! centre, which is the origin: its middle points straight down, its `start` side is on the left. With a fold edge the
-//! shape is the half; a trapezoid then stands square on that edge, and a ring sector hangs from it.
+//! What has straight sides stands with the left end of its bottom side at the origin. With a fold edge the shape is the half; a trapezoid then stands
+//! square on that edge. A measure that is worked out, such as that of a gathered strip, is that of the whole, and halved on a fold.
 
 use std::ops::Range;
 
@@ -10,11 +9,13 @@ use ellwand_garment::DraftEdge;
 use ellwand_geometry::{CornerShape, EdgeAllowance, EdgeShape, Point, point};
 
 use super::{
-    drawn,
+    circles, drawn,
     format::{PieceEntry, SeamAllowance, Within},
     marks::{self, Outlined},
+    measure_format::Fullness,
     outline::{Drawn, PieceFrame},
-    shape_format::{GrainAlong, RingSector, ShapeEntry, Trapezoid},
+    shape_format::{Curtain, GrainAlong, JoinedStrip, RunWord, ShapeEntry, Trapezoid},
+    taken::Lengths,
     within,
 };
 use crate::{
@@ -26,21 +27,28 @@ use crate::{
 };
 
 /// A shape before allowances: where it starts, and its sides with their names.
-struct Sides {
-    what: &'static str,
-    start: Point,
-    sides: Vec<(&'static str, Point, EdgeShape)>,
+pub(super) struct Sides {
+    pub(super) what: &'static str,
+    pub(super) start: Point,
+    pub(super) sides: Vec<(&'static str, Point, EdgeShape)>,
     /// The middle of the shape: low and high end of a grainline along its height.
-    upright: [Point; 2],
-    /// The same along its width.
-    level: Option<[Point; 2]>,
+    pub(super) upright: [Point; 2],
+    /// The same along its width; none of a shape whose grain is settled.
+    pub(super) level: Option<[Point; 2]>,
+    /// How its grain is settled.
+    pub(super) settled: &'static str,
 }
 
 /// The drawing of a measured piece; none when a measure is missing or at fault.
-pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Findings) -> Option<Drawn> {
+pub(super) fn draw(
+    entry: &PieceEntry,
+    lengths: &Lengths<'_>,
+    frame: &PieceFrame<'_>,
+    findings: &mut Findings,
+) -> Option<Drawn> {
     let shape = entry.shape.as_ref()?;
     let fold_name = entry.fold_edge.as_ref().map(|edge| edge.value.0.as_str());
-    let sides = sides_of(shape, fold_name, findings)?;
+    let sides = sides_of(shape, fold_name, lengths, findings)?;
     let known: Vec<&str> = {
         let mut names: Vec<&str> = Vec::new();
         for (name, ..) in &sides.sides {
@@ -64,7 +72,7 @@ pub(super) fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Fi
         None => match (entry.grain_along.as_ref().map(|along| along.value), sides.level) {
             (Some(GrainAlong::Width), Some(level)) => level,
             (Some(GrainAlong::Width), None) => {
-                let problem = "the grain of a ring sector runs along its middle".to_owned();
+                let problem = format!("the grain of a {} {}", sides.what, sides.settled);
                 let remedy = "remove `grain_along`, or draw a `grainline`";
                 let span = entry.grain_along.as_ref().map_or(frame.span, |along| &along.span);
                 findings.add(span, PatternFault::Shape { problem, remedy });
@@ -165,15 +173,19 @@ fn corners<'a>(
 }
 
 /// The sides of the one shape given.
-fn sides_of(shape: &At<ShapeEntry>, fold: Option<&str>, findings: &mut Findings) -> Option<Sides> {
+fn sides_of(
+    shape: &At<ShapeEntry>,
+    fold: Option<&str>,
+    lengths: &Lengths<'_>,
+    findings: &mut Findings,
+) -> Option<Sides> {
     let entry = &shape.value;
-    let given =
-        [entry.rectangle.is_some(), entry.trapezoid.is_some(), entry.ring_sector.is_some(), entry.strip.is_some()];
-    let found = given.iter().filter(|&&given| given).count();
+    let given = entry.given();
+    let found = given.iter().filter(|(_, given)| *given).count();
     if found != 1 {
         // A misspelt shape, or a shape that is no table, was noted already.
         if shape.sound {
-            let choices = ["rectangle", "trapezoid", "ring_sector", "strip"].map(str::to_owned).to_vec();
+            let choices = given.map(|(name, _)| name.to_owned()).to_vec();
             findings.add(&shape.span, DocumentFault::NotExactlyOne { of: "a measured shape", choices, found });
         }
         return None;
@@ -191,11 +203,26 @@ fn sides_of(shape: &At<ShapeEntry>, fold: Option<&str>, findings: &mut Findings)
     if let Some(entry) = &entry.trapezoid {
         return trapezoid(&entry.value, fold, findings);
     }
-    entry.ring_sector.as_ref().and_then(|entry| ring_sector(entry, fold, findings))
+    if let Some(entry) = &entry.ring_sector {
+        return circles::ring_sector(entry, fold, findings);
+    }
+    if let Some(entry) = &entry.circle_skirt {
+        return circles::circle_skirt(entry, fold, lengths, findings);
+    }
+    if let Some(entry) = &entry.circle {
+        return circles::circle(entry, fold, findings);
+    }
+    if let Some(entry) = &entry.oval {
+        return circles::oval(&entry.value, fold, findings);
+    }
+    if let Some(entry) = &entry.joined_strip {
+        return joined_strip(entry, fold, lengths, findings);
+    }
+    entry.curtain.as_ref().and_then(|entry| curtain(&entry.value, fold, findings))
 }
 
 /// A measure above zero.
-fn positive(length: &Option<At<Length>>, what: &str, findings: &mut Findings) -> Option<f64> {
+pub(super) fn positive(length: &Option<At<Length>>, what: &str, findings: &mut Findings) -> Option<f64> {
     let length = length.as_ref()?;
     if length.value.mm() <= 0.0 {
         let problem = format!("{what} is zero, and so is the area of the piece");
@@ -206,7 +233,7 @@ fn positive(length: &Option<At<Length>>, what: &str, findings: &mut Findings) ->
 }
 
 /// A share of a measure at which a grainline ends, from the border.
-const INSET: f64 = 0.1;
+pub(super) const INSET: f64 = 0.1;
 
 fn upright_rectangle(what: &'static str, width: f64, height: f64) -> Sides {
     let side = |name, x, y| (name, point(x, y), EdgeShape::Straight);
@@ -221,7 +248,83 @@ fn upright_rectangle(what: &'static str, width: f64, height: f64) -> Sides {
         ],
         upright: [point(width / 2.0, height * INSET), point(width / 2.0, height * (1.0 - INSET))],
         level: Some([point(width * INSET, height / 2.0), point(width * (1.0 - INSET), height / 2.0)]),
+        settled: "",
     }
+}
+
+/// The whole strip, joined: its length from left to right.
+fn joined_strip(
+    entry: &At<JoinedStrip>,
+    fold: Option<&str>,
+    lengths: &Lengths<'_>,
+    findings: &mut Findings,
+) -> Option<Sides> {
+    let JoinedStrip { length, fullness, width, turned_twice, run, across } = &entry.value;
+    let width = match (width, turned_twice) {
+        (Some(_), None) => positive(width, "the width", findings),
+        // 4 times the finished width: pages on binding.
+        (None, Some(_)) => positive(turned_twice, "the width", findings).map(|finished| finished * 4.0),
+        (width, turned_twice) => {
+            if entry.sound {
+                let choices = vec!["width".to_owned(), "turned_twice".to_owned()];
+                let found = usize::from(width.is_some()) + usize::from(turned_twice.is_some());
+                findings.add(&entry.span, DocumentFault::NotExactlyOne { of: "a joined strip", choices, found });
+            }
+            None
+        }
+    };
+    let run = run.as_ref().map_or(RunWord::Across, |run| run.value);
+    if let Some(across) = across {
+        let _ = positive(&Some(across.clone()), "what it may take across", findings);
+        if run != RunWord::Bias {
+            let problem =
+                "`across` is for the rectangle of bias strips, and this strip lies along or across".to_owned();
+            findings.add(&across.span, PatternFault::Shape { problem, remedy: "leave it out, or add run = \"bias\"" });
+        }
+    }
+    let fullness = full(fullness, findings);
+    let length = length.as_ref().and_then(|length| lengths.measure(length, "the joined strip", findings));
+    let (width, whole) = (width?, length? * fullness?);
+    let shape = upright_rectangle("joined strip", if is_halved(fold) { whole / 2.0 } else { whole }, width);
+    let upright = if run == RunWord::Along { shape.level.unwrap_or(shape.upright) } else { shape.upright };
+    Some(Sides { upright, level: None, settled: "runs as its `run` says", ..shape })
+}
+
+/// All widths of a curtain together.
+fn curtain(entry: &Curtain, fold: Option<&str>, findings: &mut Findings) -> Option<Sides> {
+    let rod = positive(&entry.rod, "the rod", findings);
+    let drop = positive(&entry.drop, "the drop", findings);
+    let fullness = full(&entry.fullness, findings);
+    let plus = entry.plus.as_ref().map_or(0.0, |plus| plus.value.mm());
+    let (drop, whole) = (drop?, rod? * fullness? + plus);
+    let shape = upright_rectangle("curtain", if is_halved(fold) { whole / 2.0 } else { whole }, drop);
+    Some(Sides { level: None, settled: "runs along its drop", ..shape })
+}
+
+/// Whether a shape that is worked out as a whole is halved by its fold.
+fn is_halved(fold: Option<&str>) -> bool {
+    matches!(fold, Some("left" | "right"))
+}
+
+/// More than any cloth can be gathered. General use is 1 1/2 to 3, higher for lighter cloth; the limit is common sense and has no source.
+const MOST_FULLNESS: f64 = 12.0;
+
+/// How many times as long as what it is gathered to something is; 1 when left out.
+fn full(fullness: &Option<At<Fullness>>, findings: &mut Findings) -> Option<f64> {
+    let Some(At { value: Fullness(times), span, .. }) = fullness else { return Some(1.0) };
+    if *times < 1.0 {
+        let problem = format!("a fullness of {times} is less than what it is sewn to");
+        let remedy = "write how many times as long it is before it is gathered, such as 1.5 or 2; 1 is not gathered";
+        findings.add(span, PatternFault::Shape { problem, remedy });
+        return None;
+    }
+    if *times > MOST_FULLNESS {
+        let problem = format!("a fullness of {times} is more than any cloth can be gathered");
+        let remedy = "write how many times as long it is before it is gathered: 1 1/2 to 3 in general";
+        findings.add(span, PatternFault::Shape { problem, remedy });
+        return None;
+    }
+    Some(*times)
 }
 
 fn trapezoid(entry: &Trapezoid, fold: Option<&str>, findings: &mut Findings) -> Option<Sides> {
@@ -254,62 +357,6 @@ fn trapezoid(entry: &Trapezoid, fold: Option<&str>, findings: &mut Findings) -> 
             point(at_half(half_left, half_right, INSET), height / 2.0),
             point(at_half(half_left, half_right, 1.0 - INSET), height / 2.0),
         ]),
-    })
-}
-
-fn ring_sector(entry: &At<RingSector>, fold: Option<&str>, findings: &mut Findings) -> Option<Sides> {
-    let inner = entry.value.inner_radius.as_ref().map(|radius| radius.value.mm());
-    let length = positive(&entry.value.length, "the length", findings);
-    let angle = entry.value.angle.as_ref()?;
-    let degrees = angle.value.degrees();
-    if degrees == 0.0 {
-        let problem = "the angle is zero, and so is the area of the piece".to_owned();
-        findings.add(&angle.span, PatternFault::Shape { problem, remedy: "write an angle above zero" });
-        return None;
-    }
-    let (inner, length) = (inner?, length?);
-    let outer = inner + length;
-    let whole_turn = degrees == 360.0;
-    if whole_turn && inner > 0.0 {
-        let problem = "a full ring is not one outline: it has a hole".to_owned();
-        let remedy = "cut it as two halves of \"180 deg\", or leave a slit: \"359 deg\"";
-        findings.add(&angle.span, PatternFault::Shape { problem, remedy });
-        return None;
-    }
-    let down = 270.0;
-    let (from, to) = match fold {
-        Some("start") => (down, down + degrees),
-        Some("end") => (down - degrees, down),
-        _ => (down - degrees / 2.0, down + degrees / 2.0),
-    };
-    let on = |radius: f64, degrees: f64| {
-        let (sin, cos) = degrees.to_radians().sin_cos();
-        // On the fold or the middle the direction is straight down, exactly.
-        if degrees == down { point(0.0, -radius) } else { point(radius * cos, radius * sin) }
-    };
-    let middle = (from + to) / 2.0;
-    // Each round edge is two arcs, so that even a whole turn has two different ends.
-    let arc = |name, radius: f64, a: f64, b: f64| {
-        (name, on(radius, b), EdgeShape::Arc { through: on(radius, (a + b) / 2.0) })
-    };
-    let mut sides = vec![arc("outer", outer, from, middle), arc("outer", outer, middle, to)];
-    if whole_turn {
-        sides[1].1 = on(outer, from);
-    } else if inner > 0.0 {
-        sides.push(("end", on(inner, to), EdgeShape::Straight));
-        sides.push(arc("inner", inner, to, middle));
-        sides.push(arc("inner", inner, middle, from));
-        sides.push(("start", on(outer, from), EdgeShape::Straight));
-    } else {
-        sides.push(("end", point(0.0, 0.0), EdgeShape::Straight));
-        sides.push(("start", on(outer, from), EdgeShape::Straight));
-    }
-    let grain = |share: f64| point(0.0, -(inner + length * share));
-    Some(Sides {
-        what: "ring sector",
-        start: on(outer, from),
-        sides,
-        upright: [grain(1.0 - INSET), grain(INSET)],
-        level: None,
+        settled: "",
     })
 }

@@ -1,5 +1,7 @@
 //! From what a pattern file says to the pattern it means.
 
+mod by_cloth;
+mod circles;
 pub(crate) mod corner_format;
 pub(crate) mod cuts;
 pub(crate) mod dart_format;
@@ -12,6 +14,7 @@ pub(crate) mod format;
 mod like;
 pub(crate) mod like_format;
 mod marks;
+pub(crate) mod measure_format;
 mod measured;
 pub(crate) mod option_format;
 mod options;
@@ -27,13 +30,14 @@ mod sizes;
 mod sketch;
 pub(crate) mod supplies;
 pub(crate) mod supply_format;
+mod taken;
 mod tiles_format;
 mod upright;
 mod within;
 
 use std::{collections::BTreeMap, ops::Range};
 
-use ellwand_garment::{CutRule, Draft, FitFault, GarmentKind, Pattern, SizeChart, Sized, View, correspondence};
+use ellwand_garment::{CutRule, Draft, FitFault, GarmentKind, Pattern, SizeChart, Sized, Units, View, correspondence};
 
 use crate::{
     Place, Shelf, Source,
@@ -42,12 +46,13 @@ use crate::{
     findings::Findings,
     nearest::nearest,
 };
+pub(crate) use by_cloth::Room;
 use declared::Declared;
 use duplicates::note_duplicates;
 use format::{PatternFile, PieceEntry, ViewEntry};
 pub(crate) use options::PieceOption;
 pub(crate) use sizes::chosen_by;
-pub(crate) use sketch::Fitting;
+pub(crate) use sketch::{ByCloth, Fitting, ForWhom};
 use sketch::{Sketch, Sketches};
 use supplies::DeclaredSupplies;
 
@@ -72,6 +77,22 @@ impl Reading<'_> {
     /// The pattern with fitted drafts.
     pub(crate) fn fitted(&self, fitting: &Fitting<'_>, findings: &mut Findings) -> Pattern {
         self.sketches.fitted(fitting, findings)
+    }
+
+    /// What is cut of fitted drafts from cloths with this room: see [`Sketches::by_cloth`].
+    pub(crate) fn by_cloth(
+        &self,
+        drafts: &[Draft],
+        chosen: (&Pattern, &[String]),
+        rooms: (&[Room], Units),
+        findings: &mut Findings,
+    ) -> ByCloth {
+        self.sketches.by_cloth(drafts, chosen, rooms, findings)
+    }
+
+    /// The measures of the body that pieces go by, and whether a body of the job is what they take them from.
+    pub(crate) fn body_measures(&self) -> impl Iterator<Item = &str> {
+        self.sketches.body_measures()
     }
 
     /// Fitted drafts, each with the cutting line that is drawn for it.
@@ -143,8 +164,8 @@ pub(crate) fn read(shelf: Option<&dyn Shelf>, findings: &mut Findings) -> Option
     (!findings.is_over_a_limit()).then_some(file)
 }
 
-/// Converts a whole pattern, noting every fault in any of its sizes.
-pub(crate) fn convert<'f>(file: &'f PatternFile, findings: &mut Findings) -> Reading<'f> {
+/// Converts a whole pattern, noting every fault in any of its sizes. `for_whom` it is made says whose body measured pieces go by.
+pub(crate) fn convert<'f>(file: &'f PatternFile, for_whom: &ForWhom, findings: &mut Findings) -> Reading<'f> {
     let before = findings.count();
     let chart = sizes::read(file, findings);
     let listed_roles: Option<Vec<String>> =
@@ -167,7 +188,7 @@ pub(crate) fn convert<'f>(file: &'f PatternFile, findings: &mut Findings) -> Rea
     }
 
     let views = convert_views(file, &known, findings);
-    let sketches = Sketches::read(file, cuts, (known.clone(), views), &chart, findings);
+    let sketches = Sketches::read(file, cuts, (known.clone(), views), (&chart, for_whom), findings);
     let pattern = check_sizes(&sketches, &chart, findings);
     note_too_many(file, &pattern, findings);
     let declared = Declared { pieces: sketches.pieces(), known: &known };

@@ -3,9 +3,10 @@
 
 use std::{cell::OnceCell, ops::Range};
 
-use ellwand_garment::{CutRule, Draft, GradedPiece, Pattern, SizeChart, View};
+use ellwand_garment::{Body, CutRule, Draft, GradedPiece, Pattern, SizeChart, Units, View};
 
 use super::{
+    by_cloth::{self, CutForm, Room},
     drawing_format::DrawnEntry,
     drawn,
     format::{CoordinateUnit, PatternFile, PieceEntry},
@@ -14,6 +15,7 @@ use super::{
     seams,
     size_format::SizeEntry,
     sizes,
+    taken::{self, Lengths},
     upright::{self, Finished},
 };
 use crate::{
@@ -47,11 +49,28 @@ pub(super) struct Sketch<'f> {
     finished: OnceCell<Option<Finished>>,
 }
 
+/// Whose body measured pieces go by.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct ForWhom {
+    /// The body of the job.
+    pub(crate) body: Body,
+    /// Whether the garment is made to it, and not to one of the sizes of the pattern.
+    pub(crate) to_measure: bool,
+}
+
+/// What is cut of the pieces once the cloths are known.
+pub(crate) struct ByCloth {
+    /// The drafts, one a piece.
+    pub(crate) drafts: Vec<Draft>,
+    /// How many of each are cut for one.
+    pub(crate) times: Vec<u32>,
+}
+
 /// What a fit makes of the drafts of a pattern.
 #[derive(Clone, Copy)]
 pub(crate) struct Fitting<'a> {
-    /// The fitted drafts, one a piece.
-    pub(crate) drafts: &'a [Draft],
+    /// The fitted drafts, one a piece, and how many of each are cut for one.
+    pub(crate) cut: &'a ByCloth,
     /// Those of the size they come nearest to, where faults show.
     pub(crate) near: &'a [Draft],
     /// What that size is called.
@@ -114,7 +133,7 @@ impl<'f> Sketches<'f> {
         file: &'f PatternFile,
         cuts: Vec<Vec<CutRule>>,
         (known, views): (Vec<String>, Vec<View>),
-        chart: &SizeChart,
+        (chart, for_whom): (&SizeChart, &ForWhom),
         findings: &mut Findings,
     ) -> Self {
         let unit = file.coordinates.as_ref().map_or(CoordinateUnit::Mm, |unit| unit.value);
@@ -122,14 +141,21 @@ impl<'f> Sketches<'f> {
         let mut cuts: Vec<Option<Vec<CutRule>>> = cuts.into_iter().map(Some).collect();
         let mut read: Vec<Option<Sketch<'f>>> = entries.iter().map(|_| None).collect();
         // Of a piece that is like one at fault nothing more is said.
-        for number in like::in_order(entries) {
+        let (order, round) = taken::in_order(entries, like::in_order(entries), &known);
+        for number in round {
+            let piece = entries[number].value.name.as_ref().map(|name| name.value.0.clone()).unwrap_or_default();
+            let place = entries[number].value.shape.as_ref().map_or(&entries[number].span, |shape| &shape.span);
+            findings.add(place, SizeFault::MeasuredInACircle { piece });
+        }
+        for number in order {
             let At { value: entry, span, .. } = &entries[number];
             let name = entry.name.as_ref().map_or("without a name", |name| name.value.0.as_str());
             let like = like::like_of(entries, number);
             if like.is_some_and(|other| read[other].is_none()) {
                 continue;
             }
-            let drawings = draw(entry, &PieceFrame { name, span, unit }, chart, findings);
+            let measured = Measured { chart, for_whom, known: &known, read: &read };
+            let drawings = draw(entry, &PieceFrame { name, span, unit }, &measured, findings);
             let like = entry.likeness.like.as_ref().map(|like| like.value.0.as_str());
             read[number] = drawings.zip(cuts[number].take()).map(|(drawings, cuts)| Sketch {
                 entry,
@@ -199,13 +225,87 @@ impl<'f> Sketches<'f> {
         self.put_together(pieces, &self.views, name, findings)
     }
 
+    /// What is cut of fitted drafts from cloths with this room, of the pieces of `chosen`: what goes by edges goes by those that are fitted, and what goes
+    /// by the cloth is cut to it. Notes are of the pieces that are made.
+    pub(super) fn by_cloth(
+        &self,
+        drafts: &[Draft],
+        (chosen, made): (&Pattern, &[String]),
+        (rooms, units): (&[Room], Units),
+        findings: &mut Findings,
+    ) -> ByCloth {
+        let mut drafts = self.by_fitted_edges(drafts, chosen, findings);
+        let mut times = vec![1; drafts.len()];
+        for (k, (sketch, piece)) in self.pieces.iter().zip(&chosen.pieces).enumerate() {
+            let Some(shape) = &sketch.entry.shape else { continue };
+            let on_fold = piece.cuts.iter().any(|rule| rule.on_fold);
+            let of_piece = rooms.iter().filter(|room| piece.cuts.iter().any(|rule| rule.role == room.role));
+            let narrowest = of_piece.min_by(|a, b| a.across(on_fold).total_cmp(&b.across(on_fold)));
+            let cut = narrowest.and_then(|room| by_cloth::cut(&shape.value, &drafts[k], (room, on_fold), units));
+            let is_made = made.contains(&piece.name);
+            match cut {
+                Some(Ok(CutForm { draft, times: of_one, note })) => {
+                    (drafts[k], times[k]) = (draft, of_one);
+                    if is_made {
+                        findings.note(&shape.span, note);
+                    }
+                }
+                Some(Err(fault)) if is_made => findings.add(&shape.span, fault),
+                _ => {}
+            }
+        }
+        ByCloth { drafts, times }
+    }
+
+    /// The drafts, those that go by edges measured anew along the fitted ones. Allowances stay as fitted.
+    fn by_fitted_edges(&self, drafts: &[Draft], chosen: &Pattern, findings: &mut Findings) -> Vec<Draft> {
+        let mut drafts = drafts.to_vec();
+        let mut left: Vec<usize> =
+            (0..self.pieces.len()).filter(|&k| taken::goes_by_edges(self.pieces[k].entry)).collect();
+        while !left.is_empty() {
+            let waits = |k: &usize| {
+                let gone_by = taken::pieces_gone_by(self.pieces[*k].entry, &self.known);
+                gone_by.iter().any(|piece| left.iter().any(|&other| self.pieces[other].name == piece))
+            };
+            let (later, ready): (Vec<usize>, Vec<usize>) = left.iter().partition(|k| waits(k));
+            for &k in &ready {
+                let sketch = &self.pieces[k];
+                let cut = |k: usize| chosen.pieces.get(k).and_then(|piece| piece.cuts.first());
+                let often = |k: usize| cut(k).map_or(0, |rule| u64::from(rule.count));
+                let pieces = drafts.iter().enumerate().map(|(k, draft)| (draft, often(k))).collect();
+                let lengths = Lengths { body: &Body::new(), size: "", pieces, known: &self.known };
+                let frame = PieceFrame { name: sketch.name, span: sketch.span, unit: self.unit };
+                let Some(Drawn { mut draft, .. }) = measured::draw(sketch.entry, &lengths, &frame, findings) else {
+                    continue;
+                };
+                for (edge, fitted) in draft.edges.iter_mut().zip(&drafts[k].edges) {
+                    edge.allowance = fitted.allowance;
+                }
+                drafts[k] = draft;
+            }
+            if ready.is_empty() {
+                break;
+            }
+            left = later;
+        }
+        drafts
+    }
+
+    /// The measures of the body that pieces go by.
+    pub(super) fn body_measures(&self) -> impl Iterator<Item = &str> {
+        self.pieces.iter().filter_map(|sketch| taken::body_measure(sketch.entry))
+    }
+
     /// The pattern as fitted.
     pub(super) fn fitted(&self, fitting: &Fitting<'_>, findings: &mut Findings) -> Pattern {
-        let drafts = fitting.drafts.iter().zip(fitting.near);
+        let ByCloth { drafts, times } = fitting.cut;
+        let drafts = drafts.iter().zip(times).zip(fitting.near);
         let mut pieces = Vec::new();
-        for ((sketch, (draft, near)), chosen) in self.pieces.iter().zip(drafts).zip(&fitting.chosen.pieces) {
+        for ((sketch, ((draft, times), near)), chosen) in self.pieces.iter().zip(drafts).zip(&fitting.chosen.pieces) {
             let places = &sketch.nearest(near).places;
-            let to_finish = ToFinish { sketch, drawing: Drawing { draft, places }, cuts: &chosen.cuts };
+            let mut cuts = chosen.cuts.clone();
+            cuts.iter_mut().for_each(|rule| rule.count = rule.count.saturating_mul(*times));
+            let to_finish = ToFinish { sketch, drawing: Drawing { draft, places }, cuts: &cuts };
             pieces.extend(self.finish(&to_finish, findings));
         }
         self.put_together(pieces, &fitting.chosen.views, fitting.size, findings)
@@ -233,12 +333,62 @@ impl<'f> Sketches<'f> {
     }
 }
 
+/// What a piece by its measures is drawn from.
+struct Measured<'a, 'f> {
+    chart: &'a SizeChart,
+    for_whom: &'a ForWhom,
+    /// Names of all pieces.
+    known: &'a [String],
+    /// Those that could be read so far.
+    read: &'a [Option<Sketch<'f>>],
+}
+
+impl Measured<'_, '_> {
+    /// The drawings of a measured piece: one for each size where it is drawn otherwise in some of them.
+    fn draw(&self, entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Findings) -> Option<Vec<Drawn>> {
+        let sizes = &self.chart.sizes;
+        let goes_by_sizes = taken::body_measure(entry).is_some() || taken::goes_by_edges(entry);
+        let in_sizes = if goes_by_sizes { sizes.len().max(1) } else { 1 };
+        let of_the_job = self.for_whom.to_measure || sizes.len() <= 1;
+        let mut drawings: Vec<Drawn> = Vec::new();
+        for number in 0..in_sizes {
+            let mut body = sizes.get(number).map(|size| size.body.clone()).unwrap_or_default();
+            if of_the_job {
+                body.extend(self.for_whom.body.clone());
+            }
+            let read = self.read.iter().flatten();
+            let pieces = read.map(|sketch| {
+                let cut = sketch.cuts.first().map_or(0, |rule| u64::from(rule.count));
+                (&sketch.in_size(number).draft, cut)
+            });
+            let size = if sizes.len() > 1 { sizes::label(&sizes[number], sizes.iter()) } else { String::new() };
+            let lengths = Lengths { body: &body, size: &size, pieces: pieces.collect(), known: self.known };
+            let mut of_size = findings.of_the_same_file();
+            drawings.extend(measured::draw(entry, &lengths, frame, &mut of_size));
+            findings.add_new(of_size);
+        }
+        if drawings.len() < in_sizes {
+            return None;
+        }
+        if drawings.windows(2).all(|two| two[0].draft == two[1].draft) {
+            drawings.truncate(1);
+        }
+        Some(drawings)
+    }
+}
+
 /// The drawings of a piece: one, or one for each size of the chart.
-fn draw(entry: &PieceEntry, frame: &PieceFrame<'_>, chart: &SizeChart, findings: &mut Findings) -> Option<Vec<Drawn>> {
+fn draw(
+    entry: &PieceEntry,
+    frame: &PieceFrame<'_>,
+    measured: &Measured<'_, '_>,
+    findings: &mut Findings,
+) -> Option<Vec<Drawn>> {
     note_mixed(entry, frame, findings);
     let whole = entry.seam_allowance.as_ref().map(|allowance| allowance.value);
+    let chart = measured.chart;
     if entry.shape.is_some() {
-        return Some(vec![measured::draw(entry, frame, findings)?]);
+        return measured.draw(entry, frame, findings);
     }
     let Some(listed) = &entry.drawn else {
         return Some(vec![drawn::draw(&entry.drawing, whole, frame, findings)?]);

@@ -135,7 +135,7 @@ impl Of<'_> {
         if listed.value.is_empty() && listed.sound {
             findings.add(&listed.span, SupplyFault::NoEdges { trim: name.clone() });
         }
-        let edges = listed.value.iter().filter_map(|edge| self.edge(edge, &name, &of, findings)).collect();
+        let edges = listed.value.iter().filter_map(|edge| self.edge(edge, &of, findings)).collect();
         let turned_ends = entry.turned_ends.as_ref().map_or(0.0, |length| length.value.mm());
         let size = entry.size.as_ref().map(|size| size.value.0.clone());
         Some(DeclaredTrim { trim: Trim { name, edges, turned_ends }, views, size })
@@ -152,39 +152,13 @@ impl Of<'_> {
         Views::Some(listed.value.iter().map(|name| name.value.0.clone()).collect())
     }
 
-    fn edge(&self, at: &At<EdgeWord>, trim: &str, of: &str, findings: &mut Findings) -> Option<TrimEdge> {
-        let named = |text: &str| At { value: Name(text.trim().to_owned()), span: at.span.clone(), sound: true };
-        let (piece, edge, times) = match &at.value {
-            EdgeWord::Word(Name(text)) => {
-                let Some((piece, edge)) = self.parted(text) else {
-                    let (trim, found) = (trim.to_owned(), text.clone());
-                    findings.add(&at.span, SupplyFault::EdgeWithoutPiece { trim, found });
-                    return None;
-                };
-                (named(piece), named(edge), None)
-            }
-            EdgeWord::Counted(along) => {
-                let times = along.times.as_ref();
-                if let Some(zero) = times.filter(|times| times.value.0 == 0) {
-                    let piece = along.piece.as_ref().map(|piece| piece.value.0.clone()).unwrap_or_default();
-                    findings.add(&zero.span, SizeFault::NoTimes { of: of.to_owned(), piece });
-                    return None;
-                }
-                (along.piece.clone()?, along.edge.clone()?, times.map(|times| times.value.0))
-            }
-        };
+    fn edge(&self, at: &At<EdgeWord>, of: &str, findings: &mut Findings) -> Option<TrimEdge> {
+        let NamedEdge { piece, edge, times } = named_edge(at, self.known, of, findings)?;
         self.is_there(&piece, &edge, of, findings).then(|| TrimEdge {
             piece: piece.value.0.clone(),
             edge: edge.value.0.clone(),
             times,
         })
-    }
-
-    /// Piece and edge of "Cuff: wrist". Where a colon stands in names as well, it is parted behind a piece that is there.
-    fn parted<'t>(&self, text: &'t str) -> Option<(&'t str, &'t str)> {
-        let parts = || text.match_indices(':').map(|(at, _)| (text[..at].trim(), text[at + 1..].trim()));
-        let whole = || parts().filter(|(piece, edge)| !piece.is_empty() && !edge.is_empty());
-        whole().find(|(piece, _)| self.known.iter().any(|known| known == piece)).or_else(|| whole().next())
     }
 
     /// Whether the piece has the edge; of a piece at fault nothing is said.
@@ -213,4 +187,51 @@ impl Of<'_> {
         }
         is_there
     }
+}
+
+/// An edge as something names it.
+pub(super) struct NamedEdge {
+    pub(super) piece: At<Name>,
+    pub(super) edge: At<Name>,
+    /// How often it counts, where that is told.
+    pub(super) times: Option<u64>,
+}
+
+/// The edge that `of`, such as "the trim `Braid`", names; none, noted, where it names none.
+pub(super) fn named_edge(at: &At<EdgeWord>, known: &[String], of: &str, findings: &mut Findings) -> Option<NamedEdge> {
+    let named = |text: &str| At { value: Name(text.trim().to_owned()), span: at.span.clone(), sound: true };
+    match &at.value {
+        EdgeWord::Word(Name(text)) => {
+            let Some((piece, edge)) = parted(text, known) else {
+                findings.add(&at.span, SupplyFault::EdgeWithoutPiece { of: of.to_owned(), found: text.clone() });
+                return None;
+            };
+            Some(NamedEdge { piece: named(piece), edge: named(edge), times: None })
+        }
+        EdgeWord::Counted(along) => {
+            let times = along.times.as_ref();
+            if let Some(zero) = times.filter(|times| times.value.0 == 0) {
+                let piece = along.piece.as_ref().map(|piece| piece.value.0.clone()).unwrap_or_default();
+                findings.add(&zero.span, SizeFault::NoTimes { of: of.to_owned(), piece });
+                return None;
+            }
+            let (piece, edge) = (along.piece.clone()?, along.edge.clone()?);
+            Some(NamedEdge { piece, edge, times: times.map(|times| times.value.0) })
+        }
+    }
+}
+
+/// The piece of the edge that is named.
+pub(super) fn piece_named(word: &EdgeWord, known: &[String]) -> Option<String> {
+    match word {
+        EdgeWord::Word(Name(text)) => parted(text, known).map(|(piece, _)| piece.to_owned()),
+        EdgeWord::Counted(along) => along.piece.as_ref().map(|piece| piece.value.0.clone()),
+    }
+}
+
+/// Piece and edge of "Cuff: wrist". Where a colon stands in names as well, it is parted behind a piece that is there.
+fn parted<'t>(text: &'t str, known: &[String]) -> Option<(&'t str, &'t str)> {
+    let parts = || text.match_indices(':').map(|(at, _)| (text[..at].trim(), text[at + 1..].trim()));
+    let whole = || parts().filter(|(piece, edge)| !piece.is_empty() && !edge.is_empty());
+    whole().find(|(piece, _)| known.iter().any(|known| known == piece)).or_else(|| whole().next())
 }

@@ -6,6 +6,8 @@ mod numeral;
 mod tax;
 mod width;
 
+pub(crate) use numeral::parse as plain_number;
+
 pub use amount::{Angle, Money, Share};
 pub use length::{Length, SignedLength};
 pub use tax::TaxRate;

@@ -30,7 +30,7 @@ pub(super) fn belongs_to_number(c: char) -> bool {
 }
 
 /// The value of a number not below zero.
-pub(super) fn parse(text: &str) -> Result<f64, QuantityFault> {
+pub(crate) fn parse(text: &str) -> Result<f64, QuantityFault> {
     let text = text.trim();
     if text.starts_with(['-', '−']) {
         return Err(QuantityFault::Negative { text: text.to_owned() });

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use ellwand_geometry::{EdgeAllowance, EdgeShape, Outline, Point};
+use ellwand_geometry::{EdgeAllowance, EdgeShape, Outline, Point, point};
 
 use super::DraftDart;
 
@@ -72,6 +72,16 @@ impl Draft {
     pub(super) fn mark(&self, name: &str) -> Option<Point> {
         let notch = || self.notches.iter().find(|(of, _)| of == name).map(|(_, at)| *at);
         self.points.get(name).copied().or_else(notch)
+    }
+
+    /// The draft made so many times as wide and as high, from the lowest left corner of its outline on. Marks keep their share of it.
+    #[must_use]
+    pub fn stretched(&self, across: f64, along: f64) -> Self {
+        let ends = || std::iter::once(self.start).chain(self.edges.iter().map(|edge| edge.to));
+        let left = ends().map(|p| p.x).fold(f64::INFINITY, f64::min);
+        let low = ends().map(|p| p.y).fold(f64::INFINITY, f64::min);
+        let height = |y: f64| low + (y - low) * along;
+        self.moved(|p| point(left + (p.x - left) * across, height(p.y)), height)
     }
 
     /// The draft with every point moved by `to`, and every height by `height`.
