@@ -168,6 +168,20 @@ pub enum NoteKind {
         /// How long the binding is, with its unit.
         needed: String,
     },
+    /// A panel of a skirt that is wider than its cloth.
+    #[error("a panel of `{piece}` is {width} wide, and {role} offers {offers}")]
+    PanelTooWide {
+        /// The piece.
+        piece: String,
+        /// The cloth.
+        role: String,
+        /// How wide the panel is, with its unit.
+        width: String,
+        /// How much there is between the selvages, with its unit.
+        offers: String,
+        /// The fewest panels that would go.
+        would_go: Option<u64>,
+    },
     /// A notion of the pattern that the view made does not take.
     #[error("view `{view}` does not take the notion `{name}`, so it is not bought")]
     NotionOfOtherView {
@@ -235,6 +249,10 @@ impl NoteKind {
             Self::NotAtBorder { seam, entry, .. } => {
                 format!("add {entry} to `border`, or write leave = [\"{seam}\"] if it need not follow")
             }
+            Self::PanelTooWide { would_go: Some(panels), .. } => {
+                format!("cut it in {panels} panels, or from wider cloth: panels = {panels}")
+            }
+            Self::PanelTooWide { would_go: None, .. } => "make it shorter, or cut it from wider cloth".into(),
             Self::CutInStrips { strips: 1, .. } => "nothing is joined".into(),
             Self::CutInStrips { strips, .. } => {
                 format!(

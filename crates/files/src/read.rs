@@ -52,6 +52,8 @@ pub struct ReadJob {
     pub alternatives: Alternatives,
     /// The cloths that its parts may be made of besides their own.
     pub candidates: Vec<Candidates>,
+    /// The roles of the cloths whose width decides how many of some piece are cut.
+    pub cut_to_width: Vec<String>,
     /// What is no fault, and what the maker must know; of the job first.
     pub notes: Vec<Note>,
 }
@@ -165,7 +167,7 @@ pub fn parse_changed_job(
         }
     };
     let notes = Findings::finish(std::iter::once(findings).chain(of_pattern), limits)?;
-    let Converted { job, pattern, fit, places, candidates, alternatives } =
+    let Converted { job, pattern, fit, places, candidates, alternatives, cut_to_width } =
         converted.expect("a job that cannot be read has a fault; please report this");
-    Ok(ReadJob { job, pattern, fit, places, alternatives, candidates, notes })
+    Ok(ReadJob { job, pattern, fit, places, alternatives, candidates, cut_to_width, notes })
 }

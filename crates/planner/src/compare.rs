@@ -78,7 +78,27 @@ pub fn compare_offers(
     options: &Options,
     progress: &dyn Progress,
 ) -> Result<Vec<Vec<WidthPlan>>, PlanError> {
-    sound(pattern, job)?;
+    compare_as_cut(job, (pattern, &|_, _| None), roles, offers, options, progress)
+}
+
+/// The pattern of a job as it is cut from the cloth of a role in a width as bought, mm, where that is not as from the cloth of the job: a strip is joined
+/// from more pieces on narrower cloth.
+pub type AsCut<'p> = dyn Fn(&str, f64) -> Option<&'p Pattern> + 'p;
+
+/// As [`compare_offers`], of a pattern some of whose pieces are cut otherwise in other widths.
+///
+/// # Errors
+///
+/// As of [`compare_offers`].
+pub fn compare_as_cut<'p>(
+    job: &Job,
+    (as_is, as_cut): (&'p Pattern, &AsCut<'p>),
+    roles: &[String],
+    offers: &[Offer],
+    options: &Options,
+    progress: &dyn Progress,
+) -> Result<Vec<Vec<WidthPlan>>, PlanError> {
+    sound(as_is, job)?;
     let mut offers = offers.to_vec();
     offers.sort_by(|a, b| a.width.total_cmp(&b.width));
     offers.dedup();
@@ -90,6 +110,7 @@ pub fn compare_offers(
         let mut plans = Vec::with_capacity(offers.len());
         for (k, &offer) in offers.iter().enumerate() {
             let (width, job) = (offer.width, offered(job, role, offer));
+            let pattern = as_cut(role, width).unwrap_or(as_is);
             let after = later.and(shares(role).times(offers.len() - k - 1));
             let weighing = Weighing { cloth: Cloth { job: &job, pattern, role }, desk: &desk, after };
             let answer = match sound(pattern, &job).and_then(|()| weighing.answer(Prices::Untold)) {

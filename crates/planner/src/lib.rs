@@ -50,7 +50,7 @@ mod stricter;
 
 pub use cases::{Case, CaseAnswer, plan_cases};
 pub use cloth::{ClothPlan, OtherWay, plan_cloth};
-pub use compare::{Offer, WidthPlan, compare_offers, compare_widths, on_width};
+pub use compare::{AsCut, Offer, WidthPlan, compare_as_cut, compare_offers, compare_widths, on_width};
 pub use ellwand_nest::{Budget, Clock, Effort, Ended, Event};
 pub use error::{CutThrough, Misfit, PlanError, Remedy};
 pub use job::{JobPlan, check_job, plan_job, roles};

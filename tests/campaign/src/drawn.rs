@@ -161,8 +161,42 @@ fn measured(piece: &Table, shape: &Table) -> Option<(Vec<DrawnEdge>, [Place; 2])
     };
     let said = piece.get("corners").and_then(Value::as_table);
     let corner = |side: &str| Some(said?.get(side)?.as_str()?.to_owned());
-    if kind == "ring_sector" {
-        return ring(measures, fold, &depth);
+    match kind.as_str() {
+        "ring_sector" => {
+            let (inner, span) = (mm(measures, "inner_radius")?, degrees(word(measures, "angle")?)?);
+            return ring((inner, mm(measures, "length")?, span), ["outer", "end", "inner", "start"], fold, &depth);
+        }
+        "circle_skirt" => {
+            // What it measures is judged by its waist; here its radii, where its waist is a length of its own.
+            let ease = word(measures, "ease").map_or(Some(0.0), |text| match text.strip_prefix('-') {
+                Some(less) => Some(-float(&length(less)?)),
+                None => Some(float(&length(text)?)),
+            });
+            let circles = match measures.get("fraction") {
+                None => 1.0,
+                Some(Value::String(word)) => match word.as_str() {
+                    "full" => 1.0,
+                    "3/4" => 0.75,
+                    "half" => 0.5,
+                    "quarter" => 0.25,
+                    _ => return None,
+                },
+                Some(number) => number.as_float().or_else(|| number.as_integer().map(|whole| whole as f64))?,
+            };
+            let panels = measures.get("panels").and_then(Value::as_integer).unwrap_or(1) as f64;
+            let inner = (mm(measures, "waist")? + ease?) / (std::f64::consts::TAU * circles);
+            let halves = if fold.is_some() { 2.0 } else { 1.0 };
+            let span = 360.0 * circles / panels / halves;
+            return ring((inner, mm(measures, "length")?, span), ["hem", "right", "waist", "left"], fold, &depth);
+        }
+        "circle" => {
+            let wide = mm(measures, "diameter").or_else(|| Some(2.0 * mm(measures, "covers")?))?;
+            return Some(disc(wide, wide, fold, &depth));
+        }
+        "oval" => return Some(disc(mm(measures, "width")?, mm(measures, "height")?, fold, &depth)),
+        // Cut by the cloth, and judged by that.
+        "joined_strip" | "curtain" => return None,
+        _ => {}
     }
     let (bottom, top, height) = match kind.as_str() {
         "trapezoid" => (mm(measures, "bottom")?, mm(measures, "top")?, mm(measures, "height")?),
@@ -194,16 +228,36 @@ fn measured(piece: &Table, shape: &Table) -> Option<(Vec<DrawnEdge>, [Place; 2])
     Some((edges.collect(), grain))
 }
 
+/// A disc or oval from edge to edge, or its right half on the fold.
+fn disc(
+    wide: f64,
+    high: f64,
+    fold: Option<&str>,
+    depth: &dyn Fn(&str) -> Option<f64>,
+) -> (Vec<DrawnEdge>, [Place; 2]) {
+    let turns = if fold.is_some() { 0.5 } else { 1.0 };
+    let count = (FINE as f64 * 4.0 * turns) as usize;
+    let at = |k: usize| {
+        let (sin, cos) = (std::f64::consts::TAU * (turns * k as f64 / count as f64 - 0.25)).sin_cos();
+        [wide / 2.0 * cos, high / 2.0 * sin]
+    };
+    let mut edges = vec![DrawnEdge { line: (0..=count).map(at).collect(), depth: depth("rim"), corner: None }];
+    if fold.is_some() {
+        edges.push(DrawnEdge { line: vec![[0.0, high / 2.0], [0.0, -high / 2.0]], depth: None, corner: None });
+    }
+    (edges, [-0.4, 0.4].map(|share| [0.0, high * share]))
+}
+
+/// Part of a ring by its inner radius, its length and the angle it spans, its edges called so: round outside, the end, round inside, the start.
 fn ring(
-    measures: &Table,
+    (inner, long, span): (f64, f64, f64),
+    [round_outside, end, round_inside, start]: [&str; 4],
     fold: Option<&str>,
     depth: &dyn Fn(&str) -> Option<f64>,
 ) -> Option<(Vec<DrawnEdge>, [Place; 2])> {
-    let (inner, long) = (mm(measures, "inner_radius")?, mm(measures, "length")?);
-    let span = degrees(word(measures, "angle")?)?;
     let from = match fold {
-        Some("start") => 270.0,
-        Some("end") => 270.0 - span,
+        Some(side) if side == start => 270.0,
+        Some(side) if side == end => 270.0 - span,
         _ => 270.0 - span / 2.0,
     };
     let on = |radius: f64, share: f64| {
@@ -213,14 +267,14 @@ fn ring(
     let round = |radius: f64| (0..=2 * FINE).map(move |k| on(radius, k as f64 / (2 * FINE) as f64));
     let outer = inner + long;
     let mut edges = vec![
-        DrawnEdge { line: round(outer).collect(), depth: depth("outer"), corner: None },
-        DrawnEdge { line: vec![on(outer, 1.0), on(inner, 1.0)], depth: depth("end"), corner: None },
+        DrawnEdge { line: round(outer).collect(), depth: depth(round_outside), corner: None },
+        DrawnEdge { line: vec![on(outer, 1.0), on(inner, 1.0)], depth: depth(end), corner: None },
     ];
     if inner > 0.0 {
         let line: Vec<Place> = round(inner).collect();
-        edges.push(DrawnEdge { line: line.into_iter().rev().collect(), depth: depth("inner"), corner: None });
+        edges.push(DrawnEdge { line: line.into_iter().rev().collect(), depth: depth(round_inside), corner: None });
     }
-    edges.push(DrawnEdge { line: vec![on(inner, 0.0), on(outer, 0.0)], depth: depth("start"), corner: None });
+    edges.push(DrawnEdge { line: vec![on(inner, 0.0), on(outer, 0.0)], depth: depth(start), corner: None });
     Some((edges, [0.9, 0.1].map(|share| [0.0, -(inner + long * share)])))
 }
 

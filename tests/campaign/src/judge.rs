@@ -7,6 +7,7 @@ mod drawing;
 mod figures;
 mod lie;
 mod matches;
+mod shapes;
 mod touching;
 
 use toml::{Table, Value};
@@ -113,6 +114,7 @@ pub(crate) fn judge_pieces(scene: &Scene, pieces: &[PieceRecord]) -> Vec<Complai
     let mut say = |judge: &'static str, text: String| found.push(Complaint { judge, text });
     touching::cutting_lines(pieces, &mut say);
     if !is_altered(scene) {
+        shapes::shapes(scene, pieces, &mut say);
         for record in pieces {
             let listed = scene.pattern.get("piece").and_then(Value::as_array).into_iter().flatten();
             let named = |piece: &&Value| piece.get("name").and_then(Value::as_str) == Some(&record.piece);

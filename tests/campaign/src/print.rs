@@ -213,8 +213,9 @@ fn pieces_cut(bench: &Bench<'_>, scene: &Scene) -> Result<Option<Vec<Vec<Place>>
         piece.is_some_and(|piece| has_fold_edge(scene.typed(piece)))
     };
     let is_ring = |piece: &toml::Table| {
-        let sector = piece.get("shape").and_then(|shape| shape.get("ring_sector"));
-        has_fold_edge(piece) && sector.and_then(|sector| sector.get("angle")?.as_str()) == Some("180 deg")
+        let shape = |kind: &str| piece.get("shape").and_then(|shape| shape.get(kind));
+        let sector = shape("ring_sector").and_then(|sector| sector.get("angle")?.as_str()) == Some("180 deg");
+        has_fold_edge(piece) && sector
     };
     if drawn().any(is_ring) {
         return Ok(None);

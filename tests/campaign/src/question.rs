@@ -92,13 +92,13 @@ pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question
         let moved = tables(alter, "cut_from").filter(|entry| word(entry, "piece") == Some(name)).last();
         let symmetric = has_fold_edge(scene.typed(piece));
         for (number, cut) in tables(piece, "cut").enumerate() {
-            let count = cut.get("count").and_then(Value::as_integer).ok_or("a cut has no count")?;
+            let (count, follows) = count(scene.typed(piece), cut, record)?;
             let on_fold = cut.get("on_fold").and_then(Value::as_bool) == Some(true);
             let hands = match word(cut, "hands") {
                 Some("pair") => Hands::Pair,
                 Some("same") => Hands::Same,
                 Some(_) => Hands::Any,
-                None if symmetric => Hands::Any,
+                None if symmetric || follows => Hands::Any,
                 None if count % 2 == 0 => Hands::Pair,
                 None => Hands::Same,
             };
@@ -126,6 +126,25 @@ pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question
     let spending =
         supplies::spending(pattern, job, &pieces, record).ok_or("what is bought beside the cloth cannot be read")?;
     Ok(Question { cloths, spending })
+}
+
+/// How many are cut, and whether a shape decides that. What follows from the cloth is taken from the record of the piece, of which it is judged.
+fn count(piece: &Table, cut: &Table, record: &[PieceRecord]) -> Result<(i64, bool), String> {
+    let said = cut.get("count").and_then(Value::as_integer);
+    let shape = |kind: &str| piece.get("shape").and_then(|shape| shape.get(kind));
+    if let Some(skirt) = shape("circle_skirt") {
+        let panels = skirt.get("panels").and_then(Value::as_integer).unwrap_or(1);
+        return Ok((said.unwrap_or(1) * panels, true));
+    }
+    if shape("joined_strip").or(shape("curtain")).is_none() {
+        return said.map(|count| (count, false)).ok_or_else(|| "a cut has no count".to_owned());
+    }
+    let name = word(piece, "name").unwrap_or_default();
+    let of = record.iter().find(|of| of.piece == name).ok_or_else(|| format!("no record of {name}"))?;
+    // All entries take so many of one.
+    let first = tables(piece, "cut").next().and_then(|cut| cut.get("count")).and_then(Value::as_integer).unwrap_or(1);
+    let told = of.cut.first().map_or(0, |(_, count, _)| *count as i64);
+    Ok((said.unwrap_or(1) * (told / first.max(1)), true))
 }
 
 /// Whether the drawing or shape has an edge on the fold.

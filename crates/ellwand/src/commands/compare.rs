@@ -4,9 +4,9 @@ mod candidates;
 
 use std::io::Write;
 
-use ellwand_files::{Length, Money, ReadJob};
-use ellwand_garment::{Job, Price, PriceUnit, Units, format_length, format_length_up};
-use ellwand_planner::{Offer, PlanError, WidthPlan, compare_offers, roles};
+use ellwand_files::{Change, Length, Money, ReadJob};
+use ellwand_garment::{Job, Pattern, Price, PriceUnit, Units, format_length, format_length_up};
+use ellwand_planner::{Offer, PlanError, WidthPlan, compare_as_cut, roles};
 use ellwand_report::{Compared, comparing_text, lay_word, reason};
 
 use crate::{
@@ -26,7 +26,7 @@ pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failur
     if args.widths.is_empty() {
         return candidates::run(args, &read, show, out);
     }
-    let ReadJob { job, pattern, places, .. } = read;
+    let ReadJob { job, pattern, places, cut_to_width, .. } = read;
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, &places, job.units);
     let roles = roles(&job, &pattern, &args.search.fabrics).map_err(failed)?;
     let per = match job.units {
@@ -47,9 +47,12 @@ pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failur
     let widths: Vec<f64> = offers.iter().map(|offer| offer.width).collect();
     refuse_widths_of_nothing(&job, &roles, &widths)?;
 
+    let by_width = as_cut(args, &roles, &cut_to_width, &widths);
+    let as_cut =
+        |role: &str, width: f64| by_width.iter().find(|of| of.role == role && of.width == width).map(|of| &of.pattern);
     let meter = Meter::new(show, job.units, Interrupt::listen());
     let options = settings::options(&args.search);
-    let compared = compare_offers(&job, &pattern, &roles, &offers, &options, &meter);
+    let compared = compare_as_cut(&job, (&pattern, &as_cut), &roles, &offers, &options, &meter);
     meter.finish();
     let compared = compared.map_err(|fault| failed(vec![fault]))?;
     let compared: Vec<Compared> =
@@ -61,6 +64,26 @@ pub(crate) fn run(args: &CompareArgs, out: &mut impl Write) -> Result<(), Failur
         write!(out, "{}", comparing_text(&job, &compared))?;
     }
     Ok(())
+}
+
+/// The pattern as it is cut from the cloth of a role in a width as bought, mm.
+struct CutFrom {
+    role: String,
+    width: f64,
+    pattern: Pattern,
+}
+
+/// The pattern as it is cut from each width, for the cloths that decide by their width how many of some piece are cut. A width from which it cannot be
+/// cut is left out: the plan of the pattern as it is tells what is too narrow.
+fn as_cut(args: &CompareArgs, roles: &[String], cut_to_width: &[String], widths: &[f64]) -> Vec<CutFrom> {
+    let asked = roles.iter().filter(|role| cut_to_width.contains(role));
+    let all = asked.flat_map(|role| widths.iter().map(move |&width| (role, width)));
+    all.filter_map(|(role, width)| {
+        let change = Change::Width { role: role.clone(), width, price: None };
+        let read = input::read_changed_job(&args.job, settings::reading(&args.search), change).ok()?;
+        Some(CutFrom { role: role.clone(), width, pattern: read.pattern })
+    })
+    .collect()
 }
 
 /// A width that the selvages use up leaves nothing to lay pieces on.

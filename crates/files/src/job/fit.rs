@@ -133,6 +133,7 @@ impl Asked<'_> {
             }
             return None;
         }
+        reading.note_wide_panels((&pattern, made), (&cut.drafts, rooms), request.units, of_pattern);
         let plain = reading.by_cloth(&before, (chosen, &[]), (rooms, request.units), of_pattern);
         let landmarks = landmarks(&cut.drafts, &plain.drafts, &request.alterations);
         let before = reading.fitted(&Fitting { cut: &plain, near: &before, size: &nearest, chosen }, of_pattern);

@@ -48,6 +48,8 @@ pub(crate) struct Converted {
     pub(crate) places: Places,
     pub(crate) candidates: Vec<Candidates>,
     pub(crate) alternatives: Alternatives,
+    /// The roles of the cloths whose width decides how many of some piece are cut.
+    pub(crate) cut_to_width: Vec<String>,
 }
 
 /// Converts a job, noting every fault. `pattern` is what could be read of its pattern, with the faults of that. Without it only the
@@ -95,7 +97,8 @@ pub(crate) fn convert(
         fabrics,
         spending,
     };
-    Some(Converted { job, pattern, fit, places, candidates, alternatives })
+    let cut_to_width = reading.cut_to_width(&pattern, &job.view);
+    Some(Converted { job, pattern, fit, places, candidates, alternatives, cut_to_width })
 }
 
 /// Whose body pieces go by that are drawn by a measure of it.

@@ -66,7 +66,8 @@ pub(crate) fn convert_of_record(
         fabrics,
         spending,
     };
-    Some(Converted { job, pattern, fit, places, candidates, alternatives: Alternatives::default() })
+    let (alternatives, cut_to_width) = (Alternatives::default(), Vec::new());
+    Some(Converted { job, pattern, fit, places, candidates, alternatives, cut_to_width })
 }
 
 /// Notes what only a pattern can answer.

@@ -7,7 +7,7 @@
 use ellwand_garment::{BiasStrips, Draft, Fabric, LayerChoice, Units, format_length, format_length_up};
 use ellwand_geometry::EdgeAllowance;
 
-use super::shape_format::{RunWord, ShapeEntry};
+use super::shape_format::{JoinedStrip, RunWord, ShapeEntry};
 use crate::{fault::PatternFault, note::NoteKind};
 
 /// Narrower strips than this cannot be sewn, mm. Common sense, no source.
@@ -44,6 +44,11 @@ impl Room {
         }
     }
 
+    /// From selvage to selvage.
+    pub(super) fn usable(&self) -> f64 {
+        self.usable
+    }
+
     /// What a piece may take across.
     pub(crate) fn across(&self, on_fold: bool) -> f64 {
         if self.layer == LayerChoice::Fold && !on_fold { self.folded } else { self.usable }
@@ -57,6 +62,13 @@ pub(super) struct CutForm {
     pub(super) times: u32,
     /// What the maker must know.
     pub(super) note: NoteKind,
+}
+
+/// Whether the width of the cloth decides how many are cut of a shape.
+pub(super) fn goes_by_cloth(shape: &ShapeEntry) -> bool {
+    let run = |strip: &JoinedStrip| strip.run.as_ref().map(|run| run.value);
+    shape.curtain.is_some()
+        || shape.joined_strip.as_ref().is_some_and(|strip| run(&strip.value) != Some(RunWord::Along))
 }
 
 /// What is cut of `whole` from a cloth; none of a shape that does not go by the cloth.

@@ -20,7 +20,7 @@ use crate::{
 
 /// More circles than a skirt has, or more panels than one is cut in. Common sense, no source.
 const MOST_CIRCLES: f64 = 8.0;
-const MOST_PANELS: u64 = 60;
+pub(super) const MOST_PANELS: u64 = 60;
 
 /// The disc that covers a button is so many times as wide. Common practice, no source.
 const OVER_A_BUTTON: f64 = 2.0;

@@ -33,6 +33,7 @@ pub(crate) mod supply_format;
 mod taken;
 mod tiles_format;
 mod upright;
+mod wide_panel;
 mod within;
 
 use std::{collections::BTreeMap, ops::Range};
@@ -90,7 +91,26 @@ impl Reading<'_> {
         self.sketches.by_cloth(drafts, chosen, rooms, findings)
     }
 
-    /// The measures of the body that pieces go by, and whether a body of the job is what they take them from.
+    /// The roles of the cloths whose width decides how many of some piece of a view are cut.
+    pub(crate) fn cut_to_width(&self, pattern: &Pattern, view: &str) -> Vec<String> {
+        let Some(view) = pattern.view(view) else { return Vec::new() };
+        let goes_by_it = |piece: &str| self.sketches.pieces().iter().any(|of| of.name == piece && of.is_cut_by_cloth());
+        let cut_from = |role: &&str| pattern.cut_orders(view, role).iter().any(|order| goes_by_it(&order.piece.name));
+        pattern.roles(view).into_iter().filter(cut_from).map(str::to_owned).collect()
+    }
+
+    /// Notes panels of skirts, of the pieces that are made, that are wider than their cloth.
+    pub(crate) fn note_wide_panels(
+        &self,
+        (pattern, made): (&Pattern, &[String]),
+        (drafts, rooms): (&[Draft], &[Room]),
+        units: Units,
+        findings: &mut Findings,
+    ) {
+        self.sketches.note_wide_panels((pattern, made), (drafts, rooms), units, findings);
+    }
+
+    /// The measures of the body that pieces go by.
     pub(crate) fn body_measures(&self) -> impl Iterator<Item = &str> {
         self.sketches.body_measures()
     }

@@ -17,6 +17,7 @@ use super::{
     sizes,
     taken::{self, Lengths},
     upright::{self, Finished},
+    wide_panel,
 };
 use crate::{
     document::At,
@@ -92,6 +93,11 @@ impl Sketch<'_> {
     /// Where the file names it.
     pub(super) fn place(&self) -> &Range<usize> {
         self.entry.name.as_ref().map_or(self.span, |name| &name.span)
+    }
+
+    /// Whether the width of the cloth decides how many of it are cut.
+    pub(super) fn is_cut_by_cloth(&self) -> bool {
+        self.entry.shape.as_ref().is_some_and(|shape| by_cloth::goes_by_cloth(&shape.value))
     }
 
     pub(super) fn in_size(&self, size: usize) -> &Drawn {
@@ -289,6 +295,27 @@ impl<'f> Sketches<'f> {
             left = later;
         }
         drafts
+    }
+
+    /// Notes panels of skirts that are wider than the cloth they are cut from.
+    pub(super) fn note_wide_panels(
+        &self,
+        (pattern, made): (&Pattern, &[String]),
+        (drafts, rooms): (&[Draft], &[Room]),
+        units: Units,
+        findings: &mut Findings,
+    ) {
+        for (sketch, draft) in
+            self.pieces.iter().zip(drafts).filter(|(sketch, _)| made.iter().any(|of| of == sketch.name))
+        {
+            let skirt = sketch.entry.shape.as_ref().and_then(|shape| shape.value.circle_skirt.as_ref());
+            let (Some(skirt), Some(piece)) = (skirt, pattern.piece(sketch.name)) else { continue };
+            for room in rooms {
+                if let Some(note) = wide_panel::note((piece, draft), &skirt.value, room, units) {
+                    findings.note(&skirt.span, note);
+                }
+            }
+        }
     }
 
     /// The measures of the body that pieces go by.

@@ -124,6 +124,8 @@ struct Blank {
     across: Option<f64>,
     count: i64,
     has_fold: bool,
+    /// Whether its shape says how many are cut for one.
+    shape_counts: bool,
 }
 
 /// A table of these entries.

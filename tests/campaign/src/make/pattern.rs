@@ -71,6 +71,7 @@ pub(super) fn pattern(chance: &mut Chance, taste: &Taste) -> (Table, Blanks) {
         pieces.push(entry);
         blanks.pieces.push(blank);
     }
+    edges_to_go_by(chance, &mut pieces, &blanks);
     let twin_seam = if chance.often(0.35) { twin(chance, &mut pieces, &mut blanks) } else { None };
     for (list, of) in [(&mut blanks.levels, 0), (&mut blanks.lines, 1)] {
         for piece in &blanks.pieces {
@@ -109,6 +110,24 @@ pub(super) fn pattern(chance: &mut Chance, taste: &Taste) -> (Table, Blanks) {
         set("length", lengths);
     }
     (file, blanks)
+}
+
+/// Has some strips go by an edge of another piece in place of a length of their own.
+fn edges_to_go_by(chance: &mut Chance, pieces: &mut [Value], blanks: &Blanks) {
+    let others: Vec<(&str, &str)> = (blanks.pieces.iter())
+        .filter(|other| !other.shape_counts)
+        .filter_map(|other| Some((other.name.as_str(), other.edges.first()?.as_str())))
+        .collect();
+    for piece in pieces {
+        let strip = piece.get_mut("shape").and_then(|shape| shape.get_mut("joined_strip")).and_then(Value::as_table_mut);
+        let Some(strip) = strip.filter(|_| !others.is_empty() && chance.often(0.4)) else { continue };
+        let (other, edge) = *chance.pick(&others);
+        let Value::Table(mut length) = table([("edges", texts(&[&format!("{other}: {edge}")]))]) else { continue };
+        if chance.often(0.3) {
+            length.insert("plus".to_owned(), text("2 in"));
+        }
+        strip.insert("length".to_owned(), Value::Table(length));
+    }
 }
 
 fn roles(chance: &mut Chance) -> Vec<String> {

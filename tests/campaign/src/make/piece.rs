@@ -51,10 +51,14 @@ fn cuts(chance: &mut Chance, ground: &Ground<'_>, blank: &mut Blank) -> Value {
     for role in &roles {
         let on_fold = blank.has_fold && chance.often(0.6);
         let count = if on_fold { *chance.pick(&[1, 1, 1, 2]) } else { *chance.pick(&[1, 2, 2, 2, 2, 3, 4]) };
+        let count = if blank.shape_counts { count.min(2) } else { count };
         let Value::Table(mut cut) = table([("from", text(role)), ("count", Value::Integer(count))]) else { continue };
+        if blank.shape_counts && chance.often(0.7) {
+            cut.remove("count");
+        }
         if on_fold {
             cut.insert("on_fold".to_owned(), Value::Boolean(true));
-        } else if chance.often(0.3) {
+        } else if !blank.shape_counts && chance.often(0.3) {
             let hands: &[&str] = if count % 2 == 0 { &["pair", "same", "any"] } else { &["same", "any"] };
             cut.insert("hands".to_owned(), text(*chance.pick(hands)));
         }
@@ -87,7 +91,7 @@ fn measured(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: 
     let (w, h) = (chance.between(50.0, 620.0), chance.between(50.0, 800.0));
     let say = |chance: &mut Chance, mm: f64| words::length(chance, ground.taste, mm);
     let rectangle = ["bottom", "right", "top", "left"];
-    let (shape, sides, foldable): (Value, Vec<&str>, Vec<&str>) = match chance.whole(0, 6) {
+    let (shape, sides, foldable): (Value, Vec<&str>, Vec<&str>) = match chance.whole(0, 11) {
         0..=2 => {
             let (width, height) = (say(chance, w), say(chance, h));
             blank.across =
@@ -109,6 +113,74 @@ fn measured(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: 
             ]);
             (table([("ring_sector", shape)]), vec!["outer", "end", "inner", "start"], vec!["start", "end"])
         }
+        7 => {
+            let (waist, long) = (chance.between(300.0, 1000.0), chance.between(60.0, 500.0));
+            let (fraction, panels) = match chance.whole(0, 5) {
+                0 => (text("full"), *chance.pick(&[2, 3, 4])),
+                1 => (text("3/4"), *chance.pick(&[1, 2, 3])),
+                2 => (text("half"), *chance.pick(&[1, 2])),
+                3 => (text("quarter"), *chance.pick(&[1, 2])),
+                4 => (Value::Float(0.6), 2),
+                _ => (Value::Integer(*chance.pick(&[1, 2])), *chance.pick(&[1, 2, 4, 5])),
+            };
+            let waist = if chance.often(0.7) {
+                say(chance, waist)
+            } else {
+                table([("body", text("waist")), ("plus", text(*chance.pick(&["1 in", "-2 cm"])))])
+            };
+            let Value::Table(mut shape) = table([("waist", waist), ("length", say(chance, long)), ("fraction", fraction)]) else {
+                return;
+            };
+            if panels > 1 || chance.often(0.3) {
+                shape.insert("panels".to_owned(), Value::Integer(panels));
+            }
+            if chance.often(0.3) {
+                shape.insert("ease".to_owned(), text(*chance.pick(&["1 in", "4 cm", "-1 cm"])));
+            }
+            (table([("circle_skirt", Value::Table(shape))]), vec!["hem", "right", "waist", "left"], vec!["left", "right"])
+        }
+        8 => {
+            let wide = say(chance, w.min(400.0));
+            let circle = if chance.often(0.8) { ("diameter", wide) } else { ("covers", text("22 mm")) };
+            (table([("circle", table([circle]))]), vec!["rim"], vec!["left"])
+        }
+        9 => {
+            let shape = table([("width", say(chance, w)), ("height", say(chance, h))]);
+            (table([("oval", shape)]), vec!["rim"], vec!["left"])
+        }
+        10 => {
+            let (long, wide) = (chance.between(200.0, 4000.0), chance.between(25.0, 200.0));
+            let run = *chance.pick(&["across", "across", "along", "bias"]);
+            let wide = if run == "bias" { wide.min(80.0) } else { wide };
+            let Value::Table(mut shape) = table([("length", say(chance, long))]) else { return };
+            if chance.often(0.2) {
+                shape.insert("turned_twice".to_owned(), say(chance, wide / 4.0));
+            } else {
+                shape.insert("width".to_owned(), say(chance, wide));
+            }
+            if run != "across" || chance.often(0.3) {
+                shape.insert("run".to_owned(), text(run));
+            }
+            if chance.often(0.6) {
+                let full = [Value::Float(1.5), Value::Integer(2), text("1 1/2"), Value::Float(1.25), Value::Integer(1)];
+                shape.insert("fullness".to_owned(), chance.pick(&full).clone());
+            }
+            if run == "bias" && chance.often(0.4) {
+                shape.insert("across".to_owned(), say(chance, 500.0));
+            }
+            (table([("joined_strip", Value::Table(shape))]), rectangle.into(), vec![])
+        }
+        11 => {
+            let (rod, drop) = (chance.between(400.0, 2200.0), chance.between(200.0, 1200.0));
+            let Value::Table(mut shape) = table([("rod", say(chance, rod)), ("drop", say(chance, drop))]) else { return };
+            if chance.often(0.7) {
+                shape.insert("fullness".to_owned(), chance.pick(&[Value::Float(1.5), Value::Float(2.25), Value::Integer(2)]).clone());
+            }
+            if chance.often(0.3) {
+                shape.insert("plus".to_owned(), say(chance, 150.0));
+            }
+            (table([("curtain", Value::Table(shape))]), rectangle.into(), vec![])
+        }
         _ => {
             let (length, width) = (say(chance, h), say(chance, w.min(160.0)));
             blank.across =
@@ -116,12 +188,16 @@ fn measured(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: 
             (table([("strip", table([("length", length), ("width", width)]))]), rectangle.into(), rectangle.into())
         }
     };
-    let is_ring = shape.get("ring_sector").is_some();
+    // The grain of these is settled.
+    let settled = ["ring_sector", "circle_skirt", "joined_strip", "curtain"];
+    let is_ring = settled.iter().any(|kind| shape.get(kind).is_some());
+    let counts = settled[1..].iter().any(|kind| shape.get(kind).is_some());
+    blank.shape_counts = counts;
     // A disc has no inner edge to add an allowance to.
     let sides: Vec<&str> = sides.into_iter().filter(|side| *side != "inner").collect();
     entry.insert("shape".to_owned(), shape);
     blank.edges = sides.iter().map(|side| (*side).to_owned()).collect();
-    if chance.often(0.25) {
+    if chance.often(0.25) && !foldable.is_empty() {
         let fold = *chance.pick(&foldable);
         entry.insert("fold_edge".to_owned(), text(fold));
         // The grain of a fold runs along it.
