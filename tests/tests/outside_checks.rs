@@ -221,3 +221,151 @@ fn a_half_circle_skirt_has_the_printed_waist_radius() {
     let ring = std::f64::consts::FRAC_PI_2 * (34.03_f64.powi(2) - 10.03_f64.powi(2));
     assert!((area - ring).abs() < ring * 1e-3, "{area} and {ring} square inches");
 }
+
+/// What a layout says of its cuts: how many there are, and width and height of the first across and along the cloth, inches.
+fn first_cut(scene: &Scene) -> (usize, [f64; 2]) {
+    let record = scene.json("out/main.layout.json");
+    let cuts = record["cuts"].as_array().expect("cuts");
+    let outline = cuts[0]["outline"].as_array().expect("an outline");
+    let span = |axis: usize| {
+        let of = outline.iter().map(|at| at[axis].as_f64().expect("a coordinate") / 25.4);
+        let (low, high) = of.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
+        high - low
+    };
+    (cuts.len(), [span(0), span(1)])
+}
+
+#[test]
+fn breadths_of_a_gathered_skirt_follow_from_its_fullness() {
+    // A costume hand-out: cut 49 in long from cloth about 45 in wide, two breadths 98 in, 2 3/4 yd; three breadths 147 in, worked, 4 1/8 yd (the page
+    // says "roughly four", which is too little). Here the breadths follow from a waist of 30 in gathered from three times, and from four times, as much.
+    for (fullness, buy) in [(3, "2 3/4 yd"), (4, "4 1/8 yd")] {
+        let skirt = format!(
+            "cut = [{{ from = \"main\" }}]\nallowances = {{ bottom = \"4 in\" }}\n\
+             shape = {{ joined_strip = {{ length = \"30 in\", fullness = {fullness}, width = \"45 in\" }} }}"
+        );
+        assert_eq!(buys(&scene(&[("Skirt", &skirt)], "45 in", "")), buy);
+    }
+}
+
+#[test]
+fn tiers_that_are_gathered_to_each_other_take_the_printed_amount() {
+    // A weblog: a three-tier skirt finished 36 in long, tiers cut 13 in: 2, 4 and 8 cuts across the width and a waistband of 5 in: 13 x 14 + 5 = 187 in,
+    // 5 1/4 yd. Here each tier is twice as full as the edge of the one above.
+    let tier = |length: &str| {
+        format!(
+            "cut = [{{ from = \"main\" }}]\nshape = {{ joined_strip = {{ length = {length}, fullness = 2, width = \"13 in\" }} }}"
+        )
+    };
+    let edge = |piece: &str| tier(&format!("{{ edges = [\"{piece}: bottom\"] }}"));
+    let band =
+        "cut = [{ from = \"main\", count = 1 }]\nshape = { rectangle = { width = \"44 in\", height = \"5 in\" } }";
+    let (first, second, third) = (tier("\"44 in\""), edge("Tier 1"), edge("Tier 2"));
+    let scene = scene(&[("Tier 1", &first), ("Tier 2", &second), ("Tier 3", &third), ("Waistband", band)], "44 in", "");
+    assert_eq!(buys(&scene), "5 1/4 yd");
+    assert_eq!(first_cut(&scene).0, 2 + 4 + 8 + 1);
+}
+
+#[test]
+fn curtains_take_the_printed_widths_and_lengths() {
+    // Pages on curtains. A drapery measuring page: window 63 in, fullness 3, 54 in cloth, cut length 114 in: 4 widths, 456 in, worked 12 3/4 yd; with a
+    // repeat of 11 in 11 repeats, 121 in each, 484 in, worked 13 1/2 yd. How-to pages: track 65 in, fullness 2.25, drop 80 + 16 in: 8 yd exactly; window 84 in,
+    // fullness 2.5 and 15 in more, drop 78 + 10 in: 5 widths, 440 in, worked 12 1/4 yd. A measuring guide: rod 48 + 12 in, fullness 2.5: 150 / 54, so 3
+    // widths; 5 widths of 92 + 16 in are 15 yd.
+    let curtains = |keys: &str, hems: u32, repeat: &str| {
+        let curtain = format!(
+            "cut = [{{ from = \"main\" }}]\nallowances = {{ bottom = \"{hems} in\" }}\nshape = {{ curtain = {{ {keys} }} }}"
+        );
+        let scene = scene(&[("Curtain", &curtain)], "54 in", repeat);
+        let buy = buys(&scene);
+        (first_cut(&scene).0, buy)
+    };
+    let repeat = "[fabric.main.design]\nalong = { repeat = \"11 in\", balance = \"even\" }";
+    let wide = "rod = \"63 in\", fullness = 3, drop = \"114 in\"";
+    assert_eq!(curtains(wide, 0, ""), (4, "12 3/4 yd".into()));
+    assert_eq!(curtains(wide, 0, repeat), (4, "13 1/2 yd".into()));
+    assert_eq!(curtains("rod = \"65 in\", fullness = 2.25, drop = \"80 in\"", 16, ""), (3, "8 yd".into()));
+    assert_eq!(
+        curtains("rod = \"84 in\", fullness = 2.5, plus = \"15 in\", drop = \"78 in\"", 10, ""),
+        (5, "12 1/4 yd".into())
+    );
+    assert_eq!(curtains("rod = \"60 in\", fullness = 2.5, drop = \"60 in\"", 0, "").0, 3);
+    assert_eq!(curtains("rod = \"250 in\", drop = \"92 in\"", 16, ""), (5, "15 yd".into()));
+    // A trade newsletter, 2011: finished 100 in, 16 in of hems, repeat 25 in: cut 125 in.
+    let curtain = "cut = [{ from = \"main\" }]\nallowances = { bottom = \"16 in\" }\nshape = { curtain = { rod = \"50 in\", drop = \"100 in\" } }";
+    let scene = scene(&[("Curtain", curtain)], "54 in", &repeat.replace("11 in", "25 in"));
+    buys(&scene);
+    let (_, [_, long]) = first_cut(&scene);
+    assert!((long - 125.0).abs() < 1e-6, "{long} in");
+}
+
+#[test]
+fn bias_bindings_come_out_of_the_printed_squares() {
+    // A chart of bias binding, strips 2 in wide: 60, 72 and 100 in from squares of 12, 13 and 15 in. Several pages: no more than area over width, so 200 in
+    // of a 20 in square, 250 in of one of 22.36 in, rounded up to 23, and (worked) 648 in of one of 36 in. A binding as long as the chart promises comes out of
+    // its square, joins of 1/4 in and all; none takes less cloth than its area.
+    for (square, long, comes_out) in [
+        (12.0, 60.0, true),
+        (13.0, 72.0, true),
+        (15.0, 100.0, true),
+        (23.0, 250.0, false),
+        (20.0, 200.0, false),
+        (36.0, 648.0, false),
+    ] {
+        let binding = format!(
+            "cut = [{{ from = \"main\" }}]\nallowances = {{ left = \"1/4 in\", right = \"1/4 in\" }}\n\
+             shape = {{ joined_strip = {{ length = \"{long} in\", width = \"2 in\", run = \"bias\" }} }}"
+        );
+        let scene = scene(&[("Binding", &binding)], &format!("{square} in"), "");
+        buys(&scene);
+        let (_, [across, along]) = first_cut(&scene);
+        assert!(across * along >= 2.0 * long, "{long} in of strips from {across} x {along} in");
+        assert!(across <= square + 1e-6);
+        assert!(
+            !comes_out || along <= square + 1e-6,
+            "{long} in take {across} x {along} in of a square of {square} in"
+        );
+    }
+}
+
+#[test]
+fn a_binding_round_eight_mats_is_as_long_as_printed() {
+    // Pages on binding: eight mats of 18 x 12 in, 2 in of overlap each: 8 x 60 + 16 = 496 in. Cut along the cloth it is one strip of that length, four times as
+    // wide as the finished 1/2 in.
+    let mat = "cut = [{ from = \"main\", count = 8, hands = \"any\" }]\nshape = { rectangle = { width = \"18 in\", height = \"12 in\" } }";
+    let binding = "cut = [{ from = \"main\" }]\nshape = { joined_strip = { length = { edges = [\"Mat: top\", \"Mat: right\", \"Mat: bottom\", \
+                   \"Mat: left\"], overlap = \"2 in\" }, turned_twice = \"1/2 in\", run = \"along\" } }";
+    let scene = scene(&[("Binding", binding), ("Mat", mat)], "45 in", "");
+    buys(&scene);
+    let (count, [wide, long]) = first_cut(&scene);
+    assert_eq!(count, 9);
+    assert!((wide - 2.0).abs() < 1e-6 && (long - 496.0).abs() < 1e-6, "{wide} x {long} in");
+}
+
+#[test]
+fn a_half_circle_skirt_by_its_waist_has_the_printed_radius() {
+    // Two drafting pages: waist 31 1/2 in, half circle: C / pi = 10.03 in. A skirt of 24 in without allowances is twice 34.03 in wide.
+    let skirt = "cut = [{ from = \"main\" }]\nshape = { circle_skirt = { waist = \"31 1/2 in\", fraction = \"half\", length = \"24 in\" } }";
+    let scene = scene(&[("Skirt", skirt)], "70 in", "");
+    buys(&scene);
+    let (_, [wide, _]) = first_cut(&scene);
+    assert!((wide / 2.0 - 24.0 - 31.5 / std::f64::consts::PI).abs() < 0.01, "{wide} in");
+}
+
+#[test]
+fn a_wider_cloth_takes_fewer_strips_when_widths_are_compared() {
+    // The rule of a dressmaking book of 1916: strips are the flat length over the width of the cloth, rounded up, and cloth is strips times their depth.
+    let ruffle = "cut = [{ from = \"main\" }]\nshape = { joined_strip = { length = \"100 in\", fullness = 1.5, width = \"9 in\" } }";
+    let scene = scene(&[("Ruffle", ruffle)], "36 in", "");
+    let compared = scene.run_well("compare check.job.toml --width 36in,45in,60in --effort quick --quiet --json");
+    let rows: serde_json::Value = serde_json::from_str(&compared.stdout).expect("a record");
+    let lengths: Vec<f64> = rows["widths"]
+        .as_array()
+        .expect("widths")
+        .iter()
+        .map(|row| row["length"].as_f64().expect("a length") / 25.4)
+        .collect();
+    for (found, strips) in lengths.iter().zip([5.0, 4.0, 3.0]) {
+        assert!((found - 9.0 * strips).abs() < 1e-3, "{lengths:?}");
+    }
+}

@@ -233,6 +233,11 @@ fn repeats(in_repeats: &Option<(u64, String)>) -> String {
 }
 
 impl NoteKind {
+    /// Whether it says how a piece is cut from this cloth, which whoever cuts must know.
+    pub fn is_how_to_cut(&self) -> bool {
+        matches!(self, Self::CutInStrips { .. } | Self::CutInWidths { .. } | Self::CutOnTheBias { .. })
+    }
+
     /// What may be done about it.
     pub fn help(&self) -> String {
         match self {
@@ -253,7 +258,6 @@ impl NoteKind {
                 format!("cut it in {panels} panels, or from wider cloth: panels = {panels}")
             }
             Self::PanelTooWide { would_go: None, .. } => "make it shorter, or cut it from wider cloth".into(),
-            Self::CutInStrips { strips: 1, .. } => "nothing is joined".into(),
             Self::CutInStrips { strips, .. } => {
                 format!(
                     "sew them end to end, {} and one more where it closes to a ring",

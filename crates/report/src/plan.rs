@@ -23,6 +23,8 @@ pub struct Planned<'a> {
     pub fit: &'a FitReport,
     /// In how many sizes the pattern is drawn.
     pub sizes: usize,
+    /// How pieces are cut that the cloth decides on, a sentence each.
+    pub how_to_cut: &'a [String],
     /// The layouts.
     pub plan: &'a JobPlan,
     /// The drawings of each cloth, in the order of the cloths.
@@ -210,8 +212,9 @@ fn what_changes_save(planned: &Planned) -> Option<Section> {
 }
 
 fn what_to_beware_of(planned: &Planned) -> Section {
-    let Planned { job, pattern, fit, .. } = planned;
-    let mut notes = cautions::fit_notes(fit, job.units);
+    let Planned { job, pattern, fit, how_to_cut, .. } = planned;
+    let mut notes = how_to_cut.to_vec();
+    notes.extend(cautions::fit_notes(fit, job.units));
     let view = pattern.view(&job.view);
     notes.extend(view.map(|view| cautions::hem_notes(pattern, view, job.units)).unwrap_or_default());
     let mut blocks = vec![Block::Paragraph(cautions::what_to_measure().to_owned())];

@@ -3,7 +3,7 @@
 use std::{io::Write, path::Path};
 
 use ellwand_drawing::{Colours, Faces, Sheet, leaves::Leaf, pdf};
-use ellwand_files::{Fit, LayoutRecord, OutputFolder, ReadJob};
+use ellwand_files::{Fit, LayoutRecord, Note, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
@@ -65,7 +65,9 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
             let cloths = if args.search.fabrics.is_empty() { Cloths::All } else { Cloths::Some };
             let leaf = leaf(args.paper, job.units);
             let changes = changes.as_deref().unwrap_or_default();
-            let planned = Answer { job, pattern, fit, plan: &plan, changes, leaf, faces: &faces };
+            let how_to_cut = how_to_cut(&read);
+            let planned =
+                Answer { job, pattern, fit, how_to_cut: &how_to_cut, plan: &plan, changes, leaf, faces: &faces };
             write_files(folder, &planned, cloths)?
         }
         None => FilesWritten::default(),
@@ -106,6 +108,12 @@ fn leaf(asked: Option<ReportPaper>, units: Units) -> Leaf {
     }
 }
 
+/// How pieces are cut that the cloth decides on, a sentence each.
+fn how_to_cut(read: &ReadJob) -> Vec<String> {
+    let notes = read.notes.iter().map(Note::kind).filter(|kind| kind.is_how_to_cut());
+    notes.map(|kind| format!("{kind}; {}.", kind.help()).replace('`', "")).collect()
+}
+
 /// How many of a job's cloths were planned.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Cloths {
@@ -129,6 +137,8 @@ struct Answer<'a> {
     job: &'a Job,
     pattern: &'a Pattern,
     fit: &'a Fit,
+    /// How pieces are cut that the cloth decides on.
+    how_to_cut: &'a [String],
     plan: &'a JobPlan,
     /// The job with one thing changed at a time, where that was asked for.
     changes: &'a [Weighed],
@@ -140,7 +150,7 @@ struct Answer<'a> {
 /// Writes drawing, record, placing table and laying list of every cloth, of matched cloth the seam preview, and the report of them all; all or none.
 /// Returns the files of each cloth.
 fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWritten, Failure> {
-    let Answer { job, pattern, fit, plan, changes, .. } = *answer;
+    let Answer { job, pattern, fit, how_to_cut, plan, changes, .. } = *answer;
     let mut output = OutputFolder::new(folder).replacing("plan");
     let mut files = Vec::new();
     let mut stems: Vec<String> = Vec::new();
@@ -170,8 +180,16 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
         stems.push(stem);
         pictures.push(Pictures { sheets, seams });
     }
-    let report =
-        plan_report(&Planned { job, pattern, fit: &fit.report, sizes: fit.sizes, plan, pictures: &pictures, changes });
+    let report = plan_report(&Planned {
+        job,
+        pattern,
+        fit: &fit.report,
+        sizes: fit.sizes,
+        how_to_cut,
+        plan,
+        pictures: &pictures,
+        changes,
+    });
     output.add(PAGE, html_page(&report));
     let on_paper = pdf(&paper_pages(&report, answer.leaf), answer.faces);
     output.add(PAPER, on_paper.bytes);

@@ -60,8 +60,8 @@ pub(super) struct CutForm {
     pub(super) draft: Draft,
     /// How many of it.
     pub(super) times: u32,
-    /// What the maker must know.
-    pub(super) note: NoteKind,
+    /// What the maker must know, where there is something to join.
+    pub(super) note: Option<NoteKind>,
 }
 
 /// Whether the width of the cloth decides how many are cut of a shape.
@@ -170,6 +170,7 @@ impl Task<'_> {
             each: format_length(self.in_all() / f64::from(count) + self.joins(), self.units),
             joined: format_length(self.in_all(), self.units),
         };
+        let note = Some(note).filter(|_| count > 1);
         Ok(CutForm { draft: self.whole.stretched(1.0 / f64::from(count), 1.0), times: count, note })
     }
 
@@ -197,7 +198,7 @@ impl Task<'_> {
             cut: format_length(cut, self.units),
             in_repeats,
         };
-        Ok(CutForm { draft, times: count, note })
+        Ok(CutForm { draft, times: count, note: Some(note) })
     }
 
     /// The rectangle from which its bias strips come: a square to the cloth, without allowances, since those of the strips are within.
@@ -234,7 +235,7 @@ impl Task<'_> {
             joined: format_length(found.length, self.units),
             needed: format_length(self.in_all(), self.units),
         };
-        Ok(CutForm { draft, times: 1, note })
+        Ok(CutForm { draft, times: 1, note: Some(note) })
     }
 }
 

@@ -252,7 +252,7 @@ impl<'f> Sketches<'f> {
             match cut {
                 Some(Ok(CutForm { draft, times: of_one, note })) => {
                     (drafts[k], times[k]) = (draft, of_one);
-                    if is_made {
+                    if let Some(note) = note.filter(|_| is_made) {
                         findings.note(&shape.span, note);
                     }
                 }
