@@ -330,16 +330,16 @@ fn bias_bindings_come_out_of_the_printed_squares() {
 
 #[test]
 fn a_binding_round_eight_mats_is_as_long_as_printed() {
-    // Pages on binding: eight mats of 18 x 12 in, 2 in of overlap each: 8 x 60 + 16 = 496 in. Cut along the cloth it is one strip of that length, four times as
+    // Pages on binding: eight mats of 18 x 12 in, 2 in of overlap each: 8 x 60 + 16 = 496 in. Across cloth of 45 in that is 12 strips, four times as
     // wide as the finished 1/2 in.
     let mat = "cut = [{ from = \"main\", count = 8, hands = \"any\" }]\nshape = { rectangle = { width = \"18 in\", height = \"12 in\" } }";
     let binding = "cut = [{ from = \"main\" }]\nshape = { joined_strip = { length = { edges = [\"Mat: top\", \"Mat: right\", \"Mat: bottom\", \
-                   \"Mat: left\"], overlap = \"2 in\" }, turned_twice = \"1/2 in\", run = \"along\" } }";
+                   \"Mat: left\"], overlap = \"2 in\" }, turned_twice = \"1/2 in\", run = \"across\" } }";
     let scene = scene(&[("Binding", binding), ("Mat", mat)], "45 in", "");
     buys(&scene);
-    let (count, [wide, long]) = first_cut(&scene);
-    assert_eq!(count, 9);
-    assert!((wide - 2.0).abs() < 1e-6 && (long - 496.0).abs() < 1e-6, "{wide} x {long} in");
+    let (count, [long, wide]) = first_cut(&scene);
+    assert_eq!(count, 12 + 8);
+    assert!((wide - 2.0).abs() < 1e-6 && (12.0 * long - 496.0).abs() < 1e-6, "{wide} x {long} in");
 }
 
 #[test]

@@ -191,9 +191,9 @@ fn measured(piece: &Table, shape: &Table) -> Option<(Vec<DrawnEdge>, [Place; 2])
         }
         "circle" => {
             let wide = mm(measures, "diameter").or_else(|| Some(2.0 * mm(measures, "covers")?))?;
-            return Some(disc(wide, wide, fold, &depth));
+            return Some(lying(piece, disc(wide, wide, fold, &depth)));
         }
-        "oval" => return Some(disc(mm(measures, "width")?, mm(measures, "height")?, fold, &depth)),
+        "oval" => return Some(lying(piece, disc(mm(measures, "width")?, mm(measures, "height")?, fold, &depth))),
         // Cut by the cloth, and judged by that.
         "joined_strip" | "curtain" => return None,
         _ => {}
@@ -228,13 +228,19 @@ fn measured(piece: &Table, shape: &Table) -> Option<(Vec<DrawnEdge>, [Place; 2])
     Some((edges.collect(), grain))
 }
 
+/// A disc or oval with its grain along its width, where the piece says so.
+fn lying(piece: &Table, (edges, upright): (Vec<DrawnEdge>, [Place; 2])) -> (Vec<DrawnEdge>, [Place; 2]) {
+    if word(piece, "grain_along") != Some("width") {
+        return (edges, upright);
+    }
+    let across = edges[0].line.iter().map(|[x, _]| *x);
+    let (left, right) = across.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| (low.min(x), high.max(x)));
+    let grain = [0.1, 0.9].map(|share| [left + (right - left) * share, 0.0]);
+    (edges, grain)
+}
+
 /// A disc or oval from edge to edge, or its right half on the fold.
-fn disc(
-    wide: f64,
-    high: f64,
-    fold: Option<&str>,
-    depth: &dyn Fn(&str) -> Option<f64>,
-) -> (Vec<DrawnEdge>, [Place; 2]) {
+fn disc(wide: f64, high: f64, fold: Option<&str>, depth: &dyn Fn(&str) -> Option<f64>) -> (Vec<DrawnEdge>, [Place; 2]) {
     let turns = if fold.is_some() { 0.5 } else { 1.0 };
     let count = (FINE as f64 * 4.0 * turns) as usize;
     let at = |k: usize| {

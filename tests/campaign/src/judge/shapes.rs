@@ -56,7 +56,8 @@ pub(super) fn shapes(scene: &Scene, pieces: &[PieceRecord], say: &mut dyn FnMut(
         let named = |piece: &&Table| piece.get("name").and_then(Value::as_str) == Some(record.piece.as_str());
         let Some(piece) = listed.filter_map(Value::as_table).find(named) else { continue };
         let piece = scene.typed(piece);
-        let Some((kind, keys)) = piece.get("shape").and_then(Value::as_table).and_then(|shape| shape.iter().next()) else {
+        let Some((kind, keys)) = piece.get("shape").and_then(Value::as_table).and_then(|shape| shape.iter().next())
+        else {
             continue;
         };
         let Some(keys) = keys.as_table() else { continue };
@@ -127,7 +128,8 @@ impl Case<'_> {
             Some(less) => Some(-float(&length(less)?)),
             None => Some(float(&length(text)?)),
         })?;
-        let included = self.piece.get("seam_allowance").and_then(Value::as_str).is_some_and(|text| text.ends_with("included"));
+        let included =
+            self.piece.get("seam_allowance").and_then(Value::as_str).is_some_and(|text| text.ends_with("included"));
         let panels = self.keys.get("panels").and_then(Value::as_integer).unwrap_or(1) as f64;
         let (told, asked) = (Self::along(self.record, "waist") * panels, waist + ease);
         // Of an outline that includes its allowance the seam line runs inside it.
@@ -229,7 +231,8 @@ impl Case<'_> {
         let [top, bottom, left, right] = ["top", "bottom", "left", "right"].map(|side| depth(self.piece, side));
         let room = self.room()?;
         let between = room.usable - left? - right?;
-        let included = self.piece.get("seam_allowance").and_then(Value::as_str).is_some_and(|text| text.ends_with("included"));
+        let included =
+            self.piece.get("seam_allowance").and_then(Value::as_str).is_some_and(|text| text.ends_with("included"));
         let cut = mm(self.keys, "drop")? + top? + bottom?;
         let high = match room.repeat {
             Some(_) if included => return None,

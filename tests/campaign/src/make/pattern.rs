@@ -119,7 +119,8 @@ fn edges_to_go_by(chance: &mut Chance, pieces: &mut [Value], blanks: &Blanks) {
         .filter_map(|other| Some((other.name.as_str(), other.edges.first()?.as_str())))
         .collect();
     for piece in pieces {
-        let strip = piece.get_mut("shape").and_then(|shape| shape.get_mut("joined_strip")).and_then(Value::as_table_mut);
+        let strip =
+            piece.get_mut("shape").and_then(|shape| shape.get_mut("joined_strip")).and_then(Value::as_table_mut);
         let Some(strip) = strip.filter(|_| !others.is_empty() && chance.often(0.4)) else { continue };
         let (other, edge) = *chance.pick(&others);
         let Value::Table(mut length) = table([("edges", texts(&[&format!("{other}: {edge}")]))]) else { continue };

@@ -128,7 +128,9 @@ fn measured(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: 
             } else {
                 table([("body", text("waist")), ("plus", text(*chance.pick(&["1 in", "-2 cm"])))])
             };
-            let Value::Table(mut shape) = table([("waist", waist), ("length", say(chance, long)), ("fraction", fraction)]) else {
+            let Value::Table(mut shape) =
+                table([("waist", waist), ("length", say(chance, long)), ("fraction", fraction)])
+            else {
                 return;
             };
             if panels > 1 || chance.often(0.3) {
@@ -137,7 +139,11 @@ fn measured(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: 
             if chance.often(0.3) {
                 shape.insert("ease".to_owned(), text(*chance.pick(&["1 in", "4 cm", "-1 cm"])));
             }
-            (table([("circle_skirt", Value::Table(shape))]), vec!["hem", "right", "waist", "left"], vec!["left", "right"])
+            (
+                table([("circle_skirt", Value::Table(shape))]),
+                vec!["hem", "right", "waist", "left"],
+                vec!["left", "right"],
+            )
         }
         8 => {
             let wide = say(chance, w.min(400.0));
@@ -172,9 +178,14 @@ fn measured(chance: &mut Chance, ground: &Ground<'_>, entry: &mut Table, blank: 
         }
         11 => {
             let (rod, drop) = (chance.between(400.0, 2200.0), chance.between(200.0, 1200.0));
-            let Value::Table(mut shape) = table([("rod", say(chance, rod)), ("drop", say(chance, drop))]) else { return };
+            let Value::Table(mut shape) = table([("rod", say(chance, rod)), ("drop", say(chance, drop))]) else {
+                return;
+            };
             if chance.often(0.7) {
-                shape.insert("fullness".to_owned(), chance.pick(&[Value::Float(1.5), Value::Float(2.25), Value::Integer(2)]).clone());
+                shape.insert(
+                    "fullness".to_owned(),
+                    chance.pick(&[Value::Float(1.5), Value::Float(2.25), Value::Integer(2)]).clone(),
+                );
             }
             if chance.often(0.3) {
                 shape.insert("plus".to_owned(), say(chance, 150.0));
