@@ -8,7 +8,7 @@ use ellwand_garment::{BiasStrips, Draft, Fabric, LayerChoice, Units, format_leng
 use ellwand_geometry::EdgeAllowance;
 
 use super::shape_format::{JoinedStrip, RunWord, ShapeEntry};
-use crate::{fault::PatternFault, note::NoteKind};
+use crate::note::NoteKind;
 
 /// Narrower strips than this cannot be sewn, mm. Common sense, no source.
 const NARROWEST: f64 = 3.0;
@@ -55,6 +55,12 @@ impl Room {
     }
 }
 
+/// What keeps a piece from being cut from its cloth, and what would be right.
+pub(super) struct Trouble {
+    pub(super) problem: String,
+    pub(super) remedy: &'static str,
+}
+
 /// What is cut for one whole.
 pub(super) struct CutForm {
     pub(super) draft: Draft,
@@ -81,7 +87,7 @@ pub(super) fn cut(
     whole: &Draft,
     (room, on_fold): (&Room, bool),
     units: Units,
-) -> Option<Result<CutForm, PatternFault>> {
+) -> Option<Result<CutForm, Trouble>> {
     let task = Task { whole, room, across: room.across(on_fold), units };
     if let Some(strip) = &shape.joined_strip {
         return match strip.value.run.as_ref().map_or(RunWord::Across, |run| run.value) {
@@ -141,7 +147,7 @@ impl Task<'_> {
     }
 
     /// How long a strip may be between its joins.
-    fn room_between(&self) -> Result<f64, PatternFault> {
+    fn room_between(&self) -> Result<f64, Trouble> {
         let between = self.across - self.joins();
         if between > 0.0 {
             return Ok(between);
@@ -152,7 +158,7 @@ impl Task<'_> {
             self.room.role,
             format_length(self.across, self.units)
         );
-        Err(PatternFault::Shape { problem, remedy: "write smaller allowances, or take a wider cloth" })
+        Err(Trouble { problem, remedy: "write smaller allowances, or take a wider cloth" })
     }
 
     fn in_all(&self) -> f64 {
@@ -161,7 +167,7 @@ impl Task<'_> {
 
     /// So many strips, equally long, as make the whole. Strips are the flat length over the width of the cloth, rounded up (a dressmaking book of 1916); here
     /// what is sewn into the joins counts too.
-    fn strips(&self) -> Result<CutForm, PatternFault> {
+    fn strips(&self) -> Result<CutForm, Trouble> {
         let count = whole_number(self.in_all() / self.room_between()?);
         let note = NoteKind::CutInStrips {
             piece: self.whole.name.clone(),
@@ -175,7 +181,7 @@ impl Task<'_> {
     }
 
     /// So many whole widths as cover the whole, each cut to whole repeats so that they match: what that adds is left below the hem.
-    fn widths(&self) -> Result<CutForm, PatternFault> {
+    fn widths(&self) -> Result<CutForm, Trouble> {
         let between = self.room_between()?;
         let (width, drop) = self.size();
         let count = whole_number(self.in_all() / between);
@@ -202,11 +208,11 @@ impl Task<'_> {
     }
 
     /// The rectangle from which its bias strips come: a square to the cloth, without allowances, since those of the strips are within.
-    fn bias(&self, asked: f64) -> Result<CutForm, PatternFault> {
+    fn bias(&self, asked: f64) -> Result<CutForm, Trouble> {
         let (width, height) = self.size();
         let strip = height + self.allowance("top") + self.allowance("bottom");
         let join = self.allowance("left").max(self.allowance("right"));
-        let refuse = |problem: String, remedy| Err(PatternFault::Shape { problem, remedy });
+        let refuse = |problem: String, remedy| Err(Trouble { problem, remedy });
         let name = &self.whole.name;
         if strip < NARROWEST {
             let problem = format!("the bias strips of `{name}` are {} wide", format_length(strip, self.units));

@@ -6,7 +6,7 @@ use std::{cell::OnceCell, ops::Range};
 use ellwand_garment::{Body, CutRule, Draft, GradedPiece, Pattern, SizeChart, Units, View};
 
 use super::{
-    by_cloth::{self, CutForm, Room},
+    by_cloth::{self, CutForm, Room, Trouble},
     drawing_format::DrawnEntry,
     drawn,
     format::{CoordinateUnit, PatternFile, PieceEntry},
@@ -256,7 +256,9 @@ impl<'f> Sketches<'f> {
                         findings.note(&shape.span, note);
                     }
                 }
-                Some(Err(fault)) if is_made => findings.add(&shape.span, fault),
+                Some(Err(Trouble { problem, remedy })) if is_made => {
+                    findings.add(&shape.span, PatternFault::Shape { problem, remedy });
+                }
                 _ => {}
             }
         }
