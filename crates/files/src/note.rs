@@ -255,7 +255,7 @@ impl NoteKind {
                 format!("add {entry} to `border`, or write leave = [\"{seam}\"] if it need not follow")
             }
             Self::PanelTooWide { would_go: Some(panels), .. } => {
-                format!("cut it in {panels} panels, or from wider cloth: panels = {panels}")
+                format!("write panels = {panels}, or cut it from wider cloth")
             }
             Self::PanelTooWide { would_go: None, .. } => "make it shorter, or cut it from wider cloth".into(),
             Self::CutInStrips { strips, .. } => {

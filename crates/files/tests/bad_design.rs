@@ -344,7 +344,7 @@ fn a_piece_at_a_border_needs_a_border_and_cloth_that_may_be_turned() {
         words,
         "the edge `side` of `Back` rises 390.0 mm towards its ends, but a border is straight, so it would run off the edge"
     );
-    told(bordered("border = [{ piece = \"Back\", from_edge = \"5 cm\" }]"), "border = [", "keep one");
+    told(bordered("border = [{ piece = \"Back\", from_edge = \"5 cm\" }]"), "border = [", "add one");
     told(
         bordered("border = [{ piece = \"Back\", point = \"sidelow\", from_edge = \"5 cm\" }]"),
         "sidelow",

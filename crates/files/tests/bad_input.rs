@@ -287,7 +287,7 @@ fn a_wrong_choice_is_corrected() {
 #[test]
 fn a_shape_is_exactly_one_shape() {
     let strip = "shape = { strip = { length = \"80 cm\", width = \"8 cm\" } }";
-    only(pattern(strip, "shape = {}"), "shape = {}", "keep one");
+    only(pattern(strip, "shape = {}"), "shape = {}", "add one");
     only(
         pattern(strip, "shape = { stripe = { length = \"80 cm\", width = \"8 cm\" } }"),
         "stripe",
