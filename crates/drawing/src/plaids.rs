@@ -42,6 +42,7 @@ pub(crate) fn cloth() -> Cloth {
         flaws: Vec::new(),
         on_hand: None,
         design: Some(plaid()),
+        remnant: None,
     }
 }
 

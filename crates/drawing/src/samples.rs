@@ -233,6 +233,7 @@ pub(crate) fn cloth(nap: Nap) -> Cloth {
         ],
         on_hand: None,
         design: None,
+        remnant: None,
     }
 }
 

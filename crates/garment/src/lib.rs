@@ -68,6 +68,7 @@ mod placing;
 mod poses;
 mod purchase;
 mod question;
+mod remnant;
 #[cfg(test)]
 mod sample;
 mod seam;
@@ -114,6 +115,7 @@ pub use purchase::{
     Allowance, AllowanceReason, OnHand, Purchase, before_washing, next_step_down, purchase, short_of_on_hand,
 };
 pub use question::{Question, QuestionFault, kept_free};
+pub use remnant::{Remnant, Selvages};
 pub use seam::{PieceEdge, Seam, SeamKind, SeamSide, TakenUp};
 pub use supply::{Amount, Sold, Spending, Supply, SupplyKind};
 pub use trim::{Trim, TrimEdge};

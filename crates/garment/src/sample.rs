@@ -22,6 +22,7 @@ pub(crate) fn cloth() -> Cloth {
         flaws: Vec::new(),
         on_hand: None,
         design: None,
+        remnant: None,
     }
 }
 
@@ -147,6 +148,7 @@ pub(crate) fn fabric(layout: &Layout) -> Fabric {
         shrinkage: Shrinkage::default(),
         straighten_ends: 0.0,
         matching: Matching { matches: layout.matching.clone(), limit: None, given_up: Vec::new() },
+        remnants: Vec::new(),
     }
 }
 

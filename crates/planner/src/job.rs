@@ -4,18 +4,22 @@ use ellwand_garment::{AgainstBudget, Bill, Job, Money, NoTotal, Pattern, Questio
 
 use crate::{
     ClothPlan, Options, PlanError, Progress, check_question,
+    Stash,
     cloth::{Cloth, plan_ways},
     error::sound,
     matching_cost::{Prices, Weighing},
     pace::{Purpose, Shares},
+    remnants::{self, OfRole},
     search::Desk,
 };
 
 /// The answer for a job: one layout a cloth, and what is bought beside the cloth.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct JobPlan {
-    /// One entry a cloth planned, in the order of the view.
+    /// One entry a piece of cloth that is cut, in the order of the view: bought, or a remnant.
     pub cloths: Vec<ClothPlan>,
+    /// What remnants are good for, one entry a cloth that has some.
+    pub stashes: Vec<Stash>,
     /// What is bought beside the cloth, and the budget, as the job says.
     pub spending: Spending,
     /// Roles of cloth that the view cuts from and that were not planned.
@@ -24,11 +28,22 @@ pub struct JobPlan {
 
 impl JobPlan {
     /// The planned cloths of `job`, with what it says of its spending.
-    pub(crate) fn of(job: &Job, pattern: &Pattern, cloths: Vec<ClothPlan>) -> Self {
+    pub(crate) fn of(job: &Job, pattern: &Pattern, answers: Vec<OfRole>) -> Self {
+        let mut cloths = Vec::new();
+        let mut stashes = Vec::new();
+        for answer in answers {
+            cloths.extend(answer.cloths);
+            stashes.extend(answer.stash);
+        }
         let is_planned = |role: &String| cloths.iter().any(|cloth| cloth.fabric.role == *role);
         let not_planned =
             roles(job, pattern, &[]).unwrap_or_default().into_iter().filter(|role| !is_planned(role)).collect();
-        Self { cloths, spending: job.spending.clone(), not_planned }
+        Self { cloths, stashes, spending: job.spending.clone(), not_planned }
+    }
+
+    /// What the remnants of a cloth are good for, where it has some.
+    pub fn stash(&self, role: &str) -> Option<&Stash> {
+        self.stashes.iter().find(|stash| stash.role == role)
     }
 
     /// What everything costs, line by line: the cloths, what is bought beside them, shipping, and last the tax on all of these. What is at home
@@ -134,14 +149,13 @@ pub fn plan_job(
         roles.iter().fold(Shares::NONE, |all, role| all.and(Weighing::shares(job, role, Prices::Told)))
     };
     let looks = first_looks(job, pattern, roles, shares(roles), &desk).map_err(|fault| vec![fault])?;
-    let mut cloths = Vec::with_capacity(roles.len());
+    let mut answers = Vec::with_capacity(roles.len());
     for ((index, role), look) in roles.iter().enumerate().zip(looks) {
         let cloth = Cloth { job, pattern, role };
         let weighing = Weighing { cloth, desk: &desk, after: shares(&roles[index + 1..]) };
-        let plan = weighing.answer(Prices::Told).map_err(|fault| vec![fault])?;
-        cloths.push(plan.or_if_stopped(look));
+        answers.push(remnants::answer(&weighing, Prices::Told, look).map_err(|fault| vec![fault])?);
     }
-    Ok(JobPlan::of(job, pattern, cloths))
+    Ok(JobPlan::of(job, pattern, answers))
 }
 
 /// A brief look at each of several cloths; none where there is only one.

@@ -82,13 +82,14 @@ impl Weighing<'_> {
     pub(crate) fn shares(job: &Job, role: &str, prices: Prices) -> Shares {
         let Some(fabric) = job.fabric(role) else { return Shares::NONE };
         let whole = Shares::WHOLE.times(fabric.layer.ways().len());
+        let on_remnants = Shares::WHOLE.times(fabric.remnants.len());
         let wished = fabric.matching.matches.iter().filter(|wanted| wanted.need == Need::Wished).count();
         let wishes = if fabric.matching.limit.is_none() || wished == 0 {
             Shares::NONE
         } else {
             Shares::PRICE.times(wished).and(whole)
         };
-        whole.and(wishes).and(match prices {
+        whole.and(on_remnants).and(wishes).and(match prices {
             Prices::Told if !fabric.matching.matches.is_empty() => {
                 Shares::PRICE.times(fabric.matching.matches.len()).and(whole)
             }

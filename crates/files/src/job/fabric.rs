@@ -88,6 +88,7 @@ pub(super) fn convert(
             flaws,
             on_hand: entry.on_hand.as_ref().map(|length| length.value.mm()),
             design,
+            remnant: None,
         },
         layer: entry.layer.as_ref().map_or(LayerChoice::Either, |layer| layer.value.into()),
         price,
@@ -96,6 +97,7 @@ pub(super) fn convert(
         shrinkage,
         straighten_ends: mm(&entry.straighten_ends),
         matching: Matching { limit, ..Matching::default() },
+        remnants: Vec::new(),
     })
 }
 

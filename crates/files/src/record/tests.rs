@@ -45,6 +45,7 @@ fn layout() -> Layout {
             flaws: vec![Outline::rectangle(10.0, 10.0).unwrap()],
             on_hand: Some(500.0),
             design: None,
+            remnant: None,
         },
         layers: Layers::CentreFold,
         length: 500.0,

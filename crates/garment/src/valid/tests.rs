@@ -19,6 +19,7 @@ fn job() -> Job {
         shrinkage: Shrinkage::default(),
         straighten_ends: 0.0,
         matching: Matching::default(),
+        remnants: Vec::new(),
     };
     Job {
         name: "Slipway skirt in calico".into(),

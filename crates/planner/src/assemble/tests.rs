@@ -55,6 +55,7 @@ fn job() -> Job {
             flaws: Vec::new(),
             on_hand: None,
             design: Some(design),
+            remnant: None,
         },
         layer: LayerChoice::Open,
         price: None,
@@ -63,6 +64,7 @@ fn job() -> Job {
         shrinkage: Default::default(),
         straighten_ends: 0.0,
         matching: Default::default(),
+        remnants: Vec::new(),
     };
     fabric.matching.matches = vec![Match { name: "side".into(), need: Need::Required, rules }];
     Job {

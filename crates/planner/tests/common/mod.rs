@@ -71,6 +71,7 @@ pub(crate) fn job(width: f64, layer: LayerChoice) -> Job {
         flaws: Vec::new(),
         on_hand: None,
         design: None,
+        remnant: None,
     };
     let fabric = Fabric {
         role: "main".into(),
@@ -82,6 +83,7 @@ pub(crate) fn job(width: f64, layer: LayerChoice) -> Job {
         shrinkage: Shrinkage::default(),
         straighten_ends: 0.0,
         matching: Default::default(),
+        remnants: Vec::new(),
     };
     Job {
         name: "Test job".into(),
