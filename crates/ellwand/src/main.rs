@@ -16,6 +16,7 @@ mod interrupt;
 mod matching_json;
 mod progress;
 mod refusal;
+mod remnants_json;
 // The planned bag that the tests of the report are made with.
 #[cfg(test)]
 #[path = "../../report/src/sample.rs"]

@@ -76,6 +76,10 @@ impl Shelf for Folder {
         open(&self.path.join(named), limits)
     }
 
+    fn stash(&self, named: &str, limits: &Limits) -> Result<Source, FileFault> {
+        open(&self.path.join(named), limits)
+    }
+
     fn drawing(&self, pattern: &Source, named: &str, limits: &Limits) -> Result<Vec<u8>, FileFault> {
         let folder = Path::new(pattern.name()).parent().unwrap_or(Path::new(""));
         read_bytes(&folder.join(named), limits.drawing.bytes)

@@ -49,6 +49,8 @@ pub struct Limits {
     pub fabrics: usize,
     /// Flaws of one cloth. 200 unless raised.
     pub flaws: usize,
+    /// Remnants of one cloth, or of a stash. 200 unless raised.
+    pub remnants: usize,
     /// Shapes cut from one cloth of one view. 1000 unless raised.
     pub cuts_per_cloth: u64,
     /// What one drawing may hold.
@@ -72,6 +74,7 @@ impl Default for Limits {
             points_per_pattern: 500_000,
             fabrics: 50,
             flaws: 200,
+            remnants: 200,
             cuts_per_cloth: 1000,
             drawing: ellwand_vector::Limits::default(),
             faults: 200,
@@ -98,6 +101,7 @@ impl Limits {
             points_per_pattern: times(self.points_per_pattern),
             fabrics: times(self.fabrics),
             flaws: times(self.flaws),
+            remnants: times(self.remnants),
             cuts_per_cloth: self.cuts_per_cloth.saturating_mul(by.into()),
             drawing: self.drawing.times(by),
             faults: self.faults,
@@ -118,6 +122,7 @@ impl Limits {
             Counted::PatternPoints => self.points_per_pattern,
             Counted::Fabrics => self.fabrics,
             Counted::Flaws => self.flaws,
+            Counted::Remnants => self.remnants,
         }
     }
 }
@@ -148,4 +153,6 @@ pub enum Counted {
     Fabrics,
     /// Flaws of a cloth.
     Flaws,
+    /// Remnants of a cloth, or of a stash.
+    Remnants,
 }

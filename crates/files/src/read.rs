@@ -5,9 +5,9 @@ use ellwand_garment::{Job, LayerChoice, Pattern, Sized, Units};
 use crate::{
     Alternatives, Candidates, Change, Faults, Fit, Limits, Note, Places, Shelf, Source,
     document::read_document,
-    fault::JobFault,
+    fault::{JobFault, RemnantFault},
     findings::Findings,
-    job::{self, Converted, format::JobFile},
+    job::{self, Converted, format::JobFile, remnant_format::StashFile},
     pattern::{self, ForWhom},
     record,
 };
@@ -152,21 +152,32 @@ pub fn parse_changed_job(
             Err(reason) => findings.add(&named.span, JobFault::Pattern { path: named.value.0.clone(), reason }),
         }
     }
+    let mut of_stash = None;
+    if let Some(named) = job_file.as_ref().and_then(|file| file.stash.as_ref()) {
+        match shelf.stash(&named.value.0, limits) {
+            Ok(file) => of_stash = Some(Findings::new(file, limits)),
+            Err(reason) => findings.add(&named.span, RemnantFault::Stash { path: named.value.0.clone(), reason }),
+        }
+    }
+    let stash: Option<StashFile> =
+        of_stash.as_mut().and_then(|of_stash| read_document(job::remnant_format::FORMAT, of_stash));
+    let stashed = stash.as_ref().zip(of_stash.as_mut());
     let names_a_record = |file: &JobFile| file.pattern.as_ref().is_some_and(|named| record::is_record(&named.value.0));
     let converted = match &mut job_file {
         Some(file) if names_a_record(file) => {
             let recorded = of_pattern.as_mut().and_then(record::read);
-            job::convert_of_record(file, recorded, &mut findings)
+            job::convert_of_record(file, recorded, stashed, &mut findings)
         }
         _ => {
             let for_whom = job_file.as_ref().map(job::for_whom).unwrap_or_default();
             let pattern_file = of_pattern.as_mut().and_then(|of| pattern::read(Some(shelf), of));
             let reading = (pattern_file.as_ref().zip(of_pattern.as_mut()))
                 .map(|(file, of_pattern)| pattern::convert(file, &for_whom, of_pattern));
-            job_file.and_then(|file| job::convert(&file, reading.as_ref().zip(of_pattern.as_mut()), &mut findings))
+            job_file
+                .and_then(|file| job::convert(&file, reading.as_ref().zip(of_pattern.as_mut()), stashed, &mut findings))
         }
     };
-    let notes = Findings::finish(std::iter::once(findings).chain(of_pattern), limits)?;
+    let notes = Findings::finish(std::iter::once(findings).chain(of_pattern).chain(of_stash), limits)?;
     let Converted { job, pattern, fit, places, candidates, alternatives, cut_to_width } =
         converted.expect("a job that cannot be read has a fault; please report this");
     Ok(ReadJob { job, pattern, fit, places, alternatives, candidates, cut_to_width, notes })

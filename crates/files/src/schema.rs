@@ -65,6 +65,7 @@ mod tests {
             design_format::{BarEntry, BorderEntry, DesignEntry, RepeatEntry},
             fit_format::{AllowanceEntry, AlterEntry, CutFromEntry, LengthenEntry, WidenEntry},
             format::{FabricEntry, FlawEntry, ShrinkageEntry},
+            remnant_format::RemnantEntry,
             matching_format::{AddEntry, BorderRuleEntry, LineEntry, MatchingEntry, MotifEntry, PiecePointEntry},
             supply_format::BuyNotionEntry,
         },
@@ -141,6 +142,7 @@ mod tests {
         assert_same_keys::<CutFromEntry>();
         assert_same_keys::<FabricEntry>();
         assert_same_keys::<FlawEntry>();
+        assert_same_keys::<RemnantEntry>();
         assert_same_keys::<ShrinkageEntry>();
         assert_same_keys::<DesignEntry>();
         assert_same_keys::<RepeatEntry>();

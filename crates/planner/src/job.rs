@@ -1,6 +1,8 @@
 //! Every cloth of a job, and what it costs together.
 
-use ellwand_garment::{AgainstBudget, Bill, Job, Money, NoTotal, Pattern, QuestionFault, Spending};
+use ellwand_garment::{
+    AgainstBudget, Bill, Job, Layout, Money, NoTotal, Pattern, QuestionFault, Remnant, Spending,
+};
 
 use crate::{
     ClothPlan, Options, PlanError, Progress, check_question,
@@ -44,6 +46,19 @@ impl JobPlan {
     /// What the remnants of a cloth are good for, where it has some.
     pub fn stash(&self, role: &str) -> Option<&Stash> {
         self.stashes.iter().find(|stash| stash.role == role)
+    }
+
+    /// Whether some piece of cloth that is cut is this remnant of the role.
+    pub fn is_cut_from(&self, role: &str, remnant: &Remnant) -> bool {
+        let mut of_role = self.cloths.iter().filter(|cloth| cloth.fabric.role == role);
+        of_role.any(|cloth| cloth.fabric.cloth.remnant.as_ref() == Some(remnant))
+    }
+
+    /// Remnants that everything of their role fits and that are left for another time, each with its layout.
+    pub fn fitting_besides(&self) -> impl Iterator<Item = (&Remnant, &Layout)> {
+        let all = self.stashes.iter().flat_map(|stash| stash.remnants.iter().map(move |plan| (stash, plan)));
+        let left = all.filter(|(stash, plan)| !self.is_cut_from(&stash.role, plan.remnant()));
+        left.filter_map(|(_, plan)| Some((plan.remnant(), &plan.layout()?.layout)))
     }
 
     /// What everything costs, line by line: the cloths, what is bought beside them, shipping, and last the tax on all of these. What is at home

@@ -9,7 +9,7 @@ use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::{
     Block, CheckList, Detail, Drawing, Rank, Report, Row, Section, Weighed, cautions, changes, fit, how_found, laying,
-    lying, matching, money, placing, seams, supplies, what_to_buy,
+    lying, matching, money, placing, remnants, seams, supplies, what_to_buy,
 };
 
 /// A plan with everything that a report tells of it.
@@ -29,6 +29,8 @@ pub struct Planned<'a> {
     pub plan: &'a JobPlan,
     /// The drawings of each cloth, in the order of the cloths.
     pub pictures: &'a [Pictures],
+    /// The layouts of remnants that fit and are not cut from.
+    pub others: &'a [OtherRemnant],
     /// The job with one thing changed at a time; empty where nobody asked.
     pub changes: &'a [Weighed],
 }
@@ -42,6 +44,17 @@ pub struct Pictures {
     pub seams: Option<Sheet>,
 }
 
+/// The drawings of a remnant that fits and is not cut from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OtherRemnant {
+    /// The role of the cloth.
+    pub role: String,
+    /// What the remnant is called.
+    pub remnant: String,
+    /// The sheets to cut from.
+    pub sheets: Vec<Sheet>,
+}
+
 /// The report of a plan. Equal plans give equal reports: how long a search took is not told.
 pub fn plan_report(planned: &Planned) -> Report {
     let Planned { job, plan, .. } = planned;
@@ -50,6 +63,7 @@ pub fn plan_report(planned: &Planned) -> Report {
         let sheets = planned.pictures.get(number - 1).map_or(&[][..], |pictures| &pictures.sheets);
         sections.extend(of_cloth(number, cloth, sheets, job.units));
     }
+    sections.extend(on_hand(planned));
     sections.extend(fitting(planned));
     sections.extend(sewn(planned));
     sections.extend(what_matching_costs(plan, job.units));
@@ -144,6 +158,31 @@ fn sheet_to_cut_from(cloth: &ClothPlan, sheet: &Sheet, number: usize, sheets: us
         ),
         caption: format!("{}: {}{which}", layout.role, layout.cloth.name),
     }
+}
+
+/// What the remnants are good for, and those that fit and are not cut from, drawn.
+fn on_hand(planned: &Planned) -> Vec<Section> {
+    let Planned { job, plan, .. } = planned;
+    if plan.stashes.is_empty() {
+        return Vec::new();
+    }
+    let mut sections = vec![section("remnants", Rank::Main, "Remnants", Vec::new())];
+    for (number, stash) in (1..).zip(&plan.stashes) {
+        let mut blocks = vec![Block::Rows(remnants::rows(stash, plan, job.units))];
+        let drawn = planned.others.iter().filter(|other| other.role == stash.role);
+        blocks.extend(drawn.flat_map(|other| {
+            other.sheets.iter().map(|sheet| {
+                Block::Drawing(Drawing {
+                    sheet: sheet.clone(),
+                    alternative: format!("Cutting layout on the remnant \"{}\", which fits too", other.remnant),
+                    caption: format!("{}: remnant \"{}\", which would do as well", other.role, other.remnant),
+                })
+            })
+        }));
+        let heading = format!("{}: {}", stash.role, stash.all_bought.layout().cloth.name);
+        sections.push(section(format!("remnants-{number}"), Rank::Part, heading, blocks));
+    }
+    sections
 }
 
 fn fitting(planned: &Planned) -> Vec<Section> {
@@ -252,6 +291,9 @@ fn names(planned: &Planned) -> Vec<String> {
         vec![job.name.clone(), job.pattern.clone(), pattern.name.clone(), job.view.clone(), job.size.clone()];
     names.extend(job.fabrics.iter().flat_map(|fabric| [fabric.role.clone(), fabric.cloth.name.clone()]));
     names.extend(job.fabrics.iter().filter_map(|fabric| fabric.currency.clone()));
+    for remnant in job.fabrics.iter().flat_map(|fabric| &fabric.remnants) {
+        names.push(remnant.name.clone());
+    }
     for supply in &job.spending.supplies {
         names.push(supply.name.clone());
         names.extend(supply.size.clone());

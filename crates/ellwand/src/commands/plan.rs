@@ -7,7 +7,7 @@ use ellwand_files::{Fit, LayoutRecord, Note, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
-    Detail, FilesWritten, Pictures, Planned, Weighed, bought_width, changes_text, fit_notes, hem_notes, html_page,
+    Detail, FilesWritten, OtherRemnant, Pictures, Planned, Weighed, bought_width, changes_text, fit_notes, hem_notes, html_page,
     laying_text, paper_pages, placing_text, plan_report, ranked, shopping_csv, shopping_text, summary, total,
 };
 
@@ -21,6 +21,7 @@ use crate::{
     progress::{Meter, Show},
     settings,
     sheets::named_sheets,
+    remnants_json::remnants_json,
     spending_json::spending_json,
 };
 
@@ -157,7 +158,7 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
     let mut pictures = Vec::new();
     for cloth in &plan.cloths {
         let layout = cloth.layout();
-        let stem = file_stem(&layout.role, &stems);
+        let stem = file_stem(&called(layout), &stems);
         let sheets = drawings(cloth, job, Colours::OfTheCloth);
         let seams = seam_preview(layout, job, pattern);
         let mut outputs: Vec<(String, String)> = named_sheets(&format!("{stem}.layout"), svgs(&sheets)).collect();
@@ -180,6 +181,20 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
         stems.push(stem);
         pictures.push(Pictures { sheets, seams });
     }
+    let mut others = Vec::new();
+    let mut of_others = Vec::new();
+    for (remnant, layout) in plan.fitting_besides() {
+        let stem = file_stem(&called(layout), &stems);
+        let drawn = ellwand_drawing::layout_sheets(layout, &ellwand_drawing::Options::new(job.units));
+        let mut outputs: Vec<(String, String)> = named_sheets(&format!("{stem}.layout"), svgs(&drawn)).collect();
+        outputs.push((format!("{stem}.layout.json"), ellwand_files::layout_record(layout)));
+        for (name, content) in outputs {
+            of_others.push(folder.join(&name));
+            output.add(name, content);
+        }
+        stems.push(stem);
+        others.push(OtherRemnant { role: layout.role.clone(), remnant: remnant.name.clone(), sheets: drawn });
+    }
     let report = plan_report(&Planned {
         job,
         pattern,
@@ -188,6 +203,7 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
         how_to_cut,
         plan,
         pictures: &pictures,
+        others: &others,
         changes,
     });
     output.add(PAGE, html_page(&report));
@@ -202,7 +218,15 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
     let ellwand_files::Written { removed, left, finished, .. } = written;
     let report = [PAGE, PAPER].map(|name| folder.join(name)).to_vec();
     let shopping = [SHOPPING, SHOPPING_TABLE].map(|name| folder.join(name)).to_vec();
-    Ok(FilesWritten { of_cloths: files, report, shopping, missing: on_paper.missing, removed, left, finished })
+    Ok(FilesWritten { of_cloths: files, of_others, report, shopping, missing: on_paper.missing, removed, left, finished })
+}
+
+/// What the files of a layout are called by: the role of its cloth, and the remnant that it is cut from.
+fn called(layout: &Layout) -> String {
+    match &layout.cloth.remnant {
+        Some(remnant) => format!("{}-{}", layout.role, remnant.name),
+        None => layout.role.clone(),
+    }
 }
 
 /// The pieces of a matched cloth as they are sewn.
@@ -245,6 +269,9 @@ fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>) -> String {
     });
     if let Some(keys) = whole.as_object_mut() {
         keys.extend(spending_json(plan, job.units));
+        if !plan.stashes.is_empty() {
+            keys.insert("remnants".to_owned(), remnants_json(plan));
+        }
         keys.extend(changes.map(|changes| ("changes".to_owned(), changes_json(plan, changes))));
     }
     whole.to_string()

@@ -174,6 +174,9 @@ pub enum JobFault {
         /// Width bought, mm.
         width: f64,
     },
+    /// A corner of a remnant beyond all cloth.
+    #[error("this corner lies more than 100 m from the others")]
+    CornerTooFar,
     /// A candidate with candidates of its own.
     #[error("a candidate for \"{role}\" has candidates of its own")]
     CandidateOfACandidate {
@@ -218,6 +221,7 @@ impl JobFault {
                 format!("write at most \"{MOST_OFF_GRAIN_DEG} deg\"; most cutters allow 1 or 2 at most")
             }
             Self::FlawOffCloth { .. } => "measure `at` from the left edge and the cut end".into(),
+            Self::CornerTooFar => "check the number and its unit".into(),
             Self::CandidateOfACandidate { role } => {
                 format!("write each of them as a [[fabric.{role}.candidate]] of its own")
             }

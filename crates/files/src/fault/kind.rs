@@ -5,7 +5,7 @@ use ellwand_garment::FitFault;
 use super::{
     dart::DartFault, design::DesignFault, document::DocumentFault, file::FileFault, fit, job::JobFault,
     like::LikeFault, limit::LimitFault, pattern::PatternFault, picked::PickedFault, quantity::QuantityFault,
-    record::RecordFault, size::SizeFault, supply::SupplyFault,
+    record::RecordFault, remnant::RemnantFault, size::SizeFault, supply::SupplyFault,
 };
 
 /// What is wrong, by area.
@@ -45,6 +45,9 @@ pub enum FaultKind {
     /// With a record of pieces.
     #[error(transparent)]
     Record(#[from] RecordFault),
+    /// With a remnant.
+    #[error(transparent)]
+    Remnant(#[from] RemnantFault),
     /// With what a job says.
     #[error(transparent)]
     Job(#[from] JobFault),
@@ -79,6 +82,7 @@ impl FaultKind {
             Self::Size(fault) => fault.help(),
             Self::Supply(fault) => fault.help(),
             Self::Record(fault) => fault.help(),
+            Self::Remnant(fault) => fault.help(),
             Self::Job(fault) => fault.help(),
             Self::Unfit { line: Some(line), .. } => {
                 format!("ask for less; what is at fault is drawn in line {line} of the pattern")
@@ -101,6 +105,7 @@ impl FaultKind {
             Self::Size(_) => "ellwand::size",
             Self::Supply(_) => "ellwand::notion",
             Self::Record(_) => "ellwand::record",
+            Self::Remnant(_) => "ellwand::remnant",
             Self::Job(_) | Self::Unfit { .. } => "ellwand::job",
             Self::Fit(_) => "ellwand::fit",
             Self::Design(_) => "ellwand::design",

@@ -41,6 +41,7 @@ impl Counted {
             Self::PatternPoints => "points in the outlines of all sizes, their curves drawn as short lines",
             Self::Fabrics => "cloths",
             Self::Flaws => "flaws",
+            Self::Remnants => "remnants",
         }
     }
 }

@@ -102,7 +102,7 @@ pub(super) fn convert(
 }
 
 /// A rectangle to avoid, where it will lie once the cloth has shrunk.
-fn convert_flaw(
+pub(super) fn convert_flaw(
     entry: &FlawEntry,
     width: Option<f64>,
     shrinkage: Shrinkage,

@@ -9,6 +9,7 @@ use super::{
     design_format::DesignEntry,
     fit_format::{AlterEntry, SizeWord},
     matching_format::MatchingEntry,
+    remnant_format::RemnantEntry,
     supply_format::BuyNotionEntry,
 };
 use crate::{
@@ -73,6 +74,8 @@ pub(crate) struct JobFile {
     pub(crate) notion: Option<At<Named<BuyNotionEntry>>>,
     /// Trims along edges that the pattern does not have, or in place of those that it has.
     pub(crate) trim: Option<At<Vec<At<TrimEntry>>>>,
+    /// A file of remnants, kept from job to job; its path is relative to the folder of the job.
+    pub(crate) stash: Option<At<Name>>,
     /// One table for each cloth, named by the part it plays: main, lining and so on.
     #[schemars(required)]
     pub(crate) fabric: Option<At<Named<FabricEntry>>>,
@@ -105,6 +108,7 @@ impl FromTable for JobFile {
             tax: fields.optional("tax", findings),
             notion: fields.optional("notion", findings),
             trim: fields.optional("trim", findings),
+            stash: fields.optional("stash", findings),
             fabric: fields.required("fabric", findings),
         }
     }
@@ -171,6 +175,8 @@ pub(crate) struct FabricEntry {
     pub(crate) design_given: bool,
     /// What is matched on the design; the usual seams of the pattern when left out.
     pub(crate) matching: Option<At<MatchingEntry>>,
+    /// Pieces of it that are on hand.
+    pub(crate) remnant: Option<At<Vec<At<RemnantEntry>>>>,
     /// Other cloths that it may be made of, each told as a whole; `ellwand compare` lays them all.
     pub(crate) candidate: Option<At<Vec<At<FabricEntry>>>>,
 }
@@ -203,6 +209,7 @@ impl FromTable for FabricEntry {
             design: fields.optional("design", findings),
             design_given: fields.has("design"),
             matching: fields.optional("matching", findings),
+            remnant: fields.optional("remnant", findings),
             candidate: fields.optional("candidate", findings),
         }
     }

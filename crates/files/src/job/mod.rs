@@ -16,6 +16,8 @@ mod matching;
 pub(crate) mod matching_format;
 mod of_record;
 mod placed;
+pub(crate) mod remnant_format;
+mod remnants;
 mod spending;
 pub(crate) mod supply_format;
 
@@ -37,6 +39,7 @@ use choices::Choices;
 pub use fit::Fit;
 use fit_format::SizeWord;
 use format::{FabricEntry, JobFile};
+use remnant_format::StashFile;
 pub(crate) use of_record::convert_of_record;
 
 /// A job that was read with its pattern.
@@ -53,16 +56,18 @@ pub(crate) struct Converted {
 }
 
 /// Converts a job, noting every fault. `pattern` is what could be read of its pattern, with the faults of that. Without it only the
-/// job itself is judged. Pieces that the job lays on the bias or at a border get another grain in the pattern. The result is a
+/// job itself is judged. `stash` holds remnants that the job may be cut from. Pieces that the job lays on the bias or at a border get another grain in the pattern. The result is a
 /// job only when nothing was found.
 pub(crate) fn convert(
     file: &JobFile,
     pattern: Option<(&Reading<'_>, &mut Findings)>,
+    stash: Option<(&StashFile, &mut Findings)>,
     findings: &mut Findings,
 ) -> Option<Converted> {
     let units = units_of(file);
     let candidates = candidates::convert(file, findings);
     let mut fabrics = fabrics_of(file, findings);
+    remnants::convert(file, &mut fabrics, stash, findings);
     let (reading, of_pattern) = pattern?;
     let choices = Choices::read(file, reading, findings);
     let chosen = choices.made_in(&reading.pattern);

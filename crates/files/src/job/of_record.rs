@@ -5,7 +5,8 @@ use std::ops::Range;
 use ellwand_garment::{FitReport, Job};
 
 use super::{
-    Alternatives, Converted, candidates, fabrics_of, fit::Fit, format::JobFile, matching, placed, spending, units_of,
+    Alternatives, Converted, candidates, fabrics_of, fit::Fit, format::JobFile, matching, placed,
+    remnant_format::StashFile, remnants, spending, units_of,
 };
 use crate::{
     document::{At, Name},
@@ -20,11 +21,13 @@ use crate::{
 pub(crate) fn convert_of_record(
     file: &mut JobFile,
     record: Option<Recorded>,
+    stash: Option<(&StashFile, &mut Findings)>,
     findings: &mut Findings,
 ) -> Option<Converted> {
     note_asked(file, findings);
     let candidates = candidates::convert(file, findings);
     let mut fabrics = fabrics_of(file, findings);
+    remnants::convert(file, &mut fabrics, stash, findings);
     let (Recorded { mut pattern, places }, named) = (record?, file.pattern.clone()?);
     let view = pattern.views.first()?.clone();
     // What a job says of its view it says by naming the record.

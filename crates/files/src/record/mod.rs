@@ -9,7 +9,7 @@ mod words;
 
 pub use laid::{LaidCloth, LaidCut, parse_layout};
 pub use layout::{
-    AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, FoldRecord, LayoutRecord, MatchRecord,
+    AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, FoldRecord, LayoutRecord, MatchRecord, RemnantRecord,
     OnHandRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord, TraceRecord, layout_record,
 };
 pub use number::Number;

@@ -11,12 +11,19 @@
 mod proof;
 mod verdict;
 
-use ellwand_garment::{Fabric, Remnant};
+use ellwand_garment::{Fabric, Job, Layers, Layout, Pattern, Remnant};
 
 pub use proof::WhyNot;
 pub use verdict::Verdict;
 
-use crate::{ClothPlan, LayPlan, PlanError, matching_cost::Prices, matching_cost::Weighing};
+use crate::{
+    ClothPlan, LayPlan, Options, PlanError, Progress,
+    cloth::Cloth,
+    error::sound,
+    matching_cost::{Prices, Weighing},
+    pace::Shares,
+    search::Desk,
+};
 
 /// What the remnants of one cloth are good for.
 #[derive(Debug, Clone, PartialEq)]
@@ -57,6 +64,29 @@ impl RemnantPlan {
     }
 }
 
+/// What one remnant is good for: whether everything that the view cuts from `role` fits it. Checked layouts `known` of the same pieces that serve as they
+/// are make the search short.
+///
+/// # Errors
+///
+/// As [`plan_cloth`](crate::plan_cloth).
+pub fn plan_remnant(
+    job: &Job,
+    pattern: &Pattern,
+    role: &str,
+    remnant: &Remnant,
+    known: &[Layout],
+    options: &Options,
+    progress: &dyn Progress,
+) -> Result<RemnantPlan, PlanError> {
+    sound(pattern, job)?;
+    let desk = Desk::new(options, progress);
+    let cloth = Cloth { job, pattern, role };
+    let fabric = cloth.question(Layers::Open)?.fabric.on_remnant(remnant);
+    let verdict = verdict::of(cloth, &fabric, known, &desk)?;
+    Ok(RemnantPlan { fabric, verdict })
+}
+
 /// The answer for one role: the pieces of cloth that it is cut from, and what its remnants are good for, where there are some.
 #[derive(Debug, Clone)]
 pub(crate) struct OfRole {
@@ -76,6 +106,7 @@ pub(crate) fn answer(weighing: &Weighing, prices: Prices, look: Option<ClothPlan
     if remnants.is_empty() {
         return Ok(OfRole { cloths: vec![bought], stash: None });
     }
+    weighing.desk.pace.expect(Shares::WHOLE.times(remnants.len()).and(weighing.after));
     let known: Vec<_> = bought.layouts().cloned().collect();
     let mut plans = Vec::with_capacity(remnants.len());
     for remnant in remnants {
