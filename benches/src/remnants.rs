@@ -1,6 +1,8 @@
 //! Remnants of which it is known whether some pieces fit them: cut at random out of layouts, with bays where nothing lies, or too small by area or length.
 
-use ellwand_garment::{Cloth, CutRule, Fabric, Hands, Job, LayerChoice, Layout, Length, Pattern, Piece, Remnant, Units};
+use ellwand_garment::{
+    Cloth, CutRule, Fabric, Hands, Job, LayerChoice, Layout, Length, Pattern, Piece, Remnant, Units,
+};
 use ellwand_geometry::{Outline, Point, point};
 use ellwand_planner::{Budget, Effort, Options, PlanError, Unheard, plan_cloth};
 
@@ -93,9 +95,26 @@ fn garment(random: &mut Random, width: f64) -> (Pattern, Job) {
             // A skirt panel.
             1 => vec![(0.0, 0.0), (w, 0.05 * h), (0.7 * w, h), (0.1 * w, 0.96 * h)],
             // A bodice with an armhole.
-            2 => vec![(0.0, 0.0), (w, 0.0), (w, 0.55 * h), (0.8 * w, 0.62 * h), (0.75 * w, 0.9 * h), (0.35 * w, h), (0.2 * w, 0.8 * h), (0.0, 0.75 * h)],
+            2 => vec![
+                (0.0, 0.0),
+                (w, 0.0),
+                (w, 0.55 * h),
+                (0.8 * w, 0.62 * h),
+                (0.75 * w, 0.9 * h),
+                (0.35 * w, h),
+                (0.2 * w, 0.8 * h),
+                (0.0, 0.75 * h),
+            ],
             // A sleeve.
-            3 => vec![(0.2 * w, 0.0), (0.8 * w, 0.0), (w, 0.7 * h), (0.75 * w, 0.85 * h), (0.5 * w, h), (0.25 * w, 0.87 * h), (0.0, 0.7 * h)],
+            3 => vec![
+                (0.2 * w, 0.0),
+                (0.8 * w, 0.0),
+                (w, 0.7 * h),
+                (0.75 * w, 0.85 * h),
+                (0.5 * w, h),
+                (0.25 * w, 0.87 * h),
+                (0.0, 0.7 * h),
+            ],
             // A collar.
             _ => vec![(0.0, 0.0), (w, 0.0), (0.95 * w, 0.25 * h), (0.5 * w, 0.18 * h), (0.05 * w, 0.25 * h)],
         };
@@ -158,7 +177,10 @@ mod tests {
                 trial.pattern.pieces.iter().map(|piece| piece.outline.area() * f64::from(piece.cuts[0].count)).sum();
             assert!(area <= trial.remnant.outline.area(), "{number}");
             let impossible = that_cannot_fit(number).unwrap();
-            assert!(sticks_out(&impossible.remnant.outline, &trial.remnant.outline, f64::INFINITY).is_none(), "{number}");
+            assert!(
+                sticks_out(&impossible.remnant.outline, &trial.remnant.outline, f64::INFINITY).is_none(),
+                "{number}"
+            );
         }
     }
 }

@@ -78,7 +78,10 @@ fn run(arguments: &Arguments, options: &Options) -> Result<bool, PlanError> {
         }
     }
     let seconds = searching / arguments.trials as f64;
-    println!("fits: {found} of {} found ({of_irregular} of {irregular} irregular), {seconds:.2} s each", arguments.trials);
+    println!(
+        "fits: {found} of {} found ({of_irregular} of {irregular} irregular), {seconds:.2} s each",
+        arguments.trials
+    );
     missed.sort_by(|a, b| a.0.total_cmp(&b.0));
     for (share, number) in &missed {
         println!("  not found: {number}, {:.2} per cent too long", 100.0 * share);

@@ -46,8 +46,10 @@ impl Figure {
     ) {
         let cloth = self.cloth_on(frame);
         let flaws: Vec<Vec<Point>> = self.flaws.iter().map(|f| frame.all(f)).collect();
-        let holes: Vec<&[Point]> =
-            drawn.iter().map(|d| d.outline.as_slice()).chain(flaws.iter().map(Vec::as_slice)).collect();
+        let outside: Vec<Vec<Point>> =
+            self.off_cut.iter().flat_map(|off_cut| &off_cut.outside).map(|part| frame.all(part)).collect();
+        let blocked = flaws.iter().chain(&outside).map(Vec::as_slice);
+        let holes: Vec<&[Point]> = drawn.iter().map(|d| d.outline.as_slice()).chain(blocked).collect();
         let crease = self.crease.map(|x| [point(x, self.from), point(x, self.length)].map(|p| frame.at(p)));
         let mut taken: Vec<Obstacle> = crease.map(|[a, b]| Obstacle { a, b, reach: 0.4 }).into_iter().collect();
         // A leader is short and crosses no words.

@@ -70,5 +70,6 @@ fn window(figure: &Figure, [from, to]: [f64; 2], is_own: impl Fn(&Shown) -> bool
         is_seen.then_some(shown)
     });
     let flaws = figure.flaws.iter().map(|flaw| clipped(flaw)).filter(|flaw| flaw.len() >= 3);
-    Figure { from, length: to, shown: shown.collect(), flaws: flaws.collect(), ..figure.clone() }
+    let off_cut = figure.off_cut.as_ref().map(|off_cut| off_cut.between(from, to));
+    Figure { from, length: to, shown: shown.collect(), flaws: flaws.collect(), off_cut, ..figure.clone() }
 }

@@ -34,6 +34,7 @@ mod marks;
 mod match_marks;
 mod matched;
 mod measures;
+mod off_cut;
 mod options;
 mod paper;
 mod pdf;

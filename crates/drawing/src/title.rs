@@ -128,7 +128,9 @@ fn cloth_phrases(layout: &Layout, options: &Options) -> Vec<String> {
         Some(bought) => format!("{bought} wide as bought, {width} after washing,"),
         None => format!("{width} wide,"),
     };
-    vec![format!("{}: {},", layout.role, layout.cloth.name), wide, nap.to_owned()]
+    let remnant = layout.cloth.remnant.iter().map(|remnant| format!("remnant \"{}\",", remnant.name));
+    let named = format!("{}: {},", layout.role, layout.cloth.name);
+    std::iter::once(named).chain(remnant).chain([wide, nap.to_owned()]).collect()
 }
 
 /// What to buy and what it is made of.
@@ -139,7 +141,9 @@ fn bill(layout: &Layout, units: Units, sheet: SheetOf, width: f64) -> Block {
         lines.push(Line::bold(format!("sheet {} of {}", sheet.number, sheet.count), 10.0));
     }
     lines.push(Line::bold(format!("Buy {}", purchase.buy_text), 13.0));
-    if let (Some(on_hand), Some(have)) = (purchase.on_hand, layout.cloth.on_hand) {
+    if layout.cloth.remnant.is_some() {
+        lines.push(Line::regular("cut from a remnant", 8.0));
+    } else if let (Some(on_hand), Some(have)) = (purchase.on_hand, layout.cloth.on_hand) {
         lines.extend(wrap_within(&on_hand.words(have, units), 8.0, Weight::Regular, width, 2));
     }
     let used = format!("{} used", format_length_up(layout.length, units));

@@ -7,7 +7,10 @@ use serde_json::{Value, json};
 /// Each remnant of each cloth with its verdict: "fits" with the layout, "cannot fit" with why, "not found" with how much more it would take. Lengths are
 /// mm, areas mm².
 pub(crate) fn remnants_json(plan: &JobPlan) -> Value {
-    plan.stashes.iter().flat_map(|stash| stash.remnants.iter().map(|remnant| of_remnant(stash, remnant, plan))).collect()
+    plan.stashes
+        .iter()
+        .flat_map(|stash| stash.remnants.iter().map(|remnant| of_remnant(stash, remnant, plan)))
+        .collect()
 }
 
 fn of_remnant(stash: &Stash, plan: &RemnantPlan, whole: &JobPlan) -> Value {

@@ -401,7 +401,8 @@ mod to_complete;
 
 pub use fault::{
     DartFault, DartTrouble, DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, LikeFault,
-    LikeTrouble, LimitFault, PatternFault, PickedFault, QuantityFault, RecordFault, RemnantFault, SizeFault, SupplyFault,
+    LikeTrouble, LimitFault, PatternFault, PickedFault, QuantityFault, RecordFault, RemnantFault, SizeFault,
+    SupplyFault,
 };
 #[cfg(feature = "file-system")]
 pub use folder::{Folder, read_bytes, read_changed_job, read_job, read_layout, read_pattern};
@@ -419,8 +420,8 @@ pub use read::{
 pub use record::{
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, CutRuleRecord, DartRecord, EdgeRecord,
     FoldRecord, LaidCloth, LaidCut, LayoutRecord, MatchRecord, NotchRecord, Number, OnHandRecord, PieceRecord,
-    PiecesRecord, PointRef, PurchaseRecord, RemnantRecord, RepeatRecord, SeamRecord, SeamSideRecord, SearchRecord, TraceRecord,
-    ViewRecord, layout_record, parse_layout, pieces_record, view_record,
+    PiecesRecord, PointRef, PurchaseRecord, RemnantRecord, RepeatRecord, SeamRecord, SeamSideRecord, SearchRecord,
+    TraceRecord, ViewRecord, layout_record, parse_layout, pieces_record, view_record,
 };
 pub use schema::{job_schema, pattern_schema};
 pub use shelf::Shelf;

@@ -65,8 +65,8 @@ mod tests {
             design_format::{BarEntry, BorderEntry, DesignEntry, RepeatEntry},
             fit_format::{AllowanceEntry, AlterEntry, CutFromEntry, LengthenEntry, WidenEntry},
             format::{FabricEntry, FlawEntry, ShrinkageEntry},
-            remnant_format::RemnantEntry,
             matching_format::{AddEntry, BorderRuleEntry, LineEntry, MatchingEntry, MotifEntry, PiecePointEntry},
+            remnant_format::RemnantEntry,
             supply_format::BuyNotionEntry,
         },
         pattern::{

@@ -87,7 +87,16 @@ mod tests {
 
     #[test]
     fn a_bay_that_opens_on_one_side_is_a_pocket() {
-        let corners = [(0.0, 0.0), (90.0, 0.0), (90.0, 50.0), (60.0, 50.0), (60.0, 20.0), (30.0, 20.0), (30.0, 50.0), (0.0, 50.0)];
+        let corners = [
+            (0.0, 0.0),
+            (90.0, 0.0),
+            (90.0, 50.0),
+            (60.0, 50.0),
+            (60.0, 20.0),
+            (30.0, 20.0),
+            (30.0, 50.0),
+            (0.0, 50.0),
+        ];
         let bay = &pockets(&Outline::from_pairs(&corners).unwrap())[..];
         assert!(matches!(bay, [bay] if bay.area() == 900.0), "{bay:?}");
     }

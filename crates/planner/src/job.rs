@@ -1,12 +1,9 @@
 //! Every cloth of a job, and what it costs together.
 
-use ellwand_garment::{
-    AgainstBudget, Bill, Job, Layout, Money, NoTotal, Pattern, QuestionFault, Remnant, Spending,
-};
+use ellwand_garment::{AgainstBudget, Bill, Job, Layout, Money, NoTotal, Pattern, QuestionFault, Remnant, Spending};
 
 use crate::{
-    ClothPlan, Options, PlanError, Progress, check_question,
-    Stash,
+    ClothPlan, Options, PlanError, Progress, Stash, check_question,
     cloth::{Cloth, plan_ways},
     error::sound,
     matching_cost::{Prices, Weighing},

@@ -54,7 +54,15 @@ pub(crate) fn search(prepared: &Prepared, known: &[Layout], budget: Budget, desk
     let candidates = known.iter().filter_map(|layout| retold(layout, prepared));
     let candidate: Option<Packing> = candidates.min_by(|a, b| a.length.total_cmp(&b.length));
     let &Options { seed, threads, clock, .. } = desk.options;
-    let settings = Settings { seed, budget, threads, known: candidate.clone(), clock, enough: enough(question), ..Settings::default() };
+    let settings = Settings {
+        seed,
+        budget,
+        threads,
+        known: candidate.clone(),
+        clock,
+        enough: enough(question),
+        ..Settings::default()
+    };
     let listener = Listener(desk.progress);
     let outcome = solved(prepared, &settings, &listener, &desk.regions)?;
     let packing = match candidate {

@@ -16,7 +16,8 @@ pub(crate) fn size(remnant: &Remnant, units: Units) -> String {
 pub(crate) fn rows(stash: &Stash, plan: &JobPlan, units: Units) -> Vec<Row> {
     let row = |remnant: &RemnantPlan| {
         let said = verdict(remnant, units);
-        let said = if plan.is_cut_from(&stash.role, remnant.remnant()) { format!("{said}; it is cut from") } else { said };
+        let said =
+            if plan.is_cut_from(&stash.role, remnant.remnant()) { format!("{said}; it is cut from") } else { said };
         Row::new(remnant.remnant().name.clone(), said)
     };
     let mut rows: Vec<Row> = stash.remnants.iter().map(row).collect();
@@ -27,7 +28,8 @@ pub(crate) fn rows(stash: &Stash, plan: &JobPlan, units: Units) -> Vec<Row> {
 /// What would be bought without any remnant.
 fn spared(stash: &Stash, is_cut_from: bool) -> Option<Row> {
     let purchase = &stash.all_bought.layout().purchase;
-    let cost = purchase.cost.as_ref().filter(|_| !purchase.is_at_home()).map(|cost| format!(", {cost}")).unwrap_or_default();
+    let cost =
+        purchase.cost.as_ref().filter(|_| !purchase.is_at_home()).map(|cost| format!(", {cost}")).unwrap_or_default();
     (is_cut_from && !purchase.is_at_home())
         .then(|| Row::new("without remnants", format!("{} would be bought{cost}", purchase.buy_text)))
 }
@@ -43,7 +45,7 @@ fn verdict(plan: &RemnantPlan, units: Units) -> String {
         Verdict::CannotFit(why) => format!("cannot fit: {}", why_not(why, plan, units)),
         Verdict::NotFound { more: Some(more) } => {
             let more = format_length_up(*more, units);
-            format!("not found: the nearest layout takes {more} more of it at its far end, over the whole width")
+            format!("not found: the nearest layout would take {more} more at its far end, over the whole width")
         }
         Verdict::NotFound { more: None } => "not found: no layout was found for it".into(),
     }
@@ -65,7 +67,7 @@ fn why_not(why: &WhyNot, plan: &RemnantPlan, units: Units) -> String {
             format!("the pieces cover {}, and of it only {} can be used", area(*pieces, units), area(*cloth, units))
         }
         WhyNot::TooShort(bound) => format!(
-            "no layout so wide is shorter than {}, and it is {} long: {}",
+            "cloth of its width would have to be at least {} long, and it is {}: {}",
             write_length(bound.length, units, Rounding::Down),
             format_length(plan.remnant().length(), units),
             bound.reason

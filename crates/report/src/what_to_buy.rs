@@ -32,7 +32,11 @@ pub(crate) fn buy(cloth: &ClothPlan, units: Units) -> Row {
 fn buy_words(cloth: &ClothPlan, units: Units) -> String {
     if let Some(remnant) = &cloth.fabric.cloth.remnant {
         let spare = remnant.length() - cloth.layout().length;
-        let spare = if spare < A_MARK { String::new() } else { format!(", with {} to spare at its far end", write_length(spare, units, Rounding::Down)) };
+        let spare = if spare < A_MARK {
+            String::new()
+        } else {
+            format!(", with {} to spare at its far end", write_length(spare, units, Rounding::Down))
+        };
         return format!("nothing: it is cut from the remnant \"{}\"{spare}", remnant.name);
     }
     if let (Some(on_hand @ OnHand::Enough { .. }), Some(have)) = (cloth.on_hand(), cloth.fabric.cloth.on_hand) {

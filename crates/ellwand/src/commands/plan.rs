@@ -7,8 +7,9 @@ use ellwand_files::{Fit, LayoutRecord, Note, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
-    Detail, FilesWritten, OtherRemnant, Pictures, Planned, Weighed, bought_width, changes_text, fit_notes, hem_notes, html_page,
-    laying_text, paper_pages, placing_text, plan_report, ranked, shopping_csv, shopping_text, summary, total,
+    Detail, FilesWritten, OtherRemnant, Pictures, Planned, Weighed, bought_width, changes_text, fit_notes, hem_notes,
+    html_page, laying_text, paper_pages, placing_text, plan_report, ranked, shopping_csv, shopping_text, summary,
+    total,
 };
 
 use crate::{
@@ -19,9 +20,9 @@ use crate::{
     interrupt::Interrupt,
     matching_json::matching_json,
     progress::{Meter, Show},
+    remnants_json::remnants_json,
     settings,
     sheets::named_sheets,
-    remnants_json::remnants_json,
     spending_json::spending_json,
 };
 
@@ -218,7 +219,16 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
     let ellwand_files::Written { removed, left, finished, .. } = written;
     let report = [PAGE, PAPER].map(|name| folder.join(name)).to_vec();
     let shopping = [SHOPPING, SHOPPING_TABLE].map(|name| folder.join(name)).to_vec();
-    Ok(FilesWritten { of_cloths: files, of_others, report, shopping, missing: on_paper.missing, removed, left, finished })
+    Ok(FilesWritten {
+        of_cloths: files,
+        of_others,
+        report,
+        shopping,
+        missing: on_paper.missing,
+        removed,
+        left,
+        finished,
+    })
 }
 
 /// What the files of a layout are called by: the role of its cloth, and the remnant that it is cut from.

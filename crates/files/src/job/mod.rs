@@ -39,8 +39,8 @@ use choices::Choices;
 pub use fit::Fit;
 use fit_format::SizeWord;
 use format::{FabricEntry, JobFile};
-use remnant_format::StashFile;
 pub(crate) use of_record::convert_of_record;
+use remnant_format::StashFile;
 
 /// A job that was read with its pattern.
 pub(crate) struct Converted {

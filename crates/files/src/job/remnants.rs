@@ -139,12 +139,7 @@ fn outline(entry: &RemnantEntry, span: &Range<usize>, cloth: Option<f64>, findin
         let length = above_zero(&entry.length, "length of the remnant", findings);
         let width = match &entry.width {
             Some(_) => above_zero(&entry.width, "width of the remnant", findings),
-            None => {
-                if cloth.is_none() {
-                    return None;
-                }
-                cloth
-            }
+            None => cloth,
         };
         return Outline::rectangle(width?, length?).ok();
     };

@@ -50,8 +50,8 @@ use crate::{
 pub(crate) use by_cloth::Room;
 use declared::Declared;
 use duplicates::note_duplicates;
-use format::{PatternFile, PieceEntry, ViewEntry};
 pub(crate) use format::CoordinateUnit;
+use format::{PatternFile, PieceEntry, ViewEntry};
 pub(crate) use options::PieceOption;
 pub(crate) use sizes::chosen_by;
 pub(crate) use sketch::{ByCloth, Fitting, ForWhom};

@@ -73,9 +73,8 @@ fn is_without(problem: &Problem, shape: &Outline, allowed: &AllowedPose, length:
     }
     stretches.extend((0..4).map(|i| (corners[i], corners[(i + 1) % 4])));
     let boxes: Vec<Bounds> = stretches.iter().map(|&(from, to)| Bounds::of([from, to])).collect();
-    let touch = |a: &Bounds, b: &Bounds| {
-        a.min.x <= b.max.x && b.min.x <= a.max.x && a.min.y <= b.max.y && b.min.y <= a.max.y
-    };
+    let touch =
+        |a: &Bounds, b: &Bounds| a.min.x <= b.max.x && b.min.x <= a.max.x && a.min.y <= b.max.y && b.min.y <= a.max.y;
     !(0..stretches.len()).any(|i| {
         (0..i).any(|k| touch(&boxes[i], &boxes[k]) && crossing(stretches[i], stretches[k]).is_some_and(is_free))
     })

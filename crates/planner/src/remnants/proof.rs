@@ -68,7 +68,8 @@ pub(super) fn why_not(question: &Question, regions: &Regions) -> Option<WhyNot> 
         }
         Err(_) => return None,
     }
-    let pieces: f64 = question.orders().iter().map(|order| order.piece.outline.area() * f64::from(order.rule.count)).sum();
+    let pieces: f64 =
+        question.orders().iter().map(|order| order.piece.outline.area() * f64::from(order.rule.count)).sum();
     let cloth = remnant.usable_area(question.fabric.cloth.selvage);
     if pieces > cloth * (1.0 + CONCEDED_OF_AREA) {
         return Some(WhyNot::Area { pieces, cloth });

@@ -9,7 +9,7 @@ use crate::{LayPlan, PlanError, cloth::Cloth, lay_plan::lay_plan, pace::Purpose,
 #[derive(Debug, Clone, PartialEq)]
 pub enum Verdict {
     /// It can, and this is the checked layout.
-    Fits(LayPlan),
+    Fits(Box<LayPlan>),
     /// It cannot, and this is why.
     CannotFit(WhyNot),
     /// No way was found, and none was proven not to be there.
@@ -37,7 +37,7 @@ pub(super) fn of(cloth: Cloth, fabric: &Fabric, known: &[Layout], desk: &Desk) -
             continue;
         }
         match lay_plan(&question, known, Purpose::Layout, desk) {
-            Ok(plan) if plan.layout.beyond_remnant() == 0.0 => return Ok(Verdict::Fits(plan)),
+            Ok(plan) if plan.layout.beyond_remnant() == 0.0 => return Ok(Verdict::Fits(Box::new(plan))),
             Ok(plan) => nearest = Some(nearest.unwrap_or(f64::INFINITY).min(plan.layout.beyond_remnant())),
             Err(fault) if fault.is_of_the_question() => {}
             Err(fault) => return Err(fault),
