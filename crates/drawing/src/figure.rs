@@ -10,6 +10,7 @@ use crate::folded::{Part, Shown};
 use crate::frame::{Frame, Run};
 use crate::hatch;
 use crate::label::{self, Label, Surroundings};
+use crate::left_over;
 use crate::lettering::Line;
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark};
 use crate::off_cut::OffCut;
@@ -69,6 +70,8 @@ pub(crate) struct Figure {
     pub(crate) off_cut: Option<OffCut>,
     /// Places not to use.
     pub(crate) flaws: Vec<Vec<Point>>,
+    /// Rectangles that are left once everything is cut.
+    pub(crate) left: Vec<Bounds>,
     /// The pieces.
     pub(crate) shown: Vec<Shown>,
     /// Words beside the cut end at `y = 0`, the fullest first.
@@ -198,6 +201,9 @@ impl Figure {
             marks.push(Mark::area(shape.clone(), Ink::FLAW));
             let lines = [45.0, -45.0].iter().flat_map(|&deg| hatch::lines(&shape, 0.8, deg)).collect();
             marks.push(Mark::Strokes { lines, ink: Ink::FINE });
+        }
+        for left in &self.left {
+            marks.extend(left_over::marks(left, frame, self.units));
         }
     }
 

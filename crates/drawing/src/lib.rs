@@ -29,6 +29,7 @@ mod hatch;
 mod key;
 mod label;
 pub mod leaves;
+mod left_over;
 mod lettering;
 mod marks;
 mod match_marks;

@@ -69,6 +69,10 @@ pub(crate) struct PlanArgs {
     /// Also plan the job with one thing changed at a time, and say what each change would save or cost
     #[arg(long)]
     pub(crate) changes: bool,
+    /// Keep the largest rectangles that are left of each cloth in this file of remnants, for other jobs; it is made if missing. The sheets show
+    /// them
+    #[arg(long, value_name = "FILE")]
+    pub(crate) leftovers: Option<PathBuf>,
     /// Print how far each piece lies from the selvage and from the cut end
     #[arg(long)]
     pub(crate) table: bool,

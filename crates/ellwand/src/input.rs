@@ -64,7 +64,7 @@ fn tell(notes: &[Note], show: Show) {
     }
 }
 
-fn failure(faults: &Faults) -> Failure {
+pub(crate) fn failure(faults: &Faults) -> Failure {
     let all: Vec<Told> = faults.iter().map(Told::of_fault).collect();
     let mut text = told::text(&all).trim_end().to_owned();
     if faults.omitted() > 0 {

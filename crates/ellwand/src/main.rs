@@ -13,6 +13,7 @@ mod fonts;
 mod full_size;
 mod input;
 mod interrupt;
+mod leftovers;
 mod matching_json;
 mod progress;
 mod refusal;

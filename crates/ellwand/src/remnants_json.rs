@@ -1,7 +1,8 @@
 //! What remnants are good for, for other programs.
 
 use ellwand_files::LayoutRecord;
-use ellwand_planner::{JobPlan, RemnantPlan, Stash, Verdict, WhyNot};
+use ellwand_garment::Units;
+use ellwand_planner::{ClothPlan, JobPlan, RemnantPlan, Stash, Verdict, WhyNot};
 use serde_json::{Value, json};
 
 /// Each remnant of each cloth with its verdict: "fits" with the layout, "cannot fit" with why, "not found" with how much more it would take. Lengths are
@@ -40,4 +41,16 @@ fn why_not(why: &WhyNot) -> Value {
         WhyNot::TooShort(bound) => json!({ "no_shorter_than": bound.length, "reason": bound.reason }),
         WhyNot::Question(fault) => json!({ "reason": fault.to_string() }),
     }
+}
+
+/// The largest rectangles that are left of each cloth, largest first: where they begin and how large they are, mm.
+pub(crate) fn left_over_json(plan: &JobPlan, units: Units) -> Value {
+    let of_cloth = |cloth: &ClothPlan| {
+        let rectangles = cloth.leftovers(units).into_iter().map(
+            |left| json!({ "x": left.from_left, "y": left.from_cut_end, "across": left.across, "along": left.along }),
+        );
+        let remnant = cloth.layout().cloth.remnant.as_ref().map(|remnant| remnant.name.clone());
+        json!({ "fabric": cloth.fabric.role, "remnant": remnant, "rectangles": rectangles.collect::<Vec<_>>() })
+    };
+    plan.cloths.iter().map(of_cloth).collect()
 }

@@ -397,6 +397,7 @@ mod record;
 mod schema;
 mod shelf;
 mod source;
+mod stash;
 mod to_complete;
 
 pub use fault::{
@@ -405,7 +406,7 @@ pub use fault::{
     SupplyFault,
 };
 #[cfg(feature = "file-system")]
-pub use folder::{Folder, read_bytes, read_changed_job, read_job, read_layout, read_pattern};
+pub use folder::{Folder, kept_in, read_bytes, read_changed_job, read_job, read_layout, read_pattern};
 pub use job::{Alternatives, Candidates, Change, Fit, OpenOption};
 pub use limits::{Counted, Limits};
 pub use note::{Note, NoteKind, WhyGivenUp};
@@ -426,4 +427,5 @@ pub use record::{
 pub use schema::{job_schema, pattern_schema};
 pub use shelf::Shelf;
 pub use source::{Place, Source};
+pub use stash::{Kept, KeptPiece, kept};
 pub use to_complete::{left_out_list, pattern_to_complete, renumbered};

@@ -1,6 +1,9 @@
 //! One cloth of a job: every way of laying that the maker allows is planned, the shorter is taken, and the other is told.
 
-use ellwand_garment::{Fabric, Job, Layers, Layout, OnHand, Pattern, Question, short_of_on_hand};
+use ellwand_garment::{
+    Fabric, Job, Layers, Layout, Leftover, OnHand, Pattern, Question, Units, least_useful, leftovers, length_there,
+    short_of_on_hand,
+};
 use ellwand_nest::Ended;
 
 use crate::{
@@ -47,6 +50,12 @@ impl ClothPlan {
     /// By how much the cloth on hand would be short of a layout of `length` mm; `None` when it would do, or there is none.
     pub fn short_of_on_hand(&self, length: f64) -> Option<f64> {
         short_of_on_hand(&self.fabric, length)
+    }
+
+    /// The largest upright rectangles that are left of it once everything is cut, largest first, and of a useful size for people who measure in
+    /// `units`; what lies beyond the layout included.
+    pub fn leftovers(&self, units: Units) -> Vec<Leftover> {
+        leftovers(self.layout(), length_there(&self.fabric, self.layout()), least_useful(units))
     }
 
     /// Every checked layout made on the way, to be candidates for a looser question.

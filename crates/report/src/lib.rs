@@ -25,6 +25,7 @@ mod fit;
 mod how_found;
 mod html;
 mod laying;
+mod left_over;
 mod lying;
 mod matching;
 mod misfit;
@@ -56,8 +57,8 @@ pub use paper::paper_pages;
 pub use plan::{OtherRemnant, Pictures, Planned, plan_report};
 pub use shopping::shopping_csv;
 pub use terminal::{
-    FilesWritten, candidates_text, changes_text, comparing_text, fit_text, laying_text, missing_letters, placing_text,
-    shopping_text, summary,
+    FilesWritten, candidates_text, changes_text, comparing_text, fit_text, laying_text, left_over_text,
+    missing_letters, placing_text, shopping_text, summary,
 };
 pub use what_to_buy::bought_width;
 

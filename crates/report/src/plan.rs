@@ -9,7 +9,7 @@ use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::{
     Block, CheckList, Detail, Drawing, Rank, Report, Row, Section, Weighed, cautions, changes, fit, how_found, laying,
-    lying, matching, money, placing, remnants, seams, supplies, what_to_buy,
+    left_over, lying, matching, money, placing, remnants, seams, supplies, what_to_buy,
 };
 
 /// A plan with everything that a report tells of it.
@@ -143,6 +143,10 @@ fn of_cloth(number: usize, cloth: &ClothPlan, sheets: &[Sheet], units: Units) ->
     sections.push(part("list", "Cutting list", list));
     let distances = vec![Block::Table(placing::table(layout, units)), Block::Paragraph(placing::how_to_read(layout))];
     sections.push(part("placing", "Placing distances", distances));
+    let left = left_over::blocks(cloth, units);
+    if !left.is_empty() {
+        sections.push(part("left", "What is left", left));
+    }
     sections
 }
 

@@ -98,6 +98,7 @@ pub(crate) fn judge(answer: &Answer<'_>) -> Vec<Complaint> {
     lie::grain(answer, &lying, &mut say);
     lie::fold(answer, &lying, &mut say);
     touching::overlap(answer, &mut say);
+    touching::within(answer, &mut say);
     matches::matches(answer, &lying, &mut say);
     matches::told(answer, &mut say);
     figures::cloth(answer, &mut say);

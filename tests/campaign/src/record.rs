@@ -41,6 +41,8 @@ pub(crate) struct Layout {
     pub(crate) offset_across: Option<f64>,
     pub(crate) piece_gap: f64,
     pub(crate) flaws: usize,
+    /// The remnant that it is.
+    pub(crate) remnant: Option<String>,
     pub(crate) length: f64,
     pub(crate) lower_bound: f64,
     pub(crate) reason: String,
@@ -173,6 +175,7 @@ pub(crate) fn layout(record: &Value) -> Result<Layout, String> {
         offset_across: cloth["repeat"]["offset_across"].as_f64(),
         piece_gap: number(cloth, "piece_gap")?,
         flaws: list(cloth, "flaws")?.len(),
+        remnant: cloth["remnant"]["name"].as_str().map(str::to_owned),
         length: number(record, "length")?,
         lower_bound: number(record, "lower_bound")?,
         reason: word(record, "lower_bound_reason")?,

@@ -117,7 +117,7 @@ pub(crate) fn write_scene(folder: &Path, scene: &Scene) -> Result<(), String> {
 
 /// What was planned, read from what the program printed.
 fn planned(scene: &Scene, pieces: Vec<PieceRecord>, value: &Value) -> Result<Planned, String> {
-    let question = question(scene, &pieces)?;
+    let mut question = question(scene, &pieces)?;
     let cloths = value["cloths"].as_array().ok_or("no cloths were printed")?;
     let cloth = |value: &Value| {
         let prices = value["given_up"].as_array().into_iter().flatten().filter_map(|price| {
@@ -129,7 +129,15 @@ fn planned(scene: &Scene, pieces: Vec<PieceRecord>, value: &Value) -> Result<Pla
         });
         Ok::<_, String>(ClothPlanned { layout: record::layout(&value["record"])?, prices: prices.collect() })
     };
-    let cloths = cloths.iter().map(cloth).collect::<Result<_, _>>()?;
+    let cloths: Vec<ClothPlanned> = cloths.iter().map(cloth).collect::<Result<_, _>>()?;
+    // What is cut from a remnant is judged as cut from that.
+    for layout in cloths.iter().map(|cloth| &cloth.layout) {
+        let Some(name) = &layout.remnant else { continue };
+        let of_role = question.cloths.iter_mut().find(|asked| asked.role == layout.fabric);
+        if !of_role.is_some_and(|asked| asked.lie_as(name)) {
+            return Err(format!("{} is cut from a remnant \"{name}\" that nobody told of", layout.fabric));
+        }
+    }
     Ok(Planned {
         scene: scene.clone(),
         question,

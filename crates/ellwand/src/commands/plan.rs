@@ -8,8 +8,8 @@ use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
     Detail, FilesWritten, OtherRemnant, Pictures, Planned, Weighed, bought_width, changes_text, fit_notes, hem_notes,
-    html_page, laying_text, paper_pages, placing_text, plan_report, ranked, shopping_csv, shopping_text, summary,
-    total,
+    html_page, laying_text, left_over_text, paper_pages, placing_text, plan_report, ranked, shopping_csv,
+    shopping_text, summary, total,
 };
 
 use crate::{
@@ -18,9 +18,10 @@ use crate::{
     exit::Failure,
     fonts, input,
     interrupt::Interrupt,
+    leftovers,
     matching_json::matching_json,
     progress::{Meter, Show},
-    remnants_json::remnants_json,
+    remnants_json::{left_over_json, remnants_json},
     settings,
     sheets::named_sheets,
     spending_json::spending_json,
@@ -37,6 +38,10 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
 
     if let Some(folder) = &args.out {
         OutputFolder::new(folder).refuse_a_file().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
+    }
+    let limits = settings::reading(&args.search).limits;
+    if let Some(stash) = &args.leftovers {
+        leftovers::refuse_other_files(stash, &limits)?;
     }
     let interrupt = Interrupt::listen();
     let meter = Meter::new(show, job.units, interrupt.clone());
@@ -68,12 +73,16 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
             let leaf = leaf(args.paper, job.units);
             let changes = changes.as_deref().unwrap_or_default();
             let how_to_cut = how_to_cut(&read);
+            let left = if args.leftovers.is_some() { Left::Drawn } else { Left::NotDrawn };
             let planned =
-                Answer { job, pattern, fit, how_to_cut: &how_to_cut, plan: &plan, changes, leaf, faces: &faces };
+                Answer { job, pattern, fit, how_to_cut: &how_to_cut, plan: &plan, changes, leaf, left, faces: &faces };
             write_files(folder, &planned, cloths)?
         }
         None => FilesWritten::default(),
     };
+    if let Some(stash) = &args.leftovers {
+        leftovers::keep(stash, job, &plan, &limits)?;
+    }
     if args.json {
         writeln!(out, "{}", record(job, &plan, changes.as_deref()))?;
         return Ok(());
@@ -83,6 +92,9 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
         let hems = pattern.view(&job.view).map(|view| hem_notes(pattern, view, job.units));
         let notes = [fit_notes(&fit.report, job.units), hems.unwrap_or_default()].concat();
         write!(out, "{}", summary(job, &notes, &plan, &files, detail))?;
+        if let Some(stash) = &args.leftovers {
+            write!(out, "\n{}", left_over_text(&plan, stash, job.units))?;
+        }
         match &changes {
             Some(changes) => write!(out, "\n{}", changes_text(&plan, changes, job.units))?,
             None if args.changes => writeln!(out, "\nStopped before every change was planned, so none is told.")?,
@@ -125,6 +137,15 @@ enum Cloths {
     Some,
 }
 
+/// Whether what is left of a cloth is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Left {
+    /// It is kept, and so it is.
+    Drawn,
+    /// It is only told.
+    NotDrawn,
+}
+
 /// The report for a screen.
 const PAGE: &str = "report.html";
 /// The report for a printer.
@@ -146,6 +167,8 @@ struct Answer<'a> {
     changes: &'a [Weighed],
     /// What the report is printed on.
     leaf: Leaf,
+    /// Whether the sheets show what is left.
+    left: Left,
     faces: &'a Faces,
 }
 
@@ -160,13 +183,13 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
     for cloth in &plan.cloths {
         let layout = cloth.layout();
         let stem = file_stem(&called(layout), &stems);
-        let sheets = drawings(cloth, job, Colours::OfTheCloth);
+        let sheets = drawings(cloth, answer, Colours::OfTheCloth);
         let seams = seam_preview(layout, job, pattern);
         let mut outputs: Vec<(String, String)> = named_sheets(&format!("{stem}.layout"), svgs(&sheets)).collect();
         if layout.cloth.design.is_some() {
             outputs.extend(named_sheets(
                 &format!("{stem}.layout-plain"),
-                svgs(&drawings(cloth, job, Colours::BlackAndWhite)),
+                svgs(&drawings(cloth, answer, Colours::BlackAndWhite)),
             ));
         }
         outputs.extend([
@@ -248,11 +271,16 @@ fn svgs(sheets: &[Sheet]) -> Vec<String> {
     sheets.iter().map(Sheet::svg).collect()
 }
 
-fn drawings(cloth: &ClothPlan, job: &Job, colours: Colours) -> Vec<Sheet> {
+fn drawings(cloth: &ClothPlan, answer: &Answer, colours: Colours) -> Vec<Sheet> {
+    let units = answer.job.units;
+    let left = match answer.left {
+        Left::Drawn => cloth.leftovers(units),
+        Left::NotDrawn => Vec::new(),
+    };
     let bought_width = Some(bought_width(cloth));
     ellwand_drawing::layout_sheets(
         cloth.layout(),
-        &ellwand_drawing::Options { bought_width, colours, ..ellwand_drawing::Options::new(job.units) },
+        &ellwand_drawing::Options { bought_width, colours, left, ..ellwand_drawing::Options::new(units) },
     )
 }
 
@@ -279,6 +307,7 @@ fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>) -> String {
     });
     if let Some(keys) = whole.as_object_mut() {
         keys.extend(spending_json(plan, job.units));
+        keys.insert("left_over".to_owned(), left_over_json(plan, job.units));
         if !plan.stashes.is_empty() {
             keys.insert("remnants".to_owned(), remnants_json(plan));
         }

@@ -16,6 +16,9 @@ pub enum RemnantFault {
         /// Why.
         reason: FileFault,
     },
+    /// Remnants that are not written one below the other.
+    #[error("the remnants of this file are not written each under a line [[remnant]], so none can be added")]
+    WrittenOtherwise,
     /// No size.
     #[error("the remnant `{name}` has neither a `length` nor an `outline`")]
     NoSize {
@@ -95,6 +98,7 @@ impl RemnantFault {
     pub(super) fn help(&self) -> String {
         match self {
             Self::Stash { reason, .. } => reason.help(),
+            Self::WrittenOtherwise => "begin each with a line [[remnant]] of its own".into(),
             Self::NoSize { .. } => {
                 "measure it along the warp: length = \"40 in\"; or give the corners of its edge as `outline`".into()
             }
