@@ -76,3 +76,32 @@ fn a_stash_beside_the_job_is_read() {
     let said = scene.run_well("plan quay-bag.job.toml --effort quick").stdout;
     assert!(said.contains("remnant \"old sail\""), "{said}");
 }
+
+#[test]
+fn what_is_left_is_kept_for_the_next_job_and_nothing_else_is_written_over() {
+    let scene = Scene::sound();
+    let plan = "plan quay-bag.job.toml --effort quick --out out --leftovers kept.toml";
+    let said = scene.run_well(plan).stdout;
+    assert!(said.contains("Left over, across x along, kept in kept.toml:"), "{said}");
+    let kept = scene.read("kept.toml");
+    assert!(kept.starts_with("# Remnants") && kept.contains("name = \"Bag for the ferry 1\""), "{kept}");
+    assert!(scene.read("out/main.layout.svg").contains("left over: across"), "the key names them");
+    assert!(scene.read("out/report.html").contains("What is left"));
+    // The same again changes nothing, and another job may be cut from it.
+    scene.run_well(plan);
+    assert_eq!(scene.read("kept.toml"), kept);
+    let next = JOB.replacen("Bag for the ferry", "Purse", 1).replacen("\nunits", "\nstash = \"kept.toml\"\nunits", 1);
+    scene.write("purse.job.toml", &next);
+    let said = scene.run_well("plan purse.job.toml --effort quick").stdout;
+    assert!(said.contains("Bag for the ferry 1"), "{said}");
+    // What is no stash, or a damaged one, stays as it is, and nothing is planned for it.
+    for (text, why) in [("format = \"ellwand-job-1\"\n", "it should be"), ("[[remnant]\n", "TOML"), (JOB, "it should be")] {
+        scene.write("kept.toml", text);
+        let run = scene.run(plan);
+        assert!(run.code == Some(2) && run.stderr.contains(why) && run.stderr.contains("kept.toml"), "{}", run.stderr);
+        assert_eq!(scene.read("kept.toml"), text);
+    }
+    // A folder that is not there cannot be written.
+    let run = scene.run("plan quay-bag.job.toml --effort quick --leftovers kept.toml/more.toml");
+    assert!(matches!(run.code, Some(2 | 3)), "{:?} {}", run.code, run.stderr);
+}

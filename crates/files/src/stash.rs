@@ -132,7 +132,7 @@ impl<'t> Block<'t> {
     fn tail(&self) -> String {
         let lines: Vec<&str> = self.text.split_inclusive('\n').collect();
         let is_key = |line: &&str| !line.trim().is_empty() && !line.trim_start().starts_with('#');
-        let last = lines.iter().rposition(|line| is_key(&line)).unwrap_or(0);
+        let last = lines.iter().rposition(is_key).unwrap_or(0);
         lines[last + 1..].concat()
     }
 }

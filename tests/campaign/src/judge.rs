@@ -5,11 +5,13 @@ mod corners;
 mod counts;
 mod drawing;
 mod figures;
+mod left;
 mod lie;
 mod matches;
 mod shapes;
 mod touching;
 
+pub(crate) use left::judge_left;
 use toml::{Table, Value};
 
 use crate::{

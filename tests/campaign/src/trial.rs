@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use serde_json::Value;
 
 use crate::{
-    judge::{Answer, Complaint, GivenUp, judge, judge_pieces},
+    judge::{Answer, Complaint, GivenUp, judge, judge_left, judge_pieces},
     make::{JOB_FILE, PATTERN_FILE, Scene, TYPED_FILE},
     question::{Question, question},
     record::{self, Layout, PieceRecord},
@@ -48,6 +48,8 @@ pub(crate) struct Planned {
 pub(crate) struct ClothPlanned {
     pub(crate) layout: Layout,
     pub(crate) prices: Vec<GivenUp>,
+    /// What is told to be left: from the left edge, from the cut end, across, along.
+    pub(crate) left: Vec<[f64; 4]>,
 }
 
 /// A job that was refused, or a fault.
@@ -127,7 +129,12 @@ fn planned(scene: &Scene, pieces: Vec<PieceRecord>, value: &Value) -> Result<Pla
                 cost: price["cost"].as_str().map(str::to_owned),
             })
         });
-        Ok::<_, String>(ClothPlanned { layout: record::layout(&value["record"])?, prices: prices.collect() })
+        let left = value["left"].as_array().into_iter().flatten().filter_map(|place| {
+            let numbers: Vec<f64> = place.as_array()?.iter().filter_map(Value::as_f64).collect();
+            numbers.try_into().ok()
+        });
+        let (prices, left) = (prices.collect(), left.collect());
+        Ok::<_, String>(ClothPlanned { layout: record::layout(&value["record"])?, prices, left })
     };
     let cloths: Vec<ClothPlanned> = cloths.iter().map(cloth).collect::<Result<_, _>>()?;
     // What is cut from a remnant is judged as cut from that.
@@ -228,6 +235,8 @@ pub(crate) fn judge_planned(planned: &Planned) -> Vec<Complaint> {
             pieces: &planned.pieces,
             prices: &cloth.prices,
         }));
+        let inches = planned.scene.job.get("units").and_then(toml::Value::as_str) == Some("in");
+        complaints.extend(judge_left(asked, &cloth.layout, &cloth.left, if inches { 101.6 } else { 100.0 }));
     }
     for cloth in &planned.cloths {
         if !asked.iter().any(|asked| asked.role == cloth.layout.fabric) {
