@@ -95,7 +95,9 @@ fn what_is_left_is_kept_for_the_next_job_and_nothing_else_is_written_over() {
     let said = scene.run_well("plan purse.job.toml --effort quick").stdout;
     assert!(said.contains("Bag for the ferry 1"), "{said}");
     // What is no stash, or a damaged one, stays as it is, and nothing is planned for it.
-    for (text, why) in [("format = \"ellwand-job-1\"\n", "it should be"), ("[[remnant]\n", "TOML"), (JOB, "it should be")] {
+    for (text, why) in
+        [("format = \"ellwand-job-1\"\n", "it should be"), ("[[remnant]\n", "TOML"), (JOB, "it should be")]
+    {
         scene.write("kept.toml", text);
         let run = scene.run(plan);
         assert!(run.code == Some(2) && run.stderr.contains(why) && run.stderr.contains("kept.toml"), "{}", run.stderr);
