@@ -1,6 +1,8 @@
 //! Words about the whole layout: the title, what to buy, the foot of the page.
 
-use ellwand_garment::{ClothLies, INCH_MM, Layout, Nap, Units, beginning, format_length, format_length_up, size_words};
+use ellwand_garment::{
+    ClothLies, INCH_MM, Layout, Nap, Units, beginning, format_length, format_length_up, what_is_made,
+};
 
 use crate::block::Block;
 use crate::lettering::{Line, Weight, wrap_phrases, wrap_within};
@@ -98,14 +100,7 @@ fn lay_words(layout: &Layout, spread: Spread, step: Step) -> String {
 
 /// Pattern, view and size.
 pub(crate) fn garment_line(layout: &Layout) -> String {
-    let mut text = layout.pattern.clone();
-    if !layout.view.is_empty() {
-        text = format!("{text}, view {}", layout.view);
-    }
-    if !layout.size.is_empty() {
-        text = format!("{text}, {}", size_words(&layout.size));
-    }
-    text
+    what_is_made(&layout.pattern, &layout.view, &layout.size)
 }
 
 /// The cloth and how it lies.

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use ellwand_files::{Change, ReadJob, ReadOptions};
+use ellwand_files::{Alternatives, Change, ReadJob, ReadOptions};
 use ellwand_garment::{Job, LayerChoice, Nap, Pattern, Units, format_length};
 use ellwand_planner::{Case, Options, Progress, plan_cases};
 use ellwand_report::Weighed;
@@ -17,15 +17,14 @@ fn a_little(units: Units) -> f64 {
     }
 }
 
-/// What a person may think of changing in a job, each with its words.
-fn proposed(read: &ReadJob) -> Vec<(String, Change)> {
-    let ReadJob { job, alternatives, .. } = read;
+/// What may be changed in what is asked of a pattern, each with its words.
+fn of_pattern(alternatives: &Alternatives, units: Units) -> Vec<(String, Change)> {
     let mut all = Vec::new();
     for line in &alternatives.lines {
-        let by = a_little(job.units);
+        let by = a_little(units);
         for (by, way) in [(-by, "shorter"), (by, "longer")] {
             all.push((
-                format!("{} {way} at \"{line}\"", format_length(by.abs(), job.units)),
+                format!("{} {way} at \"{line}\"", format_length(by.abs(), units)),
                 Change::Lengthened { line: line.clone(), by },
             ));
         }
@@ -37,6 +36,19 @@ fn proposed(read: &ReadJob) -> Vec<(String, Change)> {
         }));
     }
     all.extend(alternatives.next_sizes.iter().map(|size| (format!("size {size}"), Change::Size(size.clone()))));
+    all
+}
+
+/// What a person may think of changing in a job, each with its words.
+fn proposed(read: &ReadJob) -> Vec<(String, Change)> {
+    let ReadJob { job, alternatives, .. } = read;
+    let mut all = of_pattern(alternatives, job.units);
+    for (garment, own) in &alternatives.of_garments {
+        all.extend(of_pattern(own, job.units).into_iter().map(|(said, change)| {
+            let change = Change::OfGarment { garment: garment.clone(), change: Box::new(change) };
+            (format!("{garment}: {said}"), change)
+        }));
+    }
     for fabric in &job.fabrics {
         let role = fabric.role.clone();
         if fabric.cloth.nap == Nap::With {

@@ -405,7 +405,7 @@ pub use fault::{
 };
 #[cfg(feature = "file-system")]
 pub use folder::{Folder, read_bytes, read_changed_job, read_job, read_layout, read_pattern};
-pub use job::{Alternatives, Candidates, Change, Fit, OpenOption};
+pub use job::{Alternatives, Candidates, Change, Fit, FittedGarment, OpenOption};
 pub use limits::{Counted, Limits};
 pub use note::{Note, NoteKind, WhyGivenUp};
 #[cfg(feature = "file-system")]

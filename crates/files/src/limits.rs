@@ -45,6 +45,8 @@ pub struct Limits {
     pub points_per_outline: usize,
     /// Points of all outlines of a pattern together, in all sizes. 500 000 unless raised.
     pub points_per_pattern: usize,
+    /// Garments of one job. 100 unless raised.
+    pub garments: usize,
     /// Fabrics of one job. 50 unless raised.
     pub fabrics: usize,
     /// Flaws of one cloth. 200 unless raised.
@@ -70,6 +72,7 @@ impl Default for Limits {
             edges_per_piece: 2000,
             points_per_outline: 100_000,
             points_per_pattern: 500_000,
+            garments: 100,
             fabrics: 50,
             flaws: 200,
             cuts_per_cloth: 1000,
@@ -96,6 +99,7 @@ impl Limits {
             edges_per_piece: times(self.edges_per_piece),
             points_per_outline: times(self.points_per_outline),
             points_per_pattern: times(self.points_per_pattern),
+            garments: times(self.garments),
             fabrics: times(self.fabrics),
             flaws: times(self.flaws),
             cuts_per_cloth: self.cuts_per_cloth.saturating_mul(by.into()),
@@ -116,6 +120,7 @@ impl Limits {
             Counted::Edges => self.edges_per_piece,
             Counted::OutlinePoints => self.points_per_outline,
             Counted::PatternPoints => self.points_per_pattern,
+            Counted::Garments => self.garments,
             Counted::Fabrics => self.fabrics,
             Counted::Flaws => self.flaws,
         }
@@ -144,6 +149,8 @@ pub enum Counted {
     OutlinePoints,
     /// Points of all outlines of a pattern, in all sizes.
     PatternPoints,
+    /// Garments of a job.
+    Garments,
     /// Fabrics of a job.
     Fabrics,
     /// Flaws of a cloth.

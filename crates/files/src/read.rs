@@ -3,12 +3,13 @@
 use ellwand_garment::{Job, LayerChoice, Pattern, Sized, Units};
 
 use crate::{
-    Alternatives, Candidates, Change, Faults, Fit, Limits, Note, Places, Shelf, Source,
+    Alternatives, Candidates, Change, Faults, Fit, FittedGarment, Limits, Note, Places, Shelf, Source,
     document::read_document,
     fault::JobFault,
     findings::Findings,
-    job::{self, Converted, format::JobFile},
-    pattern, record,
+    job::{self, Converted, HeldFile, OfPattern, Patterns, Several, convert_several, format::JobFile},
+    pattern::{self, Reading},
+    record,
 };
 
 /// How a job is read: [`Limits`] alone, or with what holds whatever the job says.
@@ -43,8 +44,10 @@ pub struct ReadJob {
     pub job: Job,
     /// The pattern as the job asks for it: fitted, with the pieces it chooses, cut from what it says and with the grain it gives them.
     pub pattern: Pattern,
-    /// How it was fitted.
+    /// How it was fitted; of several garments the drafts only.
     pub fit: Fit,
+    /// Each garment by itself, where the job makes several; the pattern joins theirs.
+    pub garments: Vec<FittedGarment>,
     /// Where the two files say what they say.
     pub places: Places,
     /// What else it could ask of its pattern.
@@ -142,6 +145,9 @@ pub fn parse_changed_job(
     if let (Some(file), Some(layer)) = (&mut job_file, layer) {
         file.lay_every_cloth(layer);
     }
+    if let Some(several) = job_file.as_ref().and_then(|file| Several::of(file, &mut findings)) {
+        return read_several(job_file, &several, shelf, findings, limits);
+    }
     let mut of_pattern = None;
     if let Some(named) = job_file.as_ref().and_then(|file| file.pattern.as_ref()) {
         match shelf.pattern(&named.value.0, limits) {
@@ -163,7 +169,43 @@ pub fn parse_changed_job(
         }
     };
     let notes = Findings::finish(std::iter::once(findings).chain(of_pattern), limits)?;
-    let Converted { job, pattern, fit, places, candidates, alternatives } =
+    Ok(read_job(converted, notes))
+}
+
+/// A job of several garments, each with the pattern it names.
+fn read_several(
+    mut job_file: Option<JobFile>,
+    several: &Several,
+    shelf: &dyn Shelf,
+    mut findings: Findings,
+    limits: &Limits,
+) -> Result<ReadJob, Faults> {
+    let mut patterns = Patterns::take(several, shelf, &mut findings);
+    let held = patterns.read(shelf);
+    let readings: Vec<Option<Reading<'_>>> = (held.iter().zip(&mut patterns.findings))
+        .map(|(held, findings)| match held {
+            Some(HeldFile::Pattern(file)) => Some(pattern::convert(file, findings)),
+            _ => None,
+        })
+        .collect();
+    let of = |source: &Option<usize>| {
+        let source = (*source)?;
+        let read = match (&held[source], &readings[source]) {
+            (Some(HeldFile::Record(recorded)), _) => OfPattern::Recorded(recorded),
+            (_, Some(reading)) => OfPattern::Drawn(reading),
+            _ => return None,
+        };
+        Some((read, source))
+    };
+    let read: Vec<Option<(OfPattern<'_>, usize)>> = patterns.of.iter().map(of).collect();
+    let converted =
+        job_file.as_mut().and_then(|file| convert_several(file, several, &read, &mut patterns.findings, &mut findings));
+    let notes = Findings::finish(std::iter::once(findings).chain(patterns.findings), limits)?;
+    Ok(read_job(converted, notes))
+}
+
+fn read_job(converted: Option<Converted>, notes: Vec<Note>) -> ReadJob {
+    let Converted { job, pattern, fit, garments, places, candidates, alternatives } =
         converted.expect("a job that cannot be read has a fault; please report this");
-    Ok(ReadJob { job, pattern, fit, places, alternatives, candidates, notes })
+    ReadJob { job, pattern, fit, garments, places, alternatives, candidates, notes }
 }

@@ -65,6 +65,7 @@ mod tests {
             design_format::{BarEntry, BorderEntry, DesignEntry, RepeatEntry},
             fit_format::{AllowanceEntry, AlterEntry, CutFromEntry, LengthenEntry, WidenEntry},
             format::{FabricEntry, FlawEntry, ShrinkageEntry},
+            garment_format::GarmentEntry,
             matching_format::{AddEntry, BorderRuleEntry, LineEntry, MatchingEntry, MotifEntry, PiecePointEntry},
             supply_format::BuyNotionEntry,
         },
@@ -125,6 +126,7 @@ mod tests {
         assert_same_keys::<SeamEntry>();
         assert_same_keys::<SeamSideEntry>();
         assert_same_keys::<JobFile>();
+        assert_same_keys::<GarmentEntry>();
         assert_same_keys::<AlterEntry>();
         assert_same_keys::<LengthenEntry>();
         assert_same_keys::<WidenEntry>();

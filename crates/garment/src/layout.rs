@@ -13,6 +13,8 @@ pub struct Layout {
     pub view: String,
     /// Size of the pieces.
     pub size: String,
+    /// Names of the garments by which its pieces are called, "Apron: Bib", where several are cut together.
+    pub garments: Vec<String>,
     /// Role of the cloth: main, contrast, lining …
     pub role: String,
     /// The cloth.

@@ -78,6 +78,7 @@ pub(crate) fn pattern() -> Pattern {
             pieces: vec!["Panel".into(), "Yoke".into(), "Pocket".into()],
         }],
         seams: Vec::new(),
+        garments: Vec::new(),
     }
 }
 
@@ -108,6 +109,7 @@ fn layout(layers: Layers, cuts: Vec<Cut>) -> Layout {
         pattern: pattern.name.clone(),
         view: "A".into(),
         size: "38".into(),
+        garments: Vec::new(),
         role: "main".into(),
         cloth: cloth(),
         layers,

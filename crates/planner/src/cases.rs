@@ -52,7 +52,7 @@ pub fn plan_cases(
     }
     let mut answers: Vec<Result<ClothPlan, PlanError>> = Vec::with_capacity(to_plan.len());
     for (index, &cloth) in to_plan.iter().enumerate() {
-        let shares = |cloth: &Cloth<'_>| Weighing::shares(cloth.job, cloth.role, Prices::Untold);
+        let shares = |cloth: &Cloth<'_>| Weighing::shares(cloth, Prices::Untold);
         let after = to_plan[index + 1..].iter().fold(Shares::NONE, |all, cloth| all.and(shares(cloth)));
         match (Weighing { cloth, desk: &desk, after }).answer(Prices::Untold) {
             Err(fault) if !fault.is_of_the_question() => return Err(fault),
@@ -95,6 +95,7 @@ impl Cloth<'_> {
             return false;
         };
         self.job.units == other.job.units
+            && self.pattern.garments == other.pattern.garments
             && self.job.fabric(self.role) == other.job.fabric(other.role)
             && self.pattern.cut_orders(view, self.role) == other.pattern.cut_orders(others, other.role)
     }

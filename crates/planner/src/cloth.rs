@@ -4,7 +4,7 @@ use ellwand_garment::{Fabric, Job, Layers, Layout, OnHand, Pattern, Question, sh
 use ellwand_nest::Ended;
 
 use crate::{
-    LayPlan, MatchingCost, Options, PlanError, Progress,
+    Alone, LayPlan, MatchingCost, Options, PlanError, Progress,
     error::sound,
     lay_plan::{lay_plan, or_known, raise_bound},
     pace::Purpose,
@@ -22,6 +22,8 @@ pub struct ClothPlan {
     pub other: Option<OtherWay>,
     /// What matching the design costs, where something is matched and the job was asked as a whole.
     pub matching: Option<MatchingCost>,
+    /// Each garment alone, where several are cut from it and the job was asked as a whole.
+    pub alone: Vec<Alone>,
 }
 
 /// A way of laying that was not taken.
@@ -60,7 +62,7 @@ impl ClothPlan {
         match other {
             Some(other) if self.plan.ended == Ended::Stopped && other.layout().length < self.layout().length => {
                 let plan = LayPlan { ended: Ended::Stopped, ..other.plan };
-                Self { plan, ..other }
+                Self { plan, alone: self.alone, ..other }
             }
             _ => self,
         }
@@ -111,7 +113,7 @@ pub(crate) fn plan_ways(cloth: Cloth, known: &[Layout], purpose: Purpose, desk: 
     let first = cloth.question(Layers::Open)?;
     let fabric = first.fabric.clone();
     let answer = |layers: Layers| lay_plan(&first.laid(layers), known, purpose, desk);
-    let alone = |plan: LayPlan| ClothPlan { fabric: fabric.clone(), plan, other: None, matching: None };
+    let alone = |plan: LayPlan| ClothPlan { fabric: fabric.clone(), plan, other: None, matching: None, alone: Vec::new() };
     let taking = |plan: LayPlan, layers: Layers, answer: Result<LayPlan, PlanError>| ClothPlan {
         other: Some(OtherWay { layers, answer }),
         ..alone(plan)

@@ -146,6 +146,7 @@ mod tests {
             pattern: String::new(),
             view: String::new(),
             size: String::new(),
+            garments: Vec::new(),
             role: "main".into(),
             cloth: fabric.cloth.clone(),
             layers: ellwand_garment::Layers::Open,

@@ -52,7 +52,7 @@ pub use html::html_page;
 pub use misfit::{misfit_words, reason, remedy};
 pub use model::{Align, Block, CheckItem, CheckList, Column, Drawing, Rank, Report, Row, Section, Table, Totals};
 pub use paper::paper_pages;
-pub use plan::{Pictures, Planned, plan_report};
+pub use plan::{FitOf, Pictures, Planned, plan_report};
 pub use shopping::shopping_csv;
 pub use terminal::{
     FilesWritten, candidates_text, changes_text, comparing_text, fit_text, laying_text, missing_letters, placing_text,

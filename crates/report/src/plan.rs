@@ -3,7 +3,7 @@
 
 use ellwand_drawing::Sheet;
 use ellwand_garment::{
-    FitReport, Job, Pattern, Rounding, Units, beginning, format_length, format_length_up, size_words, write_length,
+    FitReport, Job, Pattern, Rounding, Units, beginning, format_length, format_length_up, what_is_made, write_length,
 };
 use ellwand_planner::{ClothPlan, JobPlan};
 
@@ -19,16 +19,44 @@ pub struct Planned<'a> {
     pub job: &'a Job,
     /// The pattern as the job asks for it.
     pub pattern: &'a Pattern,
-    /// How it was fitted.
-    pub fit: &'a FitReport,
-    /// In how many sizes the pattern is drawn.
-    pub sizes: usize,
+    /// How it was fitted; one after the other where several garments are made.
+    pub fits: &'a [FitOf<'a>],
     /// The layouts.
     pub plan: &'a JobPlan,
     /// The drawings of each cloth, in the order of the cloths.
     pub pictures: &'a [Pictures],
     /// The job with one thing changed at a time; empty where nobody asked.
     pub changes: &'a [Weighed],
+}
+
+/// How a garment was fitted.
+#[derive(Debug, Clone, Copy)]
+pub struct FitOf<'a> {
+    /// What it is called, where there are several.
+    pub garment: Option<&'a str>,
+    /// The job, as if it made this garment only.
+    pub job: &'a Job,
+    /// Its pattern as it is made.
+    pub pattern: &'a Pattern,
+    /// What there is to tell.
+    pub report: &'a FitReport,
+    /// In how many sizes the pattern is drawn.
+    pub sizes: usize,
+}
+
+impl FitOf<'_> {
+    /// What the maker must know of the fit, a sentence each.
+    pub fn notes(&self, units: Units) -> Vec<String> {
+        self.said(cautions::fit_notes(self.report, units))
+    }
+
+    /// Sentences, each of which says of which garment it is where there are several.
+    fn said(&self, sentences: Vec<String>) -> Vec<String> {
+        match self.garment {
+            Some(garment) => sentences.into_iter().map(|said| format!("{garment}: {said}")).collect(),
+            None => sentences,
+        }
+    }
 }
 
 /// The drawings of one cloth.
@@ -56,7 +84,7 @@ pub fn plan_report(planned: &Planned) -> Report {
     sections.push(how_it_was_found(plan, job.units));
     Report {
         title: job.name.clone(),
-        subtitle: format!("{}, view {}, {}", job.pattern, job.view, size_words(&job.size)),
+        subtitle: what_is_made(&job.pattern, &job.view, &job.size),
         lang: "en".into(),
         sections,
         names: names(planned),
@@ -145,8 +173,26 @@ fn sheet_to_cut_from(cloth: &ClothPlan, sheet: &Sheet, number: usize, sheets: us
 }
 
 fn fitting(planned: &Planned) -> Vec<Section> {
-    let Planned { job, pattern, fit: report, sizes, .. } = planned;
-    let units = job.units;
+    let units = planned.job.units;
+    let mut sections = match planned.fits {
+        [of] if of.garment.is_none() => vec![section("fit", Rank::Main, "Fit and ease", fit_blocks(of, units))],
+        several => {
+            let of_garment = |(number, of): (usize, &FitOf<'_>)| {
+                section(format!("fit-{number}"), Rank::Part, of.garment.unwrap_or_default(), fit_blocks(of, units))
+            };
+            let whole = section("fit", Rank::Main, "Fit and ease", Vec::new());
+            std::iter::once(whole).chain((1..).zip(several).map(of_garment)).collect()
+        }
+    };
+    let altered: Vec<String> = planned.fits.iter().flat_map(|of| of.said(of.report.alterations.clone())).collect();
+    if !altered.is_empty() {
+        sections.push(section("alterations", Rank::Main, "Alterations", vec![Block::Notes(altered)]));
+    }
+    sections
+}
+
+fn fit_blocks(of: &FitOf<'_>, units: Units) -> Vec<Block> {
+    let FitOf { job, pattern, report, sizes, .. } = *of;
     let mut blocks = vec![Block::Paragraph(format!("{}.", fit::what_is_made(job, pattern, report)))];
     if let Some(suggestion) = fit::suggestion(report, units) {
         blocks.push(Block::Paragraph(suggestion.because));
@@ -159,13 +205,8 @@ fn fitting(planned: &Planned) -> Vec<Section> {
         blocks.push(Block::Rows(lengths));
     }
     blocks.extend(seams::table(report, units).map(Block::Table));
-    blocks.extend(fit::what_is_missing(report, *sizes).into_iter().map(|said| Block::Paragraph(said.to_owned())));
-    let mut sections = vec![section("fit", Rank::Main, "Fit and ease", blocks)];
-    if !report.alterations.is_empty() {
-        let altered = vec![Block::Notes(report.alterations.clone())];
-        sections.push(section("alterations", Rank::Main, "Alterations", altered));
-    }
-    sections
+    blocks.extend(fit::what_is_missing(report, sizes).into_iter().map(|said| Block::Paragraph(said.to_owned())));
+    blocks
 }
 
 fn sewn(planned: &Planned) -> Option<Section> {
@@ -210,8 +251,8 @@ fn what_changes_save(planned: &Planned) -> Option<Section> {
 }
 
 fn what_to_beware_of(planned: &Planned) -> Section {
-    let Planned { job, pattern, fit, .. } = planned;
-    let mut notes = cautions::fit_notes(fit, job.units);
+    let Planned { job, pattern, fits, .. } = planned;
+    let mut notes: Vec<String> = fits.iter().flat_map(|of| of.notes(job.units)).collect();
     let view = pattern.view(&job.view);
     notes.extend(view.map(|view| cautions::hem_notes(pattern, view, job.units)).unwrap_or_default());
     let mut blocks = vec![Block::Paragraph(cautions::what_to_measure().to_owned())];
@@ -255,9 +296,13 @@ fn names(planned: &Planned) -> Vec<String> {
         names.extend(supply.currency.clone());
     }
     names.extend(pattern.pieces.iter().map(|piece| piece.name.clone()));
-    names.extend(planned.fit.levels.iter().map(|level| level.name.clone()));
-    names.extend(planned.fit.walked.iter().map(|seam| seam.name.clone()));
-    names.extend(planned.fit.lengths.iter().map(|(name, _)| name.clone()));
+    for FitOf { garment, job, report, .. } in planned.fits {
+        names.extend(garment.iter().map(|name| (*name).to_owned()));
+        names.extend([job.pattern.clone(), job.view.clone(), job.size.clone()]);
+        names.extend(report.levels.iter().map(|level| level.name.clone()));
+        names.extend(report.walked.iter().map(|seam| seam.name.clone()));
+        names.extend(report.lengths.iter().map(|(name, _)| name.clone()));
+    }
     for cost in plan.cloths.iter().filter_map(|cloth| cloth.matching.as_ref()) {
         names.extend(cost.prices.iter().chain(&cost.given_up).map(|price| price.name.clone()));
     }

@@ -3,17 +3,18 @@
 use std::{io::Write, path::Path};
 
 use ellwand_drawing::{Colours, Faces, Sheet, leaves::Leaf, pdf};
-use ellwand_files::{Fit, LayoutRecord, OutputFolder, ReadJob};
+use ellwand_files::{LayoutRecord, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
-    Detail, FilesWritten, Pictures, Planned, Weighed, bought_width, changes_text, fit_notes, hem_notes, html_page,
+    Detail, FilesWritten, FitOf, Pictures, Planned, Weighed, bought_width, changes_text, hem_notes, html_page,
     laying_text, paper_pages, placing_text, plan_report, ranked, shopping_csv, shopping_text, summary, total,
 };
 
 use crate::{
     args::{PlanArgs, ReportPaper},
     changes,
+    commands::fit::Fitted,
     exit::Failure,
     fonts, input,
     interrupt::Interrupt,
@@ -28,7 +29,9 @@ use crate::{
 pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> {
     let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
     let read = input::read_job(&args.job, settings::reading(&args.search), show)?;
-    let ReadJob { job, pattern, fit, places, .. } = &read;
+    let ReadJob { job, pattern, places, .. } = &read;
+    let fitted = Fitted::all(&read);
+    let fits: Vec<FitOf<'_>> = fitted.iter().map(fit_of).collect();
     let faces = fonts::faces(&args.font)?;
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, places, job.units);
     let roles = roles(job, pattern, &args.search.fabrics).map_err(failed)?;
@@ -65,7 +68,7 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
             let cloths = if args.search.fabrics.is_empty() { Cloths::All } else { Cloths::Some };
             let leaf = leaf(args.paper, job.units);
             let changes = changes.as_deref().unwrap_or_default();
-            let planned = Answer { job, pattern, fit, plan: &plan, changes, leaf, faces: &faces };
+            let planned = Answer { job, pattern, fits: &fits, plan: &plan, changes, leaf, faces: &faces };
             write_files(folder, &planned, cloths)?
         }
         None => FilesWritten::default(),
@@ -77,7 +80,7 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     if !args.search.quiet {
         let detail = if args.explain { Detail::Reasons } else { Detail::Figures };
         let hems = pattern.view(&job.view).map(|view| hem_notes(pattern, view, job.units));
-        let notes = [fit_notes(&fit.report, job.units), hems.unwrap_or_default()].concat();
+        let notes = [fits.iter().flat_map(|of| of.notes(job.units)).collect(), hems.unwrap_or_default()].concat();
         write!(out, "{}", summary(job, &notes, &plan, &files, detail))?;
         match &changes {
             Some(changes) => write!(out, "\n{}", changes_text(&plan, changes, job.units))?,
@@ -128,7 +131,7 @@ const SHOPPING_TABLE: &str = "shopping.csv";
 struct Answer<'a> {
     job: &'a Job,
     pattern: &'a Pattern,
-    fit: &'a Fit,
+    fits: &'a [FitOf<'a>],
     plan: &'a JobPlan,
     /// The job with one thing changed at a time, where that was asked for.
     changes: &'a [Weighed],
@@ -140,7 +143,7 @@ struct Answer<'a> {
 /// Writes drawing, record, placing table and laying list of every cloth, of matched cloth the seam preview, and the report of them all; all or none.
 /// Returns the files of each cloth.
 fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWritten, Failure> {
-    let Answer { job, pattern, fit, plan, changes, .. } = *answer;
+    let Answer { job, pattern, fits, plan, changes, .. } = *answer;
     let mut output = OutputFolder::new(folder).replacing("plan");
     let mut files = Vec::new();
     let mut stems: Vec<String> = Vec::new();
@@ -170,8 +173,7 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
         stems.push(stem);
         pictures.push(Pictures { sheets, seams });
     }
-    let report =
-        plan_report(&Planned { job, pattern, fit: &fit.report, sizes: fit.sizes, plan, pictures: &pictures, changes });
+    let report = plan_report(&Planned { job, pattern, fits, plan, pictures: &pictures, changes });
     output.add(PAGE, html_page(&report));
     let on_paper = pdf(&paper_pages(&report, answer.leaf), answer.faces);
     output.add(PAPER, on_paper.bytes);
@@ -185,6 +187,11 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
     let report = [PAGE, PAPER].map(|name| folder.join(name)).to_vec();
     let shopping = [SHOPPING, SHOPPING_TABLE].map(|name| folder.join(name)).to_vec();
     Ok(FilesWritten { of_cloths: files, report, shopping, missing: on_paper.missing, removed, left, finished })
+}
+
+fn fit_of<'a>(of: &Fitted<'a>) -> FitOf<'a> {
+    let Fitted { name: garment, job, pattern, fit } = *of;
+    FitOf { garment, job, pattern, report: &fit.report, sizes: fit.sizes }
 }
 
 /// The pieces of a matched cloth as they are sewn.

@@ -56,6 +56,14 @@ pub enum FaultKind {
         /// Line of the pattern in which the part at fault is drawn.
         line: Option<usize>,
     },
+    /// With one garment of several, which takes over what the job says of all of them.
+    #[error("garment `{garment}`: {fault}")]
+    OfGarment {
+        /// The garment.
+        garment: String,
+        /// What is wrong with it.
+        fault: Box<FaultKind>,
+    },
     /// With what is asked of a fit, or with the sizes it is to come from.
     #[error(transparent)]
     Fit(#[from] FitFault),
@@ -84,6 +92,9 @@ impl FaultKind {
                 format!("ask for less; what is at fault is drawn in line {line} of the pattern")
             }
             Self::Unfit { line: None, .. } => "ask for less".into(),
+            Self::OfGarment { garment, fault } => {
+                format!("{}; or say it in the [[garment]] `{garment}` itself", fault.help())
+            }
             Self::Fit(fault) => fit::help(fault),
             Self::Design(fault) => fault.help(),
         }
@@ -101,6 +112,7 @@ impl FaultKind {
             Self::Size(_) => "ellwand::size",
             Self::Supply(_) => "ellwand::notion",
             Self::Record(_) => "ellwand::record",
+            Self::OfGarment { fault, .. } => fault.code(),
             Self::Job(_) | Self::Unfit { .. } => "ellwand::job",
             Self::Fit(_) => "ellwand::fit",
             Self::Design(_) => "ellwand::design",

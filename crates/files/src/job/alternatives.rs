@@ -16,6 +16,8 @@ pub struct Alternatives {
     pub lines: Vec<String>,
     /// The sizes before and after the one the job names in the order of the chart; none for a garment to measure or in sizes by level.
     pub next_sizes: Vec<String>,
+    /// The same of each garment, by name, in a job of several, which has none of its own.
+    pub of_garments: Vec<(String, Alternatives)>,
 }
 
 /// An option of the pattern.
@@ -46,6 +48,7 @@ pub(super) fn of(file: &JobFile, reading: &Reading<'_>, choices: &Choices<'_>, m
         options: options.collect(),
         lines: lines.into_iter().collect(),
         next_sizes: next_sizes(file, reading),
+        of_garments: Vec::new(),
     }
 }
 

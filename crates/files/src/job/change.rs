@@ -8,6 +8,7 @@ use ellwand_garment::{LayerChoice, Price};
 use super::{
     fit_format::{AlterEntry, CutFromEntry, LengthenEntry, SizeWord},
     format::{FabricEntry, JobFile, LayerWord, NapWord, PricePer},
+    garment_format::GarmentEntry,
 };
 use crate::{
     Angle, ClothWidth, Money, SignedLength,
@@ -70,6 +71,13 @@ pub enum Change {
         /// By how much, mm; below zero shorter.
         by: f64,
     },
+    /// One garment of several is changed, in its view, size, choices, lengths or what a piece of it is cut from.
+    OfGarment {
+        /// The garment.
+        garment: String,
+        /// How.
+        change: Box<Change>,
+    },
     /// A piece is cut from another cloth.
     CutFrom {
         /// The piece.
@@ -105,13 +113,60 @@ impl JobFile {
             Change::OffGrain { role, degrees } => {
                 self.of_cloth(role, |entry| set(&mut entry.off_grain, Angle::measured(*degrees)));
             }
-            Change::View(view) => set(&mut self.view, Name(view.clone())),
+            Change::OfGarment { garment, change } => self.change_garment(garment, change),
+            Change::View(_)
+            | Change::Size(_)
+            | Change::Choice { .. }
+            | Change::Lengthened { .. }
+            | Change::CutFrom { .. } => Asked {
+                view: &mut self.view,
+                size: &mut self.size,
+                size_given: &mut self.size_given,
+                alter: &mut self.alter,
+            }
+            .change(change),
+        }
+    }
+
+    /// Changes one garment of several. What it takes over from the job it says itself from then on.
+    fn change_garment(&mut self, garment: &str, change: &Change) {
+        let alter = self.alter.clone();
+        let mut listed = self.garment.iter_mut().flat_map(|listed| &mut listed.value);
+        let Some(entry) = listed.find(|at| at.value.name.as_ref().is_some_and(|name| name.value.0 == garment)) else {
+            return;
+        };
+        let entry = &mut entry.value;
+        entry.alter = entry.alter.take().or(alter);
+        let GarmentEntry { view, size, size_given, alter, .. } = entry;
+        Asked { view, size, size_given, alter }.change(change);
+    }
+
+    fn of_cloth(&mut self, role: &str, change: impl FnOnce(&mut FabricEntry)) {
+        let mut cloths = self.fabric.iter_mut().flat_map(|fabrics| &mut fabrics.value.0);
+        if let Some((_, entry)) = cloths.find(|(name, _)| name.value == role) {
+            change(&mut entry.value);
+        }
+    }
+}
+
+/// What a job, or one garment of several, asks of its pattern.
+struct Asked<'a> {
+    view: &'a mut Option<At<Name>>,
+    size: &'a mut Option<At<SizeWord>>,
+    size_given: &'a mut bool,
+    alter: &'a mut Option<At<AlterEntry>>,
+}
+
+impl<'a> Asked<'a> {
+    fn change(self, change: &Change) {
+        match change {
+            Change::View(view) => set(self.view, Name(view.clone())),
             Change::Size(size) => {
-                set(&mut self.size, SizeWord::Word(Name(size.clone())));
-                self.size_given = true;
+                set(self.size, SizeWord::Word(Name(size.clone())));
+                *self.size_given = true;
             }
             Change::Choice { option, choice } => {
-                let options = self.alter().options.get_or_insert_with(|| at(Named(Vec::new())));
+                let options = self.altered().options.get_or_insert_with(|| at(Named(Vec::new())));
                 options.value.0.retain(|(name, _)| name.value != *option);
                 options.value.0.push((at(option.clone()), at(Name(choice.clone()))));
             }
@@ -121,25 +176,20 @@ impl JobFile {
                     pieces: None,
                     by: Some(at(SignedLength::measured(*by))),
                 };
-                self.alter().lengthen.get_or_insert_with(|| at(Vec::new())).value.push(at(entry));
+                self.altered().lengthen.get_or_insert_with(|| at(Vec::new())).value.push(at(entry));
             }
             Change::CutFrom { piece, from } => {
                 let entry = CutFromEntry { piece: Some(at(Name(piece.clone()))), from: Some(at(Name(from.clone()))) };
-                let listed = self.alter().cut_from.get_or_insert_with(|| at(Vec::new()));
+                let listed = self.altered().cut_from.get_or_insert_with(|| at(Vec::new()));
                 listed.value.retain(|listed| listed.value.piece.as_ref().is_none_or(|of| of.value.0 != *piece));
                 listed.value.push(at(entry));
             }
+            // What is said of a cloth, or of another garment, is no matter of one.
+            _ => {}
         }
     }
 
-    fn of_cloth(&mut self, role: &str, change: impl FnOnce(&mut FabricEntry)) {
-        let mut cloths = self.fabric.iter_mut().flat_map(|fabrics| &mut fabrics.value.0);
-        if let Some((_, entry)) = cloths.find(|(name, _)| name.value == role) {
-            change(&mut entry.value);
-        }
-    }
-
-    fn alter(&mut self) -> &mut AlterEntry {
+    fn altered(self) -> &'a mut AlterEntry {
         &mut self.alter.get_or_insert_with(|| at(AlterEntry::default())).value
     }
 }

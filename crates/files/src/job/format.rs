@@ -8,6 +8,7 @@ use schemars::JsonSchema;
 use super::{
     design_format::DesignEntry,
     fit_format::{AlterEntry, SizeWord},
+    garment_format::GarmentEntry,
     matching_format::MatchingEntry,
     supply_format::BuyNotionEntry,
 };
@@ -24,10 +25,14 @@ use crate::{
 pub(crate) const FORMAT: &str = "ellwand-job-1";
 
 /// A job: one garment on the cloth at hand.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(
     deny_unknown_fields,
-    extend("anyOf" = [{ "required": ["view"] }, { "properties": { "pattern": { "pattern": "\\.json$" } } }])
+    extend("anyOf" = [
+        { "required": ["pattern", "view"] },
+        { "required": ["pattern"], "properties": { "pattern": { "pattern": "\\.json$" } } },
+        { "required": ["garment"] },
+    ])
 )]
 pub(crate) struct JobFile {
     /// Always "ellwand-job-1".
@@ -38,7 +43,6 @@ pub(crate) struct JobFile {
     #[schemars(required)]
     pub(crate) name: Option<At<Name>>,
     /// The pattern file, or a record of pieces (`.json`) as `ellwand check` writes it; its path is relative to the folder of the job.
-    #[schemars(required)]
     pub(crate) pattern: Option<At<Name>>,
     /// The view to make; a record of pieces has one, and the job none.
     pub(crate) view: Option<At<Name>>,
@@ -58,6 +62,8 @@ pub(crate) struct JobFile {
     pub(crate) ease: Option<At<Named<SignedLength>>>,
     /// What is changed in the pieces, and chosen among them.
     pub(crate) alter: Option<At<AlterEntry>>,
+    /// Several garments cut together from the same cloths. What one of them does not say is as it is said of the job.
+    pub(crate) garment: Option<At<Vec<At<GarmentEntry>>>>,
     /// Units of everything printed.
     #[schemars(required)]
     pub(crate) units: Option<At<UnitsWord>>,
@@ -84,13 +90,16 @@ impl FromTable for JobFile {
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         // What is missing is told in the order in which it is asked for.
         let (format, name) = (fields.format(FORMAT, findings), fields.required("name", findings));
-        let pattern: Option<At<Name>> = fields.required("pattern", findings);
-        let of_record = pattern.as_ref().is_some_and(|named| is_record(&named.value.0));
+        // Of several garments each may name its own.
+        let several = fields.has("garment");
+        let pattern: Option<At<Name>> =
+            if several { fields.optional("pattern", findings) } else { fields.required("pattern", findings) };
+        let needs_no_view = several || pattern.as_ref().is_some_and(|named| is_record(&named.value.0));
         Self {
             format,
             name,
             pattern,
-            view: if of_record { fields.optional("view", findings) } else { fields.required("view", findings) },
+            view: if needs_no_view { fields.optional("view", findings) } else { fields.required("view", findings) },
             size: fields.optional("size", findings),
             size_given: fields.has("size"),
             figure: fields.optional("figure", findings),
@@ -98,6 +107,7 @@ impl FromTable for JobFile {
             body_given: fields.has("body"),
             ease: fields.optional("ease", findings),
             alter: fields.optional("alter", findings),
+            garment: fields.optional("garment", findings),
             units: fields.required("units", findings),
             currency: fields.optional("currency", findings),
             budget: fields.optional("budget", findings),
@@ -120,7 +130,7 @@ impl JobFile {
 }
 
 /// One cloth, for the part it plays.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct FabricEntry {
     /// What the shopper calls it.
@@ -209,7 +219,7 @@ impl FromTable for FabricEntry {
 }
 
 /// Shares lost in washing.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct ShrinkageEntry {
     /// Of the length.
@@ -228,7 +238,7 @@ impl FromTable for ShrinkageEntry {
 }
 
 /// A rectangle to avoid.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct FlawEntry {
     /// Distance of its near corner from the left selvage edge and from the cut end.

@@ -33,6 +33,7 @@ fn layout() -> Layout {
         pattern: "Pattern".into(),
         view: "A".into(),
         size: "14".into(),
+        garments: Vec::new(),
         role: "main".into(),
         cloth: Cloth {
             name: "cord".into(),

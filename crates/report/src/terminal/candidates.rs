@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use ellwand_garment::{Job, size_words};
+use ellwand_garment::{Job, what_is_made};
 
 use super::table::ruled_under_its_header;
 use crate::{
@@ -12,7 +12,7 @@ use crate::{
 
 /// What is compared, a table for each part, what there is to say of single cloths, and the reminder.
 pub fn candidates_text(job: &Job, considered: &[Considered]) -> String {
-    let mut text = format!("{}: {}, view {}, {}\n", job.name, job.pattern, job.view, size_words(&job.size));
+    let mut text = format!("{}: {}\n", job.name, what_is_made(&job.pattern, &job.view, &job.size));
     for one in considered {
         let _ = writeln!(text, "\n{}", ruled_under_its_header(&table(one, job.units)).trim_fmt());
         for row in remarks(one, job.units) {

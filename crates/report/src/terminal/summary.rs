@@ -6,7 +6,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use ellwand_garment::{Job, Units, size_words};
+use ellwand_garment::{Job, Units, what_is_made};
 use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::{Detail, REMINDER, Row, cloth, money, shopping, supplies, what_to_buy};
@@ -38,7 +38,7 @@ pub struct FilesWritten {
 
 /// The summary of a job. `notes` are about its fit; `files` says what was written.
 pub fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten, detail: Detail) -> String {
-    let mut text = format!("{}: {}, view {}, {}\n", job.name, job.pattern, job.view, size_words(&job.size));
+    let mut text = format!("{}: {}\n", job.name, what_is_made(&job.pattern, &job.view, &job.size));
     for note in notes {
         let _ = writeln!(text, "Note: {note}.");
     }
