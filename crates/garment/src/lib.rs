@@ -114,7 +114,7 @@ pub use purchase::{
 };
 pub use question::{Question, QuestionFault, kept_free};
 pub use seam::{PieceEdge, Seam, SeamKind, SeamSide, TakenUp};
-pub use several::{Copies, Garment, PieceSet, TOGETHER, ToJoin, joined, own_name, piece_sets, what_is_made};
+pub use several::{Copies, Garment, PieceSet, TOGETHER, ToJoin, joined, own_name, piece_sets, shared, what_is_made};
 pub use supply::{Amount, Sold, Spending, Supply, SupplyKind};
 pub use trim::{Trim, TrimEdge};
 pub use units::{

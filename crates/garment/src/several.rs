@@ -3,7 +3,9 @@
 //! A joined pattern is like any other, so whatever lays out, checks, draws, prints or writes a pattern does the same with it. What is told here besides is
 //! whose each piece is, which is what a share of the cost and a layout of one garment alone are made of.
 
-use crate::{Fabric, Hands, Job, LayerChoice, Pattern, Piece, Seam, SeamSide, View};
+use rust_decimal::Decimal;
+
+use crate::{Fabric, Hands, Job, LayerChoice, Money, Pattern, Piece, Seam, SeamSide, View};
 
 /// The one view of several garments.
 pub const TOGETHER: &str = "all together";
@@ -227,6 +229,37 @@ impl Pattern {
             .map(|(piece, rule)| piece.outline.area() * f64::from(rule.count))
             .sum()
     }
+}
+
+/// A cost shared by weights such as areas: whole hundredths that add up to it, each within one of its exact share. What is left over goes to the largest rests, of
+/// equal ones to the first. Nothing is shared where no weight is above zero.
+///
+/// ```
+/// use ellwand_garment::{Money, shared};
+///
+/// let cost = Money::new("10.00".parse()?, Some("GBP".into()));
+/// let shares: Vec<String> = shared(&cost, &[1.0, 1.0, 1.0]).iter().map(ToString::to_string).collect();
+/// assert_eq!(shares, ["3.34 GBP", "3.33 GBP", "3.33 GBP"]);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn shared(cost: &Money, weights: &[f64]) -> Vec<Money> {
+    /// Weights are counted in so many parts of one.
+    const PARTS: f64 = 100.0;
+    let parts: Vec<i128> = weights.iter().map(|weight| (weight.max(0.0) * PARTS).round() as i128).collect();
+    let whole: i128 = parts.iter().sum();
+    let mut cents = cost.amount;
+    cents.rescale(2);
+    let cents = cents.mantissa();
+    if whole == 0 {
+        return Vec::new();
+    }
+    let mut shares: Vec<i128> = parts.iter().map(|part| cents * part / whole).collect();
+    let left = usize::try_from(cents - shares.iter().sum::<i128>()).unwrap_or(0);
+    let mut by_rest: Vec<usize> = (0..parts.len()).collect();
+    by_rest.sort_by_key(|&k| std::cmp::Reverse(cents * parts[k] % whole));
+    by_rest.into_iter().take(left).for_each(|k| shares[k] += 1);
+    let money = |cents: i128| Money::new(Decimal::from_i128_with_scale(cents, 2), cost.currency.clone());
+    shares.into_iter().map(money).collect()
 }
 
 impl Job {

@@ -113,7 +113,8 @@ pub(crate) fn plan_ways(cloth: Cloth, known: &[Layout], purpose: Purpose, desk: 
     let first = cloth.question(Layers::Open)?;
     let fabric = first.fabric.clone();
     let answer = |layers: Layers| lay_plan(&first.laid(layers), known, purpose, desk);
-    let alone = |plan: LayPlan| ClothPlan { fabric: fabric.clone(), plan, other: None, matching: None, alone: Vec::new() };
+    let alone =
+        |plan: LayPlan| ClothPlan { fabric: fabric.clone(), plan, other: None, matching: None, alone: Vec::new() };
     let taking = |plan: LayPlan, layers: Layers, answer: Result<LayPlan, PlanError>| ClothPlan {
         other: Some(OtherWay { layers, answer }),
         ..alone(plan)

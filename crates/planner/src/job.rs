@@ -131,7 +131,9 @@ pub fn plan_job(
         return Err(faults);
     }
     let shares = |roles: &[String]| {
-        roles.iter().fold(Shares::NONE, |all, role| all.and(Weighing::shares(&Cloth { job, pattern, role }, Prices::Told)))
+        roles
+            .iter()
+            .fold(Shares::NONE, |all, role| all.and(Weighing::shares(&Cloth { job, pattern, role }, Prices::Told)))
     };
     let looks = first_looks(job, pattern, roles, shares(roles), &desk).map_err(|fault| vec![fault])?;
     let mut cloths = Vec::with_capacity(roles.len());

@@ -47,6 +47,7 @@ mod prepare;
 mod rules_of_thumb;
 mod search;
 mod stricter;
+mod together;
 
 pub use cases::{Case, CaseAnswer, plan_cases};
 pub use cloth::{ClothPlan, OtherWay, plan_cloth};
@@ -60,6 +61,7 @@ pub use options::{Options, Progress, Stage, Unheard};
 pub use paper::{OnPaper, PaperFault, PaperPlan, PaperShape, on_roll, on_sheets, on_tiles, pages_touched};
 pub use prepare::strip_problem;
 pub use rules_of_thumb::{RuleOfThumb, rules_of_thumb};
+pub use together::Alone;
 
 /// The code of the README, compiled and run like that of the documentation.
 #[cfg(doctest)]

@@ -141,13 +141,18 @@ fn in_a_row_laid(pattern: &Pattern, alone: &[Alone], layers: Layers) -> Vec<Layo
     let laid: Vec<Vec<&Layout>> = alone.iter().map(|alone| alone.laid(layers)).collect();
     // Where one was asked more strictly first, all were.
     let asked = laid.iter().map(Vec::len).min().unwrap_or(0);
-    (0..asked).filter_map(|k| row(pattern, alone, &laid.iter().map(|of| of[of.len() - asked + k]).collect::<Vec<_>>())).collect()
+    (0..asked)
+        .filter_map(|k| row(pattern, alone, &laid.iter().map(|of| of[of.len() - asked + k]).collect::<Vec<_>>()))
+        .collect()
 }
 
 /// One layout of each garment, as often as it is made, one after the other.
 fn row(pattern: &Pattern, alone: &[Alone], layouts: &[&Layout]) -> Option<Layout> {
     let first = *layouts.first()?;
-    if layouts.iter().any(|layout| layout.cloth.nap != first.cloth.nap || layout.cloth.off_grain_deg != first.cloth.off_grain_deg) {
+    if layouts
+        .iter()
+        .any(|layout| layout.cloth.nap != first.cloth.nap || layout.cloth.off_grain_deg != first.cloth.off_grain_deg)
+    {
         return None;
     }
     let mut at = Row::on(&first.cloth);

@@ -42,6 +42,7 @@ mod seams;
 mod shopping;
 mod supplies;
 mod terminal;
+mod together;
 mod what_to_buy;
 
 pub use candidates::{Candidate, Considered, Standing, total};
@@ -58,6 +59,7 @@ pub use terminal::{
     FilesWritten, candidates_text, changes_text, comparing_text, fit_text, laying_text, missing_letters, placing_text,
     shopping_text, summary,
 };
+pub use together::{ShareOf, Together, together};
 pub use what_to_buy::bought_width;
 
 /// How much of an answer is said.

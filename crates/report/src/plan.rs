@@ -9,7 +9,7 @@ use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::{
     Block, CheckList, Detail, Drawing, Rank, Report, Row, Section, Weighed, cautions, changes, fit, how_found, laying,
-    lying, matching, money, placing, seams, supplies, what_to_buy,
+    lying, matching, money, placing, seams, supplies, together, what_to_buy,
 };
 
 /// A plan with everything that a report tells of it.
@@ -72,6 +72,7 @@ pub struct Pictures {
 pub fn plan_report(planned: &Planned) -> Report {
     let Planned { job, plan, .. } = planned;
     let mut sections = vec![buying(planned)];
+    sections.extend(garments_together(plan, job.units));
     for (number, cloth) in (1..).zip(&plan.cloths) {
         let sheets = planned.pictures.get(number - 1).map_or(&[][..], |pictures| &pictures.sheets);
         sections.extend(of_cloth(number, cloth, sheets, job.units));
@@ -112,6 +113,17 @@ fn buying(planned: &Planned) -> Section {
     blocks.extend(money::budget(plan).map(|said| Block::Paragraph(format!("{said}."))));
     blocks.extend(not_planned(planned).map(|said| Block::Notes(vec![said])));
     section("buy", Rank::Main, "What to buy", blocks)
+}
+
+/// Of several garments what each takes alone, and what cutting them together saves.
+fn garments_together(plan: &JobPlan, units: Units) -> Option<Section> {
+    let of_cloth = |cloth: &ClothPlan| {
+        let rows =
+            together::saved(cloth, units).into_iter().map(|row| Row { label: cloth.layout().role.clone(), ..row });
+        Some([Block::Table(together::table(cloth, units)?), Block::Rows(rows.collect())])
+    };
+    let blocks: Vec<Block> = plan.cloths.iter().filter_map(of_cloth).flatten().collect();
+    (!blocks.is_empty()).then(|| section("together", Rank::Main, "Each alone and together", blocks))
 }
 
 /// Cloths of the view that this plan leaves out.

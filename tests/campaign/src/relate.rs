@@ -1,6 +1,7 @@
 //! The same question in other words, and stricter ones: what one answer says about another.
 
 mod drawn_back;
+pub(crate) mod garments;
 pub(crate) mod likeness;
 mod words;
 
@@ -52,10 +53,12 @@ pub(crate) enum Relation {
     Record,
     /// Pieces written as a drawing are read back.
     DrawnBack,
+    /// Several of the garment together are each what one is.
+    Garments,
 }
 
 /// All relations.
-pub(crate) const RELATIONS: [Relation; 15] = [
+pub(crate) const RELATIONS: [Relation; 16] = [
     Relation::Threads,
     Relation::Names,
     Relation::Nap,
@@ -71,6 +74,7 @@ pub(crate) const RELATIONS: [Relation; 15] = [
     Relation::Likeness,
     Relation::Record,
     Relation::DrawnBack,
+    Relation::Garments,
 ];
 
 /// Holds a scene to a relation. A scene that cannot be planned is held to none but the ones on words and on `fit`.
@@ -105,6 +109,7 @@ pub(crate) fn relate(bench: &Bench<'_>, scene: &Scene, relation: Relation) -> Ve
                 again(bench, Again::Pattern(&other), base.is_some().then_some(&printed), &mut say);
             }
         }
+        (Relation::Garments, base) => garments::garments(bench, scene, base.as_ref(), &mut say),
         (Relation::Command, _) => command(bench, scene, base.is_some(), &mut say),
         (_, None) => {}
         (Relation::Record, Some(_)) => {

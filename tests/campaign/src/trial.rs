@@ -69,7 +69,8 @@ impl Bench<'_> {
         self.tools.ellwand(&self.folder, &["check", JOB_FILE, "--json", "pieces.json", "--quiet"])
     }
 
-    fn pieces(&self) -> Result<Vec<PieceRecord>, String> {
+    /// The piece record that `check` wrote.
+    pub(crate) fn pieces(&self) -> Result<Vec<PieceRecord>, String> {
         let text = std::fs::read_to_string(self.folder.join("pieces.json")).map_err(|fault| fault.to_string())?;
         record::pieces(&serde_json::from_str(&text).map_err(|fault| fault.to_string())?)
     }
@@ -118,6 +119,17 @@ pub(crate) fn write_scene(folder: &Path, scene: &Scene) -> Result<(), String> {
 /// What was planned, read from what the program printed.
 fn planned(scene: &Scene, pieces: Vec<PieceRecord>, value: &Value) -> Result<Planned, String> {
     let question = question(scene, &pieces)?;
+    Ok(Planned {
+        scene: scene.clone(),
+        question,
+        pieces,
+        cloths: cloths_told(value)?,
+        bill: (value["totals"].clone(), value["complete"] == Value::Bool(true)),
+    })
+}
+
+/// The cloths that the program printed.
+pub(crate) fn cloths_told(value: &Value) -> Result<Vec<ClothPlanned>, String> {
     let cloths = value["cloths"].as_array().ok_or("no cloths were printed")?;
     let cloth = |value: &Value| {
         let prices = value["given_up"].as_array().into_iter().flatten().filter_map(|price| {
@@ -129,14 +141,7 @@ fn planned(scene: &Scene, pieces: Vec<PieceRecord>, value: &Value) -> Result<Pla
         });
         Ok::<_, String>(ClothPlanned { layout: record::layout(&value["record"])?, prices: prices.collect() })
     };
-    let cloths = cloths.iter().map(cloth).collect::<Result<_, _>>()?;
-    Ok(Planned {
-        scene: scene.clone(),
-        question,
-        pieces,
-        cloths,
-        bill: (value["totals"].clone(), value["complete"] == Value::Bool(true)),
-    })
+    cloths.iter().map(cloth).collect()
 }
 
 /// A complaint about a run that ended neither well nor with a refusal.

@@ -7,8 +7,8 @@ use ellwand_files::{LayoutRecord, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
-    Detail, FilesWritten, FitOf, Pictures, Planned, Weighed, bought_width, changes_text, hem_notes, html_page,
-    laying_text, paper_pages, placing_text, plan_report, ranked, shopping_csv, shopping_text, summary, total,
+    Detail, FilesWritten, FitOf, Pictures, Planned, ShareOf, Weighed, bought_width, changes_text, hem_notes, html_page,
+    laying_text, paper_pages, placing_text, plan_report, ranked, shopping_csv, shopping_text, summary, together, total,
 };
 
 use crate::{
@@ -234,9 +234,31 @@ fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>) -> String {
     });
     if let Some(keys) = whole.as_object_mut() {
         keys.extend(spending_json(plan, job.units));
+        keys.extend(garments_json(plan));
         keys.extend(changes.map(|changes| ("changes".to_owned(), changes_json(plan, changes))));
     }
     whole.to_string()
+}
+
+/// Of several garments what each takes alone of each cloth, with its share of what that costs; lengths in mm.
+fn garments_json(plan: &JobPlan) -> Option<(String, serde_json::Value)> {
+    let of_cloth = |cloth: &ClothPlan| {
+        let found = together(cloth)?;
+        let garment = |of: &ShareOf| {
+            serde_json::json!({
+                "garment": of.garment, "count": of.count, "area": of.area, "alone": of.alone, "alone_buy_text": of.buy_text,
+                "share": of.share.as_ref().map(|share| share.amount.to_string()),
+            })
+        };
+        Some(serde_json::json!({
+            "fabric": cloth.layout().role, "length": cloth.layout().length,
+            "one_after_the_other": found.one_after_the_other, "buy_each_alone": found.bought_alone,
+            "cost_each_alone": found.cost_alone.map(|cost| cost.amount.to_string()),
+            "garments": found.garments.iter().map(garment).collect::<Vec<_>>(),
+        }))
+    };
+    let cloths: Vec<serde_json::Value> = plan.cloths.iter().filter_map(of_cloth).collect();
+    (!cloths.is_empty()).then(|| ("together".to_owned(), cloths.into()))
 }
 
 /// Each change with what it saves, the one that saves most first; lengths in mm.

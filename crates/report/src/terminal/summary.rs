@@ -9,7 +9,8 @@ use std::{
 use ellwand_garment::{Job, Units, what_is_made};
 use ellwand_planner::{ClothPlan, JobPlan};
 
-use crate::{Detail, REMINDER, Row, cloth, money, shopping, supplies, what_to_buy};
+use super::table::ruled_under_its_header;
+use crate::{Detail, REMINDER, Row, cloth, money, shopping, supplies, together, what_to_buy};
 
 /// Width of the labels: the longest is "room for improvement".
 const LABEL: usize = 20;
@@ -48,6 +49,9 @@ pub fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten
             "\n{}",
             cloth_summary(cloth, job.units, files.of_cloths.get(index).map_or(&[], Vec::as_slice), detail)
         );
+    }
+    for table in plan.cloths.iter().filter_map(|cloth| together::table(cloth, job.units)) {
+        let _ = writeln!(text, "\n{}\n{}", table.caption, ruled_under_its_header(&table).trim_fmt());
     }
     let beside = supplies::rows(plan, job.units);
     if !beside.is_empty() {

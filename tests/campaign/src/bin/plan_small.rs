@@ -75,6 +75,7 @@ fn answer(job: &Job, pattern: &Pattern, plan: &JobPlan) -> Value {
         });
         json!({
             "record": record(layout),
+            "alone": cloth.alone.iter().map(|alone| alone.layout().map(|layout| layout.length)).collect::<Vec<_>>(),
             "given_up": given_up.collect::<Vec<_>>(),
             "drawn": [sheet.len(), seams.map_or(0, |sheet| sheet.svg().len())],
         })

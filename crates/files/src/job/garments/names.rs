@@ -9,7 +9,8 @@ use crate::{
     document::{At, Count, Name},
     job::{
         format::JobFile,
-        matching_format::{AddEntry, MatchingEntry, PiecePointEntry},
+        matching::{border_name, line_name, motif_name},
+        matching_format::{AddEntry, BorderRuleEntry, LineEntry, MatchingEntry, MotifEntry, PiecePointEntry},
     },
     pattern::supply_format::EdgeWord,
 };
@@ -103,34 +104,15 @@ impl Called<'_> {
             };
             points.value.0 = std::mem::take(&mut points.value.0).into_iter().flat_map(of).collect();
         }
-        macro_rules! of_pieces {
-            ($listed:expr) => {
-                if let Some(listed) = &mut $listed {
-                    listed.value = std::mem::take(&mut listed.value)
-                        .into_iter()
-                        .flat_map(|at| {
-                            let Some(piece) = at.value.piece.clone() else { return vec![at] };
-                            let pieces = self.pieces(&piece.value.0, role);
-                            let several = pieces.len() > 1;
-                            let of = |name: String| {
-                                let mut own = at.clone();
-                                if let (Some(given), true) = (&mut own.value.name, several) {
-                                    let called = self.called(&name, &given.value.0);
-                                    told_of(&mut named, &given.value.0, &called);
-                                    given.value = Name(called);
-                                }
-                                own.value.piece = Some(At { value: Name(name), ..piece.clone() });
-                                own
-                            };
-                            pieces.into_iter().map(of).collect()
-                        })
-                        .collect();
-                }
-            };
+        if let Some(lines) = &mut entry.lines {
+            self.of_pieces(lines, role, &mut named);
         }
-        of_pieces!(entry.lines);
-        of_pieces!(entry.motifs);
-        of_pieces!(entry.border);
+        if let Some(motifs) = &mut entry.motifs {
+            self.of_pieces(motifs, role, &mut named);
+        }
+        if let Some(border) = &mut entry.border {
+            self.of_pieces(border, role, &mut named);
+        }
         if let Some(added) = &mut entry.add {
             let entries = std::mem::take(&mut added.value);
             added.value = entries.into_iter().flat_map(|at| self.added(at, role, &mut named)).collect();
@@ -141,6 +123,30 @@ impl Called<'_> {
                 None => self.seams(name, role),
             });
         }
+    }
+
+    /// Entries that each speak of one piece, written out for every piece that is meant.
+    fn of_pieces<T: OfPiece>(&self, listed: &mut At<Vec<At<T>>>, role: &str, named: &mut Vec<(String, Vec<String>)>) {
+        let written_out = |at: At<T>, named: &mut Vec<(String, Vec<String>)>| {
+            let Some(piece) = at.value.clone().parts().0.clone() else { return vec![at] };
+            let pieces = self.pieces(&piece.value.0, role);
+            let several = pieces.len() > 1;
+            let of = |name: String| {
+                let (mut own, by_itself) = (at.clone(), at.value.usual_name());
+                let (of_piece, given) = own.value.parts();
+                *of_piece = Some(At { value: Name(name.clone()), ..piece.clone() });
+                if let (Some(given), true) = (given, several) {
+                    let called = self.called(&name, &given.value.0);
+                    told_of(named, &given.value.0, &called);
+                    given.value = Name(called);
+                } else if let (Some(before), Some(now)) = (by_itself, own.value.usual_name()) {
+                    told_of(named, &before, &now);
+                }
+                own
+            };
+            pieces.into_iter().map(of).collect()
+        };
+        listed.value = std::mem::take(&mut listed.value).into_iter().flat_map(|at| written_out(at, named)).collect();
     }
 
     /// What a match of the name `given` is called for the garment of a piece.
@@ -231,6 +237,32 @@ impl Called<'_> {
         edges.into_iter().map(|value| At { value, span: at.span.clone(), sound: at.sound }).collect()
     }
 }
+
+/// An entry of the job that speaks of one piece.
+trait OfPiece: Clone {
+    /// The piece, and what the job calls the match, if anything.
+    fn parts(&mut self) -> (&mut Option<At<Name>>, Option<&mut At<Name>>);
+    /// What the match is called where the job gives it no name.
+    fn usual_name(&self) -> Option<String>;
+}
+
+macro_rules! of_piece {
+    ($entry:ty, $usual:expr) => {
+        impl OfPiece for $entry {
+            fn parts(&mut self) -> (&mut Option<At<Name>>, Option<&mut At<Name>>) {
+                (&mut self.piece, self.name.as_mut())
+            }
+            fn usual_name(&self) -> Option<String> {
+                let usual: fn(&Self) -> Option<String> = $usual;
+                usual(self).filter(|_| self.name.is_none())
+            }
+        }
+    };
+}
+
+of_piece!(LineEntry, |of| Some(line_name(&of.point.as_ref()?.value.0, &of.piece.as_ref()?.value.0)));
+of_piece!(MotifEntry, |of| Some(motif_name(&of.point.as_ref()?.value.0, &of.piece.as_ref()?.value.0)));
+of_piece!(BorderRuleEntry, |of| Some(border_name(&of.piece.as_ref()?.value.0)));
 
 fn all(names: &[At<Name>], of: impl Fn(&str) -> Vec<String>) -> Vec<At<Name>> {
     let written_out = |at: &At<Name>| {
