@@ -243,7 +243,8 @@ fn note_unused_cloths(
     let chosen: Vec<&str> = cut_from.filter_map(|at| Some(at.value.from.as_ref()?.value.0.as_str())).collect();
     let mut told: BTreeMap<String, ()> = BTreeMap::new();
     known.retain(|role| told.insert(role.clone(), ()).is_none());
-    for (role, _) in file.fabric.iter().flat_map(|fabrics| &fabrics.value.0) {
+    let listed = file.fabric.iter().flat_map(|fabrics| &fabrics.value.0).filter(|_| !known.is_empty());
+    for (role, _) in listed {
         if !known.contains(&role.value) && !chosen.contains(&role.value.as_str()) {
             let meant = nearest(&role.value, known.iter().map(String::as_str)).map(str::to_owned);
             let fault = JobFault::NoGarmentUses { role: role.value.clone(), meant, known: known.clone() };
