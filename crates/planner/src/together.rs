@@ -83,22 +83,22 @@ impl Row {
     }
 }
 
-/// The garments of a cloth where there are several of them, each once.
-fn garments<'a>(cloth: &Cloth<'a>) -> impl Iterator<Item = (&'a Garment, Pattern, Job)> {
-    let all = &cloth.pattern.garments;
-    let several = all.iter().map(|garment| u64::from(garment.count)).sum::<u64>() > 1;
-    let (job, pattern, role) = (cloth.job, cloth.pattern, cloth.role.to_owned());
-    all.iter().filter(move |_| several).filter_map(move |garment| {
-        let alone = pattern.alone(garment)?;
-        let is_cut = alone.views.first().is_some_and(|view| !alone.cut_orders(view, &role).is_empty());
-        let job = job.alone(&alone);
+/// The garments that are cut from a cloth, each once; none where there is only one of them.
+fn garments<'a>(cloth: &Cloth<'a>) -> Vec<(&'a Garment, Pattern, Job)> {
+    let cut = cloth.pattern.garments.iter().filter_map(|garment| {
+        let alone = cloth.pattern.alone(garment)?;
+        let is_cut = alone.views.first().is_some_and(|view| !alone.cut_orders(view, cloth.role).is_empty());
+        let job = cloth.job.alone(&alone);
         is_cut.then_some((garment, alone, job))
-    })
+    });
+    let cut: Vec<(&Garment, Pattern, Job)> = cut.collect();
+    let made: u64 = cut.iter().map(|(garment, ..)| u64::from(garment.count)).sum();
+    if made > 1 { cut } else { Vec::new() }
 }
 
 /// What the plans of each garment alone come to.
 pub(crate) fn shares(cloth: &Cloth<'_>) -> Shares {
-    garments(cloth).fold(Shares::NONE, |all, (_, pattern, job)| {
+    garments(cloth).into_iter().fold(Shares::NONE, |all, (_, pattern, job)| {
         all.and(Weighing::shares(&Cloth { job: &job, pattern: &pattern, role: cloth.role }, Prices::Untold))
     })
 }
@@ -110,7 +110,7 @@ pub(crate) fn shares(cloth: &Cloth<'_>) -> Shares {
 /// A fault of the program. What stands against one garment is its answer.
 pub(crate) fn each_alone(weighing: &Weighing<'_>, together: Shares) -> Result<Vec<Alone>, PlanError> {
     let Weighing { cloth, desk, after } = weighing;
-    let asked: Vec<(&Garment, Pattern, Job)> = garments(cloth).collect();
+    let asked = garments(cloth);
     let mut all = Vec::with_capacity(asked.len());
     for (index, (garment, pattern, job)) in asked.iter().enumerate() {
         let later = asked[index + 1..].iter().fold(together, |all, (_, pattern, job)| {

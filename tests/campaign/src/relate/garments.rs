@@ -114,7 +114,7 @@ pub(super) fn garments(bench: &Bench<'_>, scene: &Scene, base: Option<&Planned>,
         return;
     };
     if !ran.is(0) {
-        if !crate::refusal::needs_a_search(&ran.stderr) && !ran.stderr.contains("shapes from one cloth") {
+        if !crate::refusal::needs_a_search(&ran.stderr) && !ran.stderr.contains("cuts from one cloth") {
             say("garments", format!("several are refused, and one was planned: {}", ran.stderr.trim()));
         }
         return;

@@ -68,7 +68,7 @@ impl Several {
         let most = findings.limits().cuts_per_cloth;
         let mut garments = Vec::new();
         for (index, at) in listed.value.iter().enumerate() {
-            let (own, span) = (at.value.as_job(file), at.span.clone());
+            let (own, span) = (at.value.as_job(file), reach(findings.source().text(), &at.span));
             let name = at.value.name.as_ref().map(|name| name.value.0.clone());
             let said = name.clone().unwrap_or_else(|| (index + 1).to_string());
             let count = at.value.count.as_ref().map_or(1, |count| count.value.0);
@@ -92,7 +92,8 @@ impl Several {
             if let (Some((key, _)), true) = (lacks.iter().find(|(_, lacks)| *lacks), at.sound) {
                 findings.add(&span, JobFault::GarmentWithout { garment: said.clone(), key });
             }
-            let count = u32::try_from(count.clamp(1, most.max(1))).unwrap_or(u32::MAX);
+            // One that makes no sense is told, and what else is wrong with one of them.
+            let count = u32::try_from(count).ok().filter(|&count| count > 0 && u64::from(count) <= most).unwrap_or(1);
             garments.push(Entry { name: said, count, span, file: own });
         }
         Some(Self { garments })
@@ -102,6 +103,28 @@ impl Several {
     pub(crate) fn entries(&self) -> &[Entry] {
         &self.garments
     }
+}
+
+/// The whole of a garment whose table begins with a header, up to the header of another; as it is of one in braces.
+fn reach(text: &str, span: &Range<usize>) -> Range<usize> {
+    let header = |line: &str| {
+        let name = line.split('#').next().unwrap_or_default().trim();
+        let is_key = |c: char| c.is_alphanumeric() || "_-.\"' []".contains(c);
+        name.starts_with('[') && name.ends_with(']') && name.chars().all(is_key)
+    };
+    let from = text.get(span.start..).unwrap_or_default();
+    if !from.starts_with("[[") {
+        return span.clone();
+    }
+    let mut end = span.start;
+    for (number, line) in from.split_inclusive('\n').enumerate() {
+        let own = line.trim_start().trim_start_matches('[').trim_start().starts_with("garment.");
+        if number > 0 && header(line) && !own {
+            break;
+        }
+        end += line.len();
+    }
+    span.start..end.max(span.end)
 }
 
 impl Entry {
