@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 use crate::{Fabric, Hands, Job, LayerChoice, Money, Pattern, Piece, Seam, SeamSide, View};
 
 /// The one view of several garments.
-pub const TOGETHER: &str = "all together";
+pub const TOGETHER: &str = "all garments";
 
 /// The size of garments in different sizes.
 const SEVERAL_SIZES: &str = "several sizes";
