@@ -165,7 +165,7 @@ impl Called<'_> {
         }
         let in_set = |set: &PieceSet, name: &str| {
             let (sets, own) = self.meant(name);
-            let is_of = sets.iter().any(|of| *of == set);
+            let is_of = sets.contains(&set);
             let called = if self.is_piece(name) { name.to_owned() } else { set.name(own) };
             (is_of && self.is_piece(&called)).then_some(called)
         };
