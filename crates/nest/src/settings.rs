@@ -16,6 +16,10 @@ pub struct Settings {
     /// A packing already known, to be improved on; the answer is never longer. It counts when every item stands as the problem allows; that its
     /// shapes do not overlap the caller vouches for. Where poses may be tilted it stands for what a search without tilts would find.
     pub known: Option<Packing>,
+    /// Where the items of a like problem stood, such as the same garment in the next size. The search begins with everything near there and moved
+    /// apart, where that is shorter than what it would begin with. Nothing is asked of it: items may overlap, stand where they may not, or be
+    /// of other poses.
+    pub near: Option<Packing>,
     /// How hard to try to prove that nothing shorter exists.
     pub proof: Proof,
     /// Where the time is read.
@@ -29,6 +33,7 @@ impl Default for Settings {
             budget: Budget::Effort(Effort::Normal),
             threads: 2,
             known: None,
+            near: None,
             proof: Proof::Best,
             clock: Clock::default(),
         }

@@ -19,6 +19,7 @@ use crate::{
 };
 use tilted::{has_tilts, is_of, straightened};
 
+mod near;
 mod tilted;
 
 /// Independent lanes of the search.
@@ -184,6 +185,10 @@ impl Search<'_> {
         self.gained(start.length);
         self.observer.event(&Event::Started { length: start.length, bound: told.length });
         let mut best = start.clone();
+        if let Some(near) = self.cleared_near(coarse, best.length, part) {
+            best = near;
+            self.tell(best.length, self.meter.progress(self.work).min(1.0));
+        }
         if let Some(known) = self.known_below(best.length)
             && coarse.places(known).is_some()
         {
