@@ -52,6 +52,7 @@ mod seams;
 #[cfg(test)]
 mod sheet_checks;
 mod strokes;
+mod table_sheet;
 mod title;
 mod understood;
 mod write;
@@ -61,6 +62,7 @@ pub use options::{Colours, Options, Spread};
 pub use pdf::{Faces, LONGEST_PAGE, NotAFont, Pages, Pdf, pdf};
 pub use seams::seams_sheet;
 pub use strokes::{CutToWrite, LayerNames, PieceToWrite, layout_strokes, pieces_strokes};
+pub use table_sheet::{TableRow, table_sheet};
 pub use understood::understood_svg;
 
 use ellwand_garment::{Landmarks, Layout, Pattern, Units, View};

@@ -41,7 +41,7 @@ fn proposed(read: &ReadJob) -> Vec<(String, Change)> {
         let role = fabric.role.clone();
         if fabric.cloth.nap == Nap::With {
             let said = format!("{role}: tops either way, the nap not heeded");
-            all.push((said, Change::NapIgnored { role: role.clone() }));
+            all.push((said, Change::Nap { role: role.clone(), nap: Nap::Without }));
         }
         if fabric.layer == LayerChoice::Fold {
             all.push((format!("{role}: laid open"), Change::Layer { role: role.clone(), layer: LayerChoice::Open }));
@@ -65,7 +65,7 @@ pub(crate) fn weighed(
     let mut changed: Vec<(String, Job, Pattern)> = Vec::new();
     for (what, change) in proposed(read) {
         // What cannot be written in the job, such as a piece shortened to nothing, is no change to think of.
-        if let Ok(other) = input::read_changed_job(path, reading, change) {
+        if let Ok(other) = input::read_changed_job(path, reading, &[change]) {
             changed.push((what, other.job, other.pattern));
         }
     }

@@ -69,6 +69,7 @@ fn run(cli: &Cli) -> Result<(), Failure> {
         Command::Check(args) => commands::check::run(args, &mut stdout)?,
         Command::Fit(args) => commands::fit::run(args, &mut stdout)?,
         Command::Compare(args) => commands::compare::run(args, &mut stdout)?,
+        Command::Chart(args) => commands::chart::run(args, &mut stdout)?,
         Command::Print(args) => commands::print::run(args, &mut stdout)?,
         Command::Read(args) => commands::read::run(args, &mut stdout)?,
         Command::Write(args) => commands::write::run(args, &mut stdout)?,

@@ -378,6 +378,8 @@
 //! place whole or not at all (feature `file-system`); [`pattern_schema`] and [`job_schema`] tell editors what the files may hold.
 
 mod body;
+#[cfg(feature = "file-system")]
+mod cells;
 mod document;
 mod fault;
 mod findings;
@@ -399,13 +401,15 @@ mod shelf;
 mod source;
 mod to_complete;
 
+#[cfg(feature = "file-system")]
+pub use cells::{Cell, CellFolder, CellName, CellsTaken, Kept};
 pub use fault::{
     DartFault, DartTrouble, DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, LikeFault,
     LikeTrouble, LimitFault, PatternFault, PickedFault, QuantityFault, RecordFault, SizeFault, SupplyFault,
 };
 #[cfg(feature = "file-system")]
 pub use folder::{Folder, read_bytes, read_changed_job, read_job, read_layout, read_pattern};
-pub use job::{Alternatives, Candidates, Change, Fit, OpenOption};
+pub use job::{Alternatives, Candidates, Change, Fit, NamedSize, OpenOption};
 pub use limits::{Counted, Limits};
 pub use note::{Note, NoteKind, WhyGivenUp};
 #[cfg(feature = "file-system")]

@@ -41,6 +41,7 @@
 //! Literals serve as well, and [`validate`] judges them by the same rules. What follows is the planner's: `ellwand-planner` lays the pieces
 //! out and tells what to buy.
 
+mod arrangement;
 mod begin;
 mod build;
 pub mod check;
@@ -78,6 +79,7 @@ mod units;
 mod valid;
 mod width_table;
 
+pub use arrangement::{Arrangement, Lying};
 pub use begin::beginning;
 pub use build::{ClothBuilder, FabricBuilder, JobBuilder, PatternBuilder, PieceBuilder};
 pub use cloth::{Cloth, Layers, Nap, RightSide};

@@ -34,12 +34,15 @@
 
 mod assemble;
 mod cases;
+mod chart;
 mod cloth;
 mod compare;
 mod error;
 mod job;
+mod laid_as;
 mod lay_plan;
 mod matching_cost;
+mod near;
 mod options;
 mod pace;
 mod paper;
@@ -49,11 +52,13 @@ mod search;
 mod stricter;
 
 pub use cases::{Case, CaseAnswer, plan_cases};
+pub use chart::{ChartCell, ChartGroup, ChartRow, ClothKind, Found};
 pub use cloth::{ClothPlan, OtherWay, plan_cloth};
 pub use compare::{Offer, WidthPlan, compare_offers, compare_widths, on_width};
 pub use ellwand_nest::{Budget, Clock, Effort, Ended, Event};
 pub use error::{CutThrough, Misfit, PlanError, Remedy};
 pub use job::{JobPlan, check_job, plan_job, roles};
+pub use laid_as::{asked, laid_as};
 pub use lay_plan::{LayPlan, check_question, plan_question};
 pub use matching_cost::{MatchPrice, MatchingCost};
 pub use options::{Options, Progress, Stage, Unheard};

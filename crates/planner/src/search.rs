@@ -11,6 +11,7 @@ use ellwand_nest::{
 use crate::{
     Options, PlanError, Progress, Stage,
     assemble::{assemble, bound_in_words, face_up, judged},
+    near::near_packing,
     options::{Listener, budget_name},
     pace::Pace,
     prepare::Prepared,
@@ -53,8 +54,9 @@ pub(crate) fn search(prepared: &Prepared, known: &[Layout], budget: Budget, desk
 
     let candidates = known.iter().filter_map(|layout| retold(layout, prepared));
     let candidate: Option<Packing> = candidates.min_by(|a, b| a.length.total_cmp(&b.length));
-    let &Options { seed, threads, clock, .. } = desk.options;
-    let settings = Settings { seed, budget, threads, known: candidate.clone(), clock, ..Settings::default() };
+    let &Options { seed, threads, clock, ref near, .. } = desk.options;
+    let near = near.iter().find(|near| near.layers == question.layers).and_then(|near| near_packing(near, prepared));
+    let settings = Settings { seed, budget, threads, known: candidate.clone(), near, clock, ..Settings::default() };
     let listener = Listener(desk.progress);
     let outcome = solved(prepared, &settings, &listener, &desk.regions)?;
     let packing = match candidate {

@@ -19,6 +19,7 @@
 mod candidates;
 mod cautions;
 mod changes;
+mod chart;
 mod cloth;
 mod comparing;
 mod fit;
@@ -47,6 +48,7 @@ mod what_to_buy;
 pub use candidates::{Candidate, Considered, Standing, total};
 pub use cautions::{REMINDER, fit_notes, hem_notes};
 pub use changes::{Saving, Weighed, ranked, saving};
+pub use chart::{YardageGroup, YardageTable, chart_csv, chart_markdown};
 pub use comparing::{Compared, lay_word};
 pub use html::html_page;
 pub use misfit::{misfit_words, reason, remedy};
@@ -55,8 +57,8 @@ pub use paper::paper_pages;
 pub use plan::{Pictures, Planned, plan_report};
 pub use shopping::shopping_csv;
 pub use terminal::{
-    FilesWritten, candidates_text, changes_text, comparing_text, fit_text, laying_text, missing_letters, placing_text,
-    shopping_text, summary,
+    FilesWritten, candidates_text, changes_text, chart_text, comparing_text, fit_text, laying_text, missing_letters,
+    placing_text, shopping_text, summary,
 };
 pub use what_to_buy::bought_width;
 

@@ -85,7 +85,7 @@ fn in_units(mm: f64, unit: PriceUnit) -> String {
 }
 
 /// A cell: in quotes where it holds a comma, a quote or the end of a line.
-fn quoted(cell: &str) -> String {
+pub(crate) fn quoted(cell: &str) -> String {
     if cell.contains([',', '"', '\r', '\n']) { format!("\"{}\"", cell.replace('"', "\"\"")) } else { cell.to_owned() }
 }
 

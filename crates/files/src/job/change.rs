@@ -3,7 +3,7 @@
 //! A change is made in what the job file says, before it is read any further. So the answer to it is that of a job file in which the same is
 //! written, whatever else hangs on it: what can be matched, which pieces are cut, how they fit.
 
-use ellwand_garment::{LayerChoice, Price};
+use ellwand_garment::{LayerChoice, Nap, Price};
 
 use super::{
     fit_format::{AlterEntry, CutFromEntry, LengthenEntry, SizeWord},
@@ -40,11 +40,21 @@ pub enum Change {
         /// How.
         layer: LayerChoice,
     },
-    /// The nap of a part's cloth is not heeded.
-    NapIgnored {
+    /// A part's cloth has a nap, or none.
+    Nap {
+        /// The part.
+        role: String,
+        /// Whether it has.
+        nap: Nap,
+    },
+    /// A part's cloth has no design, and nothing is matched on it.
+    Plain {
         /// The part.
         role: String,
     },
+    /// The job as an envelope prints it: for the bodies of the pattern's own sizes, from cloth off the roll. Whom it is for, her own ease, what is at home
+    /// and its flaws are left out.
+    AsPrinted,
     /// Pieces of a part may lie so far off the grain.
     OffGrain {
         /// The part.
@@ -56,6 +66,8 @@ pub enum Change {
     View(String),
     /// Another size.
     Size(String),
+    /// Another figure type.
+    Figure(String),
     /// Another choice of an option.
     Choice {
         /// The option.
@@ -101,7 +113,17 @@ impl JobFile {
             Change::Layer { role, layer } => {
                 self.of_cloth(role, |entry| set(&mut entry.layer, LayerWord::from(*layer)))
             }
-            Change::NapIgnored { role } => self.of_cloth(role, |entry| set(&mut entry.nap, NapWord::Without)),
+            Change::Nap { role, nap } => self.of_cloth(role, |entry| set(&mut entry.nap, NapWord::from(*nap))),
+            Change::Plain { role } => self.of_cloth(role, |entry| {
+                (entry.design, entry.design_given, entry.matching) = (None, false, None);
+            }),
+            Change::AsPrinted => {
+                (self.body, self.body_given, self.ease) = (None, false, None);
+                for (_, entry) in self.fabric.iter_mut().flat_map(|fabrics| &mut fabrics.value.0) {
+                    (entry.value.on_hand, entry.value.flaws) = (None, None);
+                }
+            }
+            Change::Figure(figure) => set(&mut self.figure, Name(figure.clone())),
             Change::OffGrain { role, degrees } => {
                 self.of_cloth(role, |entry| set(&mut entry.off_grain, Angle::measured(*degrees)));
             }

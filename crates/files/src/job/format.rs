@@ -294,6 +294,15 @@ impl From<NapWord> for Nap {
     }
 }
 
+impl From<Nap> for NapWord {
+    fn from(nap: Nap) -> Self {
+        match nap {
+            Nap::With => Self::With,
+            Nap::Without => Self::Without,
+        }
+    }
+}
+
 impl FromToml for NapWord {
     const EXPECTED: &'static str = "\"with\" or \"without\"";
 

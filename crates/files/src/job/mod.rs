@@ -30,7 +30,7 @@ use crate::{
     note::NoteKind,
     pattern::{Reading, cuts},
 };
-pub use alternatives::{Alternatives, OpenOption};
+pub use alternatives::{Alternatives, NamedSize, OpenOption};
 pub use candidates::Candidates;
 pub use change::Change;
 use choices::Choices;

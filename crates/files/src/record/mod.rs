@@ -1,5 +1,7 @@
 //! Records for other programs: a finished layout and the pieces it is made from, as JSON whose fields are a contract.
 
+#[cfg(feature = "file-system")]
+pub(crate) mod cell;
 mod laid;
 mod layout;
 mod number;

@@ -2,6 +2,7 @@
 
 mod candidates;
 mod changes;
+mod chart;
 mod comparing;
 mod fit;
 mod laying;
@@ -12,6 +13,7 @@ mod table;
 
 pub use candidates::candidates_text;
 pub use changes::changes_text;
+pub use chart::chart_text;
 pub use comparing::comparing_text;
 pub use fit::fit_text;
 pub use laying::laying_text;

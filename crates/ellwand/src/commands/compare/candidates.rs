@@ -23,7 +23,7 @@ pub(super) fn run(args: &CompareArgs, base: &ReadJob, show: Show, out: &mut impl
     for Candidates { role, cloths } in &asked {
         for index in 0..cloths.len() {
             let change = Change::Candidate { role: role.clone(), index };
-            let changed = input::read_changed_job(&args.job, settings::reading(&args.search), change)?;
+            let changed = input::read_changed_job(&args.job, settings::reading(&args.search), &[change])?;
             read.push((role, changed.job, changed.pattern));
         }
     }
