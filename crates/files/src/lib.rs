@@ -415,7 +415,7 @@ pub use note::{Note, NoteKind, WhyGivenUp};
 #[cfg(feature = "file-system")]
 pub use output::{OutputFault, OutputFolder, Written};
 pub use places::Places;
-pub use quantity::{Angle, ClothWidth, Length, Money, Share, SignedLength, TaxRate};
+pub use quantity::{Angle, ClothWeight, ClothWidth, Length, Money, Share, SignedLength, TaxRate};
 pub use read::{
     ReadJob, ReadOptions, ReadPattern, drawing_grades, drawing_hints, parse_changed_job, parse_job, parse_pattern,
     parse_pattern_from,

@@ -77,6 +77,7 @@ mod tests {
             seam_format::{SeamEntry, SeamSideEntry},
             shape_format::{Rectangle, RingSector, ShapeEntry, Strip, Trapezoid},
             size_format::{AlongEntry, GirthEntry, GirthPartEntry, LengthEntry, SizeEntry},
+            suits_format::SuitsEntry,
             supply_format::{NotionEntry, TrimEntry},
         },
         source::Source,
@@ -111,6 +112,7 @@ mod tests {
         assert_same_keys::<AlongEntry>();
         assert_same_keys::<OptionEntry>();
         assert_same_keys::<NotionEntry>();
+        assert_same_keys::<SuitsEntry>();
         assert_same_keys::<TrimEntry>();
         assert_same_keys::<BuyNotionEntry>();
         assert_same_keys::<DrawingFileEntry>();

@@ -87,6 +87,35 @@ fn plain_cloth_has_no_design_and_matches_nothing() {
 }
 
 #[test]
+fn a_cloth_whose_pieces_may_lie_across_the_grain() {
+    let written = "layer = \"either\"\ncross_grain = \"allowed\"";
+    same(Change::CrossGrain { role: "main".into() }, "layer = \"either\"", written);
+    let changed = read(&text(), &[Change::CrossGrain { role: "main".into() }]);
+    let view = changed.pattern.view(&changed.job.view).expect("the view");
+    let orders = changed.pattern.cut_orders(view, "main");
+    assert!(orders.iter().all(|order| order.grain() != ellwand_garment::GrainRule::Straight));
+    let others = changed.pattern.cut_orders(view, "interfacing");
+    assert!(others.iter().any(|order| order.grain() == ellwand_garment::GrainRule::Straight));
+}
+
+#[test]
+fn a_seam_that_need_not_match_is_left() {
+    let tartan = std::fs::read_to_string(demo().join("tartan.job.toml")).expect("the demo job");
+    let names = |read: &ReadJob| -> Vec<String> {
+        let fabric = read.job.fabric("main").expect("the main cloth");
+        fabric.matching.matches.iter().map(|wanted| wanted.name.clone()).collect()
+    };
+    let own = names(&read(&tartan, &[]));
+    let of_seams: Vec<&String> =
+        own.iter().filter(|name| read(&tartan, &[]).pattern.seams.iter().any(|seam| seam.name == **name)).collect();
+    assert!(!of_seams.is_empty(), "{own:?}");
+    for seam in of_seams {
+        let changed = read(&tartan, &[Change::Unmatched { role: "main".into(), seam: seam.clone() }]);
+        assert!(!names(&changed).contains(seam), "{seam} is matched all the same");
+    }
+}
+
+#[test]
 fn a_candidate_takes_the_place_of_the_cloth() {
     let linen = "name = \"linen\"\nwidth = \"150 cm\"\nnap = \"with\"\nprice = \"7.00\"\n";
     let listed = format!("{}\n[[fabric.main.candidate]]\n{linen}", text());

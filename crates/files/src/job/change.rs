@@ -7,7 +7,8 @@ use ellwand_garment::{LayerChoice, Nap, Price};
 
 use super::{
     fit_format::{AlterEntry, CutFromEntry, LengthenEntry, SizeWord},
-    format::{FabricEntry, JobFile, LayerWord, NapWord, PricePer},
+    format::{CrossGrainWord, FabricEntry, JobFile, LayerWord, NapWord, PricePer},
+    matching_format::MatchingEntry,
 };
 use crate::{
     Angle, ClothWidth, Money, SignedLength,
@@ -61,6 +62,18 @@ pub enum Change {
         role: String,
         /// Degrees either way.
         degrees: f64,
+    },
+    /// Pieces of a part may lie across the grain too.
+    CrossGrain {
+        /// The part.
+        role: String,
+    },
+    /// A seam need not match on a part's cloth.
+    Unmatched {
+        /// The part.
+        role: String,
+        /// The seam.
+        seam: String,
     },
     /// Another view.
     View(String),
@@ -127,6 +140,17 @@ impl JobFile {
             Change::OffGrain { role, degrees } => {
                 self.of_cloth(role, |entry| set(&mut entry.off_grain, Angle::measured(*degrees)));
             }
+            Change::CrossGrain { role } => {
+                self.of_cloth(role, |entry| set(&mut entry.cross_grain, CrossGrainWord::Allowed));
+            }
+            Change::Unmatched { role, seam } => self.of_cloth(role, |entry| {
+                let matching = &mut entry.matching.get_or_insert_with(|| at(MatchingEntry::default())).value;
+                let named = |listed: &At<Name>| listed.value.0 == *seam;
+                for listed in [&mut matching.require, &mut matching.wish, &mut matching.chevrons, &mut matching.rank] {
+                    listed.iter_mut().for_each(|listed| listed.value.retain(|of| !named(of)));
+                }
+                matching.leave.get_or_insert_with(|| at(Vec::new())).value.push(at(Name(seam.clone())));
+            }),
             Change::View(view) => set(&mut self.view, Name(view.clone())),
             Change::Size(size) => {
                 set(&mut self.size, SizeWord::Word(Name(size.clone())));

@@ -12,7 +12,7 @@ use super::{
     supply_format::BuyNotionEntry,
 };
 use crate::{
-    Angle, ClothWidth, Length, Money, Share, SignedLength, TaxRate,
+    Angle, ClothWeight, ClothWidth, Length, Money, Share, SignedLength, TaxRate,
     document::{At, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
     findings::Findings,
     limits::Counted,
@@ -145,6 +145,16 @@ pub(crate) struct FabricEntry {
     pub(crate) off_grain: Option<At<Angle>>,
     /// Least distance between two pieces; none when left out.
     pub(crate) piece_gap: Option<At<Length>>,
+    /// Whether its pieces may also lie across the grain: a fusible without a grain, or what nobody sees; along the selvage only when left out.
+    pub(crate) cross_grain: Option<At<CrossGrainWord>>,
+    /// What kind of cloth it is, such as "linen"; noted where the pattern is meant for others.
+    pub(crate) kind: Option<At<Name>>,
+    /// How heavy it is; noted where the pattern is meant for others.
+    pub(crate) weight: Option<At<ClothWeight>>,
+    /// How much it stretches across; noted where the pattern needs more.
+    pub(crate) stretch: Option<At<Share>>,
+    /// Whether the diagonals of its weave are seen; noted where the pattern is not for them.
+    pub(crate) diagonals: Option<At<DiagonalsWord>>,
     /// Price of one `price_per`.
     pub(crate) price: Option<At<Money>>,
     /// Whether there is a price, at fault or not.
@@ -191,6 +201,11 @@ impl FromTable for FabricEntry {
             layer: fields.optional("layer", findings),
             off_grain: fields.optional("off_grain", findings),
             piece_gap: fields.optional("piece_gap", findings),
+            cross_grain: fields.optional("cross_grain", findings),
+            kind: fields.optional("kind", findings),
+            weight: fields.optional("weight", findings),
+            stretch: fields.optional("stretch", findings),
+            diagonals: fields.optional("diagonals", findings),
             price: fields.optional("price", findings),
             price_given: fields.has("price"),
             price_per: fields.optional("price_per", findings),
@@ -308,6 +323,40 @@ impl FromToml for NapWord {
 
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
         read_choice(value, Self::EXPECTED, &[("with", Self::With), ("without", Self::Without)], findings)
+    }
+}
+
+/// Whether pieces may lie across the grain.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
+#[schemars(rename = "CrossGrain", rename_all = "lowercase")]
+pub(crate) enum CrossGrainWord {
+    /// They may.
+    Allowed,
+}
+
+impl FromToml for CrossGrainWord {
+    const EXPECTED: &'static str = "\"allowed\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        read_choice(value, Self::EXPECTED, &[("allowed", Self::Allowed)], findings)
+    }
+}
+
+/// How the diagonals of a weave look.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
+#[schemars(rename = "Diagonals", rename_all = "lowercase")]
+pub(crate) enum DiagonalsWord {
+    /// They are seen from afar.
+    Obvious,
+    /// They are there and hardly seen, or there are none.
+    Faint,
+}
+
+impl FromToml for DiagonalsWord {
+    const EXPECTED: &'static str = "\"obvious\" or \"faint\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        read_choice(value, Self::EXPECTED, &[("obvious", Self::Obvious), ("faint", Self::Faint)], findings)
     }
 }
 

@@ -10,7 +10,7 @@ use crate::{
 };
 
 /// What is matched on a cloth with a design. The usual seams of the pattern are matched without being named.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Default, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct MatchingEntry {
     /// Where centre lines stand; on a dominant bar when left out.

@@ -5,6 +5,7 @@ mod alternatives;
 mod candidates;
 mod change;
 mod choices;
+mod cross_grain;
 mod design;
 pub(crate) mod design_format;
 mod fabric;
@@ -17,6 +18,7 @@ pub(crate) mod matching_format;
 mod of_record;
 mod placed;
 mod spending;
+mod suits;
 pub(crate) mod supply_format;
 
 use ellwand_garment::{Fabric, Job, Pattern, Units};
@@ -61,8 +63,10 @@ pub(crate) fn convert(
     let candidates = candidates::convert(file, findings);
     let mut fabrics = fabrics_of(file, findings);
     let (reading, of_pattern) = pattern?;
+    suits::note(file, &reading.suits, findings);
     let choices = Choices::read(file, reading, findings);
-    let chosen = choices.made_in(&reading.pattern);
+    let mut chosen = choices.made_in(&reading.pattern);
+    cross_grain::allow(file, &mut chosen);
     Against { file, reading, choices: &choices, chosen: &chosen }.check(findings);
     let alternatives = alternatives::of(file, reading, &choices, &chosen);
     let asked = fit::Asked { file, reading, chosen: &chosen };

@@ -5,7 +5,8 @@ use std::ops::Range;
 use ellwand_garment::{FitReport, Job};
 
 use super::{
-    Alternatives, Converted, candidates, fabrics_of, fit::Fit, format::JobFile, matching, placed, spending, units_of,
+    Alternatives, Converted, candidates, cross_grain, fabrics_of, fit::Fit, format::JobFile, matching, placed,
+    spending, units_of,
 };
 use crate::{
     document::{At, Name},
@@ -54,6 +55,7 @@ pub(crate) fn convert_of_record(
         landmarks: Vec::new(),
         sizes: 1,
     };
+    cross_grain::allow(file, &mut pattern);
     let matches = matching::convert(file, &mut fabrics, &mut pattern, findings);
     let spending = spending::convert(file, &DeclaredSupplies::default(), &pattern, &view, findings);
     let places = placed::places(file, findings.source(), &matches, places)?;

@@ -4,11 +4,13 @@ mod amount;
 mod length;
 mod numeral;
 mod tax;
+mod weight;
 mod width;
 
 pub use amount::{Angle, Money, Share};
 pub use length::{Length, SignedLength};
 pub use tax::TaxRate;
+pub use weight::ClothWeight;
 pub use width::ClothWidth;
 
 #[cfg(test)]

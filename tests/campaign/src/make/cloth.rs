@@ -32,6 +32,15 @@ pub(super) fn cloth(chance: &mut Chance, taste: &Taste, blanks: &Blanks, role: &
         let gap = *chance.pick(&[2.0, 3.175, 5.0, 10.0]);
         set("piece_gap", words::length(chance, taste, gap));
     }
+    if chance.often(rich / 3.0) {
+        set("cross_grain", text("allowed"));
+    }
+    if chance.often(rich / 2.0) {
+        set("kind", text(*chance.pick(&["linen", "Corduroy", "chambray"])));
+        set("weight", text(*chance.pick(&["90 g/m2", "180 g", "10 oz/yd2", "5 1/2 oz"])));
+        set("stretch", text(*chance.pick(&["0%", "4%", "20%"])));
+        set("diagonals", text(*chance.pick(&["obvious", "faint"])));
+    }
     let priced = chance.often(0.3 + rich);
     if priced {
         let cents = chance.whole(100, 4999);
