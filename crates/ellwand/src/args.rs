@@ -147,6 +147,12 @@ pub(crate) struct CompareArgs {
     /// Full widths of cloth to try, as a list: 45in,60in, or with the price of each: 45in@11.50,60in@16.90; left out, the candidates that the job names are compared
     #[arg(long = "width", value_name = "WIDTHS", value_parser = parse_widths)]
     pub(crate) widths: Vec<Widths>,
+    /// Views to compare the candidates in, as a list [default: that of the job]
+    #[arg(long, value_name = "VIEWS", value_delimiter = ',', conflicts_with = "widths")]
+    pub(crate) view: Vec<String>,
+    /// Choices of an option to compare the candidates with, as a list: pocket=welt,patch; may be given several times [default: as the job chooses]
+    #[arg(long, value_name = "OPTION=CHOICES", value_parser = parse_choices, conflicts_with = "widths")]
+    pub(crate) choice: Vec<Choices>,
     /// Print the comparison as JSON instead of a table
     #[arg(long)]
     pub(crate) json: bool,
@@ -196,6 +202,21 @@ pub(crate) struct ChartArgs {
     /// How to search; every cell gets the same work, so that --time has no use here
     #[command(flatten)]
     pub(crate) search: SearchArgs,
+}
+
+/// Choices of one option.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Choices {
+    /// The option.
+    pub(crate) option: String,
+    /// What may be chosen.
+    pub(crate) choices: Vec<String>,
+}
+
+fn parse_choices(text: &str) -> Result<Choices, String> {
+    let (option, choices) = text.split_once('=').ok_or("choices are like pocket=welt,patch")?;
+    let choices = choices.split(',').map(|choice| choice.trim().to_owned()).collect();
+    Ok(Choices { option: option.trim().to_owned(), choices })
 }
 
 /// Widths of one cloth.

@@ -8,7 +8,7 @@ use ellwand_planner::{Case, CaseAnswer, plan_cases};
 use ellwand_report::{Candidate, Considered, candidates_text, lay_word, reason, total};
 
 use crate::{
-    args::CompareArgs,
+    args::{Choices, CompareArgs},
     exit::Failure,
     input,
     interrupt::Interrupt,
@@ -16,51 +16,116 @@ use crate::{
     settings,
 };
 
+/// One way to make the garment: a view and choices, with the job as it is then and with each candidate.
+struct Way {
+    /// In words, such as "view B, pocket welt"; empty for the job as it stands.
+    said: String,
+    base: (Job, Pattern),
+    of_candidates: Vec<(String, Job, Pattern)>,
+}
+
 /// Compares and prints.
 pub(super) fn run(args: &CompareArgs, base: &ReadJob, show: Show, out: &mut impl Write) -> Result<(), Failure> {
     let asked = asked(args, base)?;
-    let mut read: Vec<(&str, Job, Pattern)> = Vec::new();
-    for Candidates { role, cloths } in &asked {
-        for index in 0..cloths.len() {
-            let change = Change::Candidate { role: role.clone(), index };
-            let changed = input::read_changed_job(&args.job, settings::reading(&args.search), &[change])?;
-            read.push((role, changed.job, changed.pattern));
-        }
-    }
-    let own = Case { job: &base.job, pattern: &base.pattern };
-    let cases: Vec<Case<'_>> =
-        std::iter::once(own).chain(read.iter().map(|(_, job, pattern)| Case { job, pattern })).collect();
+    let ways: Vec<Way> =
+        ways(args).into_iter().map(|(said, changes)| way(args, &asked, said, changes)).collect::<Result<_, _>>()?;
+    let cases: Vec<Case<'_>> = ways.iter().flat_map(Way::cases).collect();
     let meter = Meter::new(show, base.job.units, Interrupt::listen());
     let answers = plan_cases(&cases, &[], &settings::options(&args.search), &meter);
     meter.finish();
     let mut answers =
         answers.map_err(|fault| input::plan_failure(&args.job, &[fault], &base.places, base.job.units))?.into_iter();
-    let own: CaseAnswer = answers.next().unwrap_or_else(|| Err(Vec::new()));
-    let mut considered: Vec<Considered> = (asked.iter())
-        .map(|Candidates { role, .. }| {
-            let fabric = base.job.fabric(role).cloned();
-            let first = fabric.map(|fabric| Candidate { fabric, answer: own.clone() });
-            Considered { role: role.clone(), cloths: first.into_iter().collect() }
-        })
-        .collect();
-    for ((role, job, _), answer) in read.iter().zip(answers) {
-        if let (Some(one), Some(fabric)) = (considered.iter_mut().find(|one| one.role == *role), job.fabric(role)) {
-            one.cloths.push(Candidate { fabric: fabric.clone(), answer });
-        }
-    }
+    let compared: Vec<(String, Vec<Considered>)> =
+        ways.iter().map(|way| (way.said.clone(), way.considered(&asked, &mut answers))).collect();
     if args.json {
-        writeln!(out, "{}", record(&base.job, &considered))?;
+        writeln!(out, "{}", record(&base.job, &compared))?;
     } else if !args.search.quiet {
-        write!(out, "{}", candidates_text(&base.job, &considered))?;
+        write!(out, "{}", candidates_text(&base.job, &compared))?;
     }
     Ok(())
+}
+
+/// Every view with every choice that is asked for, in words and as changes; the job as it stands where nothing is.
+fn ways(args: &CompareArgs) -> Vec<(String, Vec<Change>)> {
+    let mut ways = vec![(Vec::new(), Vec::new())];
+    let mut times = |all: Vec<(String, Change)>| {
+        if !all.is_empty() {
+            ways = (ways.iter())
+                .flat_map(|(said, changes): &(Vec<String>, Vec<Change>)| {
+                    all.iter().map(move |(word, change)| {
+                        let mut longer = (said.clone(), changes.clone());
+                        longer.0.push(word.clone());
+                        longer.1.push(change.clone());
+                        longer
+                    })
+                })
+                .collect();
+        }
+    };
+    times(args.view.iter().map(|view| (format!("view {view}"), Change::View(view.clone()))).collect());
+    for Choices { option, choices } in &args.choice {
+        let chosen = |choice: &String| {
+            let change = Change::Choice { option: option.clone(), choice: choice.clone() };
+            (format!("{option} {choice}"), change)
+        };
+        times(choices.iter().map(chosen).collect());
+    }
+    ways.into_iter().map(|(said, changes)| (said.join(", "), changes)).collect()
+}
+
+/// Reads a way to make the garment, with each candidate.
+fn way(args: &CompareArgs, asked: &[Candidates], said: String, changes: Vec<Change>) -> Result<Way, Failure> {
+    let read = |more: Option<Change>| -> Result<(Job, Pattern), Failure> {
+        let changes: Vec<Change> = changes.iter().cloned().chain(more).collect();
+        let read = input::read_changed_job(&args.job, settings::reading(&args.search), &changes)?;
+        Ok((read.job, read.pattern))
+    };
+    let mut of_candidates = Vec::new();
+    for Candidates { role, cloths } in asked {
+        for index in 0..cloths.len() {
+            let (job, pattern) = read(Some(Change::Candidate { role: role.clone(), index }))?;
+            of_candidates.push((role.clone(), job, pattern));
+        }
+    }
+    Ok(Way { said, base: read(None)?, of_candidates })
+}
+
+impl Way {
+    fn cases(&self) -> impl Iterator<Item = Case<'_>> {
+        let own = Case { job: &self.base.0, pattern: &self.base.1 };
+        std::iter::once(own).chain(self.of_candidates.iter().map(|(_, job, pattern)| Case { job, pattern }))
+    }
+
+    /// The cloths of each part with their answers, which come in the order of the cases.
+    fn considered(&self, asked: &[Candidates], answers: &mut impl Iterator<Item = CaseAnswer>) -> Vec<Considered> {
+        let own = answers.next().unwrap_or_else(|| Err(Vec::new()));
+        let (job, _) = &self.base;
+        let mut considered: Vec<Considered> = (asked.iter())
+            .map(|Candidates { role, .. }| {
+                let first = job.fabric(role).map(|fabric| Candidate { fabric: fabric.clone(), answer: own.clone() });
+                Considered { role: role.clone(), cloths: first.into_iter().collect() }
+            })
+            .collect();
+        for ((role, job, _), answer) in self.of_candidates.iter().zip(answers) {
+            if let (Some(one), Some(fabric)) = (considered.iter_mut().find(|one| one.role == *role), job.fabric(role)) {
+                one.cloths.push(Candidate { fabric: fabric.clone(), answer });
+            }
+        }
+        considered
+    }
 }
 
 /// The candidates of the parts asked for, or of all that have some.
 fn asked(args: &CompareArgs, base: &ReadJob) -> Result<Vec<Candidates>, Failure> {
     let chosen = &args.search.fabrics;
     let is_asked = |of: &&Candidates| !of.cloths.is_empty() && (chosen.is_empty() || chosen.contains(&of.role));
-    let asked: Vec<Candidates> = base.candidates.iter().filter(is_asked).cloned().collect();
+    let mut asked: Vec<Candidates> = base.candidates.iter().filter(is_asked).cloned().collect();
+    if asked.is_empty() && !(args.view.is_empty() && args.choice.is_empty()) {
+        // The job's own cloth alone, in every view and choice.
+        let is_asked = |role: &str| chosen.is_empty() || chosen.iter().any(|of| of == role);
+        let first = base.job.fabrics.iter().find(|fabric| is_asked(&fabric.role));
+        asked.extend(first.map(|fabric| Candidates { role: fabric.role.clone(), cloths: Vec::new() }));
+    }
     if asked.is_empty() {
         let role = chosen.first().or_else(|| base.job.fabrics.first().map(|fabric| &fabric.role));
         let role = role.map_or("main", String::as_str);
@@ -74,14 +139,14 @@ fn asked(args: &CompareArgs, base: &ReadJob) -> Result<Vec<Candidates>, Failure>
 }
 
 /// The tables as one JSON object; lengths in mm.
-fn record(job: &Job, considered: &[Considered]) -> String {
+fn record(job: &Job, compared: &[(String, Vec<Considered>)]) -> String {
     let mut rows = Vec::new();
-    for one in considered {
+    for (way, one) in compared.iter().flat_map(|(way, considered)| considered.iter().map(move |one| (way, one))) {
         let (standings, tabled) = (one.standings(), one.by_width_table());
         for ((cloth, standing), tabled) in one.cloths.iter().zip(standings).zip(tabled) {
             let fabric = &cloth.fabric;
             let mut row = serde_json::json!({
-                "fabric": one.role, "name": fabric.cloth.name,
+                "made": way, "fabric": one.role, "name": fabric.cloth.name,
                 "width": fabric.cloth.width / (1.0 - fabric.shrinkage.across),
                 "by_width_table": tabled,
             });
