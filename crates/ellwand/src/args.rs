@@ -72,6 +72,9 @@ pub(crate) struct PlanArgs {
     /// Also plan the job with one thing changed at a time, and say what each change would save or cost
     #[arg(long)]
     pub(crate) changes: bool,
+    /// Also plan the job with each of the candidates that it names for its cloths, as `compare` does, and put the table into the report
+    #[arg(long)]
+    pub(crate) candidates: bool,
     /// Print how far each piece lies from the selvage and from the cut end
     #[arg(long)]
     pub(crate) table: bool,

@@ -5,6 +5,8 @@
 
 mod allowance_words;
 mod args;
+mod candidates;
+mod candidates_json;
 mod changes;
 mod commands;
 mod exit;

@@ -57,8 +57,8 @@ pub use paper::paper_pages;
 pub use plan::{Pictures, Planned, plan_report};
 pub use shopping::shopping_csv;
 pub use terminal::{
-    FilesWritten, candidates_text, changes_text, chart_text, comparing_text, fit_text, laying_text, missing_letters,
-    placing_text, shopping_text, summary,
+    FilesWritten, candidates_text, changes_text, chart_text, comparing_text, considered_text, fit_text, laying_text,
+    missing_letters, placing_text, shopping_text, summary,
 };
 pub use what_to_buy::bought_width;
 

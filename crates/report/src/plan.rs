@@ -8,8 +8,8 @@ use ellwand_garment::{
 use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::{
-    Block, CheckList, Detail, Drawing, Rank, Report, Row, Section, Weighed, cautions, changes, fit, how_found, laying,
-    lying, matching, money, placing, seams, supplies, what_to_buy,
+    Block, CheckList, Considered, Detail, Drawing, Rank, Report, Row, Section, Weighed, candidates, cautions, changes,
+    fit, how_found, laying, lying, matching, money, placing, seams, supplies, what_to_buy,
 };
 
 /// A plan with everything that a report tells of it.
@@ -29,6 +29,8 @@ pub struct Planned<'a> {
     pub pictures: &'a [Pictures],
     /// The job with one thing changed at a time; empty where nobody asked.
     pub changes: &'a [Weighed],
+    /// The cloths that its parts may be made of; empty where nobody asked.
+    pub considered: &'a [Considered],
 }
 
 /// The drawings of one cloth.
@@ -51,6 +53,7 @@ pub fn plan_report(planned: &Planned) -> Report {
     sections.extend(fitting(planned));
     sections.extend(sewn(planned));
     sections.extend(what_matching_costs(plan, job.units));
+    sections.extend(what_it_may_be_made_of(planned));
     sections.extend(what_changes_save(planned));
     sections.push(what_to_beware_of(planned));
     sections.push(how_it_was_found(plan, job.units));
@@ -196,6 +199,27 @@ fn what_matching_costs(plan: &JobPlan, units: Units) -> Vec<Section> {
     std::iter::once(whole).chain(parts).collect()
 }
 
+fn what_it_may_be_made_of(planned: &Planned) -> Option<Section> {
+    let Planned { job, considered, .. } = planned;
+    if considered.is_empty() {
+        return None;
+    }
+    let mut blocks = Vec::new();
+    for one in *considered {
+        blocks.push(Block::Table(candidates::table(one, job.units)));
+        let remarks = candidates::remarks(one, job.units);
+        blocks.extend((!remarks.is_empty()).then_some(Block::Rows(remarks)));
+    }
+    let about = candidates::about_the_width_table(considered);
+    blocks.extend(
+        [Some(candidates::ABOUT_THE_COLUMNS), about]
+            .into_iter()
+            .flatten()
+            .map(|said| Block::Paragraph(said.to_owned())),
+    );
+    Some(section("candidates", Rank::Main, "What it may be made of", blocks))
+}
+
 fn what_changes_save(planned: &Planned) -> Option<Section> {
     let Planned { job, plan, changes, .. } = planned;
     if changes.is_empty() {
@@ -254,6 +278,7 @@ fn names(planned: &Planned) -> Vec<String> {
         names.extend(supply.size.clone());
         names.extend(supply.currency.clone());
     }
+    names.extend(planned.considered.iter().flat_map(|one| &one.cloths).map(|cloth| cloth.fabric.cloth.name.clone()));
     names.extend(pattern.pieces.iter().map(|piece| piece.name.clone()));
     names.extend(planned.fit.levels.iter().map(|level| level.name.clone()));
     names.extend(planned.fit.walked.iter().map(|seam| seam.name.clone()));

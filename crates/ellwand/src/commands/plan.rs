@@ -7,13 +7,14 @@ use ellwand_files::{Fit, LayoutRecord, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
-    Detail, FilesWritten, Pictures, Planned, Weighed, bought_width, changes_text, fit_notes, hem_notes, html_page,
-    laying_text, paper_pages, placing_text, plan_report, ranked, shopping_csv, shopping_text, summary, total,
+    Considered, Detail, FilesWritten, Pictures, Planned, Weighed, bought_width, changes_text, considered_text,
+    fit_notes, hem_notes, html_page, laying_text, paper_pages, placing_text, plan_report, ranked, shopping_csv,
+    shopping_text, summary, total,
 };
 
 use crate::{
     args::{PlanArgs, ReportPaper},
-    changes,
+    candidates, candidates_json, changes,
     exit::Failure,
     fonts, input,
     interrupt::Interrupt,
@@ -47,9 +48,19 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
             return Err(failed(faults));
         }
     };
+    let reading = settings::reading(&args.search);
+    let considered = if args.candidates && !interrupt.pressed() {
+        let asked = (&plan, &options, args.search.fabrics.as_slice());
+        let considered = candidates::beside(&args.job, &read, reading, asked, &meter);
+        considered.inspect_err(|_| meter.finish())?
+    } else {
+        Vec::new()
+    };
+    // What was searched for a moment only is no answer.
+    let considered = if interrupt.pressed() { Vec::new() } else { considered };
     let changes = if args.changes {
         let chosen = &args.search.fabrics;
-        let weighed = changes::weighed(&args.job, &read, settings::reading(&args.search), (&options, chosen), &meter);
+        let weighed = changes::weighed(&args.job, &read, reading, (&options, chosen), &meter);
         meter.finish();
         // What was searched for a moment only is no answer.
         Some(weighed?).filter(|_| !interrupt.pressed())
@@ -65,13 +76,14 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
             let cloths = if args.search.fabrics.is_empty() { Cloths::All } else { Cloths::Some };
             let leaf = leaf(args.paper, job.units);
             let changes = changes.as_deref().unwrap_or_default();
-            let planned = Answer { job, pattern, fit, plan: &plan, changes, leaf, faces: &faces };
+            let planned =
+                Answer { job, pattern, fit, plan: &plan, changes, considered: &considered, leaf, faces: &faces };
             write_files(folder, &planned, cloths)?
         }
         None => FilesWritten::default(),
     };
     if args.json {
-        writeln!(out, "{}", record(job, &plan, changes.as_deref()))?;
+        writeln!(out, "{}", record(job, &plan, changes.as_deref(), &considered))?;
         return Ok(());
     }
     if !args.search.quiet {
@@ -79,6 +91,16 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
         let hems = pattern.view(&job.view).map(|view| hem_notes(pattern, view, job.units));
         let notes = [fit_notes(&fit.report, job.units), hems.unwrap_or_default()].concat();
         write!(out, "{}", summary(job, &notes, &plan, &files, detail))?;
+        if !considered.is_empty() {
+            write!(out, "\n{}", considered_text(&considered, job.units))?;
+        } else if args.candidates {
+            let why = if interrupt.pressed() {
+                "Stopped before every candidate was planned"
+            } else {
+                "The job names no candidates"
+            };
+            writeln!(out, "\n{why}, so none is told.")?;
+        }
         match &changes {
             Some(changes) => write!(out, "\n{}", changes_text(&plan, changes, job.units))?,
             None if args.changes => writeln!(out, "\nStopped before every change was planned, so none is told.")?,
@@ -132,6 +154,8 @@ struct Answer<'a> {
     plan: &'a JobPlan,
     /// The job with one thing changed at a time, where that was asked for.
     changes: &'a [Weighed],
+    /// The cloths that its parts may be made of, where that was asked for.
+    considered: &'a [Considered],
     /// What the report is printed on.
     leaf: Leaf,
     faces: &'a Faces,
@@ -140,7 +164,7 @@ struct Answer<'a> {
 /// Writes drawing, record, placing table and laying list of every cloth, of matched cloth the seam preview, and the report of them all; all or none.
 /// Returns the files of each cloth.
 fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWritten, Failure> {
-    let Answer { job, pattern, fit, plan, changes, .. } = *answer;
+    let Answer { job, pattern, fit, plan, changes, considered, .. } = *answer;
     let mut output = OutputFolder::new(folder).replacing("plan");
     let mut files = Vec::new();
     let mut stems: Vec<String> = Vec::new();
@@ -170,8 +194,16 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
         stems.push(stem);
         pictures.push(Pictures { sheets, seams });
     }
-    let report =
-        plan_report(&Planned { job, pattern, fit: &fit.report, sizes: fit.sizes, plan, pictures: &pictures, changes });
+    let report = plan_report(&Planned {
+        job,
+        pattern,
+        fit: &fit.report,
+        sizes: fit.sizes,
+        plan,
+        pictures: &pictures,
+        changes,
+        considered,
+    });
     output.add(PAGE, html_page(&report));
     let on_paper = pdf(&paper_pages(&report, answer.leaf), answer.faces);
     output.add(PAPER, on_paper.bytes);
@@ -205,7 +237,7 @@ fn drawings(cloth: &ClothPlan, job: &Job, colours: Colours) -> Vec<Sheet> {
 }
 
 /// The records of all cloths as one JSON object.
-fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>) -> String {
+fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>, considered: &[Considered]) -> String {
     let layouts: Vec<LayoutRecord> = plan.cloths.iter().map(|cloth| LayoutRecord::of(cloth.layout())).collect();
     let bill = plan.bill();
     let totals: Vec<_> = (bill.totals().iter())
@@ -227,6 +259,9 @@ fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>) -> String {
     });
     if let Some(keys) = whole.as_object_mut() {
         keys.extend(spending_json(plan, job.units));
+        if !considered.is_empty() {
+            keys.insert("candidates".to_owned(), candidates_json::rows(job, "", considered).into());
+        }
         keys.extend(changes.map(|changes| ("changes".to_owned(), changes_json(plan, changes))));
     }
     whole.to_string()

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use ellwand_garment::{Job, size_words};
+use ellwand_garment::{Job, Units, size_words};
 
 use super::table::ruled_under_its_header;
 use crate::{
@@ -18,19 +18,36 @@ pub fn candidates_text(job: &Job, compared: &[(String, Vec<Considered>)]) -> Str
         if !way.is_empty() {
             let _ = writeln!(text, "\n{way}");
         }
-        for one in considered {
-            let _ = writeln!(text, "\n{}", ruled_under_its_header(&table(one, job.units)).trim_fmt());
-            for row in remarks(one, job.units) {
-                for said in &row.lines {
-                    let _ = writeln!(text, "{}: {said}", row.label);
-                }
+        text.push_str(&tables(considered, job.units));
+    }
+    text.push_str(&about(compared.iter().map(|(_, considered)| considered.as_slice())));
+    let _ = writeln!(text, "\n{REMINDER}");
+    text
+}
+
+/// The same of a job that is planned already: the tables and what their columns mean.
+pub fn considered_text(considered: &[Considered], units: Units) -> String {
+    tables(considered, units).trim_start().to_owned() + &about([considered].into_iter())
+}
+
+fn tables(considered: &[Considered], units: Units) -> String {
+    let mut text = String::new();
+    for one in considered {
+        let _ = writeln!(text, "\n{}", ruled_under_its_header(&table(one, units)).trim_fmt());
+        for row in remarks(one, units) {
+            for said in &row.lines {
+                let _ = writeln!(text, "{}: {said}", row.label);
             }
         }
     }
-    let _ = writeln!(text, "\n{ABOUT_THE_COLUMNS}");
-    if let Some(said) = compared.iter().find_map(|(_, considered)| about_the_width_table(considered)) {
+    text
+}
+
+/// What the columns mean.
+fn about<'c>(mut all: impl Iterator<Item = &'c [Considered]>) -> String {
+    let mut text = format!("\n{ABOUT_THE_COLUMNS}\n");
+    if let Some(said) = all.find_map(about_the_width_table) {
         let _ = writeln!(text, "{said}");
     }
-    let _ = writeln!(text, "\n{REMINDER}");
     text
 }

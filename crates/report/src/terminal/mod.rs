@@ -11,7 +11,7 @@ mod shopping;
 mod summary;
 mod table;
 
-pub use candidates::candidates_text;
+pub use candidates::{candidates_text, considered_text};
 pub use changes::changes_text;
 pub use chart::chart_text;
 pub use comparing::comparing_text;
