@@ -14,5 +14,6 @@ pub mod literature;
 pub mod memory;
 pub mod paper;
 pub mod plot;
+pub mod remnants;
 pub mod runs;
 pub mod tables;

@@ -104,3 +104,32 @@ fn a_width_may_have_a_price_of_its_own() {
     let run = scene.run("compare quay-bag.job.toml --effort quick --width 36in@11.50");
     assert!(run.code == Some(2) && run.stderr.contains("--fabric main or --fabric lining"), "{}", run.stderr);
 }
+
+#[test]
+fn candidates_are_compared_in_every_view_and_with_every_choice_asked_for() {
+    let (job, pattern) = (
+        include_str!("../../demo-data/skirt/stripe.job.toml"),
+        include_str!("../../demo-data/skirt/ferry-skirt.pattern.toml"),
+    );
+    let candidate = "\n[[fabric.lining.candidate]]\nname = \"lawn\"\nwidth = \"140 cm\"\nselvage = \"5 mm\"\nnap = \"without\"\nprice = \"7.00\"\n";
+    let (before, after) = job.split_once("\n[fabric.interfacing]").expect("an interfacing");
+    let scene = Scene::garment(&format!("{before}{candidate}\n[fabric.interfacing]{after}"), pattern);
+    let said = scene.run_well("compare garment.job.toml --fabric lining --view A,B --effort quick --json").stdout;
+    let record: Value = serde_json::from_str(&said).expect("JSON");
+    let rows = record["cloths"].as_array().expect("rows");
+    let made: Vec<(&str, &str)> =
+        rows.iter().map(|row| (row["made"].as_str().expect("a way"), row["name"].as_str().expect("a name"))).collect();
+    let (own, other) = ("calico left over", "lawn");
+    assert_eq!(made, [("view A", own), ("view A", other), ("view B", own), ("view B", other)]);
+    // The row of view B on its own cloth is the plan of a job that names view B.
+    let in_b = Scene::garment(&job.replace("view = \"A\"", "view = \"B\""), pattern);
+    let plan: Value =
+        serde_json::from_str(&in_b.run_well("plan garment.job.toml --effort quick --json").stdout).expect("JSON");
+    let lining = plan["layouts"].as_array().expect("layouts").iter().find(|layout| layout["fabric"] == "lining");
+    assert_eq!(rows[2]["length"], lining.expect("a lining")["length"]);
+    assert_eq!(rows[2]["total"], plan["total"]);
+    let unknown = scene.run("compare garment.job.toml --view C --effort quick");
+    assert!(unknown.code == Some(2) && unknown.stderr.contains("view"), "{}", unknown.stderr);
+    let unknown = scene.run("compare garment.job.toml --choice pocket --effort quick");
+    assert!(unknown.code == Some(2) && unknown.stderr.contains("pocket=welt,patch"), "{}", unknown.stderr);
+}

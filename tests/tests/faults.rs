@@ -287,6 +287,24 @@ fn a_file_that_may_not_grow_so_long_leaves_the_earlier_plan() {
 }
 
 #[test]
+fn a_stash_that_may_not_grow_so_long_stays_as_it_was() {
+    let scene = Scene::sound();
+    let stash = format!("format = \"ellwand-remnants-1\"\n# {}\n", "what lies under the table ".repeat(100));
+    scene.write("kept.toml", &stash);
+    let own = scene.command(["--version"]).get_program().to_owned();
+    let script = "trap '' XFSZ; ulimit -f 4; \"$@\"";
+    let mut shell = Command::new("sh");
+    shell.args(["-c", script, "sh"]).arg(own);
+    shell.args("plan quay-bag.job.toml --effort quick --quiet --leftovers kept.toml".split(' '));
+    let ended = shell.current_dir(scene.folder()).stdin(Stdio::null()).output().expect("a shell");
+    let stderr = String::from_utf8_lossy(&ended.stderr);
+    assert_eq!(ended.status.code(), Some(3), "{stderr}");
+    assert!(stderr.contains("kept.toml") && stderr.contains("cannot be written"), "{stderr}");
+    assert_eq!(scene.read("kept.toml"), stash);
+    assert_eq!(scene.files("."), ["kept.toml", "quay-bag.job.toml", "quay-bag.pattern.toml"]);
+}
+
+#[test]
 fn a_folder_that_may_only_be_read_is_left_as_it_is() {
     let scene = scene();
     if let Some(world) = own_mounts("a folder that may only be read") {

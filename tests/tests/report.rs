@@ -54,7 +54,7 @@ fn has_the_sums_of(page: &str, record: &Value, job: &str) {
     for layout in record["layouts"].as_array().expect("layouts") {
         let purchase = &layout["purchase"];
         let bought = if text(&purchase["buy_text"]) == "nothing" {
-            "nothing: the ".into()
+            "nothing: ".into()
         } else {
             format!("{} of ", text(&purchase["buy_text"]))
         };

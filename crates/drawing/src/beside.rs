@@ -10,6 +10,7 @@ use crate::figure::{Figure, boxed, edge_line};
 use crate::frame::Frame;
 use crate::hatch;
 use crate::label::{self, Label, Surroundings, Wording};
+use crate::left_over;
 use crate::lettering::Line;
 use crate::marks::{Ink, LabelRecord, LabelSite, Mark};
 use crate::piece_marks::{interrupted, unit};
@@ -46,8 +47,12 @@ impl Figure {
     ) {
         let cloth = self.cloth_on(frame);
         let flaws: Vec<Vec<Point>> = self.flaws.iter().map(|f| frame.all(f)).collect();
-        let holes: Vec<&[Point]> =
-            drawn.iter().map(|d| d.outline.as_slice()).chain(flaws.iter().map(Vec::as_slice)).collect();
+        let outside: Vec<Vec<Point>> =
+            self.off_cut.iter().flat_map(|off_cut| &off_cut.outside).map(|part| frame.all(part)).collect();
+        let words_left: Vec<Vec<Point>> =
+            self.left.iter().filter_map(|left| left_over::taken(left, frame, self.units)).collect();
+        let blocked = flaws.iter().chain(&outside).chain(&words_left).map(Vec::as_slice);
+        let holes: Vec<&[Point]> = drawn.iter().map(|d| d.outline.as_slice()).chain(blocked).collect();
         let crease = self.crease.map(|x| [point(x, self.from), point(x, self.length)].map(|p| frame.at(p)));
         let mut taken: Vec<Obstacle> = crease.map(|[a, b]| Obstacle { a, b, reach: 0.4 }).into_iter().collect();
         // A leader is short and crosses no words.

@@ -3,8 +3,8 @@
 //! Words have their size on paper whatever the scale, so each arrangement is measured first and the one with the largest
 //! scale is drawn.
 
-use ellwand_garment::{Cloth, Layout, MeasuredFrom, Nap, Units, format_length, format_length_up};
-use ellwand_geometry::{Point, point};
+use ellwand_garment::{Cloth, Layout, Leftover, MeasuredFrom, Nap, Selvages, Units, format_length, format_length_up};
+use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
 use crate::clip;
@@ -14,6 +14,7 @@ use crate::folded::{self, Part, Shown};
 use crate::frame::Run;
 use crate::key;
 use crate::marks::{LabelRecord, Sheet};
+use crate::off_cut::OffCut;
 use crate::options::{Options, Spread};
 use crate::paper::{LONG_SIDE, SHORT_SIDE};
 use crate::rest::{self, Untold};
@@ -356,6 +357,9 @@ pub(crate) fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
         near_end: vec![format!("cut end, {half} folded"), "cut end".to_owned()],
         ..open_figure(layout, options, steps.folded)
     };
+    // On a fold it would lie in one layer alone.
+    first.left.clear();
+    first.off_cut = first.off_cut.map(|off_cut| off_cut.folded(fold));
     let shows_design = layout.cloth.design.is_some();
     if steps.opened.is_empty() {
         first.heading = shows_design.then(|| format!("Cut through both layers, {BAR_ON_BAR}"));
@@ -398,19 +402,24 @@ fn crop(figure: &mut Figure) {
         *flaw = clip::above(flaw, from);
     }
     figure.flaws.retain(|f| f.len() >= 3);
+    figure.left = figure.left.iter().filter_map(|left| above(left, from)).collect();
+    figure.off_cut = figure.off_cut.as_ref().map(|off_cut| off_cut.between(from, figure.length));
     let at = format_length_up(from, figure.units);
     figure.near_end = vec![format!("drawn from {at} on; nothing is left to cut before"), format!("from {at} on")];
 }
 
 fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure {
     let units = options.units;
-    let length = format_length_up(layout.length, units);
+    let remnant = layout.cloth.remnant.as_ref();
+    let end = remnant.map_or(layout.length, |remnant| remnant.length().max(layout.length));
+    let (what, near) = if remnant.is_some() { ("remnant", "lower end") } else { ("layout", "cut end") };
+    let length = format_length_up(end, units);
     Figure {
         heading: None,
         width: layout.cloth.width,
         from: 0.0,
-        length: layout.length,
-        selvage: layout.cloth.selvage,
+        length: end,
+        selvages: selvages(&layout.cloth),
         near_edge: MeasuredFrom::LeftEdge.name(),
         far_edge: FarEdge::Selvage,
         crease: None,
@@ -418,19 +427,37 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
         designed: layout.cloth.design.is_some().then(|| layout.cloth.clone()),
         colours: options.colours,
         sequel: Sequel::None,
+        off_cut: remnant.map(OffCut::of),
+        left: options.left.iter().filter_map(|left| seen(left, end)).collect(),
         flaws: layout.cloth.flaws.iter().map(|f| f.points().to_vec()).collect(),
         shown,
         near_end: vec![
-            format!("cut end, {} from edge to edge", format_length(layout.cloth.width, units)),
-            "cut end".to_owned(),
+            format!("{near}, {} from edge to edge", format_length(layout.cloth.width, units)),
+            near.to_owned(),
         ],
-        far_end: vec![
-            format!("far end of the layout, {length} from the cut end"),
-            format!("far end, {length}"),
-            length,
-        ],
+        far_end: vec![format!("far end of the {what}, {length} from the {near}"), format!("far end, {length}"), length],
         units,
     }
+}
+
+/// What of a rectangle lies within a picture that ends at `end`.
+fn seen(left: &Leftover, end: f64) -> Option<Bounds> {
+    let low = point(left.from_left, left.from_cut_end);
+    let seen = Bounds { min: low, max: point(low.x + left.across, (low.y + left.along).min(end)) };
+    (seen.height() > 0.0).then_some(seen)
+}
+
+/// What of a rectangle lies beyond the beginning of a picture.
+fn above(left: &Bounds, from: f64) -> Option<Bounds> {
+    let seen = Bounds { min: point(left.min.x, left.min.y.max(from)), ..*left };
+    (seen.height() > 0.0).then_some(seen)
+}
+
+/// Widths of the left and the right selvage, where the cloth has them.
+fn selvages(cloth: &Cloth) -> [Option<f64>; 2] {
+    let selvages = cloth.remnant.as_ref().map_or(Selvages::Both, |remnant| remnant.selvages);
+    let (left, right) = selvages.sides(1.0);
+    [left, right].map(|has| (has > 0.0).then_some(cloth.selvage))
 }
 
 /// Why all tops point one way, if they do.

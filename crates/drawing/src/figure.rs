@@ -10,8 +10,10 @@ use crate::folded::{Part, Shown};
 use crate::frame::{Frame, Run};
 use crate::hatch;
 use crate::label::{self, Label, Surroundings};
+use crate::left_over;
 use crate::lettering::Line;
 use crate::marks::{Anchor, Ink, LabelRecord, LabelSite, Mark};
+use crate::off_cut::OffCut;
 use crate::options::Colours;
 use crate::piece_marks::{Heads, head};
 use crate::rest::Untold;
@@ -48,8 +50,8 @@ pub(crate) struct Figure {
     pub(crate) from: f64,
     /// Length used, where the picture ends.
     pub(crate) length: f64,
-    /// Width of a selvage.
-    pub(crate) selvage: f64,
+    /// Widths of the selvages at the near edge and at the far one; none where there is none any more.
+    pub(crate) selvages: [Option<f64>; 2],
     /// What the edge at `x = 0` is called.
     pub(crate) near_edge: &'static str,
     /// The edge at `x = width`.
@@ -64,8 +66,12 @@ pub(crate) struct Figure {
     pub(crate) colours: Colours,
     /// Whether the picture goes on on another sheet.
     pub(crate) sequel: Sequel,
+    /// The remnant that the cloth is; from a roll where it is none.
+    pub(crate) off_cut: Option<OffCut>,
     /// Places not to use.
     pub(crate) flaws: Vec<Vec<Point>>,
+    /// Rectangles that are left once everything is cut.
+    pub(crate) left: Vec<Bounds>,
     /// The pieces.
     pub(crate) shown: Vec<Shown>,
     /// Words beside the cut end at `y = 0`, the fullest first.
@@ -155,28 +161,36 @@ impl Figure {
                 marks.extend(seen.into_iter().map(|tint| Mark::Tint(tint.mapped(|p| frame.at(p)))));
             }
         }
-        let band = (self.selvage / frame.scale).max(0.5);
-        let selvage = Ink { width: band, ..Ink::SELVAGE };
-        let selvages: &[(f64, f64)] = match self.far_edge {
+        let sides: &[(f64, f64)] = match self.far_edge {
             FarEdge::Selvage => &[(0.0, 1.0), (w, -1.0)],
             FarEdge::Fold => &[(0.0, 1.0)],
         };
-        for &(x, inward) in selvages {
+        for (&(x, inward), selvage) in sides.iter().zip(self.selvages) {
+            let Some(selvage) = selvage else { continue };
+            let band = (selvage / frame.scale).max(0.5);
             let middle = x + inward * band * frame.scale / 2.0;
-            marks.push(Mark::stroke(frame.at(point(middle, s)), frame.at(point(middle, l)), selvage));
-            marks.push(Mark::stroke(frame.at(point(x, s)), frame.at(point(x, l)), Ink::EDGE));
+            let weave = Ink { width: band, ..Ink::SELVAGE };
+            marks.push(Mark::stroke(frame.at(point(middle, s)), frame.at(point(middle, l)), weave));
+            if self.off_cut.is_none() {
+                marks.push(Mark::stroke(frame.at(point(x, s)), frame.at(point(x, l)), Ink::EDGE));
+            }
+        }
+        if let Some(off_cut) = &self.off_cut {
+            marks.extend(off_cut.marks(frame));
         }
         if self.far_edge == FarEdge::Fold {
             marks.push(Mark::stroke(frame.at(point(w, s)), frame.at(point(w, l)), Ink::FOLD));
         }
         if s == 0.0 {
-            marks.push(Mark::path(pinked(frame, w, 0.0, -1.0), Ink::EDGE));
+            if self.off_cut.is_none() {
+                marks.push(Mark::path(pinked(frame, w, 0.0, -1.0), Ink::EDGE));
+            }
         } else {
             marks.push(Mark::stroke(frame.at(point(0.0, s)), frame.at(point(w, s)), Ink::BREAK));
         }
         if self.sequel == Sequel::GoesOn {
             marks.push(Mark::stroke(frame.at(point(0.0, l)), frame.at(point(w, l)), Ink::BREAK));
-        } else {
+        } else if self.off_cut.is_none() {
             marks.push(Mark::path(pinked(frame, w, l, 1.0), Ink::EDGE));
         }
         if let Some(x) = self.crease {
@@ -187,6 +201,9 @@ impl Figure {
             marks.push(Mark::area(shape.clone(), Ink::FLAW));
             let lines = [45.0, -45.0].iter().flat_map(|&deg| hatch::lines(&shape, 0.8, deg)).collect();
             marks.push(Mark::Strokes { lines, ink: Ink::FINE });
+        }
+        for left in &self.left {
+            marks.extend(left_over::marks(left, frame, self.units));
         }
     }
 

@@ -210,6 +210,10 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
             "flaw: keep clear",
         ));
     }
+    if figures.iter().any(|f| !f.left.is_empty()) {
+        let lines = Ink { width: 0.25, ..Ink::LEFT_OVER };
+        rows.push(sample(vec![Mark::area(swatch(), lines)], "left over: across x along"));
+    }
     if let Some(first) = rows.first_mut() {
         *first = below_rule(std::mem::take(first));
     }

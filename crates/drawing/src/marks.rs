@@ -220,6 +220,8 @@ impl Ink {
     pub(crate) const TICK: Self = Self::line(BLACK, 0.18, &[]);
     /// A place of the cloth that must not be used.
     pub(crate) const FLAW: Self = Self::outlined(PAPER, BLACK, 0.2, &[0.6, 0.4]);
+    /// A rectangle that is left of the cloth.
+    pub(crate) const LEFT_OVER: Self = Self::line(GREY, 0.18, &[0.6, 1.2]);
     /// A seam line between pieces of a garment.
     pub(crate) const SEAM: Self = Self::line(BLACK, 0.2, &[]);
     /// The seam line within a cutting line, and the legs of a dart.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use ellwand_garment::{CopyName, Cut, CutPoint, Half, Layout, Seam, SeamSide, WornSide, counting_letters};
+use ellwand_garment::{CopyName, Cut, CutPoint, Half, Layout, Seam, SeamSide, WornSide, counting_letters, own_name};
 use ellwand_geometry::{Point, Pose};
 
 use ellwand_geometry::distance;
@@ -143,7 +143,8 @@ fn half_beside(whole: &CutPoint, other: &CutPoint, layout: &Layout, names: &[Cop
         return whole.point.clone();
     };
     // Seen from behind, as backs, yokes and collars are, the wearer's left is on the left; of a front it is on the right.
-    let from_the_front = cut.piece.to_lowercase().split_whitespace().any(|word| word == "front");
+    let from_the_front =
+        own_name(&cut.piece, &layout.garments).to_lowercase().split_whitespace().any(|word| word == "front");
     let on_the_left = from_the_front != (side == WornSide::Left);
     let upright = Pose::turned(-cut.turned_deg).apply_to_point(drawn - beyond);
     if (upright.x < 0.0) == on_the_left { whole.point.clone() } else { mirrored }

@@ -1,9 +1,9 @@
 //! What the caller may choose about a drawing.
 
-use ellwand_garment::Units;
+use ellwand_garment::{Leftover, Units};
 
 /// How to draw a layout.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Options {
     /// Units of the rulers and of every length in the text.
     pub units: Units,
@@ -13,12 +13,14 @@ pub struct Options {
     pub bought_width: Option<f64>,
     /// How a design of the cloth is drawn.
     pub colours: Colours,
+    /// Rectangles that are left once everything is cut, to be drawn lightly.
+    pub left: Vec<Leftover>,
 }
 
 impl Options {
     /// Lengths in `units`, the cloth drawn as it is cut.
     pub const fn new(units: Units) -> Self {
-        Self { units, spread: Spread::AsCut, bought_width: None, colours: Colours::OfTheCloth }
+        Self { units, spread: Spread::AsCut, bought_width: None, colours: Colours::OfTheCloth, left: Vec::new() }
     }
 }
 

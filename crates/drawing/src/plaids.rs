@@ -42,6 +42,7 @@ pub(crate) fn cloth() -> Cloth {
         flaws: Vec::new(),
         on_hand: None,
         design: Some(plaid()),
+        remnant: None,
     }
 }
 
@@ -182,7 +183,7 @@ pub(crate) fn shirt() -> Pattern {
         title: "Shirt with patch pockets".into(),
         pieces: pieces.iter().map(|p| p.name.clone()).collect(),
     };
-    Pattern { name: "Slipway shirt".into(), size: "40".into(), pieces, views: vec![view], seams }
+    Pattern { name: "Slipway shirt".into(), size: "40".into(), pieces, views: vec![view], seams, garments: Vec::new() }
 }
 
 /// A panelled skirt: the front on the fold, side panels drafted the other way round, backs as a pair, a patch on the panels.
@@ -225,7 +226,7 @@ pub(crate) fn skirt() -> Pattern {
         title: "Panelled skirt".into(),
         pieces: pieces.iter().map(|p| p.name.clone()).collect(),
     };
-    Pattern { name: "Tideway skirt".into(), size: "40".into(), pieces, views: vec![view], seams }
+    Pattern { name: "Tideway skirt".into(), size: "40".into(), pieces, views: vec![view], seams, garments: Vec::new() }
 }
 
 /// A print in a half drop, of which only the repeat is known.
@@ -307,6 +308,7 @@ fn finished(pattern: &Pattern, cloth: Cloth, layers: Layers, cuts: Vec<Cut>) -> 
         job: "Weekend shirt".into(),
         pattern: pattern.name.clone(),
         size: pattern.size.clone(),
+        garments: Vec::new(),
         matching,
         matches,
         ..plain

@@ -125,7 +125,14 @@ pub(crate) fn jacket() -> Pattern {
         title: "Unlined jacket".into(),
         pieces: pieces.iter().map(|p| p.name.clone()).collect(),
     };
-    Pattern { name: "Quay jacket".into(), size: "38".into(), pieces, views: vec![view], seams: Vec::new() }
+    Pattern {
+        name: "Quay jacket".into(),
+        size: "38".into(),
+        pieces,
+        views: vec![view],
+        seams: Vec::new(),
+        garments: Vec::new(),
+    }
 }
 
 /// One copy of a piece, laid with the corner of its bounds at (`x`, `y`).
@@ -190,6 +197,7 @@ pub(crate) fn layout(cloth: Cloth, layers: Layers, length: f64, cuts: Vec<Cut>) 
         pattern: "Quay jacket".into(),
         view: "A".into(),
         size: "38".into(),
+        garments: Vec::new(),
         role: "main".into(),
         cloth,
         layers,
@@ -233,6 +241,7 @@ pub(crate) fn cloth(nap: Nap) -> Cloth {
         ],
         on_hand: None,
         design: None,
+        remnant: None,
     }
 }
 

@@ -1,6 +1,8 @@
 //! Words about the whole layout: the title, what to buy, the foot of the page.
 
-use ellwand_garment::{ClothLies, INCH_MM, Layout, Nap, Units, beginning, format_length, format_length_up, size_words};
+use ellwand_garment::{
+    ClothLies, INCH_MM, Layout, Nap, Units, beginning, format_length, format_length_up, what_is_made,
+};
 
 use crate::block::Block;
 use crate::lettering::{Line, Weight, wrap_phrases, wrap_within};
@@ -98,14 +100,7 @@ fn lay_words(layout: &Layout, spread: Spread, step: Step) -> String {
 
 /// Pattern, view and size.
 pub(crate) fn garment_line(layout: &Layout) -> String {
-    let mut text = layout.pattern.clone();
-    if !layout.view.is_empty() {
-        text = format!("{text}, view {}", layout.view);
-    }
-    if !layout.size.is_empty() {
-        text = format!("{text}, {}", size_words(&layout.size));
-    }
-    text
+    what_is_made(&layout.pattern, &layout.view, &layout.size)
 }
 
 /// The cloth and how it lies.
@@ -128,7 +123,9 @@ fn cloth_phrases(layout: &Layout, options: &Options) -> Vec<String> {
         Some(bought) => format!("{bought} wide as bought, {width} after washing,"),
         None => format!("{width} wide,"),
     };
-    vec![format!("{}: {},", layout.role, layout.cloth.name), wide, nap.to_owned()]
+    let remnant = layout.cloth.remnant.iter().map(|remnant| format!("remnant \"{}\",", remnant.name));
+    let named = format!("{}: {},", layout.role, layout.cloth.name);
+    std::iter::once(named).chain(remnant).chain([wide, nap.to_owned()]).collect()
 }
 
 /// What to buy and what it is made of.
@@ -139,7 +136,9 @@ fn bill(layout: &Layout, units: Units, sheet: SheetOf, width: f64) -> Block {
         lines.push(Line::bold(format!("sheet {} of {}", sheet.number, sheet.count), 10.0));
     }
     lines.push(Line::bold(format!("Buy {}", purchase.buy_text), 13.0));
-    if let (Some(on_hand), Some(have)) = (purchase.on_hand, layout.cloth.on_hand) {
+    if layout.cloth.remnant.is_some() {
+        lines.push(Line::regular("cut from a remnant", 8.0));
+    } else if let (Some(on_hand), Some(have)) = (purchase.on_hand, layout.cloth.on_hand) {
         lines.extend(wrap_within(&on_hand.words(have, units), 8.0, Weight::Regular, width, 2));
     }
     let used = format!("{} used", format_length_up(layout.length, units));

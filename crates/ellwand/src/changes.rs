@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use ellwand_files::{Change, ReadJob, ReadOptions};
-use ellwand_garment::{Job, LayerChoice, Nap, Pattern, Units, format_length};
+use ellwand_files::{Alternatives, Change, ReadJob, ReadOptions};
+use ellwand_garment::{Fabric, GrainRule, Job, LayerChoice, Nap, Pattern, Units, View, format_length};
 use ellwand_planner::{Case, Options, Progress, plan_cases};
 use ellwand_report::Weighed;
 
@@ -17,40 +17,133 @@ fn a_little(units: Units) -> f64 {
     }
 }
 
-/// What a person may think of changing in a job, each with its words.
-fn proposed(read: &ReadJob) -> Vec<(String, Change)> {
-    let ReadJob { job, alternatives, .. } = read;
+/// Words in the names of pieces that nobody sees from outside.
+const HIDDEN: [&str; 5] = ["facing", "under collar", "undercollar", "pocket bag", "pocket back"];
+
+/// What a person may think of changing in a job, with its words.
+struct Proposal {
+    what: String,
+    changes: Vec<Change>,
+}
+
+impl Proposal {
+    fn one(what: impl Into<String>, change: Change) -> Self {
+        Self { what: what.into(), changes: vec![change] }
+    }
+}
+
+/// What may be changed in what is asked of a pattern.
+fn of_pattern(alternatives: &Alternatives, units: Units) -> Vec<Proposal> {
     let mut all = Vec::new();
     for line in &alternatives.lines {
-        let by = a_little(job.units);
+        let by = a_little(units);
         for (by, way) in [(-by, "shorter"), (by, "longer")] {
-            all.push((
-                format!("{} {way} at \"{line}\"", format_length(by.abs(), job.units)),
-                Change::Lengthened { line: line.clone(), by },
-            ));
+            let what = format!("{} {way} at \"{line}\"", format_length(by.abs(), units));
+            all.push(Proposal::one(what, Change::Lengthened { line: line.clone(), by }));
         }
     }
     for option in &alternatives.options {
         all.extend(option.others.iter().map(|choice| {
             let change = Change::Choice { option: option.name.clone(), choice: choice.clone() };
-            (format!("{}: {choice} instead of {}", option.name, option.taken), change)
+            Proposal::one(format!("{}: {choice} instead of {}", option.name, option.taken), change)
         }));
     }
-    all.extend(alternatives.next_sizes.iter().map(|size| (format!("size {size}"), Change::Size(size.clone()))));
-    for fabric in &job.fabrics {
-        let role = fabric.role.clone();
-        if fabric.cloth.nap == Nap::With {
-            let said = format!("{role}: tops either way, the nap not heeded");
-            all.push((said, Change::NapIgnored { role: role.clone() }));
+    let sizes = alternatives.next_sizes.iter();
+    all.extend(sizes.map(|size| Proposal::one(format!("size {size}"), Change::Size(size.clone()))));
+    all
+}
+
+/// Everything worth asking about. Where every cloth is laid one way whatever the job says, no other way is.
+fn proposed(read: &ReadJob, reading: ReadOptions) -> Vec<Proposal> {
+    let ReadJob { job, pattern, alternatives, .. } = read;
+    let mut all = of_pattern(alternatives, job.units);
+    for (garment, own) in &alternatives.of_garments {
+        let of_garment = |change: Change| Change::OfGarment { garment: garment.clone(), change: Box::new(change) };
+        all.extend(of_pattern(own, job.units).into_iter().map(|Proposal { what, changes }| Proposal {
+            what: format!("{garment}: {what}"),
+            changes: changes.into_iter().map(of_garment).collect(),
+        }));
+    }
+    if let Some(view) = pattern.view(&job.view) {
+        // Pieces of several garments are called otherwise than in the files.
+        if alternatives.of_garments.is_empty() {
+            all.extend(from_other_cloth(job, pattern, view));
         }
-        if fabric.layer == LayerChoice::Fold {
-            all.push((format!("{role}: laid open"), Change::Layer { role: role.clone(), layer: LayerChoice::Open }));
-        }
-        for degrees in [1.0, 2.0].into_iter().filter(|degrees| fabric.cloth.off_grain_deg < *degrees) {
-            let said = format!("{role}: up to {degrees} degrees off the grain").replace("1 degrees", "1 degree");
-            all.push((said, Change::OffGrain { role: role.clone(), degrees }));
+        for fabric in &job.fabrics {
+            all.extend(of_cloth(fabric, pattern, view, reading));
         }
     }
+    all
+}
+
+/// Pieces cut from a cloth that is bought anyway: what nobody sees from the lining, the contrast from the main cloth.
+fn from_other_cloth(job: &Job, pattern: &Pattern, view: &View) -> Vec<Proposal> {
+    let cut_first_from = |role: &str| -> Vec<&str> {
+        let pieces = view.pieces.iter().filter_map(|name| pattern.piece(name));
+        let of_role = |piece: &&ellwand_garment::Piece| {
+            let others = piece.cuts.iter().skip(1);
+            piece.cuts.first().is_some_and(|rule| rule.role == role) && others.clone().all(|rule| rule.role != "lining")
+        };
+        pieces.filter(of_role).map(|piece| piece.name.as_str()).collect()
+    };
+    let moved = |pieces: &[&str], from: &str| -> Vec<Change> {
+        pieces.iter().map(|piece| Change::CutFrom { piece: (*piece).to_owned(), from: from.to_owned() }).collect()
+    };
+    let has = |role: &str| job.fabric(role).is_some();
+    let mut all = Vec::new();
+    if has("main") && has("lining") {
+        for word in HIDDEN {
+            let mut pieces = cut_first_from("main");
+            pieces.retain(|piece| piece.to_lowercase().contains(word));
+            if !pieces.is_empty() {
+                let what = format!("{} from the lining", pieces.join(", "));
+                all.push(Proposal { what, changes: moved(&pieces, "lining") });
+            }
+        }
+    }
+    if has("main") && has("contrast") {
+        let mut pieces = cut_first_from("contrast");
+        pieces
+            .retain(|name| pattern.piece(name).is_some_and(|piece| piece.cuts.iter().all(|rule| rule.role != "main")));
+        if !pieces.is_empty() {
+            all.push(Proposal { what: "contrast from the main cloth".into(), changes: moved(&pieces, "main") });
+        }
+    }
+    all
+}
+
+/// How one cloth may be laid otherwise.
+fn of_cloth(fabric: &Fabric, pattern: &Pattern, view: &View, reading: ReadOptions) -> Vec<Proposal> {
+    let mut all = Vec::new();
+    let role = || fabric.role.clone();
+    let said = |what: &str| format!("{}: {what}", fabric.role);
+    if fabric.cloth.nap == Nap::With {
+        let change = Change::Nap { role: role(), nap: Nap::Without };
+        all.push(Proposal::one(said("tops either way, the nap not heeded"), change));
+    }
+    let other_way = match fabric.layer {
+        LayerChoice::Fold => Some(("laid open", LayerChoice::Open)),
+        LayerChoice::Open => Some(("folded or open, whichever is shorter", LayerChoice::Either)),
+        LayerChoice::Either => None,
+    };
+    if let Some((what, layer)) = other_way.filter(|_| reading.layer.is_none()) {
+        all.push(Proposal::one(said(what), Change::Layer { role: role(), layer }));
+    }
+    for degrees in [1.0, 2.0].into_iter().filter(|degrees| fabric.cloth.off_grain_deg < *degrees) {
+        let what = said(&format!("up to {degrees} degrees off the grain")).replace("1 degrees", "1 degree");
+        all.push(Proposal::one(what, Change::OffGrain { role: role(), degrees }));
+    }
+    let orders = pattern.cut_orders(view, &fabric.role);
+    let is_unseen = fabric.role == "interfacing" || fabric.role == "lining";
+    if is_unseen && fabric.cloth.design.is_none() && orders.iter().any(|order| order.grain() == GrainRule::Straight) {
+        all.push(Proposal::one(said("across the grain too"), Change::CrossGrain { role: role() }));
+    }
+    let seams =
+        fabric.matching.matches.iter().filter(|wanted| pattern.seams.iter().any(|seam| seam.name == wanted.name));
+    all.extend(seams.map(|wanted| {
+        let change = Change::Unmatched { role: role(), seam: wanted.name.clone() };
+        Proposal::one(said(&format!("\"{}\" not matched", wanted.name)), change)
+    }));
     all
 }
 
@@ -63,9 +156,9 @@ pub(crate) fn weighed(
     progress: &dyn Progress,
 ) -> Result<Vec<Weighed>, Failure> {
     let mut changed: Vec<(String, Job, Pattern)> = Vec::new();
-    for (what, change) in proposed(read) {
+    for Proposal { what, changes } in proposed(read, reading) {
         // What cannot be written in the job, such as a piece shortened to nothing, is no change to think of.
-        if let Ok(other) = input::read_changed_job(path, reading, change) {
+        if let Ok(other) = input::read_changed_job(path, reading, &changes) {
             changed.push((what, other.job, other.pattern));
         }
     }

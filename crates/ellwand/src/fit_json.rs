@@ -1,9 +1,29 @@
 //! A fit as one JSON object, for scripts.
 
 use ellwand_garment::{FitReport, Job, LevelRow, WalkedSeam};
+use serde_json::Value;
 
-/// The report as one JSON object; lengths in mm.
-pub(crate) fn fit_json(job: &Job, report: &FitReport) -> String {
+use crate::commands::fit::Fitted;
+
+/// The fit of a job as one JSON object; of several garments each by name under `garments`.
+pub(crate) fn of_job(job: &Job, all: &[Fitted<'_>]) -> String {
+    match all {
+        [Fitted { name: None, fit, .. }] => fit_json(job, &fit.report).to_string(),
+        several => {
+            let of_garment = |of: &Fitted<'_>| {
+                let mut fit = fit_json(of.job, &of.fit.report);
+                fit["garment"] = of.name.into();
+                fit
+            };
+            let garments: Vec<Value> = several.iter().map(of_garment).collect();
+            serde_json::json!({ "format": "ellwand-fits-1", "length_unit": "mm", "job": job.name, "garments": garments })
+                .to_string()
+        }
+    }
+}
+
+/// The report as a JSON object; lengths in mm.
+fn fit_json(job: &Job, report: &FitReport) -> Value {
     let level = |row: &LevelRow| {
         serde_json::json!({
             "name": row.name, "size": row.size, "body": row.body, "finished": row.finished, "ease": row.ease,
@@ -31,5 +51,4 @@ pub(crate) fn fit_json(job: &Job, report: &FitReport) -> String {
         "seams": report.walked.iter().map(seam).collect::<Vec<_>>(),
         "notes": report.warnings,
     })
-    .to_string()
 }

@@ -39,9 +39,9 @@ pub(crate) fn read_job(path: &Path, options: impl Into<ReadOptions>, notes: Show
     Ok(read)
 }
 
-/// Reads a job with one thing changed; its notes were given with those of the job itself.
-pub(crate) fn read_changed_job(path: &Path, options: ReadOptions, change: Change) -> Result<ReadJob, Failure> {
-    ellwand_files::read_changed_job(path, options, &[change]).map_err(|faults| failure(&faults))
+/// Reads a job with some things changed; its notes were given with those of the job itself.
+pub(crate) fn read_changed_job(path: &Path, options: ReadOptions, changes: &[Change]) -> Result<ReadJob, Failure> {
+    ellwand_files::read_changed_job(path, options, changes).map_err(|faults| failure(&faults))
 }
 
 /// Reads a pattern alone; notes go to standard error.
@@ -64,7 +64,7 @@ fn tell(notes: &[Note], show: Show) {
     }
 }
 
-fn failure(faults: &Faults) -> Failure {
+pub(crate) fn failure(faults: &Faults) -> Failure {
     let all: Vec<Told> = faults.iter().map(Told::of_fault).collect();
     let mut text = told::text(&all).trim_end().to_owned();
     if faults.omitted() > 0 {

@@ -5,6 +5,8 @@
 
 mod allowance_words;
 mod args;
+mod candidates;
+mod candidates_json;
 mod changes;
 mod commands;
 mod exit;
@@ -13,9 +15,11 @@ mod fonts;
 mod full_size;
 mod input;
 mod interrupt;
+mod leftovers;
 mod matching_json;
 mod progress;
 mod refusal;
+mod remnants_json;
 // The planned bag that the tests of the report are made with.
 #[cfg(test)]
 #[path = "../../report/src/sample.rs"]
@@ -69,6 +73,7 @@ fn run(cli: &Cli) -> Result<(), Failure> {
         Command::Check(args) => commands::check::run(args, &mut stdout)?,
         Command::Fit(args) => commands::fit::run(args, &mut stdout)?,
         Command::Compare(args) => commands::compare::run(args, &mut stdout)?,
+        Command::Chart(args) => commands::chart::run(args, &mut stdout)?,
         Command::Print(args) => commands::print::run(args, &mut stdout)?,
         Command::Read(args) => commands::read::run(args, &mut stdout)?,
         Command::Write(args) => commands::write::run(args, &mut stdout)?,

@@ -50,6 +50,23 @@ impl Findings {
         }
     }
 
+    /// Adds the faults and notes of `others`, which read the same file, that are not among these. A fault elsewhere than in `within` is told as `told` says.
+    pub(crate) fn merge(&mut self, mut others: Self, within: &Range<usize>, told: impl Fn(FaultKind) -> FaultKind) {
+        let is_within = |span: &Range<usize>| within.start <= span.start && span.end <= within.end;
+        for fault in &mut others.faults {
+            let inside = fault.span.as_ref().is_some_and(is_within);
+            if !inside && !matches!(fault.kind, FaultKind::Limit(_)) {
+                fault.kind = told(fault.kind.clone());
+            }
+        }
+        for note in std::mem::take(&mut others.notes) {
+            if !self.notes.contains(&note) && self.notes.len() < self.limits.faults.max(1) {
+                self.notes.push(note);
+            }
+        }
+        self.add_new(others);
+    }
+
     /// The faults, each with its line.
     pub(crate) fn into_kinds(self) -> impl Iterator<Item = (Option<usize>, FaultKind)> {
         self.faults.into_iter().map(|fault| (fault.place().map(|place| place.line_and_column().0), fault.kind))

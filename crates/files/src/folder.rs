@@ -9,10 +9,11 @@ use std::{
 };
 
 use crate::{
-    Change, Faults, LaidCloth, Limits, ReadJob, ReadOptions, ReadPattern, Shelf, Source,
+    Change, Faults, Kept, LaidCloth, Limits, ReadJob, ReadOptions, ReadPattern, Shelf, Source,
     fault::FileFault,
     read::{parse_changed_job, parse_pattern_from},
     record::parse_layout,
+    stash::kept,
 };
 
 /// Reads a job file and the pattern it names, whose path counts from the folder of the job. `options` are [`ReadOptions`], or a
@@ -45,6 +46,20 @@ pub fn read_pattern(path: &Path, limits: &Limits) -> Result<ReadPattern, Faults>
     parse_pattern_from(&opened(path, limits)?, &Folder::new(""), limits)
 }
 
+/// The stash at `path` once a job is cut, as text to be written there; one is made where there is none.
+///
+/// # Errors
+///
+/// Every fault of what is there.
+pub fn kept_in(path: &Path, made: &Kept, limits: &Limits) -> Result<String, Faults> {
+    let source = match open(path, limits) {
+        Ok(source) => Some(source),
+        Err(FileFault::Missing) => None,
+        Err(fault) => return Err(Faults::of_source(Source::new(path.display().to_string(), ""), fault)),
+    };
+    kept(source.as_ref(), made, limits)
+}
+
 /// Reads the record of a layout.
 ///
 /// # Errors
@@ -73,6 +88,10 @@ impl Folder {
 
 impl Shelf for Folder {
     fn pattern(&self, named: &str, limits: &Limits) -> Result<Source, FileFault> {
+        open(&self.path.join(named), limits)
+    }
+
+    fn stash(&self, named: &str, limits: &Limits) -> Result<Source, FileFault> {
         open(&self.path.join(named), limits)
     }
 

@@ -378,6 +378,8 @@
 //! place whole or not at all (feature `file-system`); [`pattern_schema`] and [`job_schema`] tell editors what the files may hold.
 
 mod body;
+#[cfg(feature = "file-system")]
+mod cells;
 mod document;
 mod fault;
 mod findings;
@@ -397,21 +399,25 @@ mod record;
 mod schema;
 mod shelf;
 mod source;
+mod stash;
 mod to_complete;
 
+#[cfg(feature = "file-system")]
+pub use cells::{Cell, CellFolder, CellName, CellsTaken, KeptCell};
 pub use fault::{
     DartFault, DartTrouble, DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, LikeFault,
-    LikeTrouble, LimitFault, PatternFault, PickedFault, QuantityFault, RecordFault, SizeFault, SupplyFault,
+    LikeTrouble, LimitFault, PatternFault, PickedFault, QuantityFault, RecordFault, RemnantFault, SizeFault,
+    SupplyFault,
 };
 #[cfg(feature = "file-system")]
-pub use folder::{Folder, read_bytes, read_changed_job, read_job, read_layout, read_pattern};
-pub use job::{Alternatives, Candidates, Change, Fit, OpenOption};
+pub use folder::{Folder, kept_in, read_bytes, read_changed_job, read_job, read_layout, read_pattern};
+pub use job::{Alternatives, Candidates, Change, Fit, FittedGarment, NamedSize, OpenOption};
 pub use limits::{Counted, Limits};
 pub use note::{Note, NoteKind, WhyGivenUp};
 #[cfg(feature = "file-system")]
 pub use output::{OutputFault, OutputFolder, Written};
 pub use places::Places;
-pub use quantity::{Angle, ClothWidth, Length, Money, Share, SignedLength, TaxRate};
+pub use quantity::{Angle, ClothWeight, ClothWidth, Length, Money, Share, SignedLength, TaxRate};
 pub use read::{
     ReadJob, ReadOptions, ReadPattern, drawing_grades, drawing_hints, parse_changed_job, parse_job, parse_pattern,
     parse_pattern_from,
@@ -419,10 +425,11 @@ pub use read::{
 pub use record::{
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, CutRuleRecord, DartRecord, EdgeRecord,
     FoldRecord, LaidCloth, LaidCut, LayoutRecord, MatchRecord, NotchRecord, Number, OnHandRecord, PieceRecord,
-    PiecesRecord, PointRef, PurchaseRecord, RepeatRecord, SeamRecord, SeamSideRecord, SearchRecord, TraceRecord,
-    ViewRecord, layout_record, parse_layout, pieces_record, view_record,
+    PiecesRecord, PointRef, PurchaseRecord, RemnantRecord, RepeatRecord, SeamRecord, SeamSideRecord, SearchRecord,
+    TraceRecord, ViewRecord, layout_record, parse_layout, pieces_record, view_record,
 };
 pub use schema::{job_schema, pattern_schema};
 pub use shelf::Shelf;
 pub use source::{Place, Source};
+pub use stash::{Kept, KeptPiece, kept};
 pub use to_complete::{left_out_list, pattern_to_complete, renumbered};

@@ -45,10 +45,14 @@ pub struct Limits {
     pub points_per_outline: usize,
     /// Points of all outlines of a pattern together, in all sizes. 500 000 unless raised.
     pub points_per_pattern: usize,
+    /// Garments of one job. 100 unless raised.
+    pub garments: usize,
     /// Fabrics of one job. 50 unless raised.
     pub fabrics: usize,
     /// Flaws of one cloth. 200 unless raised.
     pub flaws: usize,
+    /// Remnants of one cloth, or of a stash. 200 unless raised.
+    pub remnants: usize,
     /// Shapes cut from one cloth of one view. 1000 unless raised.
     pub cuts_per_cloth: u64,
     /// What one drawing may hold.
@@ -70,8 +74,10 @@ impl Default for Limits {
             edges_per_piece: 2000,
             points_per_outline: 100_000,
             points_per_pattern: 500_000,
+            garments: 100,
             fabrics: 50,
             flaws: 200,
+            remnants: 200,
             cuts_per_cloth: 1000,
             drawing: ellwand_vector::Limits::default(),
             faults: 200,
@@ -96,8 +102,10 @@ impl Limits {
             edges_per_piece: times(self.edges_per_piece),
             points_per_outline: times(self.points_per_outline),
             points_per_pattern: times(self.points_per_pattern),
+            garments: times(self.garments),
             fabrics: times(self.fabrics),
             flaws: times(self.flaws),
+            remnants: times(self.remnants),
             cuts_per_cloth: self.cuts_per_cloth.saturating_mul(by.into()),
             drawing: self.drawing.times(by),
             faults: self.faults,
@@ -116,8 +124,10 @@ impl Limits {
             Counted::Edges => self.edges_per_piece,
             Counted::OutlinePoints => self.points_per_outline,
             Counted::PatternPoints => self.points_per_pattern,
+            Counted::Garments => self.garments,
             Counted::Fabrics => self.fabrics,
             Counted::Flaws => self.flaws,
+            Counted::Remnants => self.remnants,
         }
     }
 }
@@ -144,8 +154,12 @@ pub enum Counted {
     OutlinePoints,
     /// Points of all outlines of a pattern, in all sizes.
     PatternPoints,
+    /// Garments of a job.
+    Garments,
     /// Fabrics of a job.
     Fabrics,
     /// Flaws of a cloth.
     Flaws,
+    /// Remnants of a cloth, or of a stash.
+    Remnants,
 }

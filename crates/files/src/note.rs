@@ -190,6 +190,16 @@ pub enum NoteKind {
         /// The view.
         view: String,
     },
+    /// A cloth that the pattern is not meant for.
+    #[error("\"{cloth}\" {is}, and the pattern {meant}")]
+    DoesNotSuit {
+        /// The cloth.
+        cloth: String,
+        /// What it is or has.
+        is: String,
+        /// What the pattern is meant for.
+        meant: String,
+    },
     /// A wished match that cannot be kept.
     #[error("the wish `{name}` is given up: {why}")]
     WishGivenUp {
@@ -246,6 +256,9 @@ impl NoteKind {
                 "add a [[size]] for each that you want; nothing need be done about others".into()
             }
             Self::BetweenTwoWidths { .. } => "measure the cloth, and write one width".into(),
+            Self::DoesNotSuit { .. } => {
+                "it is laid out all the same; sew a sample of the part that worries you first".into()
+            }
             Self::NoSelvage { .. } => "add selvage = \"1/4 in\", or \"0 in\" if the whole width can be used".into(),
             Self::InNoView { .. } => "add it to the `pieces` of a view, or remove it".into(),
             Self::NeverChosen { .. } => "add it to the `pieces` of a view, or take it out of the choice".into(),

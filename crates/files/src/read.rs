@@ -3,12 +3,15 @@
 use ellwand_garment::{Job, LayerChoice, Pattern, Sized, Units};
 
 use crate::{
-    Alternatives, Candidates, Change, Faults, Fit, Limits, Note, Places, Shelf, Source,
+    Alternatives, Candidates, Change, Faults, Fit, FittedGarment, Limits, Note, Places, Shelf, Source,
     document::read_document,
-    fault::JobFault,
+    fault::{JobFault, RemnantFault},
     findings::Findings,
-    job::{self, Converted, format::JobFile},
-    pattern::{self, ForWhom},
+    job::{
+        self, Converted, HeldFile, OfPattern, Patterns, Several, convert_several, format::JobFile,
+        remnant_format::StashFile,
+    },
+    pattern::{self, ForWhom, Reading},
     record,
 };
 
@@ -44,8 +47,10 @@ pub struct ReadJob {
     pub job: Job,
     /// The pattern as the job asks for it: fitted, with the pieces it chooses, cut from what it says and with the grain it gives them.
     pub pattern: Pattern,
-    /// How it was fitted.
+    /// How it was fitted; of several garments the drafts only.
     pub fit: Fit,
+    /// Each garment by itself, where the job makes several; the pattern joins theirs.
+    pub garments: Vec<FittedGarment>,
     /// Where the two files say what they say.
     pub places: Places,
     /// What else it could ask of its pattern.
@@ -145,6 +150,12 @@ pub fn parse_changed_job(
     if let (Some(file), Some(layer)) = (&mut job_file, layer) {
         file.lay_every_cloth(layer);
     }
+    let mut of_stash = stash_of(job_file.as_ref(), shelf, limits, &mut findings);
+    let stash: Option<StashFile> =
+        of_stash.as_mut().and_then(|of_stash| read_document(job::remnant_format::FORMAT, of_stash));
+    if let Some(several) = job_file.as_ref().and_then(|file| Several::of(file, &mut findings)) {
+        return read_several(job_file, &several, shelf, (stash, of_stash), findings, limits);
+    }
     let mut of_pattern = None;
     if let Some(named) = job_file.as_ref().and_then(|file| file.pattern.as_ref()) {
         match shelf.pattern(&named.value.0, limits) {
@@ -152,22 +163,82 @@ pub fn parse_changed_job(
             Err(reason) => findings.add(&named.span, JobFault::Pattern { path: named.value.0.clone(), reason }),
         }
     }
+    let stashed = stash.as_ref().zip(of_stash.as_mut());
     let names_a_record = |file: &JobFile| file.pattern.as_ref().is_some_and(|named| record::is_record(&named.value.0));
     let converted = match &mut job_file {
         Some(file) if names_a_record(file) => {
             let recorded = of_pattern.as_mut().and_then(record::read);
-            job::convert_of_record(file, recorded, &mut findings)
+            job::convert_of_record(file, recorded, stashed, &mut findings)
         }
         _ => {
             let for_whom = job_file.as_ref().map(job::for_whom).unwrap_or_default();
             let pattern_file = of_pattern.as_mut().and_then(|of| pattern::read(Some(shelf), of));
             let reading = (pattern_file.as_ref().zip(of_pattern.as_mut()))
                 .map(|(file, of_pattern)| pattern::convert(file, &for_whom, of_pattern));
-            job_file.and_then(|file| job::convert(&file, reading.as_ref().zip(of_pattern.as_mut()), &mut findings))
+            job_file
+                .and_then(|file| job::convert(&file, reading.as_ref().zip(of_pattern.as_mut()), stashed, &mut findings))
         }
     };
-    let notes = Findings::finish(std::iter::once(findings).chain(of_pattern), limits)?;
-    let Converted { job, pattern, fit, places, candidates, alternatives, cut_to_width } =
+    let notes = Findings::finish(std::iter::once(findings).chain(of_pattern).chain(of_stash), limits)?;
+    Ok(read_job(converted, notes))
+}
+
+/// What there is to find fault with in the stash that a job names, if that can be had.
+fn stash_of(file: Option<&JobFile>, shelf: &dyn Shelf, limits: &Limits, findings: &mut Findings) -> Option<Findings> {
+    let named = file?.stash.as_ref()?;
+    match shelf.stash(&named.value.0, limits) {
+        Ok(file) => Some(Findings::new(file, limits)),
+        Err(reason) => {
+            findings.add(&named.span, RemnantFault::Stash { path: named.value.0.clone(), reason });
+            None
+        }
+    }
+}
+
+/// A job of several garments, each with the pattern it names.
+fn read_several(
+    mut job_file: Option<JobFile>,
+    several: &Several,
+    shelf: &dyn Shelf,
+    (stash, mut of_stash): (Option<StashFile>, Option<Findings>),
+    mut findings: Findings,
+    limits: &Limits,
+) -> Result<ReadJob, Faults> {
+    let mut patterns = Patterns::take(several, shelf, &mut findings);
+    let held = patterns.read(shelf);
+    // A pattern may go by the body, so each garment reads its own; what is wrong in it for several alike is told once.
+    let sound: Vec<bool> = patterns.findings.iter().map(|findings| findings.count() == 0).collect();
+    let mut readings: Vec<Option<Reading<'_>>> = Vec::new();
+    for (entry, source) in several.entries().iter().zip(&patterns.of) {
+        readings.push(source.and_then(|source| {
+            let Some(HeldFile::Pattern(file)) = &held[source] else { return None };
+            let mut own = patterns.findings[source].of_the_same_file();
+            let mut reading = pattern::convert(file, &job::for_whom(&entry.file), &mut own);
+            reading.sound &= sound[source];
+            patterns.findings[source].merge(own, &(0..usize::MAX), |fault| fault);
+            Some(reading)
+        }));
+    }
+    let read: Vec<Option<(OfPattern<'_>, usize)>> = (patterns.of.iter().zip(&readings))
+        .map(|(source, reading)| {
+            let source = (*source)?;
+            match (&held[source], reading) {
+                (Some(HeldFile::Record(recorded)), _) => Some((OfPattern::Recorded(recorded), source)),
+                (_, Some(reading)) => Some((OfPattern::Drawn(reading), source)),
+                _ => None,
+            }
+        })
+        .collect();
+    let stashed = stash.as_ref().zip(of_stash.as_mut());
+    let of_patterns = &mut patterns.findings;
+    let converted =
+        job_file.as_mut().and_then(|file| convert_several(file, several, (&read, of_patterns), stashed, &mut findings));
+    let notes = Findings::finish(std::iter::once(findings).chain(patterns.findings).chain(of_stash), limits)?;
+    Ok(read_job(converted, notes))
+}
+
+fn read_job(converted: Option<Converted>, notes: Vec<Note>) -> ReadJob {
+    let Converted { job, pattern, fit, garments, places, candidates, alternatives, cut_to_width } =
         converted.expect("a job that cannot be read has a fault; please report this");
-    Ok(ReadJob { job, pattern, fit, places, alternatives, candidates, cut_to_width, notes })
+    ReadJob { job, pattern, fit, garments, places, alternatives, candidates, cut_to_width, notes }
 }

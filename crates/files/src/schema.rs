@@ -65,7 +65,9 @@ mod tests {
             design_format::{BarEntry, BorderEntry, DesignEntry, RepeatEntry},
             fit_format::{AllowanceEntry, AlterEntry, CutFromEntry, LengthenEntry, WidenEntry},
             format::{FabricEntry, FlawEntry, ShrinkageEntry},
+            garment_format::GarmentEntry,
             matching_format::{AddEntry, BorderRuleEntry, LineEntry, MatchingEntry, MotifEntry, PiecePointEntry},
+            remnant_format::RemnantEntry,
             supply_format::BuyNotionEntry,
         },
         pattern::{
@@ -80,6 +82,7 @@ mod tests {
                 Circle, CircleSkirt, Curtain, JoinedStrip, Oval, Rectangle, RingSector, ShapeEntry, Strip, Trapezoid,
             },
             size_format::{AlongEntry, GirthEntry, GirthPartEntry, LengthEntry, SizeEntry},
+            suits_format::SuitsEntry,
             supply_format::{NotionEntry, TrimEntry},
         },
         source::Source,
@@ -114,6 +117,7 @@ mod tests {
         assert_same_keys::<AlongEntry>();
         assert_same_keys::<OptionEntry>();
         assert_same_keys::<NotionEntry>();
+        assert_same_keys::<SuitsEntry>();
         assert_same_keys::<TrimEntry>();
         assert_same_keys::<BuyNotionEntry>();
         assert_same_keys::<DrawingFileEntry>();
@@ -134,6 +138,7 @@ mod tests {
         assert_same_keys::<SeamEntry>();
         assert_same_keys::<SeamSideEntry>();
         assert_same_keys::<JobFile>();
+        assert_same_keys::<GarmentEntry>();
         assert_same_keys::<AlterEntry>();
         assert_same_keys::<LengthenEntry>();
         assert_same_keys::<WidenEntry>();
@@ -141,6 +146,7 @@ mod tests {
         assert_same_keys::<CutFromEntry>();
         assert_same_keys::<FabricEntry>();
         assert_same_keys::<FlawEntry>();
+        assert_same_keys::<RemnantEntry>();
         assert_same_keys::<ShrinkageEntry>();
         assert_same_keys::<DesignEntry>();
         assert_same_keys::<RepeatEntry>();

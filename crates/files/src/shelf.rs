@@ -26,6 +26,15 @@ pub trait Shelf {
     /// Why there is none.
     fn pattern(&self, named: &str, limits: &Limits) -> Result<Source, FileFault>;
 
+    /// The stash that a job calls `named`. A shelf without stashes has none.
+    ///
+    /// # Errors
+    ///
+    /// Why there is none.
+    fn stash(&self, _named: &str, _limits: &Limits) -> Result<Source, FileFault> {
+        Err(FileFault::Missing)
+    }
+
     /// The bytes of the drawing that `pattern` calls `named`, from the folder of the pattern or below it. A shelf without drawings has none.
     ///
     /// # Errors

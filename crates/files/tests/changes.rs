@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use ellwand_files::{Change, Limits, ReadJob, Source, parse_changed_job, parse_job};
-use ellwand_garment::{LayerChoice, Price, PriceUnit};
+use ellwand_garment::{LayerChoice, Nap, Price, PriceUnit};
 
 fn demo() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-data/shirt-dress")
@@ -62,8 +62,57 @@ fn a_change_is_what_is_written_in_the_job() {
 #[test]
 fn a_nap_that_is_not_heeded_is_none() {
     let with = text().replacen("nap = \"without\"", "nap = \"with\"", 1);
-    let ignored = read(&with, &[Change::NapIgnored { role: "main".into() }]);
+    let ignored = read(&with, &[Change::Nap { role: "main".into(), nap: Nap::Without }]);
     assert_eq!(ignored.job, read(&text(), &[]).job);
+}
+
+#[test]
+fn a_job_as_printed_is_for_nobody_and_from_the_roll() {
+    let own =
+        "on_hand = \"3 yd\"\nflaws = [{ at = [\"1 in\", \"1 in\"], size = [\"1 in\", \"1 in\"] }]\nlayer = \"either\"";
+    let body = "[body]\nbust = \"36 in\"\nwaist = \"29 in\"\nhip = \"39 in\"\n\n[fabric.main]";
+    let written = text().replacen("layer = \"either\"", own, 1).replacen("[fabric.main]", body, 1);
+    let printed = read(&written, &[Change::ForNobody, Change::OffTheRoll]);
+    assert_eq!((&printed.job, &printed.pattern), (&read(&text(), &[]).job, &read(&text(), &[]).pattern));
+    assert_ne!(read(&written, &[]).job, printed.job);
+}
+
+#[test]
+fn plain_cloth_has_no_design_and_matches_nothing() {
+    let tartan = std::fs::read_to_string(demo().join("tartan.job.toml")).expect("the demo job");
+    let plain = read(&tartan, &[Change::Plain { role: "main".into() }]);
+    let fabric = plain.job.fabric("main").expect("the main cloth");
+    assert!(fabric.cloth.design.is_none() && fabric.matching.matches.is_empty());
+    assert!(!read(&tartan, &[]).job.fabric("main").expect("the main cloth").matching.matches.is_empty());
+}
+
+#[test]
+fn a_cloth_whose_pieces_may_lie_across_the_grain() {
+    let written = "layer = \"either\"\ncross_grain = \"allowed\"";
+    same(Change::CrossGrain { role: "main".into() }, "layer = \"either\"", written);
+    let changed = read(&text(), &[Change::CrossGrain { role: "main".into() }]);
+    let view = changed.pattern.view(&changed.job.view).expect("the view");
+    let orders = changed.pattern.cut_orders(view, "main");
+    assert!(orders.iter().all(|order| order.grain() != ellwand_garment::GrainRule::Straight));
+    let others = changed.pattern.cut_orders(view, "interfacing");
+    assert!(others.iter().any(|order| order.grain() == ellwand_garment::GrainRule::Straight));
+}
+
+#[test]
+fn a_seam_that_need_not_match_is_left() {
+    let tartan = std::fs::read_to_string(demo().join("tartan.job.toml")).expect("the demo job");
+    let names = |read: &ReadJob| -> Vec<String> {
+        let fabric = read.job.fabric("main").expect("the main cloth");
+        fabric.matching.matches.iter().map(|wanted| wanted.name.clone()).collect()
+    };
+    let own = names(&read(&tartan, &[]));
+    let of_seams: Vec<&String> =
+        own.iter().filter(|name| read(&tartan, &[]).pattern.seams.iter().any(|seam| seam.name == **name)).collect();
+    assert!(!of_seams.is_empty(), "{own:?}");
+    for seam in of_seams {
+        let changed = read(&tartan, &[Change::Unmatched { role: "main".into(), seam: seam.clone() }]);
+        assert!(!names(&changed).contains(seam), "{seam} is matched all the same");
+    }
 }
 
 #[test]

@@ -4,17 +4,24 @@ use crate::{
     CentreOn, Cut, CutEnd, Design, DesignAxis, Drop, Layout, LeftEdge, Repeat, TAPE_TOLERANCE, Units, format_length,
 };
 
-/// What to do before the first piece is pinned on cloth with a repeat, one sentence a step; nothing for other cloth, and for cloth on which
-/// nothing is matched.
+/// What to do before the first piece is pinned on cloth with a repeat, one sentence a step, and on a remnant that is no rectangle; nothing for other
+/// cloth, and for cloth on which nothing is matched.
 ///
 /// Sheet and placing table say the same. "Bar" is the dominant bar that the repeat is counted from; of a half-drop print it is a motif, and of
 /// a repeat of which no bars are known a line of the design.
 pub fn beginning(layout: &Layout, units: Units) -> Vec<String> {
-    let Some(design) = layout.cloth.design.as_ref().filter(|_| !layout.matches.is_empty()) else { return Vec::new() };
+    let chalk = layout.cloth.remnant.as_ref().filter(|remnant| !remnant.is_rectangle()).map(|_| BY_CHALK.to_owned());
+    let Some(design) = layout.cloth.design.as_ref().filter(|_| !layout.matches.is_empty()) else {
+        return chalk.into_iter().collect();
+    };
     let along = design.along.as_ref().and_then(|repeat| begin_along(layout, design, repeat, units));
     let across = design.across.iter().flat_map(|repeat| begin_across(layout, design, repeat, units));
-    along.into_iter().chain(across).collect()
+    chalk.into_iter().chain(along).chain(across).collect()
 }
+
+/// What stands for the left edge and the cut end of a remnant that has neither.
+const BY_CHALK: &str = "Chalk three lines on the remnant: along the warp through the places farthest left and farthest right, and square to them through the \
+                        lowest place. They are the edges and the cut end from which everything is measured.";
 
 /// What the axis of a repeat is called.
 fn mark(design: &Design, repeat: &Repeat) -> &'static str {

@@ -52,9 +52,13 @@ impl BiasStrips {
     }
 
     /// What a binding of a `length` and `width` takes of cloth of which `widest` is to be had across: all of that, and as little along as will do. Where its
-    /// strips would be short, the rectangle is narrower instead. Of the strips only those are counted that it needs. None when it takes more than 1 km.
+    /// strips would be short, the rectangle is narrower instead. Of the strips only those are counted that it needs. None when it takes more than 1 km, or
+    /// 5000 strips.
     pub fn for_binding(length: f64, width: f64, join: f64, widest: f64) -> Option<Self> {
         let enough = |across: f64, along: f64| {
+            if (across + along) / (width * SQRT_2) > MOST_STRIPS {
+                return None;
+            }
             let all = Self::of_rectangle(across, along, width, join);
             (all.length >= length).then(|| all.for_length(length, join))
         };
@@ -86,6 +90,9 @@ impl BiasStrips {
         self.strips.len().saturating_sub(1)
     }
 }
+
+/// More strips than any binding is joined from. Common sense, no source.
+const MOST_STRIPS: f64 = 5000.0;
 
 /// More than any rectangle along the cloth, mm.
 const MOST: f64 = 1e6;
@@ -199,6 +206,13 @@ mod tests {
         let along = |length: f64| BiasStrips::for_binding(length, 40.0, 6.0, 1120.0).unwrap().along;
         let taken: Vec<f64> = (8..60).map(|k| along(f64::from(k) * 500.0)).collect();
         assert!(taken.windows(2).all(|two| two[0] <= two[1]), "{taken:?}");
+    }
+
+    #[test]
+    fn a_binding_of_more_strips_than_anybody_joins_is_none() {
+        assert_eq!(BiasStrips::for_binding(1e6, 3.0, 1.0, 1e6), None);
+        // Strips that are lost in their joins never make a binding.
+        assert_eq!(BiasStrips::for_binding(5000.0, 50.0, 1e6, 1120.0), None);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use ellwand_geometry::Outline;
 
-use crate::Design;
+use crate::{Design, Remnant, Selvages};
 
 /// Cloth for one role, as the shop sells it, mm. The layout uses what is left of it after shrinkage across.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,17 +27,26 @@ pub struct Cloth {
     pub on_hand: Option<f64>,
     /// What is woven or printed on it; `None` for plain cloth.
     pub design: Option<Design>,
+    /// The piece of cloth it is, where it does not come from a roll; `width` is its width then.
+    pub remnant: Option<Remnant>,
 }
 
 impl Cloth {
     /// The span of `x` a piece may use.
     pub fn usable(&self) -> (f64, f64) {
-        (self.selvage, self.width - self.selvage)
+        let (left, right) = self.selvages();
+        (left, self.width - right)
+    }
+
+    /// Width of the selvage at the left edge and at the right one, mm.
+    pub fn selvages(&self) -> (f64, f64) {
+        self.remnant.as_ref().map_or(Selvages::Both, |remnant| remnant.selvages).sides(self.selvage)
     }
 
     /// Width of [`Cloth::usable`], mm.
     pub fn usable_width(&self) -> f64 {
-        self.width - 2.0 * self.selvage
+        let (left, right) = self.usable();
+        right - left
     }
 
     /// Where a centre lengthwise fold lies: in the middle, or on that mirror axis of an even design that is nearest to it, so that

@@ -4,7 +4,7 @@ use std::fmt;
 
 use ellwand_geometry::{Bounds, Point, Pose};
 
-use crate::{Cut, Layout, RightSide};
+use crate::{Cut, Layout, RightSide, own_name};
 
 /// The side of the body on which a copy is worn; the wearer's own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -82,8 +82,8 @@ impl Layout {
     pub fn copy_names(&self) -> Vec<CopyName> {
         let worn = |cut: &Cut| match (self.cloth.right_side, self.role == "lining") {
             (RightSide::Both, _) => None,
-            (RightSide::One, false) => cut.worn_side(),
-            (RightSide::One, true) => cut.side_worn(Turned::ToTheBody),
+            (RightSide::One, false) => cut.worn_side_of(own_name(&cut.piece, &self.garments)),
+            (RightSide::One, true) => cut.side_worn(own_name(&cut.piece, &self.garments), Turned::ToTheBody),
         };
         let copies: Vec<(&Cut, Option<WornSide>)> = self.cuts.iter().map(|cut| (cut, worn(cut))).collect();
         (0..copies.len()).map(|i| copy_name(i, &copies)).collect()
@@ -141,14 +141,19 @@ impl Cut {
     ///
     /// Nothing is told of a piece that is its own mirror image, and of bags and of what goes under another: those may be turned either way.
     pub fn worn_side(&self) -> Option<WornSide> {
-        let name = self.piece.to_lowercase();
-        let is_within = ["facing", "lining", "inner"].iter().any(|word| has(&name, word));
-        self.side_worn(if is_within { Turned::ToTheBody } else { Turned::Outward })
+        self.worn_side_of(&self.piece)
+    }
+
+    /// The same of a piece that its own pattern calls `name`.
+    fn worn_side_of(&self, name: &str) -> Option<WornSide> {
+        let lower = name.to_lowercase();
+        let is_within = ["facing", "lining", "inner"].iter().any(|word| has(&lower, word));
+        self.side_worn(name, if is_within { Turned::ToTheBody } else { Turned::Outward })
     }
 
     /// The same of a cut whose right side is turned outward or to the body.
-    fn side_worn(&self, turned: Turned) -> Option<WornSide> {
-        let name = self.piece.to_lowercase();
+    fn side_worn(&self, name: &str, turned: Turned) -> Option<WornSide> {
+        let name = name.to_lowercase();
         let is_sleeve = has(&name, "sleeve") || has(&name, "undersleeve");
         let is_either_way = has(&name, "bag") || has(&name, "under") && !is_sleeve && !has(&name, "collar");
         if is_either_way || self.is_own_mirror_image() {

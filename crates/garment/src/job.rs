@@ -5,7 +5,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::{Cloth, Layers, Matching, Spending, Units};
+use crate::{Cloth, Layers, Matching, Remnant, Spending, Units};
 
 /// One garment to plan.
 #[derive(Debug, Clone, PartialEq)]
@@ -54,6 +54,8 @@ pub struct Fabric {
     pub straighten_ends: f64,
     /// What is matched on the design of the cloth; nothing on plain cloth.
     pub matching: Matching,
+    /// Pieces of it that are on hand.
+    pub remnants: Vec<Remnant>,
 }
 
 /// Which ways of laying the cloth may be used.

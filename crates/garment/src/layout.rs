@@ -1,6 +1,6 @@
 //! The finished layout: what is cut where on flat cloth, and what it takes to buy it.
 
-use crate::{Cloth, Cut, CutOrder, GrainRule, Hands, Layers, Match, MatchedPoints, Purchase};
+use crate::{Cloth, Cut, CutOrder, GrainRule, Hands, Layers, Match, MatchedPoints, Purchase, Remnant};
 
 /// A layout of one cloth of a job. All shapes lie on flat, opened-out cloth, both layers of a fold included, mm.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,6 +13,8 @@ pub struct Layout {
     pub view: String,
     /// Size of the pieces.
     pub size: String,
+    /// Names of the garments by which its pieces are called, "Apron: Bib", where several are cut together.
+    pub garments: Vec<String>,
     /// Role of the cloth: main, contrast, lining …
     pub role: String,
     /// The cloth.
@@ -41,6 +43,8 @@ pub struct Layout {
 
 /// Share of a length that is rounding: a thousandth of a millimetre on a metre.
 const LENGTH_ROUNDING: f64 = 1e-6;
+/// What ends beyond its remnant by no more than this lies within it, mm: rounding, as the checker lets pass.
+const FITTING: f64 = 1e-3;
 
 impl Layout {
     /// Whether nothing shorter exists: the layout is as short as its bound.
@@ -52,6 +56,12 @@ impl Layout {
     /// as much on the table.
     pub fn kept_free(&self) -> f64 {
         crate::kept_free(&self.cloth, &self.matching, self.layers)
+    }
+
+    /// By how much it is longer than the remnant that it is cut from, mm; 0 where it fits, or where the cloth comes from a roll.
+    pub fn beyond_remnant(&self) -> f64 {
+        let end = self.cloth.remnant.as_ref().map_or(f64::INFINITY, Remnant::length);
+        if self.length <= end + FITTING { 0.0 } else { self.length - end }
     }
 
     /// By how much a layout could be shorter at most, as a share of this one's length; 0 when it is the shortest possible.

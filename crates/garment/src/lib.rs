@@ -41,6 +41,7 @@
 //! Literals serve as well, and [`validate`] judges them by the same rules. What follows is the planner's: `ellwand-planner` lays the pieces
 //! out and tells what to buy.
 
+mod arrangement;
 mod begin;
 mod bias;
 mod build;
@@ -56,6 +57,7 @@ mod half;
 mod job;
 mod laying;
 mod layout;
+mod leftover;
 mod length;
 mod lie;
 mod matched;
@@ -68,9 +70,11 @@ mod placing;
 mod poses;
 mod purchase;
 mod question;
+mod remnant;
 #[cfg(test)]
 mod sample;
 mod seam;
+mod several;
 mod sewn_side;
 mod supply;
 mod symmetry;
@@ -79,6 +83,7 @@ mod units;
 mod valid;
 mod width_table;
 
+pub use arrangement::{Arrangement, Lying};
 pub use begin::beginning;
 pub use bias::BiasStrips;
 pub use build::{ClothBuilder, FabricBuilder, JobBuilder, PatternBuilder, PieceBuilder};
@@ -98,6 +103,7 @@ pub use half::Half;
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
 pub use laying::{CutAtOnce, LayingRow, LayingStep, UpperLayer, laying_list};
 pub use layout::{Asked, Layout, LowerBound, SearchNote, TracePoint};
+pub use leftover::{Leftover, least_useful, leftovers, length_there};
 pub use length::Length;
 pub use lie::Lie;
 pub use matched::{CutPoint, MatchedPoints, design_signs, matched_points};
@@ -114,7 +120,9 @@ pub use purchase::{
     Allowance, AllowanceReason, OnHand, Purchase, before_washing, next_step_down, purchase, short_of_on_hand,
 };
 pub use question::{Question, QuestionFault, kept_free};
+pub use remnant::{Remnant, Selvages};
 pub use seam::{PieceEdge, Seam, SeamKind, SeamSide, TakenUp};
+pub use several::{Copies, Garment, PieceSet, TOGETHER, ToJoin, joined, own_name, piece_sets, shared, what_is_made};
 pub use supply::{Amount, Sold, Spending, Supply, SupplyKind};
 pub use trim::{Trim, TrimEdge};
 pub use units::{

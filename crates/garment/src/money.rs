@@ -27,6 +27,11 @@ impl Money {
     pub fn new(amount: Decimal, currency: Option<String>) -> Self {
         Self { amount, currency }
     }
+
+    /// So many times as much; `None` beyond the range of decimals.
+    pub fn times(&self, count: u32) -> Option<Self> {
+        Some(Self::new(self.amount.checked_mul(count.into())?, self.currency.clone()))
+    }
 }
 
 impl fmt::Display for Money {

@@ -15,6 +15,8 @@ pub struct Pattern {
     pub views: Vec<View>,
     /// What is sewn to what, in the order of the pattern.
     pub seams: Vec<crate::Seam>,
+    /// The garments that it is made of, where several are cut together: whose each piece is. Empty for one garment.
+    pub garments: Vec<crate::Garment>,
 }
 
 /// A version of the garment, made from some of the pieces.
@@ -56,7 +58,8 @@ impl CutOrder<'_> {
 /// assert_eq!(size_words("made to measure"), "made to measure");
 /// ```
 pub fn size_words(size: &str) -> String {
-    if size.split_whitespace().any(|word| ["size", "measure"].iter().any(|own| word.eq_ignore_ascii_case(own))) {
+    if size.split_whitespace().any(|word| ["size", "sizes", "measure"].iter().any(|own| word.eq_ignore_ascii_case(own)))
+    {
         size.to_owned()
     } else {
         format!("size {size}")

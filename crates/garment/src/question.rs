@@ -16,6 +16,8 @@ pub struct Question<'a> {
     pub fabric: Fabric,
     /// How it lies.
     pub layers: Layers,
+    /// The pieces that are cut from it, by name, where others of the role are cut from other pieces of cloth; `None` for all.
+    pub share: Option<Vec<String>>,
 }
 
 /// Why a job and a pattern do not make a question.
@@ -53,7 +55,7 @@ impl<'a> Question<'a> {
     pub fn of(job: &'a Job, pattern: &'a Pattern, role: &str, layers: Layers) -> Result<Self, QuestionFault> {
         let view = pattern.view(&job.view).ok_or_else(|| QuestionFault::NoSuchView { view: job.view.clone() })?;
         let fabric = job.fabric(role).cloned().ok_or_else(|| QuestionFault::NoSuchRole { role: role.to_owned() })?;
-        let question = Self { job, pattern, view, fabric: with_bars_to_centre(fabric), layers };
+        let question = Self { job, pattern, view, fabric: with_bars_to_centre(fabric), layers, share: None };
         if question.orders().is_empty() {
             return Err(QuestionFault::NothingToCut { view: view.name.clone(), role: role.to_owned() });
         }
@@ -62,7 +64,11 @@ impl<'a> Question<'a> {
 
     /// What is cut from this cloth, in the order of the view; never empty.
     pub fn orders(&self) -> Vec<CutOrder<'a>> {
-        self.pattern.cut_orders(self.view, &self.fabric.role)
+        let mut orders = self.pattern.cut_orders(self.view, &self.fabric.role);
+        if let Some(share) = &self.share {
+            orders.retain(|order| share.contains(&order.piece.name));
+        }
+        orders
     }
 
     /// The span of `x` that a piece may use, mm: what lies between the selvages, less what [`kept_free`] says.
@@ -93,6 +99,24 @@ impl<'a> Question<'a> {
             MatchRule::Meet { a, b, axis } => (a.piece == piece || b.piece == piece) && self.is_adrift(*axis),
             MatchRule::Stand { .. } | MatchRule::Chevron { .. } | MatchRule::Border { .. } => false,
         })
+    }
+
+    /// The same question about other cloth for the same role.
+    #[must_use]
+    pub fn on(&self, fabric: Fabric) -> Self {
+        Self { fabric: with_bars_to_centre(fabric), ..self.clone() }
+    }
+
+    /// The same question about some of the pieces, and the matches among these.
+    #[must_use]
+    pub fn of_share(&self, share: Vec<String>) -> Self {
+        let mut question = self.clone();
+        for wanted in &mut question.fabric.matching.matches {
+            wanted.rules.retain(|rule| rule.pieces().all(|piece| share.iter().any(|name| name == piece)));
+        }
+        question.fabric.matching.matches.retain(|wanted| !wanted.rules.is_empty());
+        question.share = Some(share);
+        question
     }
 
     /// The same question on cloth that lies differently.

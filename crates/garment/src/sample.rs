@@ -22,6 +22,7 @@ pub(crate) fn cloth() -> Cloth {
         flaws: Vec::new(),
         on_hand: None,
         design: None,
+        remnant: None,
     }
 }
 
@@ -78,6 +79,7 @@ pub(crate) fn pattern() -> Pattern {
             pieces: vec!["Panel".into(), "Yoke".into(), "Pocket".into()],
         }],
         seams: Vec::new(),
+        garments: Vec::new(),
     }
 }
 
@@ -108,6 +110,7 @@ fn layout(layers: Layers, cuts: Vec<Cut>) -> Layout {
         pattern: pattern.name.clone(),
         view: "A".into(),
         size: "38".into(),
+        garments: Vec::new(),
         role: "main".into(),
         cloth: cloth(),
         layers,
@@ -147,6 +150,7 @@ pub(crate) fn fabric(layout: &Layout) -> Fabric {
         shrinkage: Shrinkage::default(),
         straighten_ends: 0.0,
         matching: Matching { matches: layout.matching.clone(), limit: None, given_up: Vec::new() },
+        remnants: Vec::new(),
     }
 }
 

@@ -54,6 +54,7 @@ mod offset;
 mod outline;
 mod overlap;
 mod path;
+mod pockets;
 mod pose;
 mod simplify;
 #[cfg(test)]
@@ -72,12 +73,13 @@ pub use offset::{
 pub use outline::{Outline, OutlineFault, orientation, signed_area};
 pub use overlap::{
     OverlapWitness, TOUCHING_AREA_MM2, TOUCHING_THICKNESS_MM, area_outside, contains_point, interiors_overlap,
-    outline_distance,
+    outline_distance, sticks_out,
 };
 pub use path::{
     CLOSING_MM, Edge, EdgePart, EdgeShape, FLATNESS_MM, Flattened, Nearest, Path, PathFault, cut_at_height,
     cut_at_point, distance, distance_to_segment, nearest_share, place_at_share,
 };
+pub use pockets::pockets;
 pub use pose::{Placement, Pose};
 pub use simplify::simplify_outward;
 

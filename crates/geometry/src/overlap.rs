@@ -75,6 +75,35 @@ fn witness(rings: &[Vec<Point>]) -> Option<OverlapWitness> {
     Some(OverlapWitness { area, thickness: 2.0 * area / perimeter, at: at.0 })
 }
 
+/// The largest region of `a` below `y = up_to` that lies outside `b`, unless what sticks out is no more than touching: as [`interiors_overlap`].
+///
+/// ```
+/// use ellwand_geometry::{Outline, point, sticks_out};
+///
+/// let cloth = Outline::rectangle(300.0, 200.0).unwrap();
+/// let piece = Outline::rectangle(100.0, 50.0).unwrap();
+/// assert!(sticks_out(&piece.translated(point(200.0, 150.0)), &cloth, 200.0).is_none());
+/// let witness = sticks_out(&piece.translated(point(201.0, 170.0)), &cloth, 200.0).unwrap();
+/// assert!((witness.area - 30.0).abs() < 1e-6);
+/// ```
+pub fn sticks_out(a: &Outline, b: &Outline, up_to: f64) -> Option<OverlapWitness> {
+    let pairs = |outline: &Outline| outline.points().iter().map(|p| [p.x, p.y]).collect::<Vec<_>>();
+    let bounds = a.bounds();
+    let mut allowed = vec![pairs(b)];
+    if bounds.max.y > up_to {
+        let (left, right, top) = (bounds.min.x - 1.0, bounds.max.x + 1.0, bounds.max.y + 1.0);
+        allowed.push(vec![[left, up_to], [right, up_to], [right, top], [left, top]]);
+    }
+    let regions = FloatOverlay::<[f64; 2], i64>::from_subj_and_clip(&pairs(a), &allowed)
+        .overlay(OverlayRule::Difference, FillRule::NonZero);
+    let ring = |ring: Vec<[f64; 2]>| ring.into_iter().map(|[x, y]| point(x, y)).collect();
+    (regions.into_iter())
+        .map(|region| region.into_iter().map(ring).collect::<Vec<Vec<Point>>>())
+        .filter_map(|rings| witness(&rings))
+        .filter(|w| w.area > TOUCHING_AREA_MM2 && w.thickness > TOUCHING_THICKNESS_MM)
+        .max_by(|v, w| v.area.total_cmp(&w.area))
+}
+
 /// The least distance between two outlines as filled regions, mm: 0 when they touch, overlap, or one contains the
 /// other.
 pub fn outline_distance(a: &Outline, b: &Outline) -> f64 {

@@ -77,6 +77,7 @@ mod validity;
 mod weights;
 mod workers;
 
+pub use bound::nowhere::without_room;
 pub use bound::{Bound, BoundReason};
 pub use clock::Clock;
 pub use error::NestError;

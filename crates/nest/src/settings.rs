@@ -16,6 +16,12 @@ pub struct Settings {
     /// A packing already known, to be improved on; the answer is never longer. It counts when every item stands as the problem allows; that its
     /// shapes do not overlap the caller vouches for. Where poses may be tilted it stands for what a search without tilts would find.
     pub known: Option<Packing>,
+    /// Where the items of a like problem stood, such as the same garment in the next size. The search begins with everything near there and moved
+    /// apart, where that is shorter than what it would begin with. Nothing is asked of it: items may overlap, stand where they may not, or be
+    /// of other poses.
+    pub near: Option<Packing>,
+    /// A length that is short enough: a packing no longer than this ends the search. 0 for none.
+    pub enough: f64,
     /// How hard to try to prove that nothing shorter exists.
     pub proof: Proof,
     /// Where the time is read.
@@ -29,6 +35,8 @@ impl Default for Settings {
             budget: Budget::Effort(Effort::Normal),
             threads: 2,
             known: None,
+            near: None,
+            enough: 0.0,
             proof: Proof::Best,
             clock: Clock::default(),
         }
@@ -147,6 +155,8 @@ pub struct Gain {
 pub enum Ended {
     /// The packing is as short as the lower bound: nothing shorter exists.
     ShortestPossible,
+    /// The packing is as short as the caller asked for.
+    ShortEnough,
     /// The budget is used up.
     BudgetSpent,
     /// The observer said stop.

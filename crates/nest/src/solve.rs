@@ -19,6 +19,7 @@ use crate::{
 };
 use tilted::{has_tilts, is_of, straightened};
 
+mod near;
 mod tilted;
 
 /// Independent lanes of the search.
@@ -73,7 +74,8 @@ pub fn solve_sharing(
         observer,
         regions,
         meter,
-        bound: 0.0,
+        proven: 0.0,
+        goal: settings.enough,
         workers: Workers::new(settings.threads.clamp(1, LANES)),
         work: 0,
         region_work: 0,
@@ -134,8 +136,10 @@ struct Search<'a> {
     observer: &'a dyn Observer,
     regions: &'a Regions,
     meter: Meter,
-    /// The length at which the search ends.
-    bound: f64,
+    /// No packing of the part at hand is shorter.
+    proven: f64,
+    /// The length at which the search ends: what is proven, or what is enough.
+    goal: f64,
     workers: Workers,
     /// Candidates evaluated in the stages before and in the legs of this one, and what regions count as.
     work: u64,
@@ -178,12 +182,16 @@ impl Search<'_> {
         bound: &Bound,
         told: &Bound,
     ) -> Result<Found, NestError> {
-        self.bound = bound.length;
+        self.ends_at(bound);
         let first = self.first_packing(coarse)?;
         let start = coarse.packing(&first);
         self.gained(start.length);
         self.observer.event(&Event::Started { length: start.length, bound: told.length });
         let mut best = start.clone();
+        if let Some(near) = self.cleared_near(coarse, best.length, part) {
+            best = near;
+            self.tell(best.length, self.meter.progress(self.work).min(1.0));
+        }
         if let Some(known) = self.known_below(best.length)
             && coarse.places(known).is_some()
         {
@@ -204,6 +212,18 @@ impl Search<'_> {
             ended = self.squeeze(problem, &Tilts::straight(problem), self.regions, &mut best, part)?;
         }
         Ok(Found { start, coarse, best, settled: true, ended })
+    }
+
+    /// Sets where the search ends.
+    fn ends_at(&mut self, bound: &Bound) {
+        self.proven = bound.length;
+        self.goal = bound.length.max(self.settings.enough);
+    }
+
+    /// Why the search ends with a packing of `length`, if it does.
+    fn at_goal(&self, length: f64) -> Option<Ended> {
+        let why = if reached(length, self.proven) { Ended::ShortestPossible } else { Ended::ShortEnough };
+        reached(length, self.goal).then_some(why)
     }
 
     fn first_packing(&self, model: &Model) -> Result<Places, NestError> {
@@ -244,7 +264,7 @@ impl Search<'_> {
         let mut lanes: Vec<Lane> = (0..LANES)
             .map(|k| {
                 let random = Random::new(self.settings.seed, self.streams + k as u64);
-                Lane::new(model, random, places.clone(), best.length, self.bound)
+                Lane::new(model, random, places.clone(), best.length, self.goal)
             })
             .collect();
         let before = self.work;
@@ -255,8 +275,8 @@ impl Search<'_> {
             let progress = part.within(of_whole).min(1.0);
             let length = lanes.iter().map(|lane| lane.best().1).fold(f64::INFINITY, f64::min);
             self.tell(length, of_whole);
-            if reached(length, self.bound) {
-                break Ended::ShortestPossible;
+            if let Some(ended) = self.at_goal(length) {
+                break ended;
             }
             if self.observer.should_stop() {
                 break Ended::Stopped;

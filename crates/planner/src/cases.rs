@@ -3,12 +3,13 @@
 use ellwand_garment::{Job, Pattern};
 
 use crate::{
-    ClothPlan, JobPlan, Options, PlanError, Progress,
+    JobPlan, Options, PlanError, Progress,
     cloth::Cloth,
     error::sound,
     job::{check_job, roles},
     matching_cost::{Prices, Weighing},
     pace::Shares,
+    remnants::{self, OfRole},
     search::Desk,
 };
 
@@ -50,11 +51,11 @@ pub fn plan_cases(
             }
         }
     }
-    let mut answers: Vec<Result<ClothPlan, PlanError>> = Vec::with_capacity(to_plan.len());
+    let mut answers: Vec<Result<OfRole, PlanError>> = Vec::with_capacity(to_plan.len());
     for (index, &cloth) in to_plan.iter().enumerate() {
-        let shares = |cloth: &Cloth<'_>| Weighing::shares(cloth.job, cloth.role, Prices::Untold);
+        let shares = |cloth: &Cloth<'_>| Weighing::shares(cloth, Prices::Untold);
         let after = to_plan[index + 1..].iter().fold(Shares::NONE, |all, cloth| all.and(shares(cloth)));
-        match (Weighing { cloth, desk: &desk, after }).answer(Prices::Untold) {
+        match remnants::answer(&Weighing { cloth, desk: &desk, after }, Prices::Untold, None) {
             Err(fault) if !fault.is_of_the_question() => return Err(fault),
             answer => answers.push(answer),
         }
@@ -69,8 +70,7 @@ pub fn plan_cases(
         let (cloths, faults): (Vec<_>, Vec<_>) = answers.partition(Result::is_ok);
         match faults.into_iter().filter_map(Result::err).collect::<Vec<_>>() {
             faults if faults.is_empty() => {
-                let cloths: Vec<ClothPlan> = cloths.into_iter().flatten().collect();
-                Ok(JobPlan::of(case.job, case.pattern, cloths))
+                Ok(JobPlan::of(case.job, case.pattern, cloths.into_iter().flatten().collect()))
             }
             faults => Err(faults),
         }
@@ -95,6 +95,7 @@ impl Cloth<'_> {
             return false;
         };
         self.job.units == other.job.units
+            && self.pattern.garments == other.pattern.garments
             && self.job.fabric(self.role) == other.job.fabric(other.role)
             && self.pattern.cut_orders(view, self.role) == other.pattern.cut_orders(others, other.role)
     }

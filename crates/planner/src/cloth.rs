@@ -1,10 +1,13 @@
 //! One cloth of a job: every way of laying that the maker allows is planned, the shorter is taken, and the other is told.
 
-use ellwand_garment::{Fabric, Job, Layers, Layout, OnHand, Pattern, Question, short_of_on_hand};
+use ellwand_garment::{
+    Fabric, Job, Layers, Layout, Leftover, OnHand, Pattern, Question, Units, least_useful, leftovers, length_there,
+    short_of_on_hand,
+};
 use ellwand_nest::Ended;
 
 use crate::{
-    LayPlan, MatchingCost, Options, PlanError, Progress,
+    Alone, LayPlan, MatchingCost, Options, PlanError, Progress,
     error::sound,
     lay_plan::{lay_plan, or_known, raise_bound},
     pace::Purpose,
@@ -22,6 +25,8 @@ pub struct ClothPlan {
     pub other: Option<OtherWay>,
     /// What matching the design costs, where something is matched and the job was asked as a whole.
     pub matching: Option<MatchingCost>,
+    /// Each garment alone, where several are cut from it and the job was asked as a whole.
+    pub alone: Vec<Alone>,
 }
 
 /// A way of laying that was not taken.
@@ -49,6 +54,12 @@ impl ClothPlan {
         short_of_on_hand(&self.fabric, length)
     }
 
+    /// The largest upright rectangles that are left of it once everything is cut, largest first, and of a useful size for people who measure in
+    /// `units`; what lies beyond the layout included.
+    pub fn leftovers(&self, units: Units) -> Vec<Leftover> {
+        leftovers(self.layout(), length_there(&self.fabric, self.layout()), least_useful(units))
+    }
+
     /// Every checked layout made on the way, to be candidates for a looser question.
     pub fn layouts(&self) -> impl Iterator<Item = &Layout> {
         let other = self.other.iter().filter_map(|other| other.answer.as_ref().ok());
@@ -60,7 +71,7 @@ impl ClothPlan {
         match other {
             Some(other) if self.plan.ended == Ended::Stopped && other.layout().length < self.layout().length => {
                 let plan = LayPlan { ended: Ended::Stopped, ..other.plan };
-                Self { plan, ..other }
+                Self { plan, alone: self.alone, ..other }
             }
             _ => self,
         }
@@ -111,7 +122,8 @@ pub(crate) fn plan_ways(cloth: Cloth, known: &[Layout], purpose: Purpose, desk: 
     let first = cloth.question(Layers::Open)?;
     let fabric = first.fabric.clone();
     let answer = |layers: Layers| lay_plan(&first.laid(layers), known, purpose, desk);
-    let alone = |plan: LayPlan| ClothPlan { fabric: fabric.clone(), plan, other: None, matching: None };
+    let alone =
+        |plan: LayPlan| ClothPlan { fabric: fabric.clone(), plan, other: None, matching: None, alone: Vec::new() };
     let taking = |plan: LayPlan, layers: Layers, answer: Result<LayPlan, PlanError>| ClothPlan {
         other: Some(OtherWay { layers, answer }),
         ..alone(plan)

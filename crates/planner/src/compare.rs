@@ -103,7 +103,7 @@ pub fn compare_as_cut<'p>(
     offers.sort_by(|a, b| a.width.total_cmp(&b.width));
     offers.dedup();
     let desk = Desk::new(options, progress);
-    let shares = |role: &str| Weighing::shares(job, role, Prices::Untold);
+    let shares = |role: &str| Weighing::shares(&Cloth { job, pattern: as_is, role }, Prices::Untold);
     let mut compared = Vec::with_capacity(roles.len());
     for (index, role) in roles.iter().enumerate() {
         let later = roles[index + 1..].iter().fold(Shares::NONE, |all, role| all.and(shares(role).times(offers.len())));

@@ -1,21 +1,24 @@
 //! Every cloth of a job, and what it costs together.
 
-use ellwand_garment::{AgainstBudget, Bill, Job, Money, NoTotal, Pattern, QuestionFault, Spending};
+use ellwand_garment::{AgainstBudget, Bill, Job, Layout, Money, NoTotal, Pattern, QuestionFault, Remnant, Spending};
 
 use crate::{
-    ClothPlan, Options, PlanError, Progress, check_question,
+    ClothPlan, Options, PlanError, Progress, Stash, check_question,
     cloth::{Cloth, plan_ways},
     error::sound,
     matching_cost::{Prices, Weighing},
     pace::{Purpose, Shares},
+    remnants::{self, OfRole},
     search::Desk,
 };
 
 /// The answer for a job: one layout a cloth, and what is bought beside the cloth.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct JobPlan {
-    /// One entry a cloth planned, in the order of the view.
+    /// One entry a piece of cloth that is cut, in the order of the view: bought, or a remnant.
     pub cloths: Vec<ClothPlan>,
+    /// What remnants are good for, one entry a cloth that has some.
+    pub stashes: Vec<Stash>,
     /// What is bought beside the cloth, and the budget, as the job says.
     pub spending: Spending,
     /// Roles of cloth that the view cuts from and that were not planned.
@@ -24,11 +27,35 @@ pub struct JobPlan {
 
 impl JobPlan {
     /// The planned cloths of `job`, with what it says of its spending.
-    pub(crate) fn of(job: &Job, pattern: &Pattern, cloths: Vec<ClothPlan>) -> Self {
+    pub(crate) fn of(job: &Job, pattern: &Pattern, answers: Vec<OfRole>) -> Self {
+        let mut cloths = Vec::new();
+        let mut stashes = Vec::new();
+        for answer in answers {
+            cloths.extend(answer.cloths);
+            stashes.extend(answer.stash);
+        }
         let is_planned = |role: &String| cloths.iter().any(|cloth| cloth.fabric.role == *role);
         let not_planned =
             roles(job, pattern, &[]).unwrap_or_default().into_iter().filter(|role| !is_planned(role)).collect();
-        Self { cloths, spending: job.spending.clone(), not_planned }
+        Self { cloths, stashes, spending: job.spending.clone(), not_planned }
+    }
+
+    /// What the remnants of a cloth are good for, where it has some.
+    pub fn stash(&self, role: &str) -> Option<&Stash> {
+        self.stashes.iter().find(|stash| stash.role == role)
+    }
+
+    /// Whether some piece of cloth that is cut is this remnant of the role.
+    pub fn is_cut_from(&self, role: &str, remnant: &Remnant) -> bool {
+        let mut of_role = self.cloths.iter().filter(|cloth| cloth.fabric.role == role);
+        of_role.any(|cloth| cloth.fabric.cloth.remnant.as_ref() == Some(remnant))
+    }
+
+    /// Remnants that everything of their role fits and that are left for another time, each with its layout.
+    pub fn fitting_besides(&self) -> impl Iterator<Item = (&Remnant, &Layout)> {
+        let all = self.stashes.iter().flat_map(|stash| stash.remnants.iter().map(move |plan| (stash, plan)));
+        let left = all.filter(|(stash, plan)| !self.is_cut_from(&stash.role, plan.remnant()));
+        left.filter_map(|(_, plan)| Some((plan.remnant(), &plan.layout()?.layout)))
     }
 
     /// What everything costs, line by line: the cloths, what is bought beside them, shipping, and last the tax on all of these. What is at home
@@ -131,17 +158,18 @@ pub fn plan_job(
         return Err(faults);
     }
     let shares = |roles: &[String]| {
-        roles.iter().fold(Shares::NONE, |all, role| all.and(Weighing::shares(job, role, Prices::Told)))
+        roles
+            .iter()
+            .fold(Shares::NONE, |all, role| all.and(Weighing::shares(&Cloth { job, pattern, role }, Prices::Told)))
     };
     let looks = first_looks(job, pattern, roles, shares(roles), &desk).map_err(|fault| vec![fault])?;
-    let mut cloths = Vec::with_capacity(roles.len());
+    let mut answers = Vec::with_capacity(roles.len());
     for ((index, role), look) in roles.iter().enumerate().zip(looks) {
         let cloth = Cloth { job, pattern, role };
         let weighing = Weighing { cloth, desk: &desk, after: shares(&roles[index + 1..]) };
-        let plan = weighing.answer(Prices::Told).map_err(|fault| vec![fault])?;
-        cloths.push(plan.or_if_stopped(look));
+        answers.push(remnants::answer(&weighing, Prices::Told, look).map_err(|fault| vec![fault])?);
     }
-    Ok(JobPlan::of(job, pattern, cloths))
+    Ok(JobPlan::of(job, pattern, answers))
 }
 
 /// A brief look at each of several cloths; none where there is only one.

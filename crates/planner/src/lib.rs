@@ -34,32 +34,41 @@
 
 mod assemble;
 mod cases;
+mod chart;
 mod cloth;
 mod compare;
 mod error;
 mod job;
+mod laid_as;
 mod lay_plan;
 mod matching_cost;
+mod near;
 mod options;
 mod pace;
 mod paper;
 mod prepare;
+mod remnants;
 mod rules_of_thumb;
 mod search;
 mod stricter;
+mod together;
 
 pub use cases::{Case, CaseAnswer, plan_cases};
+pub use chart::{ChartCell, ChartGroup, ChartRow, ClothKind, Found};
 pub use cloth::{ClothPlan, OtherWay, plan_cloth};
 pub use compare::{AsCut, Offer, WidthPlan, compare_as_cut, compare_offers, compare_widths, on_width};
 pub use ellwand_nest::{Budget, Clock, Effort, Ended, Event};
 pub use error::{CutThrough, Misfit, PlanError, Remedy};
 pub use job::{JobPlan, check_job, plan_job, roles};
+pub use laid_as::{asked, laid_as};
 pub use lay_plan::{LayPlan, check_question, plan_question};
 pub use matching_cost::{MatchPrice, MatchingCost};
 pub use options::{Options, Progress, Stage, Unheard};
 pub use paper::{OnPaper, PaperFault, PaperPlan, PaperShape, on_roll, on_sheets, on_tiles, pages_touched};
 pub use prepare::strip_problem;
+pub use remnants::{RemnantPlan, Stash, Verdict, WhyNot, plan_remnant};
 pub use rules_of_thumb::{RuleOfThumb, rules_of_thumb};
+pub use together::Alone;
 
 /// The code of the README, compiled and run like that of the documentation.
 #[cfg(doctest)]

@@ -10,6 +10,7 @@ use crate::{
     cloth::{Cloth, plan_ways},
     pace::{Purpose, Shares},
     search::Desk,
+    together,
 };
 
 /// How far above its limit a price in steps of the shop may be, in steps: rounding of the limit alone.
@@ -79,16 +80,22 @@ pub(crate) struct Weighing<'a> {
 
 impl Weighing<'_> {
     /// What the searches of a cloth come to, its wishes and prices included.
-    pub(crate) fn shares(job: &Job, role: &str, prices: Prices) -> Shares {
-        let Some(fabric) = job.fabric(role) else { return Shares::NONE };
+    pub(crate) fn shares(cloth: &Cloth<'_>, prices: Prices) -> Shares {
+        together::shares(cloth).and(Self::own_shares(cloth, prices))
+    }
+
+    /// The same without each garment alone, where there are several.
+    fn own_shares(cloth: &Cloth<'_>, prices: Prices) -> Shares {
+        let Some(fabric) = cloth.job.fabric(cloth.role) else { return Shares::NONE };
         let whole = Shares::WHOLE.times(fabric.layer.ways().len());
+        let on_remnants = Shares::WHOLE.times(fabric.remnants.len());
         let wished = fabric.matching.matches.iter().filter(|wanted| wanted.need == Need::Wished).count();
         let wishes = if fabric.matching.limit.is_none() || wished == 0 {
             Shares::NONE
         } else {
             Shares::PRICE.times(wished).and(whole)
         };
-        whole.and(wishes).and(match prices {
+        whole.and(on_remnants).and(wishes).and(match prices {
             Prices::Told if !fabric.matching.matches.is_empty() => {
                 Shares::PRICE.times(fabric.matching.matches.len()).and(whole)
             }
@@ -102,17 +109,19 @@ impl Weighing<'_> {
     ///
     /// As [`plan_cloth`](crate::plan_cloth).
     pub(crate) fn answer(&self, prices: Prices) -> Result<ClothPlan, PlanError> {
-        let Cloth { job, role, .. } = self.cloth;
-        self.desk.pace.expect(Self::shares(job, role, prices).and(self.after));
-        let plan = plan_ways(self.cloth, &[], Purpose::Layout, self.desk)?;
+        let own = Self::own_shares(&self.cloth, prices);
+        let alone = together::each_alone(self, own)?;
+        self.desk.pace.expect(own.and(self.after));
+        let known = together::in_a_row(&self.cloth, &alone);
+        let plan = plan_ways(self.cloth, &known, Purpose::Layout, self.desk)?;
         if plan.fabric.matching.matches.is_empty() {
-            return Ok(plan);
+            return Ok(ClothPlan { alone, ..plan });
         }
         let (job, mut plan, given_up) = self.settle_wishes(plan, prices)?;
         if prices == Prices::Told {
             plan.matching = Some(self.cost(&job, &plan, given_up)?);
         }
-        Ok(plan)
+        Ok(ClothPlan { alone, ..plan })
     }
 
     /// What the prices of every match of `job` come to, and all after this cloth.

@@ -1,6 +1,6 @@
 //! How to plan: seed, budget and threads, and who listens.
 
-use ellwand_garment::{Layers, Nap};
+use ellwand_garment::{Arrangement, Layers, Nap};
 use ellwand_nest::{Budget, Clock, Effort, Event, Observer};
 
 /// How to plan a job.
@@ -14,11 +14,14 @@ pub struct Options {
     pub threads: usize,
     /// Where the time is read. Without a clock no budget can be a time, and records tell no seconds.
     pub clock: Clock,
+    /// How the pieces of like questions lie, such as those of the same garment in the next size: of those for the same way of laying the first is
+    /// what a search begins near. They bind nobody, and the answer depends on them.
+    pub near: Vec<Arrangement>,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { seed: 1, budget: Budget::Effort(Effort::Normal), threads: 2, clock: Clock::default() }
+        Self { seed: 1, budget: Budget::Effort(Effort::Normal), threads: 2, clock: Clock::default(), near: Vec::new() }
     }
 }
 

@@ -132,6 +132,7 @@ mod tests {
                 flaws: Vec::new(),
                 on_hand: None,
                 design: None,
+                remnant: None,
             },
             layer: ellwand_garment::LayerChoice::Open,
             price: None,
@@ -140,12 +141,14 @@ mod tests {
             shrinkage: Default::default(),
             straighten_ends: 0.0,
             matching: Default::default(),
+            remnants: Vec::new(),
         };
         let layout = |cuts| Layout {
             job: String::new(),
             pattern: String::new(),
             view: String::new(),
             size: String::new(),
+            garments: Vec::new(),
             role: "main".into(),
             cloth: fabric.cloth.clone(),
             layers: ellwand_garment::Layers::Open,

@@ -3,7 +3,7 @@
 
 use std::time::Duration;
 
-use ellwand_garment::{Layout, SearchNote, TracePoint};
+use ellwand_garment::{Layout, Question, Remnant, SearchNote, TracePoint};
 use ellwand_nest::{
     Budget, Clock, Ended, Gain, NestError, Observer, Packing, Regions, Settings, find_refusal, solve_sharing,
 };
@@ -11,6 +11,7 @@ use ellwand_nest::{
 use crate::{
     Options, PlanError, Progress, Stage,
     assemble::{assemble, bound_in_words, face_up, judged},
+    near::near_packing,
     options::{Listener, budget_name},
     pace::Pace,
     prepare::Prepared,
@@ -53,8 +54,18 @@ pub(crate) fn search(prepared: &Prepared, known: &[Layout], budget: Budget, desk
 
     let candidates = known.iter().filter_map(|layout| retold(layout, prepared));
     let candidate: Option<Packing> = candidates.min_by(|a, b| a.length.total_cmp(&b.length));
-    let &Options { seed, threads, clock, .. } = desk.options;
-    let settings = Settings { seed, budget, threads, known: candidate.clone(), clock, ..Settings::default() };
+    let &Options { seed, threads, clock, ref near, .. } = desk.options;
+    let near = near.iter().find(|near| near.layers == question.layers).and_then(|near| near_packing(near, prepared));
+    let settings = Settings {
+        seed,
+        budget,
+        threads,
+        known: candidate.clone(),
+        near,
+        clock,
+        enough: enough(question),
+        ..Settings::default()
+    };
     let listener = Listener(desk.progress);
     let outcome = solved(prepared, &settings, &listener, &desk.regions)?;
     let packing = match candidate {
@@ -71,6 +82,11 @@ pub(crate) fn search(prepared: &Prepared, known: &[Layout], budget: Budget, desk
     let bound = bound_in_words(&outcome.bound, prepared);
     let layout = face_up(judged(assemble(prepared, &packing, bound, note), question)?, prepared);
     Ok(Found { layout, ended: outcome.ended })
+}
+
+/// The length at which nothing shorter is wanted: from a remnant either everything is cut or not.
+fn enough(question: &Question) -> f64 {
+    question.fabric.cloth.remnant.as_ref().map_or(0.0, Remnant::length)
 }
 
 /// Whatever stands in the way of any search, so far as it can be seen without one.

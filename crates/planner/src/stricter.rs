@@ -4,8 +4,8 @@
 //! open layer. Nothing here decides which of these holds: the layout is told again as a packing of the looser question, each cut in a slot
 //! that may take it, and the garment's checker says whether that answers.
 
-use ellwand_garment::{Cut, Layers, Layout, LowerBound, check};
-use ellwand_geometry::{Point, Pose, point};
+use ellwand_garment::{Arrangement, Layers, Layout, LowerBound, Lying, SearchNote, check};
+use ellwand_geometry::{Bounds, Point, Pose, point};
 use ellwand_nest::{Packing, Place};
 
 use crate::{
@@ -21,31 +21,45 @@ const TWIN_TOLERANCE: f64 = 1e-6;
 /// Cuts that are not asked for are left out and the others moved across so that either the left selvages or the middles of the two cloths
 /// meet. The shorter of the two that the checker passes is kept.
 pub(crate) fn retold(known: &Layout, prepared: &Prepared) -> Option<Packing> {
+    laid_again(&Arrangement::of(known), prepared, Kept::Grainline)
+}
+
+/// What stays where it was when a piece is laid again that may have another shape.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Kept {
+    /// The low end of its grainline: of the same shape everything.
+    Grainline,
+    /// The middle of the box around it.
+    Middle,
+}
+
+/// As [`retold`], of pieces that may have another shape, such as those of another size.
+pub(crate) fn laid_again(known: &Arrangement, prepared: &Prepared, kept: Kept) -> Option<Packing> {
     let cloth = &prepared.question.fabric.cloth;
-    let mut shifts = vec![cloth.centre_fold() - known.cloth.centre_fold()];
-    let to_the_left = cloth.selvage - known.cloth.selvage;
+    let mut shifts = vec![cloth.centre_fold() - known.fold];
+    let to_the_left = cloth.selvage - known.selvage;
     if prepared.question.layers == Layers::Open && to_the_left != shifts[0] {
         shifts.push(to_the_left);
     }
-    let packings = shifts.into_iter().filter_map(|across| packing(known, across, prepared));
+    let packings = shifts.into_iter().filter_map(|across| packing(known, across, prepared, kept));
     let answers = |packing: &Packing| {
         // The bound of this question is not known yet, and the old one holds for another; 0 holds for all.
         let bound = LowerBound { length: 0.0, reason: "no cloth is shorter than nothing".into() };
-        let layout = assemble(prepared, packing, bound, known.search.clone());
+        let layout = assemble(prepared, packing, bound, unsearched());
         check::check(&layout, prepared.question).is_empty()
     };
     packings.filter(answers).min_by(|a, b| a.length.total_cmp(&b.length))
 }
 
 /// The places of the cuts of `known`, moved across, each in a slot that may take it; `None` when some slot is left empty.
-fn packing(known: &Layout, across: f64, prepared: &Prepared) -> Option<Packing> {
+fn packing(known: &Arrangement, across: f64, prepared: &Prepared, kept: Kept) -> Option<Packing> {
     let fold = prepared.question.fabric.cloth.centre_fold();
-    let mut free: Vec<&Cut> = known.cuts.iter().collect();
+    let mut free: Vec<&Lying> = known.lying.iter().collect();
     let mut length = 0.0_f64;
     let mut places = Vec::with_capacity(prepared.slots.len());
     for slot in &prepared.slots {
         let (at, place) = free.iter().enumerate().find_map(|(at, cut)| {
-            let place = place(cut, slot, across)?;
+            let place = place(cut, slot, across, kept)?;
             let fits = match slot.copies {
                 Copies::Single(_) => true,
                 Copies::OnFold(_) => (place.x - fold).abs() <= TWIN_TOLERANCE,
@@ -54,7 +68,7 @@ fn packing(known: &Layout, across: f64, prepared: &Prepared) -> Option<Packing> 
             fits.then_some((at, place))
         })?;
         let cut = free.remove(at);
-        length = length.max(cut.outline.bounds().max.y);
+        length = length.max(cut.bounds.max.y);
         if let Copies::ThroughBoth(..) = slot.copies {
             let twin = twin_of(cut, &free, fold - across)?;
             free.remove(twin);
@@ -65,19 +79,33 @@ fn packing(known: &Layout, across: f64, prepared: &Prepared) -> Option<Packing> 
 }
 
 /// Where `cut` stands as a copy of `slot`, when it is of that piece and lies in a pose that the slot may take.
-fn place(cut: &Cut, slot: &Slot, across: f64) -> Option<Place> {
+fn place(cut: &Lying, slot: &Slot, across: f64, kept: Kept) -> Option<Place> {
     let piece = slot.order.piece;
     if cut.piece != piece.name {
         return None;
     }
     let (pose, turn) = slot.pose_of(Pose { mirrored: cut.mirrored, turn_deg: cut.turned_deg })?;
     let lies = slot.turned(pose, turn);
-    let at: Point = cut.grainline[0] + point(across, 0.0) - lies.apply_to_point(piece.grainline[0]);
+    let stays = match kept {
+        Kept::Grainline => cut.grainline[0] - lies.apply_to_point(piece.grainline[0]),
+        Kept::Middle => cut.bounds.center() - box_around(slot, &lies).center(),
+    };
+    let at: Point = stays + point(across, 0.0);
     Some(Place { pose, turn, x: at.x, y: at.y })
 }
 
+/// The box around the piece of a slot as it lies there, its origin at 0.
+pub(crate) fn box_around(slot: &Slot, lies: &Pose) -> Bounds {
+    Bounds::of(slot.order.piece.outline.points().iter().map(|&corner| lies.apply_to_point(corner)))
+}
+
+/// The note of a layout that is only judged.
+fn unsearched() -> SearchNote {
+    SearchNote { seed: 0, effort: String::new(), seconds: 0.0, start_length: 0.0, trace: Vec::new() }
+}
+
 /// The index of the cut that is the mirror image of `cut` across the line `x = fold`, among `cuts`.
-fn twin_of(cut: &Cut, cuts: &[&Cut], fold: f64) -> Option<usize> {
+fn twin_of(cut: &Lying, cuts: &[&Lying], fold: f64) -> Option<usize> {
     let meets =
         |p: Point, q: Point| (p.x + q.x - 2.0 * fold).abs() < TWIN_TOLERANCE && (p.y - q.y).abs() < TWIN_TOLERANCE;
     cuts.iter().position(|other| {

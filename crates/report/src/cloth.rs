@@ -3,7 +3,7 @@
 use ellwand_garment::Units;
 use ellwand_planner::ClothPlan;
 
-use crate::{Detail, Row, how_found, lying, matching, what_to_buy};
+use crate::{Detail, Row, how_found, lying, matching, together, what_to_buy};
 
 /// What to buy, how it lies, how good that is, what matching costs, and what else would do.
 pub(crate) fn rows(cloth: &ClothPlan, units: Units, detail: Detail) -> Vec<Row> {
@@ -14,6 +14,7 @@ pub(crate) fn rows(cloth: &ClothPlan, units: Units, detail: Detail) -> Vec<Row> 
         lying::length_row(layout, units),
         how_found::room_for_improvement(layout, units, detail),
     ];
+    rows.extend(together::saved(cloth, units));
     rows.extend(matching::rows(cloth, units, detail));
     rows.extend(what_to_buy::on_hand_is_short(cloth, units));
     rows.extend(cloth.other.as_ref().map(|other| lying::other_way_row(other, units)));

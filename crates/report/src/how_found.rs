@@ -7,6 +7,9 @@ use crate::{Detail, Row};
 
 /// What a shorter layout could still save.
 pub(crate) fn room_for_improvement(layout: &Layout, units: Units, detail: Detail) -> Row {
+    if layout.cloth.remnant.is_some() {
+        return Row::new("room for improvement", "not looked for: on a remnant it is enough that everything fits");
+    }
     let bound = &layout.lower_bound;
     let (said, least) = if layout.is_shortest_possible() {
         ("none, this is the shortest possible".to_owned(), String::new())

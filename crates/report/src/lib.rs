@@ -19,12 +19,14 @@
 mod candidates;
 mod cautions;
 mod changes;
+mod chart;
 mod cloth;
 mod comparing;
 mod fit;
 mod how_found;
 mod html;
 mod laying;
+mod left_over;
 mod lying;
 mod matching;
 mod misfit;
@@ -34,6 +36,7 @@ mod names;
 mod paper;
 mod placing;
 mod plan;
+mod remnants;
 #[cfg(test)]
 mod sample;
 #[cfg(test)]
@@ -42,22 +45,25 @@ mod seams;
 mod shopping;
 mod supplies;
 mod terminal;
+mod together;
 mod what_to_buy;
 
 pub use candidates::{Candidate, Considered, Standing, total};
 pub use cautions::{REMINDER, fit_notes, hem_notes};
 pub use changes::{Saving, Weighed, ranked, saving};
+pub use chart::{YardageGroup, YardageTable, chart_csv, chart_markdown};
 pub use comparing::{Compared, lay_word};
 pub use html::html_page;
 pub use misfit::{misfit_words, reason, remedy};
 pub use model::{Align, Block, CheckItem, CheckList, Column, Drawing, Rank, Report, Row, Section, Table, Totals};
 pub use paper::paper_pages;
-pub use plan::{Pictures, Planned, plan_report};
+pub use plan::{FitOf, OtherRemnant, Pictures, Planned, plan_report};
 pub use shopping::shopping_csv;
 pub use terminal::{
-    FilesWritten, candidates_text, changes_text, comparing_text, fit_text, laying_text, missing_letters, placing_text,
-    shopping_text, summary,
+    FilesWritten, candidates_text, changes_text, chart_text, comparing_text, considered_text, fit_text, laying_text,
+    left_over_text, missing_letters, placing_text, shopping_text, summary,
 };
+pub use together::{ShareOf, Together, together};
 pub use what_to_buy::bought_width;
 
 /// How much of an answer is said.

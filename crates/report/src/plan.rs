@@ -3,13 +3,14 @@
 
 use ellwand_drawing::Sheet;
 use ellwand_garment::{
-    FitReport, Job, Pattern, Rounding, Units, beginning, format_length, format_length_up, size_words, write_length,
+    FitReport, Job, Pattern, Rounding, Units, beginning, format_length, format_length_up, what_is_made, write_length,
 };
 use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::{
-    Block, CheckList, Detail, Drawing, Rank, Report, Row, Section, Weighed, cautions, changes, fit, how_found, laying,
-    lying, matching, money, placing, seams, supplies, what_to_buy,
+    Block, CheckList, Considered, Detail, Drawing, Rank, Report, Row, Section, Weighed, candidates, cautions, changes,
+    fit, how_found, laying, left_over, lying, matching, money, placing, remnants, seams, supplies, together,
+    what_to_buy,
 };
 
 /// A plan with everything that a report tells of it.
@@ -19,18 +20,50 @@ pub struct Planned<'a> {
     pub job: &'a Job,
     /// The pattern as the job asks for it.
     pub pattern: &'a Pattern,
-    /// How it was fitted.
-    pub fit: &'a FitReport,
-    /// In how many sizes the pattern is drawn.
-    pub sizes: usize,
+    /// How it was fitted; one after the other where several garments are made.
+    pub fits: &'a [FitOf<'a>],
     /// How pieces are cut that the cloth decides on, a sentence each.
     pub how_to_cut: &'a [String],
     /// The layouts.
     pub plan: &'a JobPlan,
     /// The drawings of each cloth, in the order of the cloths.
     pub pictures: &'a [Pictures],
+    /// The layouts of remnants that fit and are not cut from.
+    pub others: &'a [OtherRemnant],
     /// The job with one thing changed at a time; empty where nobody asked.
     pub changes: &'a [Weighed],
+    /// The cloths that its parts may be made of; empty where nobody asked.
+    pub considered: &'a [Considered],
+}
+
+/// How a garment was fitted.
+#[derive(Debug, Clone, Copy)]
+pub struct FitOf<'a> {
+    /// What it is called, where there are several.
+    pub garment: Option<&'a str>,
+    /// The job, as if it made this garment only.
+    pub job: &'a Job,
+    /// Its pattern as it is made.
+    pub pattern: &'a Pattern,
+    /// What there is to tell.
+    pub report: &'a FitReport,
+    /// In how many sizes the pattern is drawn.
+    pub sizes: usize,
+}
+
+impl FitOf<'_> {
+    /// What the maker must know of the fit, a sentence each.
+    pub fn notes(&self, units: Units) -> Vec<String> {
+        self.said(cautions::fit_notes(self.report, units))
+    }
+
+    /// Sentences, each of which says of which garment it is where there are several.
+    fn said(&self, sentences: Vec<String>) -> Vec<String> {
+        match self.garment {
+            Some(garment) => sentences.into_iter().map(|said| format!("{garment}: {said}")).collect(),
+            None => sentences,
+        }
+    }
 }
 
 /// The drawings of one cloth.
@@ -42,23 +75,37 @@ pub struct Pictures {
     pub seams: Option<Sheet>,
 }
 
+/// The drawings of a remnant that fits and is not cut from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OtherRemnant {
+    /// The role of the cloth.
+    pub role: String,
+    /// What the remnant is called.
+    pub remnant: String,
+    /// The sheets to cut from.
+    pub sheets: Vec<Sheet>,
+}
+
 /// The report of a plan. Equal plans give equal reports: how long a search took is not told.
 pub fn plan_report(planned: &Planned) -> Report {
     let Planned { job, plan, .. } = planned;
     let mut sections = vec![buying(planned)];
+    sections.extend(garments_together(plan, job.units));
     for (number, cloth) in (1..).zip(&plan.cloths) {
         let sheets = planned.pictures.get(number - 1).map_or(&[][..], |pictures| &pictures.sheets);
         sections.extend(of_cloth(number, cloth, sheets, job.units));
     }
+    sections.extend(on_hand(planned));
     sections.extend(fitting(planned));
     sections.extend(sewn(planned));
     sections.extend(what_matching_costs(plan, job.units));
+    sections.extend(what_it_may_be_made_of(planned));
     sections.extend(what_changes_save(planned));
     sections.push(what_to_beware_of(planned));
     sections.push(how_it_was_found(plan, job.units));
     Report {
         title: job.name.clone(),
-        subtitle: format!("{}, view {}, {}", job.pattern, job.view, size_words(&job.size)),
+        subtitle: what_is_made(&job.pattern, &job.view, &job.size),
         lang: "en".into(),
         sections,
         names: names(planned),
@@ -86,6 +133,17 @@ fn buying(planned: &Planned) -> Section {
     blocks.extend(money::budget(plan).map(|said| Block::Paragraph(format!("{said}."))));
     blocks.extend(not_planned(planned).map(|said| Block::Notes(vec![said])));
     section("buy", Rank::Main, "What to buy", blocks)
+}
+
+/// Of several garments what each takes alone, and what cutting them together saves.
+fn garments_together(plan: &JobPlan, units: Units) -> Option<Section> {
+    let of_cloth = |cloth: &ClothPlan| {
+        let rows =
+            together::saved(cloth, units).into_iter().map(|row| Row { label: cloth.layout().role.clone(), ..row });
+        Some([Block::Table(together::table(cloth, units)?), Block::Rows(rows.collect())])
+    };
+    let blocks: Vec<Block> = plan.cloths.iter().filter_map(of_cloth).flatten().collect();
+    (!blocks.is_empty()).then(|| section("together", Rank::Main, "Each alone and together", blocks))
 }
 
 /// Cloths of the view that this plan leaves out.
@@ -129,6 +187,10 @@ fn of_cloth(number: usize, cloth: &ClothPlan, sheets: &[Sheet], units: Units) ->
     sections.push(part("list", "Cutting list", list));
     let distances = vec![Block::Table(placing::table(layout, units)), Block::Paragraph(placing::how_to_read(layout))];
     sections.push(part("placing", "Placing distances", distances));
+    let left = left_over::blocks(cloth, units);
+    if !left.is_empty() {
+        sections.push(part("left", "What is left", left));
+    }
     sections
 }
 
@@ -146,9 +208,52 @@ fn sheet_to_cut_from(cloth: &ClothPlan, sheet: &Sheet, number: usize, sheets: us
     }
 }
 
+/// What the remnants are good for, and those that fit and are not cut from, drawn.
+fn on_hand(planned: &Planned) -> Vec<Section> {
+    let Planned { job, plan, .. } = planned;
+    if plan.stashes.is_empty() {
+        return Vec::new();
+    }
+    let mut sections = vec![section("remnants", Rank::Main, "Remnants", Vec::new())];
+    for (number, stash) in (1..).zip(&plan.stashes) {
+        let mut blocks = vec![Block::Rows(remnants::rows(stash, plan, job.units))];
+        let drawn = planned.others.iter().filter(|other| other.role == stash.role);
+        blocks.extend(drawn.flat_map(|other| {
+            other.sheets.iter().map(|sheet| {
+                Block::Drawing(Drawing {
+                    sheet: sheet.clone(),
+                    alternative: format!("Cutting layout on the remnant \"{}\", which fits too", other.remnant),
+                    caption: format!("{}: remnant \"{}\", which would do as well", other.role, other.remnant),
+                })
+            })
+        }));
+        let heading = format!("{}: {}", stash.role, stash.all_bought.layout().cloth.name);
+        sections.push(section(format!("remnants-{number}"), Rank::Part, heading, blocks));
+    }
+    sections
+}
+
 fn fitting(planned: &Planned) -> Vec<Section> {
-    let Planned { job, pattern, fit: report, sizes, .. } = planned;
-    let units = job.units;
+    let units = planned.job.units;
+    let mut sections = match planned.fits {
+        [of] if of.garment.is_none() => vec![section("fit", Rank::Main, "Fit and ease", fit_blocks(of, units))],
+        several => {
+            let of_garment = |(number, of): (usize, &FitOf<'_>)| {
+                section(format!("fit-{number}"), Rank::Part, of.garment.unwrap_or_default(), fit_blocks(of, units))
+            };
+            let whole = section("fit", Rank::Main, "Fit and ease", Vec::new());
+            std::iter::once(whole).chain((1..).zip(several).map(of_garment)).collect()
+        }
+    };
+    let altered: Vec<String> = planned.fits.iter().flat_map(|of| of.said(of.report.alterations.clone())).collect();
+    if !altered.is_empty() {
+        sections.push(section("alterations", Rank::Main, "Alterations", vec![Block::Notes(altered)]));
+    }
+    sections
+}
+
+fn fit_blocks(of: &FitOf<'_>, units: Units) -> Vec<Block> {
+    let FitOf { job, pattern, report, sizes, .. } = *of;
     let mut blocks = vec![Block::Paragraph(format!("{}.", fit::what_is_made(job, pattern, report)))];
     if let Some(suggestion) = fit::suggestion(report, units) {
         blocks.push(Block::Paragraph(suggestion.because));
@@ -161,13 +266,8 @@ fn fitting(planned: &Planned) -> Vec<Section> {
         blocks.push(Block::Rows(lengths));
     }
     blocks.extend(seams::table(report, units).map(Block::Table));
-    blocks.extend(fit::what_is_missing(report, *sizes).into_iter().map(|said| Block::Paragraph(said.to_owned())));
-    let mut sections = vec![section("fit", Rank::Main, "Fit and ease", blocks)];
-    if !report.alterations.is_empty() {
-        let altered = vec![Block::Notes(report.alterations.clone())];
-        sections.push(section("alterations", Rank::Main, "Alterations", altered));
-    }
-    sections
+    blocks.extend(fit::what_is_missing(report, sizes).into_iter().map(|said| Block::Paragraph(said.to_owned())));
+    blocks
 }
 
 fn sewn(planned: &Planned) -> Option<Section> {
@@ -198,6 +298,27 @@ fn what_matching_costs(plan: &JobPlan, units: Units) -> Vec<Section> {
     std::iter::once(whole).chain(parts).collect()
 }
 
+fn what_it_may_be_made_of(planned: &Planned) -> Option<Section> {
+    let Planned { job, considered, .. } = planned;
+    if considered.is_empty() {
+        return None;
+    }
+    let mut blocks = Vec::new();
+    for one in *considered {
+        blocks.push(Block::Table(candidates::table(one, job.units)));
+        let remarks = candidates::remarks(one, job.units);
+        blocks.extend((!remarks.is_empty()).then_some(Block::Rows(remarks)));
+    }
+    let about = candidates::about_the_width_table(considered);
+    blocks.extend(
+        [Some(candidates::ABOUT_THE_COLUMNS), about]
+            .into_iter()
+            .flatten()
+            .map(|said| Block::Paragraph(said.to_owned())),
+    );
+    Some(section("candidates", Rank::Main, "What it may be made of", blocks))
+}
+
 fn what_changes_save(planned: &Planned) -> Option<Section> {
     let Planned { job, plan, changes, .. } = planned;
     if changes.is_empty() {
@@ -212,9 +333,9 @@ fn what_changes_save(planned: &Planned) -> Option<Section> {
 }
 
 fn what_to_beware_of(planned: &Planned) -> Section {
-    let Planned { job, pattern, fit, how_to_cut, .. } = planned;
+    let Planned { job, pattern, fits, how_to_cut, .. } = planned;
     let mut notes = how_to_cut.to_vec();
-    notes.extend(cautions::fit_notes(fit, job.units));
+    notes.extend(fits.iter().flat_map(|of| of.notes(job.units)));
     let view = pattern.view(&job.view);
     notes.extend(view.map(|view| cautions::hem_notes(pattern, view, job.units)).unwrap_or_default());
     let mut blocks = vec![Block::Paragraph(cautions::what_to_measure().to_owned())];
@@ -252,15 +373,23 @@ fn names(planned: &Planned) -> Vec<String> {
         vec![job.name.clone(), job.pattern.clone(), pattern.name.clone(), job.view.clone(), job.size.clone()];
     names.extend(job.fabrics.iter().flat_map(|fabric| [fabric.role.clone(), fabric.cloth.name.clone()]));
     names.extend(job.fabrics.iter().filter_map(|fabric| fabric.currency.clone()));
+    for remnant in job.fabrics.iter().flat_map(|fabric| &fabric.remnants) {
+        names.push(remnant.name.clone());
+    }
     for supply in &job.spending.supplies {
         names.push(supply.name.clone());
         names.extend(supply.size.clone());
         names.extend(supply.currency.clone());
     }
+    names.extend(planned.considered.iter().flat_map(|one| &one.cloths).map(|cloth| cloth.fabric.cloth.name.clone()));
     names.extend(pattern.pieces.iter().map(|piece| piece.name.clone()));
-    names.extend(planned.fit.levels.iter().map(|level| level.name.clone()));
-    names.extend(planned.fit.walked.iter().map(|seam| seam.name.clone()));
-    names.extend(planned.fit.lengths.iter().map(|(name, _)| name.clone()));
+    for FitOf { garment, job, report, .. } in planned.fits {
+        names.extend(garment.iter().map(|name| (*name).to_owned()));
+        names.extend([job.pattern.clone(), job.view.clone(), job.size.clone()]);
+        names.extend(report.levels.iter().map(|level| level.name.clone()));
+        names.extend(report.walked.iter().map(|seam| seam.name.clone()));
+        names.extend(report.lengths.iter().map(|(name, _)| name.clone()));
+    }
     for cost in plan.cloths.iter().filter_map(|cloth| cloth.matching.as_ref()) {
         names.extend(cost.prices.iter().chain(&cost.given_up).map(|price| price.name.clone()));
     }

@@ -1,6 +1,6 @@
 //! The shopping list as a table for other programs: one row for everything that is bought, with shipping and tax, as RFC 4180 has it.
 
-use ellwand_garment::{Job, PriceUnit, Sold, Supply, Units};
+use ellwand_garment::{Job, PriceUnit, Sold, Supply, TOGETHER, Units};
 use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::supplies;
@@ -61,7 +61,7 @@ fn of_supply(supply: &Supply, job: &Job) -> [String; 9] {
     [
         supplies::what(supply),
         supply.kind.word().into(),
-        format!("view {}", job.view),
+        if job.view == TOGETHER { TOGETHER.into() } else { format!("view {}", job.view) },
         quantity,
         unit,
         supply.price.map(|price| price.to_string()).unwrap_or_default(),
@@ -85,7 +85,7 @@ fn in_units(mm: f64, unit: PriceUnit) -> String {
 }
 
 /// A cell: in quotes where it holds a comma, a quote or the end of a line.
-fn quoted(cell: &str) -> String {
+pub(crate) fn quoted(cell: &str) -> String {
     if cell.contains([',', '"', '\r', '\n']) { format!("\"{}\"", cell.replace('"', "\"\"")) } else { cell.to_owned() }
 }
 

@@ -2,10 +2,13 @@
 
 use std::fmt::Write as _;
 
-use ellwand_garment::{Money, OnHand, Units, format_length, format_length_up, format_yardage};
+use ellwand_garment::{Money, OnHand, Rounding, Units, format_length, format_length_up, format_yardage, write_length};
 use ellwand_planner::ClothPlan;
 
-use crate::Row;
+use crate::{Row, remnants};
+
+/// Less than a mark of the tape is nothing to speak of, mm.
+const A_MARK: f64 = 3.2;
 
 /// Full width as the shop sells it, mm.
 pub fn bought_width(cloth: &ClothPlan) -> f64 {
@@ -15,6 +18,9 @@ pub fn bought_width(cloth: &ClothPlan) -> f64 {
 /// "main: canvas, 50 cm wide".
 pub(crate) fn which_cloth(cloth: &ClothPlan, units: Units) -> String {
     let layout = cloth.layout();
+    if let Some(remnant) = &layout.cloth.remnant {
+        return format!("{}: {}, remnant {}", layout.role, layout.cloth.name, remnants::size(remnant, units));
+    }
     format!("{}: {}, {} wide", layout.role, layout.cloth.name, format_length(bought_width(cloth), units))
 }
 
@@ -24,6 +30,15 @@ pub(crate) fn buy(cloth: &ClothPlan, units: Units) -> Row {
 }
 
 fn buy_words(cloth: &ClothPlan, units: Units) -> String {
+    if let Some(remnant) = &cloth.fabric.cloth.remnant {
+        let spare = remnant.length() - cloth.layout().length;
+        let spare = if spare < A_MARK {
+            String::new()
+        } else {
+            format!(", with {} to spare at its far end", write_length(spare, units, Rounding::Down))
+        };
+        return format!("nothing: it is cut from the remnant \"{}\"{spare}", remnant.name);
+    }
     if let (Some(on_hand @ OnHand::Enough { .. }), Some(have)) = (cloth.on_hand(), cloth.fabric.cloth.on_hand) {
         return format!("nothing: {}", on_hand.words(have, units));
     }
@@ -38,6 +53,9 @@ fn buy_words(cloth: &ClothPlan, units: Units) -> String {
 
 /// What is at home and is not enough.
 pub(crate) fn on_hand_is_short(cloth: &ClothPlan, units: Units) -> Option<Row> {
+    if cloth.fabric.cloth.remnant.is_some() {
+        return None;
+    }
     let have = format_yardage(cloth.fabric.cloth.on_hand?, units);
     match cloth.on_hand()? {
         OnHand::Enough { .. } => None,

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use ellwand_files::{Limits, ReadJob, Source, parse_job, read_job, view_record};
+use ellwand_files::{FileFault, Folder, Limits, ReadJob, Shelf, Source, parse_job, read_job, view_record};
 
 /// Keys of a job that a record of pieces has answered, and those of what is bought beside the cloth, which it does not hold.
 const ANSWERED: [&str; 8] = ["view", "size", "figure", "body", "ease", "alter", "notion", "trim"];
@@ -26,6 +26,22 @@ fn jobs() -> Vec<PathBuf> {
     jobs
 }
 
+/// A record of pieces, and the folder of the job for all else.
+struct Beside<'a> {
+    record: Source,
+    folder: &'a Path,
+}
+
+impl Shelf for Beside<'_> {
+    fn pattern(&self, _named: &str, _limits: &Limits) -> Result<Source, FileFault> {
+        Ok(self.record.clone())
+    }
+
+    fn stash(&self, named: &str, limits: &Limits) -> Result<Source, FileFault> {
+        Folder::new(self.folder).stash(named, limits)
+    }
+}
+
 /// The same job on the record of its pieces.
 fn of_record(path: &Path, first: &ReadJob) -> ReadJob {
     let view = first.pattern.view(&first.job.view).expect("the job's view");
@@ -34,13 +50,18 @@ fn of_record(path: &Path, first: &ReadJob) -> ReadJob {
     ANSWERED.iter().for_each(|key| drop(text.remove(*key)));
     text.insert("pattern".into(), "altered.pieces.json".into());
     let (job, record) = (Source::new("job", text.to_string()), Source::new("altered.pieces.json", record));
-    parse_job(&job, &record, &Limits::default()).unwrap_or_else(|faults| panic!("{}: {faults}", path.display()))
+    let shelf = Beside { record, folder: path.parent().expect("a folder") };
+    parse_job(&job, &shelf, &Limits::default()).unwrap_or_else(|faults| panic!("{}: {faults}", path.display()))
 }
 
 #[test]
 fn every_demo_job_is_the_same_from_the_record_of_its_pieces() {
     let jobs = jobs();
-    assert_eq!(jobs.len(), 19);
+    assert_eq!(jobs.len(), 25);
+    // A record is of one garment; what several are cut from is asked of each.
+    let makes_several = |path: &PathBuf| std::fs::read_to_string(path).expect("the job").contains("[[garment]]");
+    let (several, jobs): (Vec<PathBuf>, Vec<PathBuf>) = jobs.into_iter().partition(makes_several);
+    assert_eq!(several.len(), 1);
     for path in jobs {
         let first = read_job(&path, &Limits::default()).unwrap_or_else(|faults| panic!("{faults}"));
         let again = of_record(&path, &first);

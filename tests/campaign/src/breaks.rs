@@ -12,7 +12,7 @@ use crate::{
 type Break = (&'static str, &'static [&'static str], fn(&mut ClothPlanned, &Planned, &mut Chance) -> bool);
 
 /// Every break; each tells whether there was something to break.
-const BREAKS: [Break; 20] = [
+const BREAKS: [Break; 21] = [
     ("a cut left out", &["counts"], |cloth, _, chance| {
         let k = any(chance, cloth.layout.cuts.len());
         cloth.layout.cuts.remove(k);
@@ -63,6 +63,10 @@ const BREAKS: [Break; 20] = [
         true
     }),
     ("a cut 0.1 mm over the selvage", &["selvage"], |cloth, planned, chance| {
+        // A corner of a piece may lie so little over the slanting edge of a remnant that it is no more than touching.
+        if cloth.layout.remnant.is_some() {
+            return false;
+        }
         let Some(asked) = planned.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric) else {
             return false;
         };
@@ -114,6 +118,15 @@ const BREAKS: [Break; 20] = [
         let folded = !cloth.layout.folds.is_empty();
         let cut = cloth.layout.cuts.iter_mut().find(on_fold);
         cut.filter(|_| folded).map(|cut| moved(cut, [0.1, 0.0])).is_some()
+    }),
+    ("a cut off its remnant", &["remnant"], |cloth, planned, chance| {
+        let asked = planned.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric);
+        let Some(outline) = asked.and_then(|asked| asked.outline.as_ref()) else { return false };
+        let far_end = outline.iter().map(|corner| corner[1]).fold(0.0, f64::max);
+        let cut = any_cut(cloth, chance);
+        let top = cut.outline.iter().map(|corner| corner[1]).fold(0.0, f64::max);
+        moved(cut, [0.0, far_end - top + 0.1]);
+        true
     }),
     ("a length told 0.1 mm short", &["length"], |cloth, _, _| {
         cloth.layout.length -= 0.1;

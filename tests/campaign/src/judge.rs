@@ -5,11 +5,13 @@ mod corners;
 mod counts;
 mod drawing;
 mod figures;
+mod left;
 mod lie;
 mod matches;
 mod shapes;
 mod touching;
 
+pub(crate) use left::judge_left;
 use toml::{Table, Value};
 
 use crate::{
@@ -98,6 +100,7 @@ pub(crate) fn judge(answer: &Answer<'_>) -> Vec<Complaint> {
     lie::grain(answer, &lying, &mut say);
     lie::fold(answer, &lying, &mut say);
     touching::overlap(answer, &mut say);
+    touching::within(answer, &mut say);
     matches::matches(answer, &lying, &mut say);
     matches::told(answer, &mut say);
     figures::cloth(answer, &mut say);

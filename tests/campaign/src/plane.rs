@@ -50,6 +50,13 @@ impl Polygon {
         Ok(depth)
     }
 
+    /// How deep it lies outside another, mm, at least; 0 when it lies inside. As [`Polygon::depth_of_overlap`].
+    pub(crate) fn depth_outside(&self, other: &Self) -> Result<f64, String> {
+        let said = |fault: geos::Error| fault.to_string();
+        let around = self.0.envelope().and_then(|envelope| envelope.buffer(10.0, 2)).map_err(said)?;
+        self.depth_of_overlap(&Self(around.difference(&other.0).map_err(said)?))
+    }
+
     /// The area of what lies outside the other by more than curves are flattened, a tenth of a millimetre, mm². It is made smaller first, since a difference
     /// of borders that run on one another comes out wrong now and then.
     pub(crate) fn sticks_out_of(&self, other: &Self) -> Result<f64, String> {

@@ -75,6 +75,13 @@ pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question
             Some("cross allowed") => Grain::CrossAllowed,
             _ => Grain::Straight,
         };
+        let cloth = fabrics.get(role).and_then(Value::as_table);
+        if grain == Grain::Straight
+            && word(cut, "grain").is_none()
+            && cloth.is_some_and(|of| of.contains_key("cross_grain"))
+        {
+            grain = Grain::CrossAllowed;
+        }
         // A piece on the bias or at a border of a cloth lies so on that cloth.
         let matching = fabrics.get(role).and_then(|fabric| fabric.get("matching")).and_then(Value::as_table);
         if matching.is_some_and(|matching| words(matching.get("bias")).any(|of| of == name)) {

@@ -14,6 +14,8 @@ pub(crate) struct PieceRecord {
     pub(crate) outline: Vec<Place>,
     pub(crate) grainline: [Place; 2],
     pub(crate) points: BTreeMap<String, Place>,
+    /// Notches on the cutting line, with their names.
+    pub(crate) notches: Vec<(String, Place)>,
     /// Cloth, count, whether on the fold.
     pub(crate) cut: Vec<(String, u64, bool)>,
     pub(crate) edges: Vec<Edge>,
@@ -41,6 +43,8 @@ pub(crate) struct Layout {
     pub(crate) offset_across: Option<f64>,
     pub(crate) piece_gap: f64,
     pub(crate) flaws: usize,
+    /// The remnant that it is.
+    pub(crate) remnant: Option<String>,
     pub(crate) length: f64,
     pub(crate) lower_bound: f64,
     pub(crate) reason: String,
@@ -138,6 +142,10 @@ fn points(value: &Value) -> Result<BTreeMap<String, Place>, String> {
     listed.iter().map(|(name, at)| Ok((name.clone(), place(at)?))).collect()
 }
 
+fn notch(value: &Value) -> Result<(String, Place), String> {
+    Ok((value["name"].as_str().unwrap_or_default().to_owned(), place(&value["at"])?))
+}
+
 /// The pieces of a piece record.
 pub(crate) fn pieces(record: &Value) -> Result<Vec<PieceRecord>, String> {
     let edge = |value: &Value| {
@@ -153,6 +161,7 @@ pub(crate) fn pieces(record: &Value) -> Result<Vec<PieceRecord>, String> {
             outline: places(value, "outline")?,
             grainline: ends(value)?,
             points: points(value)?,
+            notches: value["notches"].as_array().into_iter().flatten().map(notch).collect::<Result<_, String>>()?,
             cut: list(value, "cut")?.iter().map(cut).collect::<Result<_, String>>()?,
             edges: list(value, "edges")?.iter().map(edge).collect::<Result<_, String>>()?,
         })
@@ -173,6 +182,7 @@ pub(crate) fn layout(record: &Value) -> Result<Layout, String> {
         offset_across: cloth["repeat"]["offset_across"].as_f64(),
         piece_gap: number(cloth, "piece_gap")?,
         flaws: list(cloth, "flaws")?.len(),
+        remnant: cloth["remnant"]["name"].as_str().map(str::to_owned),
         length: number(record, "length")?,
         lower_bound: number(record, "lower_bound")?,
         reason: word(record, "lower_bound_reason")?,

@@ -1,6 +1,7 @@
 //! The same question in other words, and stricter ones: what one answer says about another.
 
 mod drawn_back;
+pub(crate) mod garments;
 pub(crate) mod likeness;
 mod words;
 
@@ -52,10 +53,12 @@ pub(crate) enum Relation {
     Record,
     /// Pieces written as a drawing are read back.
     DrawnBack,
+    /// Several of the garment together are each what one is.
+    Garments,
 }
 
 /// All relations.
-pub(crate) const RELATIONS: [Relation; 15] = [
+pub(crate) const RELATIONS: [Relation; 16] = [
     Relation::Threads,
     Relation::Names,
     Relation::Nap,
@@ -71,12 +74,23 @@ pub(crate) const RELATIONS: [Relation; 15] = [
     Relation::Likeness,
     Relation::Record,
     Relation::DrawnBack,
+    Relation::Garments,
 ];
+
+/// Whether some cloth of a scene has remnants.
+fn has_remnants(scene: &Scene) -> bool {
+    let fabrics = scene.job.get("fabric").and_then(Toml::as_table);
+    fabrics.is_some_and(|fabrics| fabrics.iter().any(|(_, fabric)| fabric.get("remnant").is_some()))
+}
 
 /// Holds a scene to a relation. A scene that cannot be planned is held to none but the ones on words and on `fit`.
 pub(crate) fn relate(bench: &Bench<'_>, scene: &Scene, relation: Relation) -> Vec<Complaint> {
     let mut found = Vec::new();
     let mut say = |judge: &'static str, text: String| found.push(Complaint { judge, text });
+    // On a remnant it is enough that everything fits, so that an easier question may have the longer answer.
+    if has_remnants(scene) && !matches!(relation, Relation::Threads | Relation::Fit | Relation::DrawnBack) {
+        return found;
+    }
     if relation == Relation::Fit {
         fit(bench, scene, &mut say);
         return found;
@@ -105,6 +119,7 @@ pub(crate) fn relate(bench: &Bench<'_>, scene: &Scene, relation: Relation) -> Ve
                 again(bench, Again::Pattern(&other), base.is_some().then_some(&printed), &mut say);
             }
         }
+        (Relation::Garments, base) => garments::garments(bench, scene, base.as_ref(), &mut say),
         (Relation::Command, _) => command(bench, scene, base.is_some(), &mut say),
         (_, None) => {}
         (Relation::Record, Some(_)) => {
@@ -135,7 +150,8 @@ pub(crate) fn relate(bench: &Bench<'_>, scene: &Scene, relation: Relation) -> Ve
                         fabric.insert("layer".to_owned(), Toml::String(way.to_owned()));
                     }
                 });
-                if strict != *scene {
+                // What is cut in as many strips or widths as the cloth asks for is cut otherwise from folded cloth.
+                if strict != *scene && !words::is_cut_to_width(scene) {
                     stricter(bench, &strict, base, &format!("layer {way}"), true, &mut say);
                 }
             }

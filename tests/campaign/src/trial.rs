@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use serde_json::Value;
 
 use crate::{
-    judge::{Answer, Complaint, GivenUp, judge, judge_pieces},
+    judge::{Answer, Complaint, GivenUp, judge, judge_left, judge_pieces},
     make::{JOB_FILE, PATTERN_FILE, Scene, TYPED_FILE},
     question::{Question, question},
     record::{self, Layout, PieceRecord},
@@ -48,6 +48,8 @@ pub(crate) struct Planned {
 pub(crate) struct ClothPlanned {
     pub(crate) layout: Layout,
     pub(crate) prices: Vec<GivenUp>,
+    /// What is told to be left: from the left edge, from the cut end, across, along.
+    pub(crate) left: Vec<[f64; 4]>,
 }
 
 /// A job that was refused, or a fault.
@@ -69,7 +71,8 @@ impl Bench<'_> {
         self.tools.ellwand(&self.folder, &["check", JOB_FILE, "--json", "pieces.json", "--quiet"])
     }
 
-    fn pieces(&self) -> Result<Vec<PieceRecord>, String> {
+    /// The piece record that `check` wrote.
+    pub(crate) fn pieces(&self) -> Result<Vec<PieceRecord>, String> {
         let text = std::fs::read_to_string(self.folder.join("pieces.json")).map_err(|fault| fault.to_string())?;
         record::pieces(&serde_json::from_str(&text).map_err(|fault| fault.to_string())?)
     }
@@ -117,7 +120,27 @@ pub(crate) fn write_scene(folder: &Path, scene: &Scene) -> Result<(), String> {
 
 /// What was planned, read from what the program printed.
 fn planned(scene: &Scene, pieces: Vec<PieceRecord>, value: &Value) -> Result<Planned, String> {
-    let question = question(scene, &pieces)?;
+    let mut question = question(scene, &pieces)?;
+    let cloths = cloths_told(value)?;
+    // What is cut from a remnant is judged as cut from that.
+    for layout in cloths.iter().map(|cloth| &cloth.layout) {
+        let Some(name) = &layout.remnant else { continue };
+        let of_role = question.cloths.iter_mut().find(|asked| asked.role == layout.fabric);
+        if !of_role.is_some_and(|asked| asked.lie_as(name)) {
+            return Err(format!("{} is cut from a remnant \"{name}\" that nobody told of", layout.fabric));
+        }
+    }
+    Ok(Planned {
+        scene: scene.clone(),
+        question,
+        pieces,
+        cloths,
+        bill: (value["totals"].clone(), value["complete"] == Value::Bool(true)),
+    })
+}
+
+/// The cloths that the program printed.
+pub(crate) fn cloths_told(value: &Value) -> Result<Vec<ClothPlanned>, String> {
     let cloths = value["cloths"].as_array().ok_or("no cloths were printed")?;
     let cloth = |value: &Value| {
         let prices = value["given_up"].as_array().into_iter().flatten().filter_map(|price| {
@@ -127,16 +150,14 @@ fn planned(scene: &Scene, pieces: Vec<PieceRecord>, value: &Value) -> Result<Pla
                 cost: price["cost"].as_str().map(str::to_owned),
             })
         });
-        Ok::<_, String>(ClothPlanned { layout: record::layout(&value["record"])?, prices: prices.collect() })
+        let left = value["left"].as_array().into_iter().flatten().filter_map(|place| {
+            let numbers: Vec<f64> = place.as_array()?.iter().filter_map(Value::as_f64).collect();
+            numbers.try_into().ok()
+        });
+        let (prices, left) = (prices.collect(), left.collect());
+        Ok::<_, String>(ClothPlanned { layout: record::layout(&value["record"])?, prices, left })
     };
-    let cloths = cloths.iter().map(cloth).collect::<Result<_, _>>()?;
-    Ok(Planned {
-        scene: scene.clone(),
-        question,
-        pieces,
-        cloths,
-        bill: (value["totals"].clone(), value["complete"] == Value::Bool(true)),
-    })
+    cloths.iter().map(cloth).collect()
 }
 
 /// A complaint about a run that ended neither well nor with a refusal.
@@ -220,6 +241,8 @@ pub(crate) fn judge_planned(planned: &Planned) -> Vec<Complaint> {
             pieces: &planned.pieces,
             prices: &cloth.prices,
         }));
+        let inches = planned.scene.job.get("units").and_then(toml::Value::as_str) == Some("in");
+        complaints.extend(judge_left(asked, &cloth.layout, &cloth.left, if inches { 101.6 } else { 100.0 }));
     }
     for cloth in &planned.cloths {
         if !asked.iter().any(|asked| asked.role == cloth.layout.fabric) {

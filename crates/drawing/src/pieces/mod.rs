@@ -14,7 +14,7 @@ pub(crate) mod set;
 mod taken_up;
 mod words;
 
-use ellwand_garment::{Pattern, Piece, Units, View, size_words};
+use ellwand_garment::{Pattern, Piece, TOGETHER, Units, View, size_words, what_is_made};
 use ellwand_geometry::Point;
 
 use crate::marks::Sheet;
@@ -24,10 +24,8 @@ use taken_up::Taken;
 
 /// Composes the sheets.
 pub(crate) fn pieces_sheets(pattern: &Pattern, view: &View, units: Units) -> Vec<Sheet> {
-    let mut about = view_words(view);
-    if !pattern.size.is_empty() {
-        about = format!("{about}, {}", size_words(&pattern.size));
-    }
+    let size = if pattern.size.is_empty() { String::new() } else { size_words(&pattern.size) };
+    let about: Vec<String> = [view_words(view), size].into_iter().filter(|said| !said.is_empty()).collect();
     let numbered = view.pieces.iter().enumerate().filter_map(|(i, name)| Some((i + 1, pattern.piece(name)?)));
     let shown: Vec<Shown<'_>> = numbered
         .map(|(number, piece)| Shown {
@@ -39,9 +37,9 @@ pub(crate) fn pieces_sheets(pattern: &Pattern, view: &View, units: Units) -> Vec
         })
         .collect();
     let words = Words {
-        title: format!("Pieces: {}, view {}", pattern.name, view.name),
+        title: format!("Pieces: {}", what_is_made(&pattern.name, &view.name, "")),
         name: pattern.name.clone(),
-        about,
+        about: about.join(", "),
         foot: vec![legend(&shown)],
     };
     set::sheets(&words, |scale| shown.iter().map(|shown| PieceCell::new(shown, scale, units)).collect())
@@ -69,7 +67,10 @@ fn legend(shown: &[Shown<'_>]) -> String {
     format!("{}.", parts.join("; "))
 }
 
-/// "view A: Shirt-dress in one cloth".
+/// "view A: Shirt-dress in one cloth"; nothing for several garments together.
 pub(crate) fn view_words(view: &View) -> String {
+    if view.name == TOGETHER {
+        return String::new();
+    }
     if view.title.is_empty() { format!("view {}", view.name) } else { format!("view {}: {}", view.name, view.title) }
 }

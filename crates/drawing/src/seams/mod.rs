@@ -62,7 +62,11 @@ pub fn seams_sheet(layout: &Layout, pattern: &Pattern, view: &View, units: Units
     let is_cut = |name: &str| worn.iter().any(|worn| worn.piece.name == name);
     let seams = pattern.seams.iter().filter(|seam| is_cut(&seam.a.piece) && seam.b.iter().all(|b| is_cut(&b.piece)));
     let garment = Garment { seams: seams.collect(), matched: Matched::of(layout), worn };
-    let cells: Vec<Cell<'_>> = panels::panels(&garment).into_iter().map(|panel| Cell::new(panel, units)).collect();
+    let mut panels = panels::panels(&garment);
+    if !layout.garments.is_empty() {
+        panels.iter_mut().for_each(say_of_which_garment);
+    }
+    let cells: Vec<Cell<'_>> = panels.into_iter().map(|panel| Cell::new(panel, units)).collect();
     if cells.is_empty() {
         return None;
     }
@@ -100,6 +104,15 @@ pub fn seams_sheet(layout: &Layout, pattern: &Pattern, view: &View, units: Units
     sheet.height = y + FOOT;
     sheet.marks.extend(foot(scale, page.0).into_marks(point(0.0, y + 1.0)));
     Some(sheet)
+}
+
+/// Of several garments each panel says whose it is.
+fn say_of_which_garment(panel: &mut Panel<'_>) {
+    let garment =
+        panel.names().first().and_then(|piece| piece.split_once(": ")).map(|(garment, _)| format!("{garment}: "));
+    if let Some(garment) = garment.filter(|garment| !panel.caption.starts_with(garment.as_str())) {
+        panel.caption.insert_str(0, &garment);
+    }
 }
 
 /// How far outside of a polygon a place lies, mm; nothing within it.

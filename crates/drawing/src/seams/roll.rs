@@ -165,6 +165,7 @@ mod tests {
             pieces: vec![piece("Front", &front, &points, pair()), piece("Facing", &facing, &points, pair())],
             views: vec![View { name: "A".into(), title: String::new(), pieces: vec!["Front".into(), "Facing".into()] }],
             seams: vec![centre, seam("lapels", SeamKind::Lapel, ("Facing", "notch"), None), sewn],
+            garments: Vec::new(),
         }
     }
 

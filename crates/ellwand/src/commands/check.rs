@@ -3,7 +3,7 @@
 use std::{ffi::OsStr, io::Write, path::Path};
 
 use ellwand_files::{Limits, OutputFolder, Places, ReadJob, ReadPattern};
-use ellwand_garment::{Job, Pattern, Units, View, size_words};
+use ellwand_garment::{Job, Pattern, TOGETHER, Units, View, size_words};
 use ellwand_planner::{check_job, roles};
 use ellwand_report::hem_notes;
 
@@ -101,8 +101,11 @@ fn say(args: &CheckArgs, checked: &Checked, out: &mut impl Write) -> Result<(), 
     writeln!(out, "{}: no errors found", args.file.display())?;
     for view in checked.views() {
         let title = if view.title.is_empty() { String::new() } else { format!(": {}", view.title) };
-        let size = size_words(&checked.pattern.size);
-        writeln!(out, "\n{}, {size}, view {}{title}", checked.pattern.name, view.name)?;
+        let what = match view.name.as_str() {
+            TOGETHER => String::new(),
+            name => format!(", view {name}{title}"),
+        };
+        writeln!(out, "\n{}, {}{what}", checked.pattern.name, size_words(&checked.pattern.size))?;
         for name in &view.pieces {
             let Some(piece) = checked.pattern.piece(name) else { continue };
             let cuts: Vec<String> = (piece.cuts.iter())

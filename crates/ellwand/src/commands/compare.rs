@@ -80,7 +80,7 @@ fn as_cut(args: &CompareArgs, roles: &[String], cut_to_width: &[String], widths:
     let all = asked.flat_map(|role| widths.iter().map(move |&width| (role, width)));
     all.filter_map(|(role, width)| {
         let change = Change::Width { role: role.clone(), width, price: None };
-        let read = input::read_changed_job(&args.job, settings::reading(&args.search), change).ok()?;
+        let read = input::read_changed_job(&args.job, settings::reading(&args.search), &[change]).ok()?;
         Some(CutFrom { role: role.clone(), width, pattern: read.pattern })
     })
     .collect()

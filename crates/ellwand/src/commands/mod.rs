@@ -1,5 +1,6 @@
 //! One file a command.
 
+pub(crate) mod chart;
 pub(crate) mod check;
 pub(crate) mod compare;
 pub(crate) mod completions;

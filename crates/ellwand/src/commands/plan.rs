@@ -3,22 +3,26 @@
 use std::{io::Write, path::Path};
 
 use ellwand_drawing::{Colours, Faces, Sheet, leaves::Leaf, pdf};
-use ellwand_files::{Fit, LayoutRecord, Note, OutputFolder, ReadJob};
+use ellwand_files::{LayoutRecord, Note, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
-    Detail, FilesWritten, Pictures, Planned, Weighed, bought_width, changes_text, fit_notes, hem_notes, html_page,
-    laying_text, paper_pages, placing_text, plan_report, ranked, shopping_csv, shopping_text, summary, total,
+    Considered, Detail, FilesWritten, FitOf, OtherRemnant, Pictures, Planned, ShareOf, Weighed, bought_width,
+    changes_text, considered_text, hem_notes, html_page, laying_text, left_over_text, paper_pages, placing_text,
+    plan_report, ranked, shopping_csv, shopping_text, summary, together, total,
 };
 
 use crate::{
     args::{PlanArgs, ReportPaper},
-    changes,
+    candidates, candidates_json, changes,
+    commands::fit::Fitted,
     exit::Failure,
     fonts, input,
     interrupt::Interrupt,
+    leftovers,
     matching_json::matching_json,
     progress::{Meter, Show},
+    remnants_json::{left_over_json, remnants_json},
     settings,
     sheets::named_sheets,
     spending_json::spending_json,
@@ -28,13 +32,19 @@ use crate::{
 pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> {
     let show = if args.search.quiet { Show::Never } else { Show::OnStderr };
     let read = input::read_job(&args.job, settings::reading(&args.search), show)?;
-    let ReadJob { job, pattern, fit, places, .. } = &read;
+    let ReadJob { job, pattern, places, .. } = &read;
+    let fitted = Fitted::all(&read);
+    let fits: Vec<FitOf<'_>> = fitted.iter().map(fit_of).collect();
     let faces = fonts::faces(&args.font)?;
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, places, job.units);
     let roles = roles(job, pattern, &args.search.fabrics).map_err(failed)?;
 
     if let Some(folder) = &args.out {
         OutputFolder::new(folder).refuse_a_file().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
+    }
+    let limits = settings::reading(&args.search).limits;
+    if let Some(stash) = &args.leftovers {
+        leftovers::refuse_other_files(stash, &limits)?;
     }
     let interrupt = Interrupt::listen();
     let meter = Meter::new(show, job.units, interrupt.clone());
@@ -47,9 +57,19 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
             return Err(failed(faults));
         }
     };
+    let reading = settings::reading(&args.search);
+    let considered = if args.candidates && !interrupt.pressed() {
+        let asked = (&plan, &options, args.search.fabrics.as_slice());
+        let considered = candidates::beside(&args.job, &read, reading, asked, &meter);
+        considered.inspect_err(|_| meter.finish())?
+    } else {
+        Vec::new()
+    };
+    // What was searched for a moment only is no answer.
+    let considered = if interrupt.pressed() { Vec::new() } else { considered };
     let changes = if args.changes {
         let chosen = &args.search.fabrics;
-        let weighed = changes::weighed(&args.job, &read, settings::reading(&args.search), (&options, chosen), &meter);
+        let weighed = changes::weighed(&args.job, &read, reading, (&options, chosen), &meter);
         meter.finish();
         // What was searched for a moment only is no answer.
         Some(weighed?).filter(|_| !interrupt.pressed())
@@ -65,22 +85,40 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
             let cloths = if args.search.fabrics.is_empty() { Cloths::All } else { Cloths::Some };
             let leaf = leaf(args.paper, job.units);
             let changes = changes.as_deref().unwrap_or_default();
-            let how_to_cut = how_to_cut(&read);
+            let (considered, how_to_cut) = (&considered, &how_to_cut(&read));
+            let left = if args.leftovers.is_some() { Left::Drawn } else { Left::NotDrawn };
+            let (plan, faces) = (&plan, &faces);
             let planned =
-                Answer { job, pattern, fit, how_to_cut: &how_to_cut, plan: &plan, changes, leaf, faces: &faces };
+                Answer { job, pattern, fits: &fits, how_to_cut, plan, changes, considered, leaf, left, faces };
             write_files(folder, &planned, cloths)?
         }
         None => FilesWritten::default(),
     };
+    if let Some(stash) = &args.leftovers {
+        leftovers::keep(stash, job, &plan, &limits)?;
+    }
     if args.json {
-        writeln!(out, "{}", record(job, &plan, changes.as_deref()))?;
+        writeln!(out, "{}", record(job, &plan, changes.as_deref(), &considered))?;
         return Ok(());
     }
     if !args.search.quiet {
         let detail = if args.explain { Detail::Reasons } else { Detail::Figures };
         let hems = pattern.view(&job.view).map(|view| hem_notes(pattern, view, job.units));
-        let notes = [fit_notes(&fit.report, job.units), hems.unwrap_or_default()].concat();
+        let notes = [fits.iter().flat_map(|of| of.notes(job.units)).collect(), hems.unwrap_or_default()].concat();
         write!(out, "{}", summary(job, &notes, &plan, &files, detail))?;
+        if let Some(stash) = &args.leftovers {
+            write!(out, "\n{}", left_over_text(&plan, stash, job.units))?;
+        }
+        if !considered.is_empty() {
+            write!(out, "\n{}", considered_text(&considered, job.units))?;
+        } else if args.candidates {
+            let why = if interrupt.pressed() {
+                "Stopped before every candidate was planned"
+            } else {
+                "The job names no candidates"
+            };
+            writeln!(out, "\n{why}, so none is told.")?;
+        }
         match &changes {
             Some(changes) => write!(out, "\n{}", changes_text(&plan, changes, job.units))?,
             None if args.changes => writeln!(out, "\nStopped before every change was planned, so none is told.")?,
@@ -123,6 +161,15 @@ enum Cloths {
     Some,
 }
 
+/// Whether what is left of a cloth is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Left {
+    /// It is kept, and so it is.
+    Drawn,
+    /// It is only told.
+    NotDrawn,
+}
+
 /// The report for a screen.
 const PAGE: &str = "report.html";
 /// The report for a printer.
@@ -136,35 +183,39 @@ const SHOPPING_TABLE: &str = "shopping.csv";
 struct Answer<'a> {
     job: &'a Job,
     pattern: &'a Pattern,
-    fit: &'a Fit,
+    fits: &'a [FitOf<'a>],
     /// How pieces are cut that the cloth decides on.
     how_to_cut: &'a [String],
     plan: &'a JobPlan,
     /// The job with one thing changed at a time, where that was asked for.
     changes: &'a [Weighed],
+    /// The cloths that its parts may be made of, where that was asked for.
+    considered: &'a [Considered],
     /// What the report is printed on.
     leaf: Leaf,
+    /// Whether the sheets show what is left.
+    left: Left,
     faces: &'a Faces,
 }
 
 /// Writes drawing, record, placing table and laying list of every cloth, of matched cloth the seam preview, and the report of them all; all or none.
 /// Returns the files of each cloth.
 fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWritten, Failure> {
-    let Answer { job, pattern, fit, how_to_cut, plan, changes, .. } = *answer;
+    let Answer { job, pattern, fits, how_to_cut, plan, changes, considered, .. } = *answer;
     let mut output = OutputFolder::new(folder).replacing("plan");
     let mut files = Vec::new();
     let mut stems: Vec<String> = Vec::new();
     let mut pictures = Vec::new();
     for cloth in &plan.cloths {
         let layout = cloth.layout();
-        let stem = file_stem(&layout.role, &stems);
-        let sheets = drawings(cloth, job, Colours::OfTheCloth);
+        let stem = file_stem(&called(layout), &stems);
+        let sheets = drawings(cloth, answer, Colours::OfTheCloth);
         let seams = seam_preview(layout, job, pattern);
         let mut outputs: Vec<(String, String)> = named_sheets(&format!("{stem}.layout"), svgs(&sheets)).collect();
         if layout.cloth.design.is_some() {
             outputs.extend(named_sheets(
                 &format!("{stem}.layout-plain"),
-                svgs(&drawings(cloth, job, Colours::BlackAndWhite)),
+                svgs(&drawings(cloth, answer, Colours::BlackAndWhite)),
             ));
         }
         outputs.extend([
@@ -180,15 +231,30 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
         stems.push(stem);
         pictures.push(Pictures { sheets, seams });
     }
+    let mut others = Vec::new();
+    let mut of_others = Vec::new();
+    for (remnant, layout) in plan.fitting_besides() {
+        let stem = file_stem(&called(layout), &stems);
+        let drawn = ellwand_drawing::layout_sheets(layout, &ellwand_drawing::Options::new(job.units));
+        let mut outputs: Vec<(String, String)> = named_sheets(&format!("{stem}.layout"), svgs(&drawn)).collect();
+        outputs.push((format!("{stem}.layout.json"), ellwand_files::layout_record(layout)));
+        for (name, content) in outputs {
+            of_others.push(folder.join(&name));
+            output.add(name, content);
+        }
+        stems.push(stem);
+        others.push(OtherRemnant { role: layout.role.clone(), remnant: remnant.name.clone(), sheets: drawn });
+    }
     let report = plan_report(&Planned {
         job,
         pattern,
-        fit: &fit.report,
-        sizes: fit.sizes,
+        fits,
         how_to_cut,
         plan,
         pictures: &pictures,
+        others: &others,
         changes,
+        considered,
     });
     output.add(PAGE, html_page(&report));
     let on_paper = pdf(&paper_pages(&report, answer.leaf), answer.faces);
@@ -202,7 +268,29 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
     let ellwand_files::Written { removed, left, finished, .. } = written;
     let report = [PAGE, PAPER].map(|name| folder.join(name)).to_vec();
     let shopping = [SHOPPING, SHOPPING_TABLE].map(|name| folder.join(name)).to_vec();
-    Ok(FilesWritten { of_cloths: files, report, shopping, missing: on_paper.missing, removed, left, finished })
+    Ok(FilesWritten {
+        of_cloths: files,
+        of_others,
+        report,
+        shopping,
+        missing: on_paper.missing,
+        removed,
+        left,
+        finished,
+    })
+}
+
+/// What the files of a layout are called by: the role of its cloth, and the remnant that it is cut from.
+fn called(layout: &Layout) -> String {
+    match &layout.cloth.remnant {
+        Some(remnant) => format!("{}-{}", layout.role, remnant.name),
+        None => layout.role.clone(),
+    }
+}
+
+fn fit_of<'a>(of: &Fitted<'a>) -> FitOf<'a> {
+    let Fitted { name: garment, job, pattern, fit } = *of;
+    FitOf { garment, job, pattern, report: &fit.report, sizes: fit.sizes }
 }
 
 /// The pieces of a matched cloth as they are sewn.
@@ -214,16 +302,21 @@ fn svgs(sheets: &[Sheet]) -> Vec<String> {
     sheets.iter().map(Sheet::svg).collect()
 }
 
-fn drawings(cloth: &ClothPlan, job: &Job, colours: Colours) -> Vec<Sheet> {
+fn drawings(cloth: &ClothPlan, answer: &Answer, colours: Colours) -> Vec<Sheet> {
+    let units = answer.job.units;
+    let left = match answer.left {
+        Left::Drawn => cloth.leftovers(units),
+        Left::NotDrawn => Vec::new(),
+    };
     let bought_width = Some(bought_width(cloth));
     ellwand_drawing::layout_sheets(
         cloth.layout(),
-        &ellwand_drawing::Options { bought_width, colours, ..ellwand_drawing::Options::new(job.units) },
+        &ellwand_drawing::Options { bought_width, colours, left, ..ellwand_drawing::Options::new(units) },
     )
 }
 
 /// The records of all cloths as one JSON object.
-fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>) -> String {
+fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>, considered: &[Considered]) -> String {
     let layouts: Vec<LayoutRecord> = plan.cloths.iter().map(|cloth| LayoutRecord::of(cloth.layout())).collect();
     let bill = plan.bill();
     let totals: Vec<_> = (bill.totals().iter())
@@ -245,9 +338,38 @@ fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>) -> String {
     });
     if let Some(keys) = whole.as_object_mut() {
         keys.extend(spending_json(plan, job.units));
+        if !considered.is_empty() {
+            keys.insert("candidates".to_owned(), candidates_json::rows(job, "", considered).into());
+        }
+        keys.extend(garments_json(plan));
+        keys.insert("left_over".to_owned(), left_over_json(plan, job.units));
+        if !plan.stashes.is_empty() {
+            keys.insert("remnants".to_owned(), remnants_json(plan));
+        }
         keys.extend(changes.map(|changes| ("changes".to_owned(), changes_json(plan, changes))));
     }
     whole.to_string()
+}
+
+/// Of several garments what each takes alone of each cloth, with its share of what that costs; lengths in mm.
+fn garments_json(plan: &JobPlan) -> Option<(String, serde_json::Value)> {
+    let of_cloth = |cloth: &ClothPlan| {
+        let found = together(cloth)?;
+        let garment = |of: &ShareOf| {
+            serde_json::json!({
+                "garment": of.garment, "count": of.count, "area": of.area, "alone": of.alone, "alone_buy_text": of.buy_text,
+                "share": of.share.as_ref().map(|share| share.amount.to_string()),
+            })
+        };
+        Some(serde_json::json!({
+            "fabric": cloth.layout().role, "length": cloth.layout().length,
+            "one_after_the_other": found.one_after_the_other, "buy_each_alone": found.bought_alone,
+            "cost_each_alone": found.cost_alone.map(|cost| cost.amount.to_string()),
+            "garments": found.garments.iter().map(garment).collect::<Vec<_>>(),
+        }))
+    };
+    let cloths: Vec<serde_json::Value> = plan.cloths.iter().filter_map(of_cloth).collect();
+    (!cloths.is_empty()).then(|| ("together".to_owned(), cloths.into()))
 }
 
 /// Each change with what it saves, the one that saves most first; lengths in mm.

@@ -114,9 +114,11 @@ fn strokes_of_job(read: &ReadJob, kind: Kind) -> Drawing {
         .fit
         .drafts
         .iter()
-        .zip(&read.pattern.pieces)
-        .filter(|(draft, _)| made.contains(&draft.name))
-        .map(|(draft, piece)| PieceToWrite { cuts: &piece.cuts, sizes: vec![(None, draft)] })
+        .filter(|draft| made.contains(&draft.name))
+        .filter_map(|draft| {
+            let piece = read.pattern.piece(&draft.name)?;
+            Some(PieceToWrite { cuts: &piece.cuts, sizes: vec![(None, draft)] })
+        })
         .collect();
     pieces_strokes(&read.pattern.name, &pieces, names(kind))
 }

@@ -9,7 +9,8 @@ use super::{
     value::{FromToml, Value, wrong_kind},
 };
 use crate::{
-    Angle, ClothWidth, Length, Money, QuantityFault, Share, SignedLength, TaxRate, findings::Findings, note::NoteKind,
+    Angle, ClothWeight, ClothWidth, Length, Money, QuantityFault, Share, SignedLength, TaxRate, findings::Findings,
+    note::NoteKind,
 };
 
 /// Quantities are texts, so that the unit is never forgotten. A bare number gets the text it should have been.
@@ -104,5 +105,13 @@ impl FromToml for TaxRate {
 
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
         read_quantity(value, Self::EXPECTED, |number| format!("\"{number}%\""), findings)
+    }
+}
+
+impl FromToml for ClothWeight {
+    const EXPECTED: &'static str = "the weight of a cloth in quotes, such as \"180 g/m2\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        read_quantity(value, Self::EXPECTED, |number| format!("\"{number} g/m2\" or \"{number} oz/yd2\""), findings)
     }
 }

@@ -58,10 +58,15 @@ pub struct Faults {
 }
 
 impl Faults {
+    /// A fault of a text as a whole.
+    pub(crate) fn of_text(source: Source, kind: impl Into<FaultKind>) -> Self {
+        Self { faults: vec![Fault { source, span: None, kind: kind.into() }], omitted: 0 }
+    }
+
     /// A fault of a source as a whole.
     #[cfg(feature = "file-system")]
     pub(crate) fn of_source(source: Source, kind: impl Into<FaultKind>) -> Self {
-        Self { faults: vec![Fault { source, span: None, kind: kind.into() }], omitted: 0 }
+        Self::of_text(source, kind)
     }
 
     /// The faults, file by file, from top to bottom.

@@ -174,6 +174,52 @@ pub enum JobFault {
         /// Width bought, mm.
         width: f64,
     },
+    /// A list of garments without any.
+    #[error("the list of garments is empty")]
+    NoGarments,
+    /// A garment that names no pattern, in a job that names none for all.
+    #[error("the garment `{garment}` has no {key}, and the job names none for all of them")]
+    GarmentWithout {
+        /// The garment.
+        garment: String,
+        /// Pattern or view.
+        key: &'static str,
+    },
+    /// A name of a garment with a colon, which parts a garment from its piece.
+    #[error("the name of the garment `{garment}` has a colon in it, and pieces are called \"garment: piece\"")]
+    GarmentWithColon {
+        /// As written.
+        garment: String,
+    },
+    /// A name that two garments have, one of them perhaps as a copy.
+    #[error("two garments are called `{garment}`")]
+    GarmentTwice {
+        /// The name.
+        garment: String,
+    },
+    /// No garment, or more than any cloth is cut for.
+    #[error("{count} of the garment `{garment}` cannot be made together")]
+    GarmentCount {
+        /// The garment.
+        garment: String,
+        /// As written.
+        count: u64,
+        /// The most.
+        most: u64,
+    },
+    /// A fabric for a role that no garment uses.
+    #[error("no garment is cut from a cloth called `{role}`")]
+    NoGarmentUses {
+        /// As written.
+        role: String,
+        /// The nearest role.
+        meant: Option<String>,
+        /// Every role.
+        known: Vec<String>,
+    },
+    /// A corner of a remnant beyond all cloth.
+    #[error("this corner lies more than 100 m from the others")]
+    CornerTooFar,
     /// A candidate with candidates of its own.
     #[error("a candidate for \"{role}\" has candidates of its own")]
     CandidateOfACandidate {
@@ -201,7 +247,8 @@ impl JobFault {
             | Self::UnknownChoice { meant, known, .. }
             | Self::UnknownPiece { meant, known, .. }
             | Self::UnknownCloth { meant, known, .. }
-            | Self::UnknownRole { meant, known, .. } => suggest(meant, known),
+            | Self::UnknownRole { meant, known, .. }
+            | Self::NoGarmentUses { meant, known, .. } => suggest(meant, known),
             Self::UnknownSize { size, known, .. } => suggest_size(size, known),
             Self::NoSize { known } => {
                 format!("add `size`: {}, or [body] with measures to choose it by", list(known, "or"))
@@ -218,6 +265,14 @@ impl JobFault {
                 format!("write at most \"{MOST_OFF_GRAIN_DEG} deg\"; most cutters allow 1 or 2 at most")
             }
             Self::FlawOffCloth { .. } => "measure `at` from the left edge and the cut end".into(),
+            Self::NoGarments => "add a [[garment]] with its name, or leave the list out".into(),
+            Self::GarmentWithout { key, .. } => format!("add `{key}` to it, or to the job for every garment without"),
+            Self::GarmentWithColon { .. } => "write the name without it".into(),
+            Self::GarmentTwice { .. } => {
+                "give one of them another name; a count of several alike is written as count = 2".into()
+            }
+            Self::GarmentCount { most, .. } => format!("write how many are made, from 1 to {most}"),
+            Self::CornerTooFar => "check the number and its unit".into(),
             Self::CandidateOfACandidate { role } => {
                 format!("write each of them as a [[fabric.{role}.candidate]] of its own")
             }

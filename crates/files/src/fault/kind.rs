@@ -5,7 +5,7 @@ use ellwand_garment::FitFault;
 use super::{
     dart::DartFault, design::DesignFault, document::DocumentFault, file::FileFault, fit, job::JobFault,
     like::LikeFault, limit::LimitFault, pattern::PatternFault, picked::PickedFault, quantity::QuantityFault,
-    record::RecordFault, size::SizeFault, supply::SupplyFault,
+    record::RecordFault, remnant::RemnantFault, size::SizeFault, supply::SupplyFault,
 };
 
 /// What is wrong, by area.
@@ -45,6 +45,9 @@ pub enum FaultKind {
     /// With a record of pieces.
     #[error(transparent)]
     Record(#[from] RecordFault),
+    /// With a remnant.
+    #[error(transparent)]
+    Remnant(#[from] RemnantFault),
     /// With what a job says.
     #[error(transparent)]
     Job(#[from] JobFault),
@@ -55,6 +58,14 @@ pub enum FaultKind {
         fault: Box<FaultKind>,
         /// Line of the pattern in which the part at fault is drawn.
         line: Option<usize>,
+    },
+    /// With one garment of several, which takes over what the job says of all of them.
+    #[error("garment `{garment}`: {fault}")]
+    OfGarment {
+        /// The garment.
+        garment: String,
+        /// What is wrong with it.
+        fault: Box<FaultKind>,
     },
     /// With what is asked of a fit, or with the sizes it is to come from.
     #[error(transparent)]
@@ -79,11 +90,15 @@ impl FaultKind {
             Self::Size(fault) => fault.help(),
             Self::Supply(fault) => fault.help(),
             Self::Record(fault) => fault.help(),
+            Self::Remnant(fault) => fault.help(),
             Self::Job(fault) => fault.help(),
             Self::Unfit { line: Some(line), .. } => {
                 format!("ask for less; what is at fault is drawn in line {line} of the pattern")
             }
             Self::Unfit { line: None, .. } => "ask for less".into(),
+            Self::OfGarment { garment, fault } => {
+                format!("{}; or say it in the [[garment]] `{garment}` itself", fault.help())
+            }
             Self::Fit(fault) => fit::help(fault),
             Self::Design(fault) => fault.help(),
         }
@@ -101,6 +116,8 @@ impl FaultKind {
             Self::Size(_) => "ellwand::size",
             Self::Supply(_) => "ellwand::notion",
             Self::Record(_) => "ellwand::record",
+            Self::OfGarment { fault, .. } => fault.code(),
+            Self::Remnant(_) => "ellwand::remnant",
             Self::Job(_) | Self::Unfit { .. } => "ellwand::job",
             Self::Fit(_) => "ellwand::fit",
             Self::Design(_) => "ellwand::design",

@@ -39,8 +39,10 @@ impl Counted {
             Self::Edges => "edges",
             Self::OutlinePoints => "points in this outline, its curves drawn as short lines",
             Self::PatternPoints => "points in the outlines of all sizes, their curves drawn as short lines",
+            Self::Garments => "garments",
             Self::Fabrics => "cloths",
             Self::Flaws => "flaws",
+            Self::Remnants => "remnants",
         }
     }
 }

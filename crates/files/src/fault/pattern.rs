@@ -68,6 +68,15 @@ pub enum PatternFault {
         /// Every role.
         known: Vec<String>,
     },
+    /// The lightest cloth that suits is heavier than the heaviest.
+    #[error("the lightest cloth that suits comes first, and these are the other way round")]
+    WeightsBackwards,
+    /// Not two weights.
+    #[error("what suits lies between two weights, and this names {count}")]
+    NotTwoWeights {
+        /// How many.
+        count: usize,
+    },
     /// A piece that is not cut at all.
     #[error("the piece `{piece}` is cut from no cloth: its `cut` is empty")]
     NoCuts {
@@ -411,6 +420,9 @@ impl PatternFault {
                 "add it to the `pieces` of the views that have it, or take it out of the choice".into()
             }
             Self::UnknownRole { meant, known, .. } => suggest(meant, known),
+            Self::WeightsBackwards | Self::NotTwoWeights { .. } => {
+                "write the lightest and the heaviest, such as weight = [\"100 g/m2\", \"220 g/m2\"]".into()
+            }
             Self::UnknownSide { meant, known, .. } | Self::UnknownSeamPiece { meant, known, .. } => {
                 suggest(meant, known)
             }

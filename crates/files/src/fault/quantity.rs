@@ -87,6 +87,12 @@ pub enum QuantityFault {
         /// As written.
         text: String,
     },
+    /// No weight of a cloth.
+    #[error("\"{text}\" is no weight of a cloth")]
+    NoWeight {
+        /// As written.
+        text: String,
+    },
     /// A share of 100 per cent or more.
     #[error("a loss of {text} would leave nothing")]
     WholeLost {
@@ -161,6 +167,7 @@ impl QuantityFault {
             Self::NotHuman { meant, .. } => format!("did you mean \"{}\"?", meant.join("\" or \"")),
             Self::UnitsOutOfOrder { .. } => "put the larger unit first, such as \"1 yd 9 in\"".into(),
             Self::NoPercent { .. } => "write it as \"3%\"".into(),
+            Self::NoWeight { .. } => "write it as \"180 g/m2\" or \"5 1/2 oz/yd2\"".into(),
             Self::WholeLost { .. } => "write a share below 100%; cloth usually loses \"1%\" to \"10%\"".into(),
             Self::TaxWithoutPercent { .. } => "write it as \"8%\"".into(),
             Self::NoRate { .. } => "write digits with a point and a per cent sign, such as \"8.5%\"".into(),

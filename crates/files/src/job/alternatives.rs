@@ -16,6 +16,19 @@ pub struct Alternatives {
     pub lines: Vec<String>,
     /// The sizes before and after the one the job names in the order of the chart; none for a garment to measure or in sizes by level.
     pub next_sizes: Vec<String>,
+    /// Every size of the pattern, small to large within each figure type; none of a record of pieces.
+    pub sizes: Vec<NamedSize>,
+    /// The same of each garment, by name, in a job of several, which has none of its own.
+    pub of_garments: Vec<(String, Alternatives)>,
+}
+
+/// A size by its names.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NamedSize {
+    /// Its own, unique in its figure type.
+    pub name: String,
+    /// Of its figure type; empty when the pattern has one only.
+    pub figure: String,
 }
 
 /// An option of the pattern.
@@ -46,6 +59,10 @@ pub(super) fn of(file: &JobFile, reading: &Reading<'_>, choices: &Choices<'_>, m
         options: options.collect(),
         lines: lines.into_iter().collect(),
         next_sizes: next_sizes(file, reading),
+        sizes: (reading.sized.chart.sizes.iter())
+            .map(|size| NamedSize { name: size.name.clone(), figure: size.figure.clone() })
+            .collect(),
+        of_garments: Vec::new(),
     }
 }
 

@@ -13,7 +13,7 @@ use crate::{
 };
 
 /// The design of a cloth: a repeat in one direction or both, a border, or all of them.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct DesignEntry {
     /// The repeat from selvage to selvage.
@@ -43,7 +43,7 @@ impl FromTable for DesignEntry {
 }
 
 /// One direction of a design.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct RepeatEntry {
     /// From one place in the design to the next that is alike; in a half drop from one column to the next.
@@ -73,7 +73,7 @@ impl FromTable for RepeatEntry {
 }
 
 /// A bar of a stripe or plaid.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct BarEntry {
     /// Its middle, counted from the middle of the dominant bar to the right or upwards.
@@ -100,7 +100,7 @@ impl FromTable for BarEntry {
 }
 
 /// A border along the selvages.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct BorderEntry {
     /// Along which selvage.

@@ -88,6 +88,7 @@ pub(super) fn convert(
             flaws,
             on_hand: entry.on_hand.as_ref().map(|length| length.value.mm()),
             design,
+            remnant: None,
         },
         layer: entry.layer.as_ref().map_or(LayerChoice::Either, |layer| layer.value.into()),
         price,
@@ -96,11 +97,12 @@ pub(super) fn convert(
         shrinkage,
         straighten_ends: mm(&entry.straighten_ends),
         matching: Matching { limit, ..Matching::default() },
+        remnants: Vec::new(),
     })
 }
 
 /// A rectangle to avoid, where it will lie once the cloth has shrunk.
-fn convert_flaw(
+pub(super) fn convert_flaw(
     entry: &FlawEntry,
     width: Option<f64>,
     shrinkage: Shrinkage,

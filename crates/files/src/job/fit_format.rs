@@ -11,7 +11,7 @@ use crate::{
 };
 
 /// The size to make.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(untagged)]
 pub(crate) enum SizeWord {
     /// A size by name, "recommended" for the one that suits the body best, or "to measure" for a garment made to the body.
@@ -36,7 +36,7 @@ impl FromToml for SizeWord {
 }
 
 /// What is changed in the pieces, in this order, and what is chosen among them.
-#[derive(Debug, Default, JsonSchema)]
+#[derive(Debug, Clone, Default, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct AlterEntry {
     /// Lengthened or shortened at marked lines.
@@ -66,7 +66,7 @@ impl FromTable for AlterEntry {
 }
 
 /// Lengthening or shortening at a line.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct LengthenEntry {
     /// The line.
@@ -92,7 +92,7 @@ impl FromTable for LengthenEntry {
 }
 
 /// Letting out or taking in at a seam.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct WidenEntry {
     /// The seam.
@@ -112,7 +112,7 @@ impl FromTable for WidenEntry {
 }
 
 /// Another allowance of an edge.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct AllowanceEntry {
     /// Only this piece; every piece with the edge when left out.
@@ -141,7 +141,7 @@ impl FromTable for AllowanceEntry {
 }
 
 /// A piece cut from another cloth.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct CutFromEntry {
     /// The piece.

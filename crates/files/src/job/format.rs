@@ -8,11 +8,13 @@ use schemars::JsonSchema;
 use super::{
     design_format::DesignEntry,
     fit_format::{AlterEntry, SizeWord},
+    garment_format::GarmentEntry,
     matching_format::MatchingEntry,
+    remnant_format::RemnantEntry,
     supply_format::BuyNotionEntry,
 };
 use crate::{
-    Angle, ClothWidth, Length, Money, Share, SignedLength, TaxRate,
+    Angle, ClothWeight, ClothWidth, Length, Money, Share, SignedLength, TaxRate,
     document::{At, Fields, FromTable, FromToml, Name, Named, Value, read_choice},
     findings::Findings,
     limits::Counted,
@@ -24,10 +26,14 @@ use crate::{
 pub(crate) const FORMAT: &str = "ellwand-job-1";
 
 /// A job: one garment on the cloth at hand.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(
     deny_unknown_fields,
-    extend("anyOf" = [{ "required": ["view"] }, { "properties": { "pattern": { "pattern": "\\.json$" } } }])
+    extend("anyOf" = [
+        { "required": ["pattern", "view"] },
+        { "required": ["pattern"], "properties": { "pattern": { "pattern": "\\.json$" } } },
+        { "required": ["garment"] },
+    ])
 )]
 pub(crate) struct JobFile {
     /// Always "ellwand-job-1".
@@ -38,7 +44,6 @@ pub(crate) struct JobFile {
     #[schemars(required)]
     pub(crate) name: Option<At<Name>>,
     /// The pattern file, or a record of pieces (`.json`) as `ellwand check` writes it; its path is relative to the folder of the job.
-    #[schemars(required)]
     pub(crate) pattern: Option<At<Name>>,
     /// The view to make; a record of pieces has one, and the job none.
     pub(crate) view: Option<At<Name>>,
@@ -58,6 +63,8 @@ pub(crate) struct JobFile {
     pub(crate) ease: Option<At<Named<SignedLength>>>,
     /// What is changed in the pieces, and chosen among them.
     pub(crate) alter: Option<At<AlterEntry>>,
+    /// Several garments cut together from the same cloths. What one of them does not say is as it is said of the job.
+    pub(crate) garment: Option<At<Vec<At<GarmentEntry>>>>,
     /// Units of everything printed.
     #[schemars(required)]
     pub(crate) units: Option<At<UnitsWord>>,
@@ -73,6 +80,8 @@ pub(crate) struct JobFile {
     pub(crate) notion: Option<At<Named<BuyNotionEntry>>>,
     /// Trims along edges that the pattern does not have, or in place of those that it has.
     pub(crate) trim: Option<At<Vec<At<TrimEntry>>>>,
+    /// A file of remnants, kept from job to job; its path is relative to the folder of the job.
+    pub(crate) stash: Option<At<Name>>,
     /// One table for each cloth, named by the part it plays: main, lining and so on.
     #[schemars(required)]
     pub(crate) fabric: Option<At<Named<FabricEntry>>>,
@@ -84,13 +93,16 @@ impl FromTable for JobFile {
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         // What is missing is told in the order in which it is asked for.
         let (format, name) = (fields.format(FORMAT, findings), fields.required("name", findings));
-        let pattern: Option<At<Name>> = fields.required("pattern", findings);
-        let of_record = pattern.as_ref().is_some_and(|named| is_record(&named.value.0));
+        // Of several garments each may name its own.
+        let several = fields.has("garment");
+        let pattern: Option<At<Name>> =
+            if several { fields.optional("pattern", findings) } else { fields.required("pattern", findings) };
+        let needs_no_view = several || pattern.as_ref().is_some_and(|named| is_record(&named.value.0));
         Self {
             format,
             name,
             pattern,
-            view: if of_record { fields.optional("view", findings) } else { fields.required("view", findings) },
+            view: if needs_no_view { fields.optional("view", findings) } else { fields.required("view", findings) },
             size: fields.optional("size", findings),
             size_given: fields.has("size"),
             figure: fields.optional("figure", findings),
@@ -98,6 +110,7 @@ impl FromTable for JobFile {
             body_given: fields.has("body"),
             ease: fields.optional("ease", findings),
             alter: fields.optional("alter", findings),
+            garment: fields.optional("garment", findings),
             units: fields.required("units", findings),
             currency: fields.optional("currency", findings),
             budget: fields.optional("budget", findings),
@@ -105,6 +118,7 @@ impl FromTable for JobFile {
             tax: fields.optional("tax", findings),
             notion: fields.optional("notion", findings),
             trim: fields.optional("trim", findings),
+            stash: fields.optional("stash", findings),
             fabric: fields.required("fabric", findings),
         }
     }
@@ -120,7 +134,7 @@ impl JobFile {
 }
 
 /// One cloth, for the part it plays.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct FabricEntry {
     /// What the shopper calls it.
@@ -145,6 +159,16 @@ pub(crate) struct FabricEntry {
     pub(crate) off_grain: Option<At<Angle>>,
     /// Least distance between two pieces; none when left out.
     pub(crate) piece_gap: Option<At<Length>>,
+    /// Whether its pieces may also lie across the grain: a fusible without a grain, or what nobody sees; along the selvage only when left out.
+    pub(crate) cross_grain: Option<At<CrossGrainWord>>,
+    /// What kind of cloth it is, such as "linen"; noted where the pattern is meant for others.
+    pub(crate) kind: Option<At<Name>>,
+    /// How heavy it is; noted where the pattern is meant for others.
+    pub(crate) weight: Option<At<ClothWeight>>,
+    /// How much it stretches across; noted where the pattern needs more.
+    pub(crate) stretch: Option<At<Share>>,
+    /// Whether the diagonals of its weave are seen; noted where the pattern is not for them.
+    pub(crate) diagonals: Option<At<DiagonalsWord>>,
     /// Price of one `price_per`.
     pub(crate) price: Option<At<Money>>,
     /// Whether there is a price, at fault or not.
@@ -171,6 +195,8 @@ pub(crate) struct FabricEntry {
     pub(crate) design_given: bool,
     /// What is matched on the design; the usual seams of the pattern when left out.
     pub(crate) matching: Option<At<MatchingEntry>>,
+    /// Pieces of it that are on hand.
+    pub(crate) remnant: Option<At<Vec<At<RemnantEntry>>>>,
     /// Other cloths that it may be made of, each told as a whole; `ellwand compare` lays them all.
     pub(crate) candidate: Option<At<Vec<At<FabricEntry>>>>,
 }
@@ -191,6 +217,11 @@ impl FromTable for FabricEntry {
             layer: fields.optional("layer", findings),
             off_grain: fields.optional("off_grain", findings),
             piece_gap: fields.optional("piece_gap", findings),
+            cross_grain: fields.optional("cross_grain", findings),
+            kind: fields.optional("kind", findings),
+            weight: fields.optional("weight", findings),
+            stretch: fields.optional("stretch", findings),
+            diagonals: fields.optional("diagonals", findings),
             price: fields.optional("price", findings),
             price_given: fields.has("price"),
             price_per: fields.optional("price_per", findings),
@@ -203,13 +234,14 @@ impl FromTable for FabricEntry {
             design: fields.optional("design", findings),
             design_given: fields.has("design"),
             matching: fields.optional("matching", findings),
+            remnant: fields.optional("remnant", findings),
             candidate: fields.optional("candidate", findings),
         }
     }
 }
 
 /// Shares lost in washing.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct ShrinkageEntry {
     /// Of the length.
@@ -228,7 +260,7 @@ impl FromTable for ShrinkageEntry {
 }
 
 /// A rectangle to avoid.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct FlawEntry {
     /// Distance of its near corner from the left selvage edge and from the cut end.
@@ -294,11 +326,54 @@ impl From<NapWord> for Nap {
     }
 }
 
+impl From<Nap> for NapWord {
+    fn from(nap: Nap) -> Self {
+        match nap {
+            Nap::With => Self::With,
+            Nap::Without => Self::Without,
+        }
+    }
+}
+
 impl FromToml for NapWord {
     const EXPECTED: &'static str = "\"with\" or \"without\"";
 
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
         read_choice(value, Self::EXPECTED, &[("with", Self::With), ("without", Self::Without)], findings)
+    }
+}
+
+/// Whether pieces may lie across the grain.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
+#[schemars(rename = "CrossGrain", rename_all = "lowercase")]
+pub(crate) enum CrossGrainWord {
+    /// They may.
+    Allowed,
+}
+
+impl FromToml for CrossGrainWord {
+    const EXPECTED: &'static str = "\"allowed\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        read_choice(value, Self::EXPECTED, &[("allowed", Self::Allowed)], findings)
+    }
+}
+
+/// How the diagonals of a weave look.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
+#[schemars(rename = "Diagonals", rename_all = "lowercase")]
+pub(crate) enum DiagonalsWord {
+    /// They are seen from afar.
+    Obvious,
+    /// They are there and hardly seen, or there are none.
+    Faint,
+}
+
+impl FromToml for DiagonalsWord {
+    const EXPECTED: &'static str = "\"obvious\" or \"faint\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        read_choice(value, Self::EXPECTED, &[("obvious", Self::Obvious), ("faint", Self::Faint)], findings)
     }
 }
 

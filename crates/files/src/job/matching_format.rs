@@ -10,7 +10,7 @@ use crate::{
 };
 
 /// What is matched on a cloth with a design. The usual seams of the pattern are matched without being named.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, Default, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct MatchingEntry {
     /// Where centre lines stand; on a dominant bar when left out.
@@ -67,7 +67,7 @@ impl FromTable for MatchingEntry {
 }
 
 /// A point of a piece on a line of the design.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct LineEntry {
     /// The piece.
@@ -100,7 +100,7 @@ impl FromTable for LineEntry {
 }
 
 /// A point of a piece in the middle of a motif.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct MotifEntry {
     /// The piece.
@@ -129,7 +129,7 @@ impl FromTable for MotifEntry {
 }
 
 /// A piece that lies crosswise with an edge or a point at the border.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct BorderRuleEntry {
     /// The piece.
@@ -161,7 +161,7 @@ impl FromTable for BorderRuleEntry {
 }
 
 /// Two points that meet although no seam of the pattern says so.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct AddEntry {
     /// What to call the match.
@@ -195,7 +195,7 @@ impl FromTable for AddEntry {
 }
 
 /// A point of a piece.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct PiecePointEntry {
     /// The piece.

@@ -5,39 +5,50 @@ mod alternatives;
 mod candidates;
 mod change;
 mod choices;
+mod cross_grain;
 mod design;
 pub(crate) mod design_format;
 mod fabric;
 mod fit;
 pub(crate) mod fit_format;
 pub(crate) mod format;
+pub(crate) mod garment_format;
+mod garments;
 mod lengths;
 mod matching;
 pub(crate) mod matching_format;
 mod of_record;
 mod placed;
+pub(crate) mod remnant_format;
+mod remnants;
 mod spending;
+mod suits;
 pub(crate) mod supply_format;
 
-use ellwand_garment::{Fabric, Job, Pattern, Units};
+use std::collections::BTreeMap;
+
+use ellwand_garment::{Fabric, Job, Pattern, Units, View};
 
 use crate::{
-    Places,
+    Place, Places,
     document::{At, Named},
     fault::JobFault,
     findings::Findings,
     nearest::nearest,
     note::NoteKind,
-    pattern::{ForWhom, Reading, Room, cuts},
+    pattern::{ForWhom, Reading, Room, cuts, supplies::DeclaredSupplies},
 };
-pub use alternatives::{Alternatives, OpenOption};
+pub use alternatives::{Alternatives, NamedSize, OpenOption};
 pub use candidates::Candidates;
 pub use change::Change;
 use choices::Choices;
 pub use fit::Fit;
 use fit_format::SizeWord;
 use format::{FabricEntry, JobFile};
+pub use garments::FittedGarment;
+pub(crate) use garments::{HeldFile, OfPattern, Patterns, Several, convert_several};
 pub(crate) use of_record::convert_of_record;
+use remnant_format::StashFile;
 
 /// A job that was read with its pattern.
 pub(crate) struct Converted {
@@ -45,6 +56,8 @@ pub(crate) struct Converted {
     /// As the job asks for it.
     pub(crate) pattern: Pattern,
     pub(crate) fit: Fit,
+    /// Each garment by itself, where there are several.
+    pub(crate) garments: Vec<FittedGarment>,
     pub(crate) places: Places,
     pub(crate) candidates: Vec<Candidates>,
     pub(crate) alternatives: Alternatives,
@@ -52,27 +65,43 @@ pub(crate) struct Converted {
     pub(crate) cut_to_width: Vec<String>,
 }
 
+/// One garment as it is made, before anything is laid on a cloth.
+pub(crate) struct Made {
+    /// As the job asks for it.
+    pub(crate) pattern: Pattern,
+    /// Its view.
+    pub(crate) view: View,
+    pub(crate) fit: Fit,
+    pub(crate) alternatives: Alternatives,
+    pub(crate) supplies: DeclaredSupplies,
+    pub(crate) places: BTreeMap<String, Place>,
+    /// The roles of the cloths whose width decides how many of some piece are cut.
+    pub(crate) cut_to_width: Vec<String>,
+}
+
 /// Converts a job, noting every fault. `pattern` is what could be read of its pattern, with the faults of that. Without it only the
-/// job itself is judged. Pieces that the job lays on the bias or at a border get another grain in the pattern. The result is a
+/// job itself is judged. `stash` holds remnants that the job may be cut from. Pieces that the job lays on the bias or at a border get another grain in the pattern. The result is a
 /// job only when nothing was found.
 pub(crate) fn convert(
     file: &JobFile,
     pattern: Option<(&Reading<'_>, &mut Findings)>,
+    stash: Option<(&StashFile, &mut Findings)>,
     findings: &mut Findings,
 ) -> Option<Converted> {
     let units = units_of(file);
     let candidates = candidates::convert(file, findings);
     let mut fabrics = fabrics_of(file, findings);
+    remnants::convert(file, &mut fabrics, stash, findings);
     let (reading, of_pattern) = pattern?;
+    suits::note(file, &reading.suits, findings);
     let choices = Choices::read(file, reading, findings);
-    let chosen = choices.made_in(&reading.pattern);
-    Against { file, reading, choices: &choices, chosen: &chosen }.check(findings);
-    let alternatives = alternatives::of(file, reading, &choices, &chosen);
-    let asked = fit::Asked { file, reading, chosen: &chosen };
-    let request = asked.request(findings).filter(|_| reading.sound);
+    let mut chosen = choices.made_in(&reading.pattern);
+    cross_grain::allow(file, &mut chosen);
+    let against = Against { file, reading, choices: &choices, chosen: &chosen };
+    against.check_cloths(findings);
     let rooms: Vec<Room> = fabrics.iter().map(Room::of).collect();
-    let Some((mut pattern, fit)) = request.and_then(|request| asked.fitted(&request, &rooms, findings, of_pattern))
-    else {
+    let made = against.made(&rooms, of_pattern, findings);
+    let Some(Made { mut pattern, fit, alternatives, places, supplies, cut_to_width, .. }) = made else {
         if reading.sound {
             matching::note_without_fit(file, &mut fabrics, &chosen, findings);
             if let Some(view) = file.view.as_ref().and_then(|view| chosen.view(&view.value.0)) {
@@ -86,8 +115,8 @@ pub(crate) fn convert(
     }
     let matches = matching::convert(file, &mut fabrics, &mut pattern, findings);
     let made = file.view.as_ref().and_then(|view| pattern.view(&view.value.0))?;
-    let spending = spending::convert(file, &reading.supplies, &pattern, made, findings);
-    let places = placed::places(file, findings.source(), &matches, reading.places_of_pieces(of_pattern.source()))?;
+    let spending = spending::convert(file, &supplies, &pattern, made, findings);
+    let places = placed::places(file, findings.source(), &matches, places)?;
     let job = Job {
         name: file.name.as_ref()?.value.0.clone(),
         pattern: pattern.name.clone(),
@@ -97,8 +126,7 @@ pub(crate) fn convert(
         fabrics,
         spending,
     };
-    let cut_to_width = reading.cut_to_width(&pattern, &job.view);
-    Some(Converted { job, pattern, fit, places, candidates, alternatives, cut_to_width })
+    Some(Converted { job, pattern, fit, garments: Vec::new(), places, candidates, alternatives, cut_to_width })
 }
 
 /// Whose body pieces go by that are drawn by a measure of it.
@@ -144,9 +172,23 @@ struct Against<'a> {
 }
 
 impl Against<'_> {
-    /// View and roles must be the pattern's.
-    fn check(&self, findings: &mut Findings) {
-        let Self { file, reading, chosen, .. } = self;
+    /// The garment as it is made, noting every fault of its view, its alterations and its fit. None when it cannot be had.
+    fn made(&self, rooms: &[Room], of_pattern: &mut Findings, findings: &mut Findings) -> Option<Made> {
+        let Self { file, reading, choices, chosen } = *self;
+        self.check_view(findings);
+        let alternatives = alternatives::of(file, reading, choices, chosen);
+        let asked = fit::Asked { file, reading, chosen };
+        let request = asked.request(findings).filter(|_| reading.sound);
+        let (pattern, fit) = asked.fitted(&request?, rooms, findings, of_pattern)?;
+        let view = pattern.view(&file.view.as_ref()?.value.0)?.clone();
+        let places = reading.places_of_pieces(of_pattern.source());
+        let cut_to_width = reading.cut_to_width(&pattern, &view.name);
+        Some(Made { pattern, view, fit, alternatives, supplies: reading.supplies.clone(), places, cut_to_width })
+    }
+
+    /// Roles of cloth must be the pattern's.
+    fn check_cloths(&self, findings: &mut Findings) {
+        let Self { file, reading, .. } = self;
         let fabrics = file.fabric.as_ref();
         // Of a pattern whose pieces are all at fault no role is known.
         let listed = fabrics.map_or(&[][..], |fabrics| fabrics.value.0.as_slice());
@@ -157,6 +199,12 @@ impl Against<'_> {
                 findings.add(&role.span, JobFault::UnknownRole { role: name, meant, known });
             }
         }
+    }
+
+    /// The view must be the pattern's, and have its cloths.
+    fn check_view(&self, findings: &mut Findings) {
+        let Self { file, reading, chosen, .. } = self;
+        let fabrics = file.fabric.as_ref();
         let Some(view) = &file.view else { return };
         let Some(known_view) = chosen.view(&view.value.0) else {
             if !chosen.views.is_empty() {

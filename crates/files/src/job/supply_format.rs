@@ -11,7 +11,7 @@ use crate::{
 };
 
 /// A notion or trim of the pattern and how it is bought, or one of the job's own.
-#[derive(Debug, JsonSchema)]
+#[derive(Debug, Clone, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(crate) struct BuyNotionEntry {
     /// How many, in place of what the pattern says.

@@ -14,6 +14,7 @@ use super::{
     seam_format::SeamEntry,
     shape_format::{GrainAlong, ShapeEntry},
     size_format::{ChooseByWord, GirthEntry, KindWord, LengthEntry, SizeEntry},
+    suits_format::SuitsEntry,
     supply_format::{NotionEntry, TrimEntry},
 };
 use crate::{
@@ -53,6 +54,8 @@ pub(crate) struct PatternFile {
     pub(crate) choose_by: Option<At<ChooseByWord>>,
     /// Every role of cloth, with a word on what to use. When left out, the pieces' `cut` entries name the roles.
     pub(crate) roles: Option<At<Named<String>>>,
+    /// What suits each cloth: kinds, weight, stretch, and what it is not for.
+    pub(crate) suits: Option<At<Named<SuitsEntry>>>,
     /// Versions of the garment.
     #[schemars(required)]
     pub(crate) view: Option<At<Vec<At<ViewEntry>>>>,
@@ -103,6 +106,7 @@ impl FromTable for PatternFile {
             kind: fields.optional("kind", findings),
             choose_by: fields.optional("choose_by", findings),
             roles: fields.optional("roles", findings),
+            suits: fields.optional("suits", findings),
             view: fields.required("view", findings),
             piece,
             seam: fields.optional("seam", findings),

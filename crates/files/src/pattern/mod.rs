@@ -28,6 +28,7 @@ pub(crate) mod shape_format;
 pub(crate) mod size_format;
 mod sizes;
 mod sketch;
+pub(crate) mod suits_format;
 pub(crate) mod supplies;
 pub(crate) mod supply_format;
 mod taken;
@@ -50,11 +51,13 @@ use crate::{
 pub(crate) use by_cloth::Room;
 use declared::Declared;
 use duplicates::note_duplicates;
+pub(crate) use format::CoordinateUnit;
 use format::{PatternFile, PieceEntry, ViewEntry};
 pub(crate) use options::PieceOption;
 pub(crate) use sizes::chosen_by;
 pub(crate) use sketch::{ByCloth, Fitting, ForWhom};
 use sketch::{Sketch, Sketches};
+use suits_format::SuitsEntry;
 use supplies::DeclaredSupplies;
 
 /// What could be made of a pattern file. Pieces at fault are left out, so it is a pattern only when nothing was found.
@@ -67,6 +70,8 @@ pub(crate) struct Reading<'f> {
     pub(crate) options: Vec<PieceOption>,
     /// Its notions and trims.
     pub(crate) supplies: DeclaredSupplies,
+    /// What it says suits its cloths, by role.
+    pub(crate) suits: Vec<(String, &'f SuitsEntry)>,
     /// Every role that is listed or cut from, pieces at fault included.
     pub(crate) roles: Vec<String>,
     /// Whether no fault was found, so that it is the pattern meant.
@@ -237,7 +242,8 @@ pub(crate) fn convert<'f>(file: &'f PatternFile, for_whom: &ForWhom, findings: &
         options::note_never_cut(file, &pattern.views, &options, findings);
     }
     let supplies = supplies::convert(file, &pattern, &known, findings);
-    Reading { pattern, sized, options, supplies, roles, sound: findings.count() == 0, sketches }
+    let suits = suits(file, &roles, findings);
+    Reading { pattern, sized, options, supplies, suits, roles, sound: findings.count() == 0, sketches }
 }
 
 /// What a piece is cut from. What a piece takes over from another is judged there, and told once.
@@ -309,4 +315,25 @@ fn convert_view(entry: &ViewEntry, known: &[String], findings: &mut Findings) ->
 
 fn place_of<T>(at: &Option<At<T>>) -> Range<usize> {
     at.as_ref().map_or(0..0, |at| at.span.clone())
+}
+
+/// What suits each cloth, with every fault noted.
+fn suits<'f>(file: &'f PatternFile, roles: &[String], findings: &mut Findings) -> Vec<(String, &'f SuitsEntry)> {
+    let listed = file.suits.as_ref().map_or(&[][..], |listed| listed.value.0.as_slice());
+    for (role, entry) in listed {
+        if !roles.contains(&role.value) {
+            let meant = nearest(&role.value, roles.iter().map(String::as_str)).map(str::to_owned);
+            let (role_name, known) = (role.value.clone(), roles.to_vec());
+            findings.add(&role.span, PatternFault::UnknownRole { role: role_name, meant, known });
+        }
+        let Some(weight) = &entry.value.weight else { continue };
+        match weight.value.as_slice() {
+            [least, most] if least.value > most.value => findings.add(&weight.span, PatternFault::WeightsBackwards),
+            [_, _] => {}
+            // What could not be read was told.
+            others if weight.sound => findings.add(&weight.span, PatternFault::NotTwoWeights { count: others.len() }),
+            _ => {}
+        }
+    }
+    listed.iter().map(|(role, entry)| (role.value.clone(), &entry.value)).collect()
 }

@@ -358,6 +358,7 @@ impl<'f> Sketches<'f> {
             pieces: pieces.into_iter().map(|finished| finished.piece).collect(),
             views: views.to_vec(),
             seams,
+            garments: Vec::new(),
         }
     }
 }

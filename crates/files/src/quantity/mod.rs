@@ -4,6 +4,7 @@ mod amount;
 mod length;
 mod numeral;
 mod tax;
+mod weight;
 mod width;
 
 pub(crate) use numeral::parse as plain_number;
@@ -11,6 +12,7 @@ pub(crate) use numeral::parse as plain_number;
 pub use amount::{Angle, Money, Share};
 pub use length::{Length, SignedLength};
 pub use tax::TaxRate;
+pub use weight::ClothWeight;
 pub use width::ClothWidth;
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use ellwand_garment::{
     Asked, Balance, Cut, CutPoint, Design, Drop, GrainRule, Hands, Layers, Layout, Match, MatchedPoints, Nap, Need,
-    OnHand, Purchase, Repeat, RightSide, Shown, TracePoint,
+    OnHand, Purchase, Remnant, Repeat, RightSide, Selvages, Shown, TracePoint,
 };
 use ellwand_geometry::Outline;
 use serde::{Deserialize, Serialize};
@@ -102,6 +102,32 @@ pub struct ClothRecord {
     /// Length on hand before washing; null when there is none.
     #[serde(default)]
     pub on_hand: Option<Number>,
+    /// The piece of cloth it is, where it does not come from a roll.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub remnant: Option<RemnantRecord>,
+}
+
+/// A piece of cloth on hand.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RemnantRecord {
+    /// What it is called.
+    pub name: String,
+    /// Its edge, counter-clockwise, the last point not repeated.
+    pub outline: Vec<[Number; 2]>,
+    /// Which of its sides have a selvage: "both", "left", "right" or "none".
+    pub selvages: String,
+}
+
+impl RemnantRecord {
+    fn of(remnant: &Remnant) -> Self {
+        let selvages = match remnant.selvages {
+            Selvages::Both => "both",
+            Selvages::Left => "left",
+            Selvages::Right => "right",
+            Selvages::None => "none",
+        };
+        Self { name: remnant.name.clone(), outline: pairs(&remnant.outline), selvages: selvages.to_owned() }
+    }
 }
 
 /// The repeat of a design on the cloth; a direction without one has null.
@@ -379,6 +405,7 @@ impl LayoutRecord {
                 },
                 off_grain_deg: Number(cloth.off_grain_deg),
                 on_hand: cloth.on_hand.map(Number),
+                remnant: cloth.remnant.as_ref().map(RemnantRecord::of),
             },
             length: Number(layout.length),
             lower_bound: Number(layout.lower_bound.length),

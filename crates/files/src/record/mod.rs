@@ -1,5 +1,7 @@
 //! Records for other programs: a finished layout and the pieces it is made from, as JSON whose fields are a contract.
 
+#[cfg(feature = "file-system")]
+pub(crate) mod cell;
 mod laid;
 mod layout;
 mod number;
@@ -10,7 +12,7 @@ mod words;
 pub use laid::{LaidCloth, LaidCut, parse_layout};
 pub use layout::{
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, FoldRecord, LayoutRecord, MatchRecord,
-    OnHandRecord, PointRef, PurchaseRecord, RepeatRecord, SearchRecord, TraceRecord, layout_record,
+    OnHandRecord, PointRef, PurchaseRecord, RemnantRecord, RepeatRecord, SearchRecord, TraceRecord, layout_record,
 };
 pub use number::Number;
 pub use pieces::{

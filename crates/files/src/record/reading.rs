@@ -147,7 +147,7 @@ pub(crate) fn read(findings: &mut Findings) -> Option<Recorded> {
         },
     };
     let name = written.pattern.unwrap_or_else(|| NO_VIEW.to_owned());
-    let pattern = Pattern { name, size: written.size, pieces, views: vec![view], seams };
+    let pattern = Pattern { name, size: written.size, pieces, views: vec![view], seams, garments: Vec::new() };
     for fault in validate_pattern(&pattern) {
         findings.add(&all, RecordFault::from(fault));
     }

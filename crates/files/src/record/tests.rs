@@ -33,6 +33,7 @@ fn layout() -> Layout {
         pattern: "Pattern".into(),
         view: "A".into(),
         size: "14".into(),
+        garments: Vec::new(),
         role: "main".into(),
         cloth: Cloth {
             name: "cord".into(),
@@ -45,6 +46,7 @@ fn layout() -> Layout {
             flaws: vec![Outline::rectangle(10.0, 10.0).unwrap()],
             on_hand: Some(500.0),
             design: None,
+            remnant: None,
         },
         layers: Layers::CentreFold,
         length: 500.0,

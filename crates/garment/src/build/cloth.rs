@@ -26,6 +26,7 @@ impl Cloth {
             flaws: Vec::new(),
             on_hand: None,
             design: None,
+            remnant: None,
         };
         ClothBuilder { bought }
     }

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::ClothBuilder;
-use crate::{Fabric, LayerChoice, Length, Matching, Price, PriceUnit, Shrinkage, Units};
+use crate::{Fabric, LayerChoice, Length, Matching, Price, PriceUnit, Remnant, Shrinkage, Units};
 
 /// The fabric for one role, being described.
 #[derive(Debug, Clone)]
@@ -17,6 +17,7 @@ pub struct FabricBuilder {
     shrinkage: Shrinkage,
     straighten_ends: Length,
     matching: Matching,
+    remnants: Vec<Remnant>,
 }
 
 impl Fabric {
@@ -31,6 +32,7 @@ impl Fabric {
             shrinkage: Shrinkage::default(),
             straighten_ends: Length::ZERO,
             matching: Matching::default(),
+            remnants: Vec::new(),
         }
     }
 }
@@ -78,6 +80,12 @@ impl FabricBuilder {
         self
     }
 
+    /// A piece of it that is on hand, as it lies after washing.
+    pub fn remnant(mut self, remnant: Remnant) -> Self {
+        self.remnants.push(remnant);
+        self
+    }
+
     /// The fabric as it is, sound or not, for a job told in `units`.
     pub(super) fn finish(self, units: Units) -> Fabric {
         let usual_step = match units {
@@ -95,6 +103,7 @@ impl FabricBuilder {
             shrinkage: self.shrinkage,
             straighten_ends: self.straighten_ends.in_mm(),
             matching: self.matching,
+            remnants: self.remnants,
         }
     }
 }

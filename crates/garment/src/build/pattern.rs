@@ -23,6 +23,7 @@ impl Pattern {
             pieces: Vec::new(),
             views: Vec::new(),
             seams: Vec::new(),
+            garments: Vec::new(),
         };
         PatternBuilder { pattern, pieces: Vec::new() }
     }

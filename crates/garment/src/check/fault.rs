@@ -242,6 +242,16 @@ pub enum Fault {
         /// A point of it.
         at: Point,
     },
+    /// A cut sticks out of the remnant it is cut from.
+    #[error("{cut} sticks out of the remnant by {area:.3} mm² near ({:.1}, {:.1}) mm", at.x, at.y)]
+    OffRemnant {
+        /// The cut.
+        cut: CutName,
+        /// Area outside.
+        area: f64,
+        /// A point of it.
+        at: Point,
+    },
     /// On an uneven design a piece does not point up.
     #[error("{cut} does not point up the cloth, whose design is not the same from the other end")]
     AgainstDesign {

@@ -17,6 +17,7 @@ mod overlap;
 mod pose;
 mod purchase;
 mod question;
+mod remnant;
 mod shape;
 mod tolerance;
 
@@ -30,7 +31,7 @@ use crate::{Cloth, Cut, CutOrder, Layout, Question};
 /// Faults come in the order of the rules and, within one, of the cuts. Tolerances are those of [`Tolerance::RECORD`].
 pub fn check(layout: &Layout, question: &Question) -> Vec<Fault> {
     let case = Case { layout, question, orders: question.orders(), tolerance: Tolerance::RECORD };
-    let rules: [fn(&Case) -> Vec<Fault>; 13] = [
+    let rules: [fn(&Case) -> Vec<Fault>; 14] = [
         question::check,
         counts::check,
         hands::check,
@@ -41,6 +42,7 @@ pub fn check(layout: &Layout, question: &Question) -> Vec<Fault> {
         gap::check,
         fold::check,
         flaws::check,
+        remnant::check,
         matching::check,
         bound::check,
         purchase::check,

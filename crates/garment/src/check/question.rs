@@ -28,6 +28,7 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
         differs("the flaws", &found.flaws, &asked.flaws),
         differs("what is on hand", &found.on_hand, &asked.on_hand),
         differs("the design", &found.design, &asked.design),
+        differs("the remnant", &found.remnant, &asked.remnant),
         differs("the way of laying", &layout.layers, &question.layers),
         differs("what is cut", &layout.asked, &orders),
         differs("what is matched", &layout.matching, &question.fabric.matching.matches),

@@ -74,6 +74,17 @@ pub enum MatchRule {
     },
 }
 
+impl MatchRule {
+    /// The pieces it speaks of.
+    pub fn pieces(&self) -> impl Iterator<Item = &str> {
+        let (one, other) = match self {
+            Self::Meet { a, b, .. } | Self::Chevron { a, b } => (a, Some(b)),
+            Self::Stand { at, .. } | Self::Border { at, .. } => (at, None),
+        };
+        std::iter::once(one).chain(other).map(|point| point.piece.as_str())
+    }
+}
+
 /// A named point of a piece.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct PiecePoint {

@@ -20,6 +20,7 @@ pub(crate) fn plain() -> Fabric {
             flaws: Vec::new(),
             on_hand: None,
             design: None,
+            remnant: None,
         },
         layer: LayerChoice::Open,
         price: None,
@@ -28,6 +29,7 @@ pub(crate) fn plain() -> Fabric {
         shrinkage: Shrinkage::default(),
         straighten_ends: 0.0,
         matching: Default::default(),
+        remnants: Vec::new(),
     }
 }
 

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::{InputFault, Quantity, design::design_faults};
-use crate::{Fabric, MatchLimit};
+use crate::{Fabric, MatchLimit, Remnant};
 
 /// No cloth costs more a yard or metre, in any currency. What is bought then costs a number that is exact to the hundredth.
 const MOST_MONEY: Decimal = Decimal::from_parts(1_000_000, 0, 0, false, 0);
@@ -30,10 +30,37 @@ pub(super) fn fabric_faults(fabric: &Fabric) -> Vec<InputFault> {
         faults.push(InputFault::SelvagesTooWide { role: role.to_owned(), selvage, width });
     }
     faults.extend(money_faults(fabric));
+    faults.extend(fabric.remnants.iter().flat_map(|remnant| remnant_faults(fabric, remnant)));
     if let Some(design) = &cloth.design {
         faults.extend(design_faults(role, design, cloth.width));
     }
     faults
+}
+
+fn remnant_faults(fabric: &Fabric, remnant: &Remnant) -> Vec<InputFault> {
+    let cloth = &fabric.cloth;
+    let (left, right) = remnant.selvages.sides(cloth.selvage);
+    let design = cloth.design.as_ref();
+    let low = remnant.bounds().min;
+    let unmeasured = |repeats: bool, offset: Option<f64>| repeats && offset.is_none_or(|offset| !offset.is_finite());
+    let is_named_twice = fabric.remnants.iter().filter(|other| other.name == remnant.name).count() > 1;
+    let all = [
+        (remnant.name.trim().is_empty(), "it has no name"),
+        (is_named_twice, "another one has its name"),
+        (low.x != 0.0 || low.y != 0.0, "its outline does not begin at the origin"),
+        (left + right >= remnant.width(), "its selvages use up its whole width"),
+        (design.is_some_and(|design| design.border.is_some()), "its cloth has a border"),
+        (
+            design.is_some_and(|design| unmeasured(design.across.is_some(), remnant.offset_across)),
+            "nothing says where its design lies across",
+        ),
+        (
+            design.is_some_and(|design| unmeasured(design.along.is_some(), remnant.offset_along)),
+            "nothing says where its design lies along",
+        ),
+    ];
+    let fault = |why| InputFault::UnusableRemnant { role: fabric.role.clone(), remnant: remnant.name.clone(), why };
+    all.into_iter().filter(|(is_so, _)| *is_so).map(|(_, why)| fault(why)).collect()
 }
 
 fn money_faults(fabric: &Fabric) -> Vec<InputFault> {

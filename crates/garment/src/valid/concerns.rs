@@ -32,6 +32,7 @@ impl InputFault {
     pub fn role(&self) -> Option<&str> {
         match self {
             Self::SelvagesTooWide { role, .. }
+            | Self::UnusableRemnant { role, .. }
             | Self::PriceOutOfRange { role, .. }
             | Self::LimitOutOfRange { role, .. }
             | Self::LimitWithoutPrice { role }

@@ -241,6 +241,16 @@ pub enum InputFault {
         /// The cloth from edge to edge, after shrinkage.
         width: f64,
     },
+    /// A remnant that cannot be laid as it is told.
+    #[error("the remnant \"{remnant}\" of {role} cannot be laid: {why}")]
+    UnusableRemnant {
+        /// The cloth.
+        role: String,
+        /// The remnant.
+        remnant: String,
+        /// Why, in a few words.
+        why: &'static str,
+    },
     /// A price below zero or past what cloth can cost.
     #[error("the price of {role} is {amount}: a price is from 0 up to a million")]
     PriceOutOfRange {

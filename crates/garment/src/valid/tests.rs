@@ -19,6 +19,7 @@ fn job() -> Job {
         shrinkage: Shrinkage::default(),
         straighten_ends: 0.0,
         matching: Matching::default(),
+        remnants: Vec::new(),
     };
     Job {
         name: "Slipway skirt in calico".into(),
@@ -370,4 +371,27 @@ fn faults_say_what_would_be_right() {
     assert_eq!(said(fabric), "the width of main is NaN: it must be a number of millimetres above 0, to 10000000");
     let limit = of_fabric(|fabric| fabric.matching.limit = Some(MatchLimit::Money(Decimal::NEGATIVE_ONE)));
     assert_eq!(said(limit), "the limit on a wished match of main is -1: a limit is from 0 up to a million");
+}
+
+#[test]
+fn a_remnant_that_cannot_be_laid_is_told_with_why() {
+    let corner = ellwand_geometry::Outline::rectangle(15.0, 90.0).unwrap();
+    let told = |change: fn(&mut Fabric)| {
+        let mut job = crate::sample::job(&crate::sample::open_layout());
+        job.fabrics[0].remnants = vec![crate::Remnant::within("end", &corner)];
+        change(&mut job.fabrics[0]);
+        let faults = validate(&crate::sample::pattern(), &job).into_iter();
+        let why = |fault| if let InputFault::UnusableRemnant { why, .. } = fault { Some(why) } else { None };
+        faults.filter_map(why).collect::<Vec<_>>()
+    };
+    assert_eq!(told(|_| {}), Vec::<&str>::new());
+    assert_eq!(
+        told(|fabric| fabric.remnants[0].selvages = crate::Selvages::Both),
+        ["its selvages use up its whole width"]
+    );
+    assert_eq!(told(|fabric| fabric.remnants[0].name.clear()), ["it has no name"]);
+    let design = |fabric: &mut Fabric| {
+        fabric.cloth.design = Some(crate::Design::repeating(Some(crate::Repeat::even(90.0, 0.0)), None));
+    };
+    assert_eq!(told(design), ["nothing says where its design lies across"]);
 }

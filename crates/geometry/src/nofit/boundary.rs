@@ -49,7 +49,7 @@ impl Segment {
         off.abs() <= (self.along.x * half.y).abs() + (self.along.y * half.x).abs()
     }
 
-    fn to(&self) -> Point {
+    pub(super) fn to(&self) -> Point {
         self.from + self.along
     }
 }

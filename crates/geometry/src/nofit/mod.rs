@@ -145,6 +145,11 @@ impl NoFitRegion {
         self.edge().segments.iter().map(|s| s.from)
     }
 
+    /// The boundary, in stretches from one point to another: where the shapes touch and do not overlap. A stretch may be a single point.
+    pub fn boundary(&self) -> impl ExactSizeIterator<Item = (Point, Point)> + '_ {
+        self.edge().segments.iter().map(|s| (s.from, s.to()))
+    }
+
     /// The spans of `y` at which `(x, y)` overlaps, one for each convex sum that the line meets; they may overlap each other.
     /// At an end that lies in no other span the shapes touch.
     pub fn blocked_along(&self, x: f64, spans: &mut Vec<(f64, f64)>) {

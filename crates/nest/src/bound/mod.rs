@@ -13,6 +13,7 @@
 mod chain;
 mod footprint;
 mod line;
+pub(crate) mod nowhere;
 mod profile;
 mod refute;
 mod remainder;

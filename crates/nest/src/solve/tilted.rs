@@ -6,7 +6,6 @@
 use super::{Found, LANES, SQUEEZED, Search};
 use crate::budget::Part;
 use crate::clearance::Detail;
-use crate::fits::reached;
 use crate::lane::Stage;
 use crate::model::Model;
 use crate::tilts::Tilts;
@@ -30,12 +29,12 @@ impl Search<'_> {
             Some(known) => (Part::WHOLE, self.going_on_from(problem, &looked, known, &bound)?),
             None => (Part::SECOND_HALF, self.untilted(problem, &looked, &bound)?),
         };
-        self.bound = bound.length;
+        self.ends_at(&bound);
         if found.ended == Ended::Stopped {
             return Ok((bound, found));
         }
-        if reached(found.best.length, self.bound) {
-            return Ok((bound, Found { ended: Ended::ShortestPossible, ..found }));
+        if let Some(ended) = self.at_goal(found.best.length) {
+            return Ok((bound, Found { ended, ..found }));
         }
         self.region_work = REGION_WORK;
         let mut present = found.coarse.clone();

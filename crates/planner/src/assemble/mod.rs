@@ -26,6 +26,7 @@ pub(crate) fn assemble(prepared: &Prepared, packing: &Packing, bound: LowerBound
         pattern: question.pattern.name.clone(),
         view: question.view.name.clone(),
         size: question.pattern.size.clone(),
+        garments: question.pattern.names_of_garments(),
         role: question.fabric.role.clone(),
         cloth: cloth.clone(),
         layers: question.layers,

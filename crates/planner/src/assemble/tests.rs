@@ -33,7 +33,14 @@ fn pattern() -> Pattern {
     let panel = piece("Panel", &[(0.0, 0.0), (200.0, 0.0), (150.0, 300.0), (0.0, 300.0)], Hands::Pair);
     let pocket = piece("Pocket", &[(0.0, 0.0), (100.0, 0.0), (100.0, 90.0), (0.0, 110.0)], Hands::Same);
     let view = View { name: "A".into(), title: String::new(), pieces: vec!["Panel".into(), "Pocket".into()] };
-    Pattern { name: "Bag".into(), size: "38".into(), pieces: vec![panel, pocket], views: vec![view], seams: Vec::new() }
+    Pattern {
+        name: "Bag".into(),
+        size: "38".into(),
+        pieces: vec![panel, pocket],
+        views: vec![view],
+        seams: Vec::new(),
+        garments: Vec::new(),
+    }
 }
 
 /// A job on an even plaid whose repeat is 100 mm both ways, on which the low points of the panels must meet along.
@@ -55,6 +62,7 @@ fn job() -> Job {
             flaws: Vec::new(),
             on_hand: None,
             design: Some(design),
+            remnant: None,
         },
         layer: LayerChoice::Open,
         price: None,
@@ -63,6 +71,7 @@ fn job() -> Job {
         shrinkage: Default::default(),
         straighten_ends: 0.0,
         matching: Default::default(),
+        remnants: Vec::new(),
     };
     fabric.matching.matches = vec![Match { name: "side".into(), need: Need::Required, rules }];
     Job {

@@ -47,6 +47,18 @@ impl<'q> Prepared<'q> {
         let problem = strip::problem(question, matched.as_ref(), &slots);
         Ok(Self { question, slots, problem })
     }
+
+    /// As [`Prepared::of`], whether or not each piece has room: to tell which have none.
+    ///
+    /// # Errors
+    ///
+    /// What keeps a piece from being laid on cloth of any size.
+    pub(crate) fn wherever_it_fits(question: &'q Question<'q>) -> Result<Self, PlanError> {
+        let matched = design::Matched::of(question)?;
+        let slots = slot::slots(question, matched.as_ref())?;
+        let problem = strip::problem(question, matched.as_ref(), &slots);
+        Ok(Self { question, slots, problem })
+    }
 }
 
 /// The packing problem that a search for `question` is given, for measuring the search by itself.

@@ -4,7 +4,7 @@
 //! exact outline, so a layout can only be looser than its packing and never tighter.
 
 use ellwand_garment::Question;
-use ellwand_geometry::Outline;
+use ellwand_geometry::{Outline, pockets};
 use ellwand_nest::{AllowedPose, Axis, Item, Problem};
 
 use super::{copies::Copies, design::Matched, slot::Slot};
@@ -35,5 +35,18 @@ pub(super) fn problem(question: &Question, matched: Option<&Matched>, slots: &[S
     }
     let shapes = exact.into_iter().cloned().collect();
     let phases = matched.map_or_else(Vec::new, Matched::free_phases);
-    Problem { left, right, shapes, items, obstacles: cloth.flaws.clone(), gap: cloth.piece_gap, phases }
+    Problem { left, right, shapes, items, obstacles: obstacles(question), gap: cloth.piece_gap, phases }
+}
+
+/// What no piece may lie over: the flaws of the cloth, and within the width what the remnant that it is leaves of the rectangle around it. Beyond
+/// its far end the strip goes on, so that what does not fit is told with how much more it would take.
+fn obstacles(question: &Question) -> Vec<Outline> {
+    let cloth = &question.fabric.cloth;
+    let (left, right) = question.usable();
+    let outside = cloth.remnant.iter().flat_map(|remnant| pockets(&remnant.outline));
+    let in_the_way = |pocket: &Outline| {
+        let bounds = pocket.bounds();
+        bounds.max.x > left && bounds.min.x < right
+    };
+    cloth.flaws.iter().cloned().chain(outside.filter(in_the_way)).collect()
 }

@@ -2,7 +2,7 @@
 
 use super::*;
 
-use ellwand_garment::{Cloth, CutRule, Fabric, Job, LayerChoice, Length, Pattern, Piece, Question, Units};
+use ellwand_garment::{Cloth, Cut, CutRule, Fabric, Job, LayerChoice, Length, Pattern, Piece, Question, Units};
 use ellwand_geometry::Outline;
 
 use crate::{Budget, Options, Unheard, plan_cloth};

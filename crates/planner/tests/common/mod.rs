@@ -55,7 +55,14 @@ pub(crate) fn folded_rectangle(name: &str, width: f64, height: f64, count: u32) 
 /// The pattern of `pieces`, all in view A.
 pub(crate) fn pattern(pieces: Vec<Piece>) -> Pattern {
     let view = View { name: "A".into(), title: String::new(), pieces: pieces.iter().map(|p| p.name.clone()).collect() };
-    Pattern { name: "Test garment".into(), size: "one".into(), pieces, views: vec![view], seams: Vec::new() }
+    Pattern {
+        name: "Test garment".into(),
+        size: "one".into(),
+        pieces,
+        views: vec![view],
+        seams: Vec::new(),
+        garments: Vec::new(),
+    }
 }
 
 /// A job for view A on plain cloth of `width` mm without selvage, sold by the eighth of a yard.
@@ -71,6 +78,7 @@ pub(crate) fn job(width: f64, layer: LayerChoice) -> Job {
         flaws: Vec::new(),
         on_hand: None,
         design: None,
+        remnant: None,
     };
     let fabric = Fabric {
         role: "main".into(),
@@ -82,6 +90,7 @@ pub(crate) fn job(width: f64, layer: LayerChoice) -> Job {
         shrinkage: Shrinkage::default(),
         straighten_ends: 0.0,
         matching: Default::default(),
+        remnants: Vec::new(),
     };
     Job {
         name: "Test job".into(),

@@ -7,10 +7,10 @@ use ellwand_garment::{FitReport, Job, Pattern};
 use super::table::ruled_under_its_header;
 use crate::{Row, cautions::fit_notes, fit, seams};
 
-/// The whole report on a pattern that is drawn in `sizes` sizes.
-pub fn fit_text(job: &Job, pattern: &Pattern, report: &FitReport, sizes: usize) -> String {
+/// The whole report, under a heading, on a pattern that is drawn in `sizes` sizes.
+pub fn fit_text(heading: &str, job: &Job, pattern: &Pattern, report: &FitReport, sizes: usize) -> String {
     let units = job.units;
-    let mut text = format!("{}: {}\n", job.name, fit::what_is_made(job, pattern, report));
+    let mut text = format!("{heading}: {}\n", fit::what_is_made(job, pattern, report));
     let line = |text: &mut String, row: &Row| {
         let _ = writeln!(text, "{}: {}", row.label, row.lines.join(", "));
     };

@@ -1,6 +1,6 @@
 //! The shopping list for a narrow screen: everything to buy with a box to tick, then what it comes to.
 
-use ellwand_garment::{Job, Money, format_length, size_words};
+use ellwand_garment::{Job, Money, format_length, what_is_made};
 use ellwand_planner::{ClothPlan, JobPlan};
 
 use super::laying::{INDENT, wrapped};
@@ -14,7 +14,7 @@ pub fn shopping_text(job: &Job, plan: &JobPlan) -> String {
     let mut lines: Vec<String> = Vec::new();
     let mut write = |text: &str, indent: &str| lines.extend(wrapped(text, indent));
     write(&job.name, "");
-    write(&format!("{}, view {}, {}", job.pattern, job.view, size_words(&job.size)), "");
+    write(&what_is_made(&job.pattern, &job.view, &job.size), "");
     let mut home: Vec<String> = Vec::new();
     for cloth in &plan.cloths {
         if cloth.layout().purchase.is_at_home() {

@@ -6,10 +6,11 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use ellwand_garment::{Job, Units, size_words};
+use ellwand_garment::{Job, Units, what_is_made};
 use ellwand_planner::{ClothPlan, JobPlan};
 
-use crate::{Detail, REMINDER, Row, cloth, money, shopping, supplies, what_to_buy};
+use super::table::ruled_under_its_header;
+use crate::{Detail, REMINDER, Row, cloth, money, remnants, shopping, supplies, together, what_to_buy};
 
 /// Width of the labels: the longest is "room for improvement".
 const LABEL: usize = 20;
@@ -22,6 +23,8 @@ const LONGEST_LABEL: usize = 36;
 pub struct FilesWritten {
     /// The files of each cloth, in the order of the cloths; none when no folder was named.
     pub of_cloths: Vec<Vec<PathBuf>>,
+    /// The files of remnants that fit and are not cut from.
+    pub of_others: Vec<PathBuf>,
     /// The report of all cloths, for screen and printer.
     pub report: Vec<PathBuf>,
     /// The shopping list, for a phone and for other programs.
@@ -38,7 +41,7 @@ pub struct FilesWritten {
 
 /// The summary of a job. `notes` are about its fit; `files` says what was written.
 pub fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten, detail: Detail) -> String {
-    let mut text = format!("{}: {}, view {}, {}\n", job.name, job.pattern, job.view, size_words(&job.size));
+    let mut text = format!("{}: {}\n", job.name, what_is_made(&job.pattern, &job.view, &job.size));
     for note in notes {
         let _ = writeln!(text, "Note: {note}.");
     }
@@ -48,6 +51,19 @@ pub fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten
             "\n{}",
             cloth_summary(cloth, job.units, files.of_cloths.get(index).map_or(&[], Vec::as_slice), detail)
         );
+    }
+    for table in plan.cloths.iter().filter_map(|cloth| together::table(cloth, job.units)) {
+        let _ = writeln!(text, "\n{}\n{}", table.caption, ruled_under_its_header(&table).trim_fmt());
+    }
+    for stash in &plan.stashes {
+        let rows = remnants::rows(stash, plan, job.units);
+        let longest = rows.iter().map(|row| row.label.chars().count()).max().unwrap_or(0);
+        let heading = format!("{}: remnants of {}", stash.role, stash.all_bought.layout().cloth.name);
+        let _ = write!(text, "\n{heading}\n{}", labelled_lines(&rows, longest.clamp(LABEL, LONGEST_LABEL)));
+    }
+    if !files.of_others.is_empty() {
+        let names: Vec<String> = files.of_others.iter().map(|file| file.display().to_string()).collect();
+        let _ = writeln!(text, "  {:<LABEL$}  {}", "written", names.join(", "));
     }
     let beside = supplies::rows(plan, job.units);
     if !beside.is_empty() {

@@ -7,9 +7,9 @@
 use std::{path::Path, process::ExitCode};
 
 use ellwand_files::{Change, Limits, ReadJob, layout_record, read_changed_job, read_job};
-use ellwand_garment::{Job, Layout, Pattern};
+use ellwand_garment::{Job, Layout, Leftover, Pattern};
 use ellwand_planner::{
-    Budget, Case, JobPlan, Options, PlanError, Unheard, compare_widths, plan_cases, plan_job, roles,
+    Budget, Case, ClothPlan, JobPlan, Options, PlanError, Unheard, compare_widths, plan_cases, plan_job, roles,
 };
 use serde_json::{Value, json};
 
@@ -61,12 +61,19 @@ fn record(layout: &Layout) -> Value {
     serde_json::from_str(&layout_record(layout)).unwrap_or(Value::Null)
 }
 
+/// The rectangles that are left of a cloth, each as place and size.
+fn left(cloth: &ClothPlan, job: &Job) -> Vec<[f64; 4]> {
+    let place = |left: &Leftover| [left.from_left, left.from_cut_end, left.across, left.along];
+    cloth.leftovers(job.units).iter().map(place).collect()
+}
+
 /// What the plan says, with its drawings made and thrown away.
 fn answer(job: &Job, pattern: &Pattern, plan: &JobPlan) -> Value {
-    let drawing = ellwand_drawing::Options::new(job.units);
     let view = pattern.view(&job.view);
     let cloths = plan.cloths.iter().map(|cloth| {
         let layout = cloth.layout();
+        let left_over = cloth.leftovers(job.units);
+        let drawing = ellwand_drawing::Options { left: left_over, ..ellwand_drawing::Options::new(job.units) };
         let sheet = ellwand_drawing::layout_svg(layout, &drawing);
         let seams = view.and_then(|view| ellwand_drawing::seams_sheet(layout, pattern, view, job.units));
         let given_up = cloth.matching.iter().flat_map(|cost| &cost.given_up).map(|price| {
@@ -75,7 +82,9 @@ fn answer(job: &Job, pattern: &Pattern, plan: &JobPlan) -> Value {
         });
         json!({
             "record": record(layout),
+            "alone": cloth.alone.iter().map(|alone| alone.layout().map(|layout| layout.length)).collect::<Vec<_>>(),
             "given_up": given_up.collect::<Vec<_>>(),
+            "left": left(cloth, job),
             "drawn": [sheet.len(), seams.map_or(0, |sheet| sheet.svg().len())],
         })
     });

@@ -50,7 +50,7 @@ pub(super) fn bound(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, Strin
     if bound.is_nan() || bound > length + PLACE {
         say("bound", format!("the layout is {length:.4} long and its bound {bound:.4}"));
     }
-    let of_area = area(answer) / (answer.asked.width - 2.0 * answer.asked.selvage);
+    let of_area = area(answer) / (answer.asked.width - answer.asked.sides.iter().sum::<f64>());
     if bound < of_area - 0.01 * of_area - 1.0 {
         say("bound", format!("the bound is {bound:.4}, below the {of_area:.4} that the area needs"));
     }

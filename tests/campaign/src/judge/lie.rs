@@ -9,8 +9,9 @@ use crate::{
 
 /// Between the selvages and above the cut end; half a repeat farther in where the layout has to be moved to where the bars are.
 pub(super) fn edges(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, String)) {
-    let free = answer.asked.selvage + kept_free(answer);
-    let (left, right) = (free, answer.asked.width - free);
+    let free = kept_free(answer);
+    let [left, right] = answer.asked.sides.map(|selvage| selvage + free);
+    let right = answer.asked.width - right;
     for cut in &answer.layout.cuts {
         for [x, y] in &cut.outline {
             let over = (left - x).max(x - right);

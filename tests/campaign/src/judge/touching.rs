@@ -42,6 +42,19 @@ pub(super) fn overlap(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, Str
     }
 }
 
+/// Every cut lies within the edge of the remnant that it is cut from.
+pub(super) fn within(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, String)) {
+    let Some(outline) = &answer.asked.outline else { return };
+    for cut in &answer.layout.cuts {
+        let shapes = Polygon::new(&cut.outline).and_then(|cut| Ok((cut, Polygon::new(outline)?)));
+        match shapes.and_then(|(cut, outline)| cut.depth_outside(&outline)) {
+            Ok(depth) if depth > DEEPEST => say("remnant", format!("{} sticks out by {depth} mm or more", name(cut))),
+            Ok(_) => {}
+            Err(fault) => say("remnant", format!("{}: {fault}", name(cut))),
+        }
+    }
+}
+
 /// Least and most x, least and most y.
 fn bounds(corners: &[[f64; 2]]) -> [f64; 4] {
     corners

@@ -32,6 +32,15 @@ pub(super) fn cloth(chance: &mut Chance, taste: &Taste, blanks: &Blanks, role: &
         let gap = *chance.pick(&[2.0, 3.175, 5.0, 10.0]);
         set("piece_gap", words::length(chance, taste, gap));
     }
+    if chance.often(rich / 3.0) {
+        set("cross_grain", text("allowed"));
+    }
+    if chance.often(rich / 2.0) {
+        set("kind", text(*chance.pick(&["linen", "Corduroy", "chambray"])));
+        set("weight", text(*chance.pick(&["90 g/m2", "180 g", "10 oz/yd2", "5 1/2 oz"])));
+        set("stretch", text(*chance.pick(&["0%", "4%", "20%"])));
+        set("diagonals", text(*chance.pick(&["obvious", "faint"])));
+    }
     let priced = chance.often(0.3 + rich);
     if priced {
         let cents = chance.whole(100, 4999);
@@ -75,7 +84,80 @@ pub(super) fn cloth(chance: &mut Chance, taste: &Taste, blanks: &Blanks, role: &
             set("matching", matching::matching(chance, taste, blanks, role, &asked, priced));
         }
     }
+    if chance.often(0.15) && !has_border(&file) {
+        let remnants = (1..=chance.whole(1, 3)).map(|number| remnant(chance, taste, &file, number));
+        let remnants = remnants.collect();
+        file.insert("remnant".to_owned(), Value::Array(remnants));
+    }
     Value::Table(file)
+}
+
+fn has_border(fabric: &Table) -> bool {
+    fabric.get("design").and_then(|design| design.get("border")).is_some()
+}
+
+/// A piece of the cloth on hand: an end of the bolt, a rectangle, or something with an edge of its own.
+fn remnant(chance: &mut Chance, taste: &Taste, fabric: &Table, number: i64) -> Value {
+    let mut entry = Table::new();
+    let mut set = |key: &str, value: Value| drop(entry.insert(key.to_owned(), value));
+    set("name", text(format!("end {number}")));
+    let (width, length) = (chance.between(250.0, 1700.0), chance.between(200.0, 3200.0));
+    match chance.whole(0, 2) {
+        0 => set("length", words::length(chance, taste, length)),
+        1 => {
+            set("length", words::length(chance, taste, length));
+            set("width", words::length(chance, taste, width));
+        }
+        _ => {
+            set("coordinates", text("mm"));
+            set("outline", outline(chance, width.round(), length.round()));
+        }
+    }
+    if chance.often(0.4) {
+        set("selvage", text(*chance.pick(&["left", "right", "both", "none"])));
+    }
+    if chance.often(0.3) {
+        set("washed", Value::Boolean(chance.often(0.5)));
+    }
+    if chance.often(0.2) {
+        set("flaws", Value::Array(vec![flaw(chance, taste, 200.0)]));
+    }
+    for (direction, key) in [("across", "offset_across"), ("along", "offset_along")] {
+        if fabric.get("design").and_then(|design| design.get(direction)).is_some() {
+            let mm = chance.between(0.0, 200.0);
+            set(key, words::length(chance, taste, mm));
+        }
+    }
+    Value::Table(entry)
+}
+
+/// Corners of an edge within so much cloth, which begins at the origin and reaches as far.
+fn outline(chance: &mut Chance, width: f64, length: f64) -> Value {
+    let share = |chance: &mut Chance| chance.between(0.1, 0.45);
+    let (a, b, c, d) = (share(chance), share(chance), share(chance), share(chance));
+    let corners: Vec<(f64, f64)> = match chance.whole(0, 3) {
+        // Two corners off.
+        0 => vec![(a, 0.0), (1.0, 0.0), (1.0, 1.0 - b), (1.0 - c, 1.0), (0.0, 1.0), (0.0, d)],
+        // A bay on a side.
+        1 => vec![
+            (0.0, 0.0),
+            (1.0, 0.0),
+            (1.0, a),
+            (1.0 - b, a),
+            (1.0 - c, 1.0 - d),
+            (1.0, 1.0 - d),
+            (1.0, 1.0),
+            (0.0, 1.0),
+        ],
+        // What is left beside a neckline.
+        2 => vec![(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (1.0 - a, 0.9), (0.5, 1.0 - b), (a, 0.92), (0.0, 0.95)],
+        // A hook.
+        _ => vec![(0.0, 0.0), (1.0, 0.0), (1.0, 1.0 - a), (1.0 - b, 1.0 - a), (1.0 - b, 1.0), (0.0, 1.0)],
+    };
+    let place = |(x, y): (f64, f64)| {
+        Value::Array([x * width, y * length].map(|mm| Value::Float((mm * 100.0).round() / 100.0)).to_vec())
+    };
+    Value::Array(corners.into_iter().map(place).collect())
 }
 
 /// A width that pieces of round width fill exactly, mm.

@@ -150,7 +150,7 @@ mod tests {
     use super::*;
     use crate::{
         keys::{known, used},
-        relate::likeness::likened,
+        relate::{garments::several, likeness::likened},
     };
 
     #[test]
@@ -161,6 +161,8 @@ mod tests {
             used(&scene, &mut seen);
             // Pieces like others come up where a scene is said again with them.
             likened(&scene).iter().for_each(|scene| used(scene, &mut seen));
+            // So do several garments where they are made of it.
+            used(&several(&scene, 2), &mut seen);
         }
         let never: Vec<&String> = all.difference(&seen).collect();
         assert!(never.is_empty(), "never made: {never:?}");

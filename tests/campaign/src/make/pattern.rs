@@ -60,6 +60,10 @@ pub(super) fn pattern(chance: &mut Chance, taste: &Taste) -> (Table, Blanks) {
     if chance.often(taste.rich) {
         set("roles", Value::Table(roles.iter().map(|role| (role.clone(), text("firm cloth"))).collect()));
     }
+    if chance.often(taste.rich / 2.0) {
+        let role = chance.pick(&roles).clone();
+        set("suits", table([(role.as_str(), suits(chance))]));
+    }
 
     let ground = Ground { taste, unit, roles: &roles, sizes: &blanks.sizes, graded };
     let mut names: Vec<&str> = NAMES.into();
@@ -254,4 +258,23 @@ fn lengths(chance: &mut Chance, taste: &Taste, blanks: &Blanks) -> Option<Value>
     let edge = chance.pick(&piece.edges);
     let along = table([("piece", text(&piece.name)), ("edge", text(edge)), ("times", Value::Integer(2))]);
     Some(Value::Array(vec![table([("name", text("walked")), ("along", Value::Array(vec![along]))])]))
+}
+
+/// What suits a cloth: notes are all that comes of it.
+fn suits(chance: &mut Chance) -> Value {
+    let mut entry = Table::new();
+    if chance.often(0.7) {
+        entry.insert("kinds".to_owned(), texts(&["linen", "chambray"]));
+    }
+    if chance.often(0.5) {
+        entry.insert("weight".to_owned(), texts(&["100 g/m2", "8 oz/yd2"]));
+    }
+    if chance.often(0.5) {
+        entry.insert("stretch".to_owned(), text("5%"));
+    }
+    if chance.often(0.5) {
+        let all = ["obvious diagonals", "stripes", "plaids", "nap", "borders"];
+        entry.insert("not_for".to_owned(), texts(&all[chance.whole(0, 4) as usize..]));
+    }
+    Value::Table(entry)
 }

@@ -15,6 +15,11 @@ pub(crate) struct ClothAsked {
     /// What washing leaves of the width.
     pub(crate) kept_across: f64,
     pub(crate) selvage: f64,
+    /// Of the selvage, what there is on the left and on the right.
+    pub(crate) sides: [f64; 2],
+    /// The edge of the remnant that it is.
+    pub(crate) outline: Option<Vec<[f64; 2]>>,
+    pub(crate) remnants: Vec<RemnantAsked>,
     pub(crate) napped: bool,
     /// Whether both faces serve.
     pub(crate) both_sides: bool,
@@ -29,6 +34,18 @@ pub(crate) struct ClothAsked {
     pub(crate) stretch: Stretch,
     pub(crate) price: Option<PriceAsked>,
     pub(crate) limit: Option<Limit>,
+}
+
+/// A piece of the cloth on hand, after washing.
+#[derive(Debug, Clone)]
+pub(crate) struct RemnantAsked {
+    name: String,
+    outline: Vec<[f64; 2]>,
+    /// Whether the left and the right side have a selvage.
+    selvages: [bool; 2],
+    flaws: Vec<Vec<[f64; 2]>>,
+    offsets: [Option<f64>; 2],
+    length: Exact,
 }
 
 /// The most that a wish may cost.
@@ -94,6 +111,27 @@ impl DesignAsked {
 }
 
 impl ClothAsked {
+    /// Takes it for the remnant of this name; whether there is one.
+    pub(crate) fn lie_as(&mut self, name: &str) -> bool {
+        let Some(remnant) = self.remnants.iter().find(|remnant| remnant.name == name).cloned() else { return false };
+        self.width = remnant.outline.iter().map(|corner| corner[0]).fold(0.0, f64::max);
+        self.sides = remnant.selvages.map(|has| if has { self.selvage } else { 0.0 });
+        self.flaws = remnant.flaws;
+        if let Some(design) = &mut self.design {
+            for (repeat, offset) in [&mut design.across, &mut design.along].into_iter().zip(remnant.offsets) {
+                if let Some(repeat) = repeat {
+                    repeat.offset = offset;
+                }
+            }
+        }
+        self.stretch.straighten = Exact::zero();
+        self.stretch.kept = Exact::one();
+        self.stretch.on_hand = Some(remnant.length);
+        self.kept_across = 1.0;
+        self.outline = Some(remnant.outline);
+        true
+    }
+
     /// Whether every piece must point the same way.
     pub(crate) fn is_one_way(&self) -> bool {
         self.napped || self.design.as_ref().is_some_and(|design| !design.may_be_turned())
@@ -132,7 +170,7 @@ pub(super) fn cloth(role: &str, fabric: &Table, job: &Table, orders: Vec<Order>,
         Some(amount) => Some(PriceAsked { amount: quantity::money(amount.as_str()?)?, per, currency }),
         None => None,
     };
-    let flaws = tables(fabric, "flaws").map(|flaw| corners(flaw, &across, &along)).collect::<Option<_>>()?;
+    let flaws = tables(fabric, "flaws").map(|flaw| corners_of(flaw, &across, &along)).collect::<Option<_>>()?;
     let design = match fabric.get("design").and_then(Value::as_table) {
         Some(entry) => Some(design(entry, fabric, &across, &along)?),
         None => None,
@@ -142,6 +180,11 @@ pub(super) fn cloth(role: &str, fabric: &Table, job: &Table, orders: Vec<Order>,
         width: float(&(length("width")? * &across)),
         kept_across: float(&across),
         selvage: float(&length("selvage")?),
+        sides: [float(&length("selvage")?); 2],
+        outline: None,
+        remnants: tables(fabric, "remnant")
+            .map(|entry| remnant(entry, &length("width")?, &across, &along))
+            .collect::<Option<_>>()?,
         napped: word(fabric, "nap") == Some("with"),
         both_sides: word(fabric, "right_side") == Some("both"),
         layer: match word(fabric, "layer") {
@@ -161,12 +204,61 @@ pub(super) fn cloth(role: &str, fabric: &Table, job: &Table, orders: Vec<Order>,
     })
 }
 
+/// A remnant whose edge is told from its own lower left corner.
+fn remnant(entry: &Table, cloth: &Exact, across: &Exact, along: &Exact) -> Option<RemnantAsked> {
+    let length = |key: &str| quantity::length(word(entry, key)?);
+    let washed = entry.get("washed").and_then(Value::as_bool) == Some(true);
+    let (across, along) = if washed { (Exact::one(), Exact::one()) } else { (across.clone(), along.clone()) };
+    let unit = word(entry, "coordinates").map_or(Some(Exact::one()), quantity::unit_mm)?;
+    let number = |value: &Value| match value {
+        Value::Integer(whole) => Some(quantity::exactly(*whole as f64) * &unit),
+        Value::Float(number) => Some(quantity::exactly(*number) * &unit),
+        Value::String(text) => quantity::length(text),
+        _ => None,
+    };
+    let corners: Vec<[Exact; 2]> = match entry.get("outline").and_then(Value::as_array) {
+        Some(listed) => {
+            let corner = |pair: &Value| -> Option<[Exact; 2]> {
+                let pair = pair.as_array()?;
+                Some([number(pair.first()?)?, number(pair.get(1)?)?])
+            };
+            listed.iter().map(corner).collect::<Option<_>>()?
+        }
+        None => {
+            let (w, h) =
+                (if entry.contains_key("width") { length("width")? } else { cloth.clone() }, length("length")?);
+            let none = Exact::zero;
+            vec![[none(), none()], [w.clone(), none()], [w, h.clone()], [none(), h]]
+        }
+    };
+    let longest = corners.iter().map(|corner| corner[1].clone()).max()? * &along;
+    let offset = |key: &str, kept: &Exact| match entry.get(key) {
+        Some(_) => Some(Some(float(&(length(key)? * kept)))),
+        None => Some(None),
+    };
+    let whole = !entry.contains_key("width") && !entry.contains_key("outline");
+    Some(RemnantAsked {
+        name: word(entry, "name")?.to_owned(),
+        outline: corners.iter().map(|[x, y]| [float(&(x * &across)), float(&(y * &along))]).collect(),
+        selvages: match word(entry, "selvage") {
+            Some("both") => [true, true],
+            Some("left") => [true, false],
+            Some("right") => [false, true],
+            Some(_) => [false, false],
+            None => [whole, whole],
+        },
+        flaws: tables(entry, "flaws").map(|flaw| corners_of(flaw, &across, &along)).collect::<Option<_>>()?,
+        offsets: [offset("offset_across", &across)?, offset("offset_along", &along)?],
+        length: longest,
+    })
+}
+
 fn limit(matching: &Table) -> Option<Limit> {
     let of_length = word(matching, "limit").and_then(quantity::length).map(Limit::Length);
     of_length.or_else(|| word(matching, "limit_cost").and_then(quantity::money).map(Limit::Money))
 }
 
-fn corners(flaw: &Table, across: &Exact, along: &Exact) -> Option<Vec<[f64; 2]>> {
+fn corners_of(flaw: &Table, across: &Exact, along: &Exact) -> Option<Vec<[f64; 2]>> {
     let pair = |key: &str| -> Option<[Exact; 2]> {
         let listed: Vec<Exact> = words(flaw.get(key)).map(quantity::length).collect::<Option<_>>()?;
         listed.try_into().ok()

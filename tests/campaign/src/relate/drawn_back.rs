@@ -75,6 +75,10 @@ fn recorded(folder: &Path, file: &str) -> Option<Vec<PieceRecord>> {
 /// Outline, copies and marks.
 fn compare(scene: &Scene, was: &PieceRecord, is: &PieceRecord, kind: &str, say: &mut dyn FnMut(&'static str, String)) {
     let name = &was.piece;
+    // A grainline is drawn with an arrow at either end, so that a drawing does not say which way is up.
+    if has_its_top_down(scene) {
+        return;
+    }
     let [from, to] = [was, is].map(|piece| corner(&piece.outline));
     let at = |place: &Place, by: Place| [place[0] - by[0], place[1] - by[1]];
     let polygons = [(was, from), (is, to)]
@@ -100,12 +104,22 @@ fn compare(scene: &Scene, was: &PieceRecord, is: &PieceRecord, kind: &str, say: 
         say("drawn back", format!("{kind}: `{name}` was cut {:?} and is {:?}", copies(was), copies(is)));
     }
     for mark in marks(scene, name) {
-        let Some(place) = was.points.get(&mark) else { continue };
-        let near = is.points.values().any(|other| apart(at(place, from), at(other, to)) < NEAR);
+        let Some((_, place)) = was.notches.iter().find(|(name, _)| *name == mark) else { continue };
+        let near = is.notches.iter().any(|(_, other)| apart(at(place, from), at(other, to)) < NEAR);
         if !near {
             say("drawn back", format!("{kind}: \"{mark}\" of `{name}` is lost"));
         }
     }
+}
+
+/// Whether some piece is typed with its top down.
+fn has_its_top_down(scene: &Scene) -> bool {
+    let listed = scene.pattern.get("piece").and_then(Toml::as_array).into_iter().flatten();
+    let end = |piece: &Toml, k: usize| {
+        let place = piece.get("grainline")?.as_array()?.get(k)?.as_array()?.get(1)?.clone();
+        place.as_float().or(place.as_integer().map(|whole| whole as f64))
+    };
+    listed.into_iter().any(|piece| end(piece, 0).zip(end(piece, 1)).is_some_and(|(low, high)| high < low))
 }
 
 /// The lower left corner of the box around an outline.

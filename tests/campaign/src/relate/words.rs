@@ -146,3 +146,10 @@ pub(super) fn narrower(scene: &Scene) -> Scene {
         }
     })
 }
+
+/// Whether the cloth decides how many of some piece are cut.
+pub(super) fn is_cut_to_width(scene: &Scene) -> bool {
+    let pieces = scene.pattern.get("piece").and_then(Value::as_array).into_iter().flatten();
+    let shapes = pieces.filter_map(|piece| piece.get("shape")?.as_table());
+    shapes.into_iter().any(|shape| ["joined_strip", "curtain"].iter().any(|kind| shape.contains_key(*kind)))
+}

@@ -2,7 +2,7 @@
 
 use ellwand_drawing::print::{Ground, LayoutToPrint, MOST_SIZES, PieceToPrint, PrintWords, PrintedPiece};
 use ellwand_files::{LaidCloth, ReadJob, ReadPattern};
-use ellwand_garment::{Draft, Units, size_words};
+use ellwand_garment::{Draft, TOGETHER, Units, size_words, what_is_made};
 
 use super::refused;
 use crate::{
@@ -58,7 +58,11 @@ fn layout_work(laid: LaidCloth, stem: String) -> Work {
     let cloth = [laid.width, laid.length];
     let units = laid.units;
     let mut about = vec!["cutting layout".to_owned(), laid.fabric.clone()];
-    about.push(if laid.view.is_empty() { String::new() } else { format!("view {}", laid.view) });
+    about.push(if laid.view.is_empty() || laid.view == TOGETHER {
+        String::new()
+    } else {
+        format!("view {}", laid.view)
+    });
     about.push(if laid.size.is_empty() { String::new() } else { size_words(&laid.size) });
     about.push(if laid.folds.is_empty() { String::new() } else { "both layers of the fold, opened out".to_owned() });
     about.retain(|part| !part.is_empty());
@@ -76,7 +80,7 @@ fn job_work(args: &PrintArgs, read: ReadJob, stem: String) -> Result<Work, Failu
     if read.fit.drafts.is_empty() {
         return Err(full_size::no_seam_lines(&args.file));
     }
-    let about = format!("{}, view {}, {}", read.pattern.name, read.job.view, size_words(&read.job.size));
+    let about = what_is_made(&read.pattern.name, &read.job.view, &read.job.size);
     let units = read.job.units;
     let drawn = read.pattern.view(&read.job.view).map(|view| view.pieces.as_slice()).unwrap_or_default();
     let drafts = read.fit.drafts.iter().filter(|draft| drawn.contains(&draft.name));
@@ -86,8 +90,8 @@ fn job_work(args: &PrintArgs, read: ReadJob, stem: String) -> Result<Work, Failu
     let print = move |ground: Ground| {
         let Some(view) = read.pattern.view(&read.job.view) else { return Vec::new() };
         let of = |(at, name): (usize, &String)| {
-            let (draft, piece) =
-                read.fit.drafts.iter().zip(&read.pattern.pieces).find(|(draft, _)| draft.name == *name)?;
+            let draft = read.fit.drafts.iter().find(|draft| draft.name == *name)?;
+            let piece = read.pattern.piece(name)?;
             let piece = PieceToPrint::of_view(&read.pattern, view, at + 1, &piece.cuts, vec![draft]);
             Some(PrintedPiece::new(&piece, &own, ground))
         };

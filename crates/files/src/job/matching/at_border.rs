@@ -5,7 +5,10 @@ use std::{collections::BTreeMap, ops::Range};
 use ellwand_garment::{Design, Fabric, GrainRule, LayerChoice, Nap, Pattern, Piece, PiecePoint, View};
 use ellwand_geometry::Point;
 
-use super::case::{Case, unknown_mark};
+use super::{
+    border_name,
+    case::{Case, unknown_mark},
+};
 use crate::{
     document::{At, Name},
     fault::{DesignFault, DocumentFault},
@@ -100,7 +103,7 @@ impl Laying<'_> {
         }
         self.lay(name, GrainRule::CrossAllowed, pattern, laid, findings)?;
         Some(AtBorder {
-            name: entry.name.as_ref().map_or_else(|| format!("border on {}", at.piece), |name| name.value.0.clone()),
+            name: entry.name.as_ref().map_or_else(|| border_name(&at.piece), |name| name.value.0.clone()),
             at,
             from_edge: entry.from_edge.as_ref()?.value.mm() * (1.0 - self.fabric.shrinkage.across),
             place: span.clone(),

@@ -38,6 +38,21 @@ pub(super) fn limit(entry: &FabricEntry, findings: &mut Findings) -> Option<Matc
     of_length.or(money.as_ref().map(|money| MatchLimit::Money(money.value.amount())))
 }
 
+/// What a line that a point stands on is called, unless the job gives it a name.
+pub(super) fn line_name(point: &str, piece: &str) -> String {
+    format!("line at {point} of {piece}")
+}
+
+/// What a motif is called, unless the job gives it a name.
+pub(super) fn motif_name(point: &str, piece: &str) -> String {
+    format!("motif at {point} of {piece}")
+}
+
+/// What a piece at a border is called, unless the job gives it a name.
+pub(super) fn border_name(piece: &str) -> String {
+    format!("border on {piece}")
+}
+
 /// Where the job asks for the matches of one cloth.
 pub(super) struct OfCloth {
     pub(super) role: String,

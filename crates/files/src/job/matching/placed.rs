@@ -4,7 +4,10 @@ use std::ops::Range;
 
 use ellwand_garment::{DesignAxis, Match, MatchRule, Need, PiecePoint};
 
-use super::case::{Case, Wanted};
+use super::{
+    case::{Case, Wanted},
+    line_name, motif_name,
+};
 use crate::{
     document::{At, Name},
     fault::DesignFault,
@@ -32,7 +35,7 @@ pub(super) fn pairs(case: &Case, entry: &MatchingEntry, findings: &mut Findings)
 fn on_line(case: &Case, entry: &At<LineEntry>, findings: &mut Findings) -> Option<Wanted> {
     let (span, entry) = (&entry.span, &entry.value);
     let at = case.point(entry.piece.as_ref()?, entry.point.as_ref()?, findings)?;
-    let name = named(&entry.name, || format!("line at {} of {}", at.point, at.piece));
+    let name = named(&entry.name, || line_name(&at.point, &at.piece));
     has_repeats(case, &name, &[DesignAxis::Along], span, findings)?;
     let repeat = case.design.along.as_ref()?;
     let phase = match entry.on.as_ref()?.value {
@@ -47,7 +50,7 @@ fn on_line(case: &Case, entry: &At<LineEntry>, findings: &mut Findings) -> Optio
 fn on_motif(case: &Case, entry: &At<MotifEntry>, findings: &mut Findings) -> Option<Wanted> {
     let (span, entry) = (&entry.span, &entry.value);
     let at = case.point(entry.piece.as_ref()?, entry.point.as_ref()?, findings)?;
-    let name = named(&entry.name, || format!("motif at {} of {}", at.point, at.piece));
+    let name = named(&entry.name, || motif_name(&at.point, &at.piece));
     let both = [DesignAxis::Across, DesignAxis::Along];
     has_repeats(case, &name, &both, span, findings)?;
     let rules = both.map(|axis| MatchRule::Stand { at: at.clone(), axis, phase: 0.0 });

@@ -64,7 +64,14 @@ fn side(piece: &str, edge: &str, meets: &[&str]) -> SeamSide {
 }
 
 fn found(pieces: Vec<Piece>, a: SeamSide, b: Option<SeamSide>) -> Result<MatchRule, MatchFault> {
-    let pattern = Pattern { name: "Skirt".into(), size: "38".into(), pieces, views: Vec::new(), seams: Vec::new() };
+    let pattern = Pattern {
+        name: "Skirt".into(),
+        size: "38".into(),
+        pieces,
+        views: Vec::new(),
+        seams: Vec::new(),
+        garments: Vec::new(),
+    };
     let seam = Seam { name: "side".into(), kind: SeamKind::Side, a, b };
     seam.chevron(&pattern, "main", &Repeat::even(60.0, 0.0), CentreOn::Bar)
 }
@@ -133,8 +140,14 @@ fn a_gore_sewn_to_its_like_stands_with_its_middle_on_a_bar() {
 
 #[test]
 fn an_uneven_design_makes_points_of_nothing() {
-    let pattern =
-        |pieces| Pattern { name: "Skirt".into(), size: "38".into(), pieces, views: Vec::new(), seams: Vec::new() };
+    let pattern = |pieces| Pattern {
+        name: "Skirt".into(),
+        size: "38".into(),
+        pieces,
+        views: Vec::new(),
+        seams: Vec::new(),
+        garments: Vec::new(),
+    };
     let uneven = Repeat { balance: Balance::Uneven, ..Repeat::even(60.0, 0.0) };
     let gores = (side("Gore", "side", &["seam low"]), Some(side("Gore", "other side", &["other low"])));
     let halves = (side("Gore", "side", &["seam low"]), None);

@@ -28,7 +28,7 @@ fn piece(name: &str, count: u32, hands: Hands, points: &[(&str, f64, f64)]) -> P
 }
 
 fn pattern(pieces: Vec<Piece>) -> Pattern {
-    Pattern { name: "P".into(), size: "38".into(), pieces, views: Vec::new(), seams: Vec::new() }
+    Pattern { name: "P".into(), size: "38".into(), pieces, views: Vec::new(), seams: Vec::new(), garments: Vec::new() }
 }
 
 /// Front and back, whose waists lie 200 and 230 mm above their hems, and a sleeve.

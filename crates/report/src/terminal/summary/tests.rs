@@ -208,6 +208,7 @@ fn the_job_its_notes_and_what_became_of_files_are_told_around_it() {
     assert!(none.contains("\nNothing was drawn: add --out DIR") && none.ends_with(&format!("\n{REMINDER}\n")));
     assert!(!none.contains("Note:") && !none.contains("Removed"));
     let files = FilesWritten {
+        of_others: Vec::new(),
         of_cloths: vec![vec!["out/main.svg".into()]],
         report: vec!["out/report.html".into(), "out/report.pdf".into()],
         shopping: vec!["out/shopping.txt".into(), "out/shopping.csv".into()],

@@ -1,0 +1,117 @@
+//! A cell of a yardage table, `ellwand-cell-1`: what was found for one cloth of one size, kept so that it need not be found again.
+
+use ellwand_garment::{Arrangement, Layers, LowerBound, Lying};
+use ellwand_geometry::{Bounds, Point, point};
+use serde::{Deserialize, Serialize};
+
+use super::{Number, pair, to_text};
+
+/// Format line of a kept cell.
+const FORMAT: &str = "ellwand-cell-1";
+
+/// What was found for one cloth of one size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cell {
+    /// What it is of, in words: "main 45 in, without nap; view A, size 38".
+    pub title: String,
+    /// How the pieces lie.
+    pub arrangement: Arrangement,
+    /// What no layout can go below.
+    pub bound: LowerBound,
+    /// Names of the wished matches that were given up.
+    pub given_up: Vec<String>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct Record {
+    format: String,
+    title: String,
+    layers: String,
+    width: Number,
+    selvage: Number,
+    fold: Number,
+    length: Number,
+    lower_bound: Number,
+    lower_bound_reason: String,
+    given_up: Vec<String>,
+    lying: Vec<LyingRecord>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct LyingRecord {
+    piece: String,
+    mirrored: bool,
+    turned_deg: Number,
+    grainline: [[Number; 2]; 2],
+    bounds: [[Number; 2]; 2],
+}
+
+/// The text of a kept cell.
+pub(crate) fn write(cell: &Cell) -> String {
+    let Arrangement { layers, width, selvage, fold, length, lying } = &cell.arrangement;
+    let lying = lying.iter().map(|lying| LyingRecord {
+        piece: lying.piece.clone(),
+        mirrored: lying.mirrored,
+        turned_deg: Number(lying.turned_deg),
+        grainline: lying.grainline.map(pair),
+        bounds: [lying.bounds.min, lying.bounds.max].map(pair),
+    });
+    to_text(&Record {
+        format: FORMAT.to_owned(),
+        title: cell.title.clone(),
+        layers: layers_word(*layers).to_owned(),
+        width: Number(*width),
+        selvage: Number(*selvage),
+        fold: Number(*fold),
+        length: Number(*length),
+        lower_bound: Number(cell.bound.length),
+        lower_bound_reason: cell.bound.reason.clone(),
+        given_up: cell.given_up.clone(),
+        lying: lying.collect(),
+    })
+}
+
+/// Reads a kept cell.
+///
+/// # Errors
+///
+/// Why it is none.
+pub(crate) fn read(text: &str) -> Result<Cell, String> {
+    let record: Record = serde_json::from_str(text).map_err(|fault| fault.to_string())?;
+    if record.format != FORMAT {
+        return Err(format!("its format is \"{}\"", record.format));
+    }
+    let layers = match record.layers.as_str() {
+        "open" => Layers::Open,
+        "fold" => Layers::CentreFold,
+        other => return Err(format!("cloth cannot lie \"{other}\"")),
+    };
+    let at = |[x, y]: [Number; 2]| -> Point { point(x.0, y.0) };
+    let lying = record.lying.into_iter().map(|lying| Lying {
+        piece: lying.piece,
+        mirrored: lying.mirrored,
+        turned_deg: lying.turned_deg.0,
+        grainline: lying.grainline.map(at),
+        bounds: Bounds { min: at(lying.bounds[0]), max: at(lying.bounds[1]) },
+    });
+    Ok(Cell {
+        title: record.title,
+        arrangement: Arrangement {
+            layers,
+            width: record.width.0,
+            selvage: record.selvage.0,
+            fold: record.fold.0,
+            length: record.length.0,
+            lying: lying.collect(),
+        },
+        bound: LowerBound { length: record.lower_bound.0, reason: record.lower_bound_reason },
+        given_up: record.given_up,
+    })
+}
+
+fn layers_word(layers: Layers) -> &'static str {
+    match layers {
+        Layers::Open => "open",
+        Layers::CentreFold => "fold",
+    }
+}

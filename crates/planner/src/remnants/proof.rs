@@ -1,0 +1,79 @@
+//! Why pieces can be cut from a remnant in no way whatever.
+//!
+//! Nothing here is found by trying: a piece has no place on it, all of them cover more than it has, or no strip so short takes them. So what is
+//! told impossible is.
+
+use ellwand_garment::{LowerBound, Question};
+use ellwand_nest::{Regions, lower_bound, without_room};
+
+use crate::{PlanError, assemble::bound_in_words, prepare::Prepared};
+
+/// Why everything can be cut from a remnant in no way.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WhyNot {
+    /// These pieces have no place on it, each of them alone.
+    NoRoom {
+        /// Their names, in the order of the view.
+        pieces: Vec<String>,
+        /// Whether that is all that is to be cut.
+        all: bool,
+    },
+    /// The pieces cover more than there is, mm².
+    Area {
+        /// What the pieces cover.
+        pieces: f64,
+        /// What of the remnant can be used.
+        cloth: f64,
+    },
+    /// No layout of a cloth as wide is so short.
+    TooShort(LowerBound),
+    /// What stands against cloth of this width, whatever its length.
+    Question(PlanError),
+}
+
+/// What a judge may let pass at the far end, mm; more than the checker does.
+const CONCEDED: f64 = 2e-3;
+/// The same of an area, as a share of it: a thousandth of a millimetre all around the smallest piece is less.
+const CONCEDED_OF_AREA: f64 = 1e-4;
+
+/// The proof that what `question` asks cannot be cut from its remnant, where there is one; nothing for cloth from a roll.
+pub(super) fn why_not(question: &Question, regions: &Regions) -> Option<WhyNot> {
+    let remnant = question.fabric.cloth.remnant.as_ref()?;
+    let prepared = match Prepared::wherever_it_fits(question) {
+        Ok(prepared) => prepared,
+        Err(fault) => return fault.is_of_the_question().then_some(WhyNot::Question(fault)),
+    };
+    let length = remnant.length();
+    let names = |items: &[usize]| {
+        let mut names: Vec<String> = Vec::new();
+        for &item in items {
+            let name = &prepared.slots[item].order.piece.name;
+            if !names.contains(name) {
+                names.push(name.clone());
+            }
+        }
+        names
+    };
+    let without = without_room(&prepared.problem, length);
+    if !without.is_empty() {
+        let everything: Vec<usize> = (0..prepared.slots.len()).collect();
+        let (pieces, all) = (names(&without), names(&everything));
+        return Some(WhyNot::NoRoom { all: pieces.len() == all.len(), pieces });
+    }
+    // What is left to the width: pieces that may be tilted.
+    match Prepared::of(question) {
+        Ok(_) => {}
+        Err(fault @ (PlanError::TooNarrow(_) | PlanError::NoPlaceOnDesign { .. })) => {
+            return Some(WhyNot::Question(fault));
+        }
+        Err(_) => return None,
+    }
+    let pieces: f64 =
+        question.orders().iter().map(|order| order.piece.outline.area() * f64::from(order.rule.count)).sum();
+    let cloth = remnant.usable_area(question.fabric.cloth.selvage);
+    if pieces > cloth * (1.0 + CONCEDED_OF_AREA) {
+        return Some(WhyNot::Area { pieces, cloth });
+    }
+    let bound = lower_bound(&prepared.problem, regions).ok()?;
+    (bound.length > length + CONCEDED).then(|| WhyNot::TooShort(bound_in_words(&bound, &prepared)))
+}

@@ -1,0 +1,85 @@
+//! What the remnants of a cloth are good for: each fits, or cannot fit and why, or was not found to fit and what it lacks.
+
+use ellwand_garment::{Remnant, Rounding, Units, format_length, format_length_up, write_length};
+use ellwand_planner::{JobPlan, RemnantPlan, Stash, Verdict, WhyNot};
+
+use crate::{Row, misfit::reason};
+
+/// "\"flared one\", 22 in wide, 30 in long".
+pub(crate) fn size(remnant: &Remnant, units: Units) -> String {
+    let say = |mm: f64| write_length(mm, units, Rounding::Down);
+    let at_most = if remnant.is_rectangle() { "" } else { "at most " };
+    format!("\"{}\", {at_most}{} wide and {} long", remnant.name, say(remnant.width()), say(remnant.length()))
+}
+
+/// A row for each remnant of a cloth, and what is spared where one takes everything.
+pub(crate) fn rows(stash: &Stash, plan: &JobPlan, units: Units) -> Vec<Row> {
+    let row = |remnant: &RemnantPlan| {
+        let said = verdict(remnant, units);
+        let said =
+            if plan.is_cut_from(&stash.role, remnant.remnant()) { format!("{said}; it is cut from") } else { said };
+        Row::new(remnant.remnant().name.clone(), said)
+    };
+    let mut rows: Vec<Row> = stash.remnants.iter().map(row).collect();
+    rows.extend(spared(stash, stash.remnants.iter().any(|one| plan.is_cut_from(&stash.role, one.remnant()))));
+    rows
+}
+
+/// What would be bought without any remnant.
+fn spared(stash: &Stash, is_cut_from: bool) -> Option<Row> {
+    let purchase = &stash.all_bought.layout().purchase;
+    let cost =
+        purchase.cost.as_ref().filter(|_| !purchase.is_at_home()).map(|cost| format!(", {cost}")).unwrap_or_default();
+    (is_cut_from && !purchase.is_at_home())
+        .then(|| Row::new("without remnants", format!("{} would be bought{cost}", purchase.buy_text)))
+}
+
+/// What one remnant is good for.
+fn verdict(plan: &RemnantPlan, units: Units) -> String {
+    match &plan.verdict {
+        Verdict::Fits(fitting) => {
+            let spare = plan.remnant().length() - fitting.layout.length;
+            let spare = write_length(spare, units, Rounding::Down);
+            format!("fits: everything can be cut from it, with {spare} to spare at its far end")
+        }
+        Verdict::CannotFit(why) => format!("cannot fit: {}", why_not(why, plan, units)),
+        Verdict::NotFound { more: Some(more) } => {
+            let more = format_length_up(*more, units);
+            format!("not found: the nearest layout would take {more} more at its far end, over the whole width")
+        }
+        Verdict::NotFound { more: None } => "not found: no layout was found for it".into(),
+    }
+}
+
+/// Why everything can be cut from it in no way.
+fn why_not(why: &WhyNot, plan: &RemnantPlan, units: Units) -> String {
+    match why {
+        WhyNot::NoRoom { all: true, .. } => "not one of the pieces has room on it".into(),
+        WhyNot::NoRoom { pieces, .. } => match &pieces[..] {
+            [piece] => format!("\"{piece}\" has no room on it wherever it is laid, even alone"),
+            pieces => {
+                let names: Vec<String> = pieces.iter().map(|piece| format!("\"{piece}\"")).collect();
+                let (last, before) = names.split_last().map_or(("", &[][..]), |(last, before)| (last.as_str(), before));
+                format!("{} and {last} have no room on it wherever they are laid, each alone", before.join(", "))
+            }
+        },
+        WhyNot::Area { pieces, cloth } => {
+            format!("the pieces cover {}, and of it only {} can be used", area(*pieces, units), area(*cloth, units))
+        }
+        WhyNot::TooShort(bound) => format!(
+            "cloth of its width would have to be at least {} long, and it is {}: {}",
+            write_length(bound.length, units, Rounding::Down),
+            format_length(plan.remnant().length(), units),
+            bound.reason
+        ),
+        WhyNot::Question(fault) => reason(fault, units),
+    }
+}
+
+/// An area in square inches or square centimetres.
+fn area(mm2: f64, units: Units) -> String {
+    match units {
+        Units::Inches => format!("{:.0} sq in", mm2 / (25.4 * 25.4)),
+        Units::Centimetres => format!("{:.0} cm²", mm2 / 100.0),
+    }
+}
