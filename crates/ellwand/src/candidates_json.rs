@@ -17,7 +17,7 @@ pub(crate) fn rows(job: &Job, way: &str, considered: &[Considered]) -> Vec<Value
                 "by_width_table": tabled,
             });
             let more = match &cloth.answer {
-                Ok(plan) => match plan.cloths.iter().find(|cloth| cloth.fabric.role == one.role) {
+                Ok(plan) => match plan.from_the_roll(&one.role) {
                     Some(cloth) => {
                         let layout = cloth.layout();
                         let (purchase, total) = (&layout.purchase, total(plan));
@@ -30,6 +30,7 @@ pub(crate) fn rows(job: &Job, way: &str, considered: &[Considered]) -> Vec<Value
                             "total": total.as_ref().map(|total| total.amount.to_string()),
                             "total_currency": total.and_then(|total| total.currency),
                             "cheapest": standing.cheapest, "shortest": standing.shortest, "at_home": standing.at_home,
+                            "beside_remnants": standing.beside_remnants,
                         })
                     }
                     None => serde_json::json!({ "layers": null, "reason": "the view cuts nothing from it" }),

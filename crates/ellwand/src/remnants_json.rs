@@ -5,8 +5,8 @@ use ellwand_garment::Units;
 use ellwand_planner::{ClothPlan, JobPlan, RemnantPlan, Stash, Verdict, WhyNot};
 use serde_json::{Value, json};
 
-/// Each remnant of each cloth with its verdict: "fits" with the layout, "cannot fit" with why, "not found" with how much more it would take. Lengths are
-/// mm, areas mm².
+/// Each remnant of each cloth with its verdict on everything: "fits" with the layout, "cannot fit" with why, "not found" with how much more it would
+/// take; and of each that is cut from, what. Lengths are mm, areas mm².
 pub(crate) fn remnants_json(plan: &JobPlan) -> Value {
     plan.stashes
         .iter()
@@ -30,6 +30,11 @@ fn of_remnant(stash: &Stash, plan: &RemnantPlan, whole: &JobPlan) -> Value {
     };
     if let (Some(keys), Value::Object(more)) = (said.as_object_mut(), verdict) {
         keys.extend(more);
+        if let Some(part) = whole.from_remnant(&stash.role, remnant) {
+            let cuts = part.layout().cuts.iter();
+            let cuts: Value = cuts.map(|cut| json!({ "piece": cut.piece, "copy": cut.copy })).collect();
+            keys.insert("cuts".to_owned(), cuts);
+        }
     }
     said
 }

@@ -186,7 +186,7 @@ fn the_grain_may_differ_by_cloth() {
     let read = parse_job(&Source::new("j", JOB), &Source::new("p", PATTERN), &Limits::default()).unwrap();
     let cloth = ellwand_garment::Cloth { nap: Nap::Without, design: None, ..read.job.fabrics[0].cloth.clone() };
     let turns = |of: usize| {
-        let order = ellwand_garment::CutOrder { piece: &band, rule: &band.cuts[of], number: 1 };
+        let order = ellwand_garment::CutOrder::whole(&band, &band.cuts[of], 1);
         ellwand_garment::legal_poses(&order, &cloth).poses.iter().filter(|pose| !pose.mirrored).count()
     };
     assert_eq!((turns(0), turns(1)), (2, 4));

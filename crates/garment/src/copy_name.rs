@@ -4,7 +4,7 @@ use std::fmt;
 
 use ellwand_geometry::{Bounds, Point, Pose};
 
-use crate::{Cut, Layout, RightSide, own_name};
+use crate::{Cut, Hands, Layout, RightSide, own_name};
 
 /// The side of the body on which a copy is worn; the wearer's own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -76,7 +76,8 @@ impl Layout {
     /// What each cut is called beside the other copies of its piece, in the order of the cuts. `O(n²)` in the cuts.
     ///
     /// Copies in two hands are "left" and "right", by [`Cut::worn_side`], where that is known of each; copies that are alike, and hands whose
-    /// side is not known, have letters; what is cut once has no name. A cloth of which both faces serve has no hands.
+    /// side is not known, have letters; what is cut once has no name. A cloth of which both faces serve has no hands. Where others of them are cut from
+    /// another piece of the cloth, their numbers tell the letters, so that each of all has a name of its own.
     ///
     /// The right side of lining is turned to the body, whatever is cut from it.
     pub fn copy_names(&self) -> Vec<CopyName> {
@@ -86,7 +87,20 @@ impl Layout {
             (RightSide::One, true) => cut.side_worn(own_name(&cut.piece, &self.garments), Turned::ToTheBody),
         };
         let copies: Vec<(&Cut, Option<WornSide>)> = self.cuts.iter().map(|cut| (cut, worn(cut))).collect();
-        (0..copies.len()).map(|i| copy_name(i, &copies)).collect()
+        let name = |i: usize| self.name_among_all(copies[i]).unwrap_or_else(|| copy_name(i, &copies));
+        (0..copies.len()).map(name).collect()
+    }
+
+    /// The name of a cut of which other copies are cut elsewhere; `None` of others.
+    fn name_among_all(&self, (cut, side): (&Cut, Option<WornSide>)) -> Option<CopyName> {
+        let asked = self.asked.iter().find(|asked| asked.piece == cut.piece)?;
+        let side = side.filter(|_| asked.hands == Hands::Pair);
+        let (before, alike) = match side {
+            Some(_) => (cut.copy.saturating_sub(1) / 2, asked.count / 2),
+            None => (cut.copy.saturating_sub(1), asked.count),
+        };
+        let is_in_part = asked.copies.len() < asked.count as usize;
+        is_in_part.then(|| CopyName { side, letter: (alike > 1).then_some(before as usize) })
     }
 }
 

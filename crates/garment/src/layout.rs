@@ -75,7 +75,9 @@ impl Layout {
 pub struct Asked {
     /// Name of the piece.
     pub piece: String,
-    /// How many.
+    /// Which of its copies, in rising order: all, from 1 on, unless others are cut from another piece of cloth.
+    pub copies: Vec<u32>,
+    /// How many copies there are in all.
     pub count: u32,
     /// In which hands.
     pub hands: Hands,
@@ -90,6 +92,7 @@ impl Asked {
     pub fn of(order: &CutOrder) -> Self {
         Self {
             piece: order.piece.name.clone(),
+            copies: order.copies.clone(),
             count: order.rule.count,
             hands: order.rule.hands,
             on_fold: order.rule.on_fold,

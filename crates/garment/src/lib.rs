@@ -119,7 +119,7 @@ pub use poses::{LegalPoses, legal_poses};
 pub use purchase::{
     Allowance, AllowanceReason, OnHand, Purchase, before_washing, next_step_down, purchase, short_of_on_hand,
 };
-pub use question::{Question, QuestionFault, kept_free};
+pub use question::{Portion, Question, QuestionFault, kept_free};
 pub use remnant::{Remnant, Selvages};
 pub use seam::{PieceEdge, Seam, SeamKind, SeamSide, TakenUp};
 pub use several::{Copies, Garment, PieceSet, TOGETHER, ToJoin, joined, own_name, piece_sets, shared, what_is_made};

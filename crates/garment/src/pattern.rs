@@ -39,9 +39,21 @@ pub struct CutOrder<'a> {
     pub rule: &'a crate::CutRule,
     /// The piece's number on the drawing, from 1, the same on every cloth of the view.
     pub number: usize,
+    /// Which of its copies, in rising order: all, from 1 on, unless others are cut from another piece of cloth.
+    pub copies: Vec<u32>,
 }
 
-impl CutOrder<'_> {
+impl<'a> CutOrder<'a> {
+    /// An order for every copy that a rule asks for.
+    pub fn whole(piece: &'a Piece, rule: &'a crate::CutRule, number: usize) -> Self {
+        Self { piece, rule, number, copies: (1..=rule.count).collect() }
+    }
+
+    /// The area of its copies, mm².
+    pub fn area(&self) -> f64 {
+        self.piece.outline.area() * self.copies.len() as f64
+    }
+
     /// Which ways the grain may run on this cloth.
     pub fn grain(&self) -> crate::GrainRule {
         self.rule.grain.unwrap_or(self.piece.grain)
@@ -82,11 +94,8 @@ impl Pattern {
         let mut orders = Vec::new();
         for (index, name) in view.pieces.iter().enumerate() {
             let Some(piece) = self.piece(name) else { continue };
-            orders.extend(piece.cuts.iter().filter(|rule| rule.role == role).map(|rule| CutOrder {
-                piece,
-                rule,
-                number: index + 1,
-            }));
+            let rules = piece.cuts.iter().filter(|rule| rule.role == role);
+            orders.extend(rules.map(|rule| CutOrder::whole(piece, rule, index + 1)));
         }
         orders
     }

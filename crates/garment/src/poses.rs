@@ -54,7 +54,7 @@ mod tests {
         let mut piece = sample::panel();
         piece.grain = grain;
         let cloth = Cloth { nap, ..sample::cloth() };
-        let order = CutOrder { piece: &piece, rule: &piece.cuts[0], number: 1 };
+        let order = CutOrder::whole(&piece, &piece.cuts[0], 1);
         legal_poses(&order, &cloth).poses.into_iter().filter(|pose| !pose.mirrored).map(|pose| pose.turn_deg).collect()
     }
 
@@ -71,7 +71,7 @@ mod tests {
         let mut piece = sample::panel();
         piece.grain = GrainRule::Bias;
         let cloth = Cloth { nap: Nap::With, ..sample::cloth() };
-        let order = CutOrder { piece: &piece, rule: &piece.cuts[0], number: 1 };
+        let order = CutOrder::whole(&piece, &piece.cuts[0], 1);
         assert_eq!(legal_poses(&order, &cloth).poses, [Pose::turned(45.0), Pose::turned(315.0).mirrored()]);
     }
 
@@ -79,7 +79,7 @@ mod tests {
     fn pieces_of_one_hand_are_mirrored_only_on_cloth_without_a_right_side() {
         let mut piece = sample::panel();
         piece.cuts[0].hands = Hands::Same;
-        let order = CutOrder { piece: &piece, rule: &piece.cuts[0], number: 1 };
+        let order = CutOrder::whole(&piece, &piece.cuts[0], 1);
         let mirrored = |right_side| {
             let cloth = Cloth { right_side, ..sample::cloth() };
             legal_poses(&order, &cloth).poses.iter().any(|pose| pose.mirrored)
@@ -91,7 +91,7 @@ mod tests {
     #[test]
     fn the_off_grain_tolerance_is_an_interval_about_each_pose() {
         let piece = sample::panel();
-        let order = CutOrder { piece: &piece, rule: &piece.cuts[0], number: 1 };
+        let order = CutOrder::whole(&piece, &piece.cuts[0], 1);
         let legal = |off_grain_deg| legal_poses(&order, &Cloth { off_grain_deg, nap: Nap::With, ..sample::cloth() });
         assert_eq!(legal(2.0).poses, [Pose::turned(0.0), Pose::turned(0.0).mirrored()]);
         assert_eq!((legal(2.0).off_grain_deg, legal(0.0).off_grain_deg), (2.0, 0.0));

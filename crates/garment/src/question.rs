@@ -16,8 +16,17 @@ pub struct Question<'a> {
     pub fabric: Fabric,
     /// How it lies.
     pub layers: Layers,
-    /// The pieces that are cut from it, by name, where others of the role are cut from other pieces of cloth; `None` for all.
-    pub share: Option<Vec<String>>,
+    /// What is cut from it, where the rest of the role is cut from other pieces of cloth; `None` for all.
+    pub share: Option<Vec<Portion>>,
+}
+
+/// Some copies of a piece.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Portion {
+    /// The piece, by name.
+    pub piece: String,
+    /// Which of its copies, in rising order; never none.
+    pub copies: Vec<u32>,
 }
 
 /// Why a job and a pattern do not make a question.
@@ -66,7 +75,12 @@ impl<'a> Question<'a> {
     pub fn orders(&self) -> Vec<CutOrder<'a>> {
         let mut orders = self.pattern.cut_orders(self.view, &self.fabric.role);
         if let Some(share) = &self.share {
-            orders.retain(|order| share.contains(&order.piece.name));
+            let of_share = |mut order: CutOrder<'a>| {
+                let portion = share.iter().find(|portion| portion.piece == order.piece.name)?;
+                order.copies.retain(|copy| portion.copies.contains(copy));
+                (!order.copies.is_empty()).then_some(order)
+            };
+            orders = orders.into_iter().filter_map(of_share).collect();
         }
         orders
     }
@@ -107,12 +121,13 @@ impl<'a> Question<'a> {
         Self { fabric: with_bars_to_centre(fabric), ..self.clone() }
     }
 
-    /// The same question about some of the pieces, and the matches among these.
+    /// The same question about some of the copies, and the matches among their pieces. What is matched is matched copy with copy, so of such a piece
+    /// a share has all copies or none.
     #[must_use]
-    pub fn of_share(&self, share: Vec<String>) -> Self {
+    pub fn of_share(&self, share: Vec<Portion>) -> Self {
         let mut question = self.clone();
         for wanted in &mut question.fabric.matching.matches {
-            wanted.rules.retain(|rule| rule.pieces().all(|piece| share.iter().any(|name| name == piece)));
+            wanted.rules.retain(|rule| rule.pieces().all(|piece| share.iter().any(|portion| portion.piece == piece)));
         }
         question.fabric.matching.matches.retain(|wanted| !wanted.rules.is_empty());
         question.share = Some(share);

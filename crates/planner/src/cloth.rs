@@ -119,7 +119,16 @@ impl<'a> Cloth<'a> {
 
 /// As [`plan_cloth`], among the other searches of a command.
 pub(crate) fn plan_ways(cloth: Cloth, known: &[Layout], purpose: Purpose, desk: &Desk) -> Result<ClothPlan, PlanError> {
-    let first = cloth.question(Layers::Open)?;
+    plan_ways_of(&cloth.question(Layers::Open)?, known, purpose, desk)
+}
+
+/// The same of a question of its own, such as one about a part of the pieces; `first` is asked in every way that its fabric allows.
+pub(crate) fn plan_ways_of(
+    first: &Question,
+    known: &[Layout],
+    purpose: Purpose,
+    desk: &Desk,
+) -> Result<ClothPlan, PlanError> {
     let fabric = first.fabric.clone();
     let answer = |layers: Layers| lay_plan(&first.laid(layers), known, purpose, desk);
     let alone =

@@ -45,10 +45,25 @@ impl JobPlan {
         self.stashes.iter().find(|stash| stash.role == role)
     }
 
+    /// Every piece of cloth that a role is cut from.
+    pub fn of_role(&self, role: &str) -> impl Iterator<Item = &ClothPlan> {
+        self.cloths.iter().filter(move |cloth| cloth.fabric.role == role)
+    }
+
+    /// What is cut for a role from cloth off the roll; where everything is cut from remnants, the first of these.
+    pub fn from_the_roll(&self, role: &str) -> Option<&ClothPlan> {
+        let off_the_roll = self.of_role(role).find(|cloth| cloth.fabric.cloth.remnant.is_none());
+        off_the_roll.or_else(|| self.of_role(role).next())
+    }
+
+    /// What is cut for a role from this remnant of it, where something is.
+    pub fn from_remnant(&self, role: &str, remnant: &Remnant) -> Option<&ClothPlan> {
+        self.of_role(role).find(|cloth| cloth.fabric.cloth.remnant.as_ref() == Some(remnant))
+    }
+
     /// Whether some piece of cloth that is cut is this remnant of the role.
     pub fn is_cut_from(&self, role: &str, remnant: &Remnant) -> bool {
-        let mut of_role = self.cloths.iter().filter(|cloth| cloth.fabric.role == role);
-        of_role.any(|cloth| cloth.fabric.cloth.remnant.as_ref() == Some(remnant))
+        self.from_remnant(role, remnant).is_some()
     }
 
     /// Remnants that everything of their role fits and that are left for another time, each with its layout.

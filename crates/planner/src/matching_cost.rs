@@ -9,6 +9,7 @@ use crate::{
     ClothPlan, PlanError,
     cloth::{Cloth, plan_ways},
     pace::{Purpose, Shares},
+    remnants,
     search::Desk,
     together,
 };
@@ -88,7 +89,7 @@ impl Weighing<'_> {
     fn own_shares(cloth: &Cloth<'_>, prices: Prices) -> Shares {
         let Some(fabric) = cloth.job.fabric(cloth.role) else { return Shares::NONE };
         let whole = Shares::WHOLE.times(fabric.layer.ways().len());
-        let on_remnants = Shares::WHOLE.times(fabric.remnants.len());
+        let on_remnants = remnants::shares(fabric.remnants.len());
         let wished = fabric.matching.matches.iter().filter(|wanted| wanted.need == Need::Wished).count();
         let wishes = if fabric.matching.limit.is_none() || wished == 0 {
             Shares::NONE

@@ -35,6 +35,8 @@ pub struct Standing {
     pub shortest: bool,
     /// The piece at home is enough.
     pub at_home: bool,
+    /// Some of it is cut from remnants, and the figures are those of what is bought.
+    pub beside_remnants: bool,
 }
 
 impl Considered {
@@ -55,10 +57,12 @@ impl Considered {
             .map(|(plan, total)| {
                 let Some(plan) = plan else { return Standing::default() };
                 let at_home = cloth_of(plan, &self.role).is_some_and(|cloth| cloth.layout().purchase.is_at_home());
+                let beside_remnants = plan.of_role(&self.role).count() > 1;
                 Standing {
                     cheapest: several && comparable && total.as_ref().map(|total| total.amount) == least,
                     shortest: several && used(plan).is_some_and(|length| length <= shortest),
                     at_home,
+                    beside_remnants,
                 }
             })
             .collect()
@@ -68,7 +72,9 @@ impl Considered {
     pub fn by_width_table(&self) -> Vec<Option<f64>> {
         let bought = |fabric: &Fabric| fabric.cloth.width / (1.0 - fabric.shrinkage.across);
         let known = self.cloths.first().and_then(|first| {
-            let needed = cloth_of(first.answer.as_ref().ok()?, &self.role)?.layout().purchase.needed;
+            let plan = first.answer.as_ref().ok()?;
+            let all_bought = plan.stash(&self.role).map(|stash| &stash.all_bought);
+            let needed = all_bought.or_else(|| cloth_of(plan, &self.role))?.layout().purchase.needed;
             Some((needed, bought(&first.fabric)))
         });
         let of =
@@ -87,7 +93,7 @@ pub fn total(plan: &JobPlan) -> Option<Money> {
 }
 
 fn cloth_of<'p>(plan: &'p JobPlan, role: &str) -> Option<&'p ClothPlan> {
-    plan.cloths.iter().find(|cloth| cloth.fabric.role == role)
+    plan.from_the_roll(role)
 }
 
 /// One row a cloth.
@@ -136,8 +142,13 @@ fn row(role: &str, Candidate { fabric, answer }: &Candidate, units: Units) -> Ve
     [first(lay_word(layout)), said.to_vec()].concat()
 }
 
-fn standing_words(Standing { cheapest, shortest, at_home }: Standing) -> String {
-    let said = [(cheapest, "cheapest"), (shortest, "shortest"), (at_home, "at home")];
+fn standing_words(Standing { cheapest, shortest, at_home, beside_remnants }: Standing) -> String {
+    let said = [
+        (cheapest, "cheapest"),
+        (shortest, "shortest"),
+        (at_home, "at home"),
+        (beside_remnants, "the rest from remnants"),
+    ];
     said.iter().filter(|(is, _)| *is).map(|(_, word)| *word).collect::<Vec<_>>().join(", ")
 }
 

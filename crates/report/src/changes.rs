@@ -21,13 +21,15 @@ pub struct Weighed {
 pub struct Saving {
     /// Money saved, below zero where the change costs; `None` where no total can be told of one of the two.
     pub money: Option<Money>,
-    /// Length of layouts saved in all cloths together, mm; below zero where they take more.
+    /// Length of layouts saved in all cloths off the roll together, mm; below zero where they take more.
     pub length: f64,
 }
 
 /// What `changed` saves against `own`.
 pub fn saving(own: &JobPlan, changed: &JobPlan) -> Saving {
-    let length = |plan: &JobPlan| plan.cloths.iter().map(|cloth| cloth.layout().length).sum::<f64>();
+    let off_the_roll = |cloth: &&ClothPlan| cloth.fabric.cloth.remnant.is_none();
+    let length =
+        |plan: &JobPlan| plan.cloths.iter().filter(off_the_roll).map(|cloth| cloth.layout().length).sum::<f64>();
     let money = match (total(own), total(changed)) {
         (Some(own), Some(changed)) if own.currency == changed.currency => {
             Some(Money::new(own.amount - changed.amount, own.currency))
@@ -75,15 +77,30 @@ pub(crate) fn table(own: &JobPlan, weighed: &[Weighed], units: Units) -> Option<
         .then(|| Table { caption: "What one change would save or cost".into(), columns, rows }.without_empty_columns())
 }
 
-/// "main 2 3/8 yd", each cloth of which another length is bought.
+/// "main 2 3/8 yd", each cloth of which another length is bought, or that is cut from other remnants: "main nothing, it fits \"sail bag\"".
 fn bought_otherwise(own: &JobPlan, changed: &JobPlan) -> String {
-    let bought = |cloth: &ClothPlan| cloth.layout().purchase.buy_text.clone();
-    let before = |role: &str| own.cloths.iter().find(|cloth| cloth.fabric.role == role).map(bought);
-    let said: Vec<String> = (changed.cloths.iter())
-        .filter(|cloth| before(&cloth.fabric.role) != Some(bought(cloth)))
-        .map(|cloth| format!("{} {}", cloth.fabric.role, bought(cloth)))
+    let mut roles: Vec<&str> = changed.cloths.iter().map(|cloth| cloth.fabric.role.as_str()).collect();
+    roles.dedup();
+    let said: Vec<String> = (roles.iter())
+        .filter_map(|role| {
+            let said = bought_words(changed, role)?;
+            (bought_words(own, role).as_ref() != Some(&said)).then(|| format!("{role} {said}"))
+        })
         .collect();
     if said.is_empty() { "the same".into() } else { said.join(", ") }
+}
+
+/// What is bought for a role, and the remnants that it is cut from.
+fn bought_words(plan: &JobPlan, role: &str) -> Option<String> {
+    let bought = &plan.from_the_roll(role)?.layout().purchase.buy_text;
+    let remnants = plan.of_role(role).filter_map(|cloth| cloth.fabric.cloth.remnant.as_ref());
+    let remnants: Vec<String> = remnants.map(|remnant| format!("\"{}\"", remnant.name)).collect();
+    Some(match (remnants.as_slice(), plan.of_role(role).count()) {
+        ([], _) => bought.clone(),
+        ([one], 1) => format!("nothing, it fits {one}"),
+        (all, cloths) if all.len() == cloths => format!("nothing, it is cut from {}", all.join(" and ")),
+        (all, _) => format!("{bought}, the rest from {}", all.join(" and ")),
+    })
 }
 
 /// "saves 2.05 GBP", "costs 2.05 GBP", "the same".

@@ -1,6 +1,6 @@
 //! What the remnants of a cloth are good for: each fits, or cannot fit and why, or was not found to fit and what it lacks.
 
-use ellwand_garment::{Remnant, Rounding, Units, format_length, format_length_up, write_length};
+use ellwand_garment::{Layout, Remnant, Rounding, Units, format_length, format_length_up, write_length};
 use ellwand_planner::{JobPlan, RemnantPlan, Stash, Verdict, WhyNot};
 
 use crate::{Row, misfit::reason};
@@ -16,13 +16,32 @@ pub(crate) fn size(remnant: &Remnant, units: Units) -> String {
 pub(crate) fn rows(stash: &Stash, plan: &JobPlan, units: Units) -> Vec<Row> {
     let row = |remnant: &RemnantPlan| {
         let said = verdict(remnant, units);
-        let said =
-            if plan.is_cut_from(&stash.role, remnant.remnant()) { format!("{said}; it is cut from") } else { said };
+        let said = match plan.from_remnant(&stash.role, remnant.remnant()) {
+            Some(_) if remnant.layout().is_some() => format!("{said}; it is cut from"),
+            Some(part) => format!("{said}; cut from it: {}", pieces(part.layout())),
+            None => said,
+        };
         Row::new(remnant.remnant().name.clone(), said)
     };
     let mut rows: Vec<Row> = stash.remnants.iter().map(row).collect();
     rows.extend(spared(stash, stash.remnants.iter().any(|one| plan.is_cut_from(&stash.role, one.remnant()))));
     rows
+}
+
+/// The pieces of a layout by name, with how many of each: "Pocket", 2 "Ties".
+fn pieces(layout: &Layout) -> String {
+    let mut counted: Vec<(&str, usize)> = Vec::new();
+    for cut in &layout.cuts {
+        match counted.iter_mut().find(|(piece, _)| *piece == cut.piece) {
+            Some((_, count)) => *count += 1,
+            None => counted.push((&cut.piece, 1)),
+        }
+    }
+    let said = |&(piece, count): &(&str, usize)| match count {
+        1 => format!("\"{piece}\""),
+        more => format!("{more} \"{piece}\""),
+    };
+    counted.iter().map(said).collect::<Vec<_>>().join(", ")
 }
 
 /// What would be bought without any remnant.

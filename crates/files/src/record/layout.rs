@@ -279,8 +279,11 @@ impl OnHandRecord {
 pub struct AskedRecord {
     /// Name of the piece.
     pub piece: String,
-    /// How many.
+    /// How many in all.
     pub count: u32,
+    /// Which of them, from 1 on, where others are cut from another piece of the cloth; all when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub copies: Option<Vec<u32>>,
     /// "pair", "same" or "any".
     pub hands: String,
     /// Whether each is cut on the fold where the cloth has one.
@@ -294,6 +297,7 @@ impl AskedRecord {
         Self {
             piece: asked.piece.clone(),
             count: asked.count,
+            copies: (asked.copies.len() < asked.count as usize).then(|| asked.copies.clone()),
             hands: match asked.hands {
                 Hands::Pair => "pair",
                 Hands::Same => "same",

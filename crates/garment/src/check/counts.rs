@@ -1,11 +1,11 @@
-//! Every piece is cut the right number of times, its copies numbered from 1, and nothing else is cut.
+//! Every copy that is asked for is cut once, by its number, and nothing else is cut.
 
 use super::{Case, CutName, Fault};
 
 pub(super) fn check(case: &Case) -> Vec<Fault> {
     let mut faults = Vec::new();
     for order in &case.orders {
-        for copy in 1..=order.rule.count {
+        for &copy in &order.copies {
             let times = case.cuts(order).filter(|cut| cut.copy == copy).count();
             let cut = CutName { piece: order.piece.name.clone(), copy };
             match times {
@@ -17,7 +17,7 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
     }
     for cut in &case.layout.cuts {
         match case.order(cut) {
-            Some(order) if (1..=order.rule.count).contains(&cut.copy) => {
+            Some(order) if order.copies.contains(&cut.copy) => {
                 if cut.number != order.number {
                     let (found, expected) = (cut.number, order.number);
                     faults.push(Fault::WrongNumber { cut: CutName::of(cut), found, expected });

@@ -157,7 +157,7 @@ mod tests {
         let left = |copy, x: f64, y: f64| cut(&panel(), 1, copy, Pose::AS_DRAWN, (x, y));
         let right = |copy, y: f64| cut(&panel(), 1, copy, Pose::AS_DRAWN.mirrored(), (990.0, y));
         layout.cuts.splice(0..2, [left(1, 10.0 + off, 0.0), left(2, 10.0, 300.0), right(3, 0.0), right(4, 300.0)]);
-        layout.asked[0].count = 4;
+        (layout.asked[0].copies, layout.asked[0].count) = ((1..=4).collect(), 4);
         layout.length = 600.0;
         layout.purchase = crate::purchase(&crate::sample::fabric(&layout), crate::Units::Centimetres, 600.0);
         crate::check::tests::judged_with(&layout, &pattern)

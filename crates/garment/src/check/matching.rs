@@ -138,7 +138,7 @@ fn copies_unlike(case: &Case, design: &Design) -> Vec<Fault> {
 
 /// How many copies of a piece the question asks for.
 fn copies_asked(case: &Case, piece: &str) -> u32 {
-    case.orders.iter().filter(|order| order.piece.name == piece).map(|order| order.rule.count).sum()
+    case.orders.iter().filter(|order| order.piece.name == piece).map(|order| order.copies.len() as u32).sum()
 }
 
 /// Rules of which some copy that was asked for is not among the recorded matches, or recorded with another point or phase than asked for; and

@@ -85,7 +85,7 @@ mod tests {
         };
         let pieces = ["Front", "Front", "Front", "Band", "Yoke"].map(piece);
         let slot = |piece| Slot {
-            order: CutOrder { piece, rule: &piece.cuts[0], number: 1 },
+            order: CutOrder::whole(piece, &piece.cuts[0], 1),
             copies: Copies::Single(1),
             poses: Vec::new(),
             off_grain_deg: 0.0,

@@ -134,7 +134,7 @@ mod tests {
 
     /// How a copy that the search laid mirrored and turned is recorded, and how it was laid.
     fn recorded(piece: &Piece, poses: Vec<Pose>) -> (Placement, Placement) {
-        let order = CutOrder { piece, rule: &piece.cuts[0], number: 1 };
+        let order = CutOrder::whole(piece, &piece.cuts[0], 1);
         let slot = Slot { order, copies: Copies::Single(1), poses, off_grain_deg: 0.0 };
         let laid = Placement::new(Pose::turned(180.0).mirrored(), 400.0, 300.0);
         (printed_side_up(&slot, laid), laid)

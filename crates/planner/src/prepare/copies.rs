@@ -16,14 +16,17 @@ pub(crate) enum Copies {
 impl Copies {
     /// How the copies of one order are cut.
     pub(crate) fn of(order: &CutOrder, layers: Layers) -> Vec<Self> {
-        let count = order.rule.count;
+        let each = || order.copies.iter().copied();
         match layers {
-            Layers::CentreFold if order.rule.on_fold => (1..=count).map(Self::OnFold).collect(),
+            Layers::CentreFold if order.rule.on_fold => each().map(Self::OnFold).collect(),
             Layers::CentreFold if order.rule.hands != Hands::Same => {
-                let pairs = (1..=count / 2).map(|pair| Self::ThroughBoth(2 * pair - 1, 2 * pair));
-                pairs.chain((count % 2 == 1).then_some(Self::Single(count))).collect()
+                let together = |copies: &[u32]| match *copies {
+                    [one, other] => Self::ThroughBoth(one, other),
+                    ref alone => Self::Single(alone[0]),
+                };
+                order.copies.chunks(2).map(together).collect()
             }
-            Layers::Open | Layers::CentreFold => (1..=count).map(Self::Single).collect(),
+            Layers::Open | Layers::CentreFold => each().map(Self::Single).collect(),
         }
     }
 }

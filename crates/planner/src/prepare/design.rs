@@ -56,7 +56,7 @@ impl<'a> Matched<'a> {
         if let Some(border) = &self.design.border {
             let at_border = |order: &CutOrder| {
                 order.rule.hands != Hands::Same
-                    && order.rule.count > 1
+                    && order.copies.len() > 1
                     && self.phases.from_edge(&order.piece.name).is_some()
             };
             if let Some(order) = question.orders().iter().find(|order| at_border(order)) {

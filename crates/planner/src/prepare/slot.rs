@@ -109,7 +109,7 @@ mod tests {
         let piece = Piece::named("Front").corners_mm(&corners).grainline_mm(50.0, 50.0, 150.0);
         let piece = piece.cut(CutRule::pair("main")).build().unwrap();
         let poses = vec![Pose::AS_DRAWN, Pose::turned(180.0), Pose::turned(180.0).mirrored()];
-        let order = CutOrder { piece: &piece, rule: &piece.cuts[0], number: 1 };
+        let order = CutOrder::whole(&piece, &piece.cuts[0], 1);
         let slot = Slot { order, copies: Copies::Single(1), poses, off_grain_deg: 2.0 };
         let near = |found: Option<(usize, f64)>, pose: usize, turn: f64| {
             found.is_some_and(|found| found.0 == pose && (found.1 - turn).abs() < 1e-9)

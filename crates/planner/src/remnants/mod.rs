@@ -1,14 +1,18 @@
 //! What is on hand of a cloth, piece by piece: whether everything that is cut from it fits a remnant.
 //!
 //! A remnant is a strip whose surroundings are obstacles, searched until the layout is no longer than it ([`verdict`]). Where one takes everything,
-//! nothing is bought.
+//! nothing is bought; where none does, what has room is cut from remnants if less is bought then ([`spread`]).
 //!
 //! | file | says |
 //! | --- | --- |
 //! | [`proof`] | why something can fit in no way |
 //! | [`verdict`] | whether it fits, as far as a search tells |
+//! | [`joined`] | several remnants and the cloth of the shop as one length of cloth |
+//! | [`spread`] | what is cut from which of them |
 
+mod joined;
 mod proof;
+mod spread;
 mod verdict;
 
 use ellwand_garment::{Fabric, Job, Layers, Layout, Pattern, Remnant};
@@ -94,7 +98,13 @@ pub(crate) struct OfRole {
     pub(crate) stash: Option<Stash>,
 }
 
-/// Answers for a cloth and its remnants. Of several that take everything the smallest is taken, so that the larger stay for another time.
+/// What the searches of so many remnants of a cloth come to.
+pub(crate) fn shares(remnants: usize) -> Shares {
+    Shares::WHOLE.times(remnants).and(spread::shares(remnants))
+}
+
+/// Answers for a cloth and its remnants. Of several that take everything the smallest is taken, so that the larger stay for another time; where none
+/// does, what has room is cut from as few of them as save the same.
 ///
 /// # Errors
 ///
@@ -106,7 +116,7 @@ pub(crate) fn answer(weighing: &Weighing, prices: Prices, look: Option<ClothPlan
     if remnants.is_empty() {
         return Ok(OfRole { cloths: vec![bought], stash: None });
     }
-    weighing.desk.pace.expect(Shares::WHOLE.times(remnants.len()).and(weighing.after));
+    weighing.desk.pace.expect(shares(remnants.len()).and(weighing.after));
     let known: Vec<_> = bought.layouts().cloned().collect();
     let mut plans = Vec::with_capacity(remnants.len());
     for remnant in remnants {
@@ -116,10 +126,13 @@ pub(crate) fn answer(weighing: &Weighing, prices: Prices, look: Option<ClothPlan
     }
     let area = |plan: &&RemnantPlan| plan.remnant().outline.area();
     let taken = plans.iter().filter(|plan| plan.layout().is_some()).min_by(|a, b| area(a).total_cmp(&area(b)));
-    let cut_from = match taken.and_then(|plan| Some((plan.fabric.clone(), plan.layout()?.clone()))) {
-        Some((fabric, plan)) => ClothPlan { fabric, plan, other: None, matching: None, alone: bought.alone.clone() },
-        None => bought.clone(),
+    let cloths = match taken.and_then(|plan| Some((plan.fabric.clone(), plan.layout()?.clone()))) {
+        Some((fabric, plan)) => {
+            weighing.desk.pace.skip(spread::shares(remnants.len()));
+            vec![ClothPlan { fabric, plan, other: None, matching: None, alone: bought.alone.clone() }]
+        }
+        None => spread::spread(weighing, &bought, &plans)?.unwrap_or_else(|| vec![bought.clone()]),
     };
     let stash = Stash { role: cloth.role.to_owned(), remnants: plans, all_bought: bought };
-    Ok(OfRole { cloths: vec![cut_from], stash: Some(stash) })
+    Ok(OfRole { cloths, stash: Some(stash) })
 }

@@ -3,7 +3,7 @@
 //! Nothing here is found by trying: a piece has no place on it, all of them cover more than it has, or no strip so short takes them. So what is
 //! told impossible is.
 
-use ellwand_garment::{LowerBound, Question};
+use ellwand_garment::{CutOrder, LowerBound, Question};
 use ellwand_nest::{Regions, lower_bound, without_room};
 
 use crate::{PlanError, assemble::bound_in_words, prepare::Prepared};
@@ -69,7 +69,7 @@ pub(super) fn why_not(question: &Question, regions: &Regions) -> Option<WhyNot> 
         Err(_) => return None,
     }
     let pieces: f64 =
-        question.orders().iter().map(|order| order.piece.outline.area() * f64::from(order.rule.count)).sum();
+        question.orders().iter().map(CutOrder::area).sum();
     let cloth = remnant.usable_area(question.fabric.cloth.selvage);
     if pieces > cloth * (1.0 + CONCEDED_OF_AREA) {
         return Some(WhyNot::Area { pieces, cloth });

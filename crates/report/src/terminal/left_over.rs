@@ -14,7 +14,8 @@ pub fn left_over_text(plan: &JobPlan, stash: &Path, units: Units) -> String {
         let sizes = left_over::sizes(cloth, units);
         let said = if sizes.is_empty() { "nothing worth keeping".to_owned() } else { sizes.join(", ") };
         let layout = cloth.layout();
-        let _ = writeln!(text, "  {}: {}  {said}", layout.role, layout.cloth.name);
+        let of = layout.cloth.remnant.as_ref().map(|remnant| format!(", remnant \"{}\"", remnant.name));
+        let _ = writeln!(text, "  {}: {}{}  {said}", layout.role, layout.cloth.name, of.unwrap_or_default());
     }
     text
 }

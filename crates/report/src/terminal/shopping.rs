@@ -18,7 +18,9 @@ pub fn shopping_text(job: &Job, plan: &JobPlan) -> String {
     let mut home: Vec<String> = Vec::new();
     for cloth in &plan.cloths {
         if cloth.layout().purchase.is_at_home() {
-            home.push(format!("{}, for {}", cloth.layout().cloth.name, cloth.layout().role));
+            let layout = cloth.layout();
+            let remnant = layout.cloth.remnant.iter().map(|remnant| format!(", the remnant \"{}\"", remnant.name));
+            home.push(format!("{}{}, for {}", layout.cloth.name, remnant.collect::<String>(), layout.role));
             continue;
         }
         write("", "");
