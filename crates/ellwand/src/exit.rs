@@ -2,6 +2,8 @@
 
 use std::{fmt, io, process::ExitCode};
 
+use ellwand_files::OutputFault;
+
 /// What the exit code of the command says; the same list stands in the help and the man page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Exit {
@@ -39,17 +41,27 @@ pub(crate) enum Failure {
     Bug(String),
     /// Output could not be written.
     NotWritten(String),
+    /// A file was changed by somebody else meanwhile and stays as it is: the message is complete.
+    NotKept(String),
     /// Whoever read standard output has stopped reading, which is their right.
     PipeClosed,
 }
 
 impl Failure {
+    /// The same where only the end of a run finds a file at fault, when the rest is written already.
+    pub(crate) fn not_kept(self) -> Self {
+        match self {
+            Self::Input(text) => Self::NotKept(text),
+            other => other,
+        }
+    }
+
     /// The exit code that goes with it.
     pub(crate) fn exit(&self) -> Exit {
         match self {
             Self::Input(_) => Exit::BadInput,
             Self::Bug(_) => Exit::Bug,
-            Self::NotWritten(_) => Exit::NotWritten,
+            Self::NotWritten(_) | Self::NotKept(_) => Exit::NotWritten,
             Self::PipeClosed => Exit::Done,
         }
     }
@@ -58,10 +70,16 @@ impl Failure {
 impl fmt::Display for Failure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Input(text) | Self::Bug(text) => f.write_str(text.trim_end()),
+            Self::Input(text) | Self::Bug(text) | Self::NotKept(text) => f.write_str(text.trim_end()),
             Self::NotWritten(text) => write!(f, "error: {}", text.trim_end()),
             Self::PipeClosed => f.write_str("standard output was closed"),
         }
+    }
+}
+
+impl From<OutputFault> for Failure {
+    fn from(fault: OutputFault) -> Self {
+        Self::NotWritten(fault.to_string())
     }
 }
 

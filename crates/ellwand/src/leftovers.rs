@@ -8,19 +8,25 @@ use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::{exit::Failure, input};
 
-/// Refuses a file that is there and is no stash, before anything is searched for it.
-pub(crate) fn refuse_other_files(path: &Path, limits: &Limits) -> Result<(), Failure> {
-    kept_in(path, &Kept::default(), limits).map(drop).map_err(|faults| input::failure(&faults))
+/// Refuses a file that is there and is no stash, and one of which another job is cut from what `job` left of the cloths of `roles`, before anything is
+/// searched for it.
+pub(crate) fn refuse_other_files(path: &Path, job: &Job, roles: &[String], limits: &Limits) -> Result<(), Failure> {
+    let cloths = roles.iter().filter_map(|role| Some(job.fabric(role)?.cloth.name.clone())).collect();
+    let nothing_yet = Kept { job: job.name.clone(), cloths, ..Kept::default() };
+    kept_in(path, &nothing_yet, limits).map(drop).map_err(|faults| input::failure(&faults))
 }
 
-/// Writes what the plan leaves into the stash at `path`, whole or not at all.
+/// Writes what the plan leaves into the stash at `path`, whole or not at all. Of several jobs that do so at once each finds what the others wrote.
 pub(crate) fn keep(path: &Path, job: &Job, plan: &JobPlan, limits: &Limits) -> Result<(), Failure> {
-    let text = kept_in(path, &made(job, plan), limits).map_err(|faults| input::failure(&faults))?;
     let name = path.file_name().ok_or_else(|| Failure::NotWritten(format!("{} is no file", path.display())))?;
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let mut output = OutputFolder::new(folder);
-    output.add(name.to_string_lossy(), text);
-    output.write().map(drop).map_err(|fault| Failure::NotWritten(fault.to_string()))
+    // Whatever stands against it now came while the job was planned.
+    let changed = OutputFolder::new(folder).write_changed(|output| {
+        let text = kept_in(path, &made(job, plan), limits).map_err(|faults| input::failure(&faults).not_kept())?;
+        output.add(name.to_string_lossy(), text);
+        Ok(())
+    });
+    changed.map(drop)
 }
 
 fn made(job: &Job, plan: &JobPlan) -> Kept {

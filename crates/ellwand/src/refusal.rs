@@ -27,6 +27,7 @@ pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told
         }
         // These say themselves what would be right.
         PlanError::UnevenFold { role }
+        | PlanError::OneHandOnFold { role, .. }
         | PlanError::BorderOnFold { role, .. }
         | PlanError::BorderOffFold { role, .. }
         | PlanError::FoldOffPhase { role, .. } => here(places.layer(role), None),

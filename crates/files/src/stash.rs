@@ -48,7 +48,8 @@ const NEW: &str = "# Remnants: a job that names this file as its `stash` may be 
 ///
 /// # Errors
 ///
-/// Every fault of the stash: what is not one is never changed.
+/// Every fault of the stash: what is not one is never changed. What the job left before and another job is cut from, and what it is cut from and another
+/// job has taken meanwhile: one piece of cloth would be cut twice.
 pub fn kept(source: Option<&Source>, kept: &Kept, limits: &Limits) -> Result<String, Faults> {
     let Some(source) = source else {
         return Ok(written(&format!("{NEW}format = \"{FORMAT}\"\n"), &[], kept));
@@ -60,7 +61,12 @@ pub fn kept(source: Option<&Source>, kept: &Kept, limits: &Limits) -> Result<Str
     let (before, blocks) = parted(source.text());
     let read: Option<Vec<Block<'_>>> = blocks.iter().map(|text| Block::read(text)).collect();
     let changed = match read {
-        Some(blocks) if blocks.len() == known => Some(written(before, &blocks, kept)),
+        Some(blocks) if blocks.len() == known => {
+            if let Some(fault) = blocks.iter().find_map(|block| block.cut_twice(kept)) {
+                return Err(Faults::of_text(source.clone(), fault));
+            }
+            Some(written(before, &blocks, kept))
+        }
         _ => None,
     };
     let is_sound = |text: &String| {
@@ -110,6 +116,17 @@ impl<'t> Block<'t> {
     /// Whether it is of a cloth that was planned.
     fn is_of(&self, cloths: &[String]) -> bool {
         cloths.iter().any(|cloth| self.word("cloth") == Some(cloth))
+    }
+
+    /// What is wrong where another job is cut from it, and this one changes it or is cut from it too.
+    fn cut_twice(&self, kept: &Kept) -> Option<RemnantFault> {
+        let by = self.word("used_by").filter(|by| *by != kept.job)?.to_owned();
+        let name = self.word("name").unwrap_or_default().to_owned();
+        if self.is_among(&kept.used) {
+            return Some(RemnantFault::Taken { name, by });
+        }
+        let is_left_by_it = self.word("job") == Some(&kept.job) && self.is_of(&kept.cloths);
+        is_left_by_it.then(|| RemnantFault::LeftIsTaken { name, job: kept.job.clone(), by })
     }
 
     /// The same marked as used by `job`, or no longer.
@@ -221,6 +238,21 @@ mod tests {
         assert_eq!(freed.trim_end(), text.trim_end());
         // What another job is cut from stays marked.
         assert!(again(&used, &job("Tent", &[], &[])).contains("used_by = \"Bag\""));
+    }
+
+    #[test]
+    fn one_piece_of_cloth_is_not_cut_twice() {
+        let refused = |text: &str, made: &Kept| {
+            kept(Some(&Source::new("s.toml", text)), made, &Limits::default()).unwrap_err().to_string()
+        };
+        let left = kept(None, &job("Bag", &["drill"], &[]), &Limits::default()).unwrap();
+        let taken = again(&left, &job("Tent", &[], &[("drill", "Bag 1")]));
+        // Neither is the other job's cloth changed, nor taken by a third.
+        assert!(refused(&taken, &job("Bag", &["drill"], &[])).contains("\"Tent\" is cut from it"));
+        assert!(refused(&taken, &job("Sail", &[], &[("drill", "Bag 1")])).contains("\"Tent\" is cut from it"));
+        // The one that has it may be planned again, and gives it back.
+        assert_eq!(again(&taken, &job("Tent", &[], &[("drill", "Bag 1")])), taken);
+        assert_eq!(again(&taken, &job("Tent", &[], &[])), left);
     }
 
     #[test]

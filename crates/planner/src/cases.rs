@@ -1,6 +1,6 @@
 //! A job as it might be otherwise: several cases of it, each answered as a plan of that case is. What two cases have in common is planned once.
 
-use ellwand_garment::{Job, Pattern};
+use ellwand_garment::{Job, Pattern, Remnant};
 
 use crate::{
     JobPlan, Options, PlanError, Progress,
@@ -9,7 +9,7 @@ use crate::{
     job::{check_job, roles},
     matching_cost::{Prices, Weighing},
     pace::Shares,
-    remnants::{self, OfRole},
+    remnants::{self, OfRole, Taken},
     search::Desk,
 };
 
@@ -34,48 +34,89 @@ pub type CaseAnswer = Result<JobPlan, Vec<PlanError>>;
 /// # Errors
 ///
 /// A fault of the program. What stands against one case is its answer.
-pub fn plan_cases(
-    cases: &[Case<'_>],
+pub fn plan_cases<'a>(
+    cases: &[Case<'a>],
     chosen: &[String],
     options: &Options,
     progress: &dyn Progress,
 ) -> Result<Vec<CaseAnswer>, PlanError> {
     let desk = Desk::new(options, progress);
     let asked: Vec<Result<Vec<String>, Vec<PlanError>>> = cases.iter().map(|case| asked_of(case, chosen)).collect();
-    let mut to_plan: Vec<Cloth<'_>> = Vec::new();
-    for (case, roles) in cases.iter().zip(&asked) {
-        for role in roles.iter().flatten() {
-            let cloth = Cloth { job: case.job, pattern: case.pattern, role };
-            if !to_plan.iter().any(|known| known.is_asked_as(&cloth)) {
-                to_plan.push(cloth);
-            }
+    let cloths = |(case, roles): (&Case<'a>, &'_ Result<Vec<String>, Vec<PlanError>>)| {
+        let (job, pattern) = (case.job, case.pattern);
+        roles
+            .iter()
+            .flatten()
+            .filter_map(|role| Some(Cloth { job, pattern, role: &job.fabric(role)?.role }))
+            .collect::<Vec<_>>()
+    };
+    let cloths: Vec<Vec<Cloth<'a>>> = cases.iter().zip(&asked).map(cloths).collect();
+    let mut book = Book { known: Vec::new(), to_come: distinct(cloths.concat()), desk: &desk };
+    let mut answers = Vec::with_capacity(cases.len());
+    for ((case, roles), cloths) in cases.iter().zip(&asked).zip(cloths) {
+        answers.push(match roles {
+            Ok(_) => book.answer(case, &cloths)?,
+            Err(faults) => Err(faults.clone()),
+        });
+    }
+    Ok(answers)
+}
+
+/// Each of these cloths once.
+fn distinct(cloths: Vec<Cloth<'_>>) -> Vec<Cloth<'_>> {
+    let mut all: Vec<Cloth<'_>> = Vec::new();
+    for cloth in cloths {
+        if !all.iter().any(|known| known.is_asked_as(&cloth)) {
+            all.push(cloth);
         }
     }
-    let mut answers: Vec<Result<OfRole, PlanError>> = Vec::with_capacity(to_plan.len());
-    for (index, &cloth) in to_plan.iter().enumerate() {
+    all
+}
+
+/// What was planned, to be planned once.
+struct Book<'a, 'd> {
+    /// Each cloth with the remnants that were left for it, and its answer.
+    known: Vec<(Cloth<'a>, Vec<Remnant>, Result<OfRole, PlanError>)>,
+    /// The cloths that are still to be planned.
+    to_come: Vec<Cloth<'a>>,
+    desk: &'d Desk<'d>,
+}
+
+impl<'a> Book<'a, '_> {
+    /// The answer to a case that is cut from `cloths`.
+    ///
+    /// # Errors
+    ///
+    /// A fault of the program.
+    fn answer(&mut self, case: &Case<'_>, cloths: &[Cloth<'a>]) -> Result<CaseAnswer, PlanError> {
+        let mut taken = Taken::default();
+        let (mut found, mut faults) = (Vec::with_capacity(cloths.len()), Vec::new());
+        for cloth in cloths {
+            match self.of_cloth(cloth, &taken) {
+                Ok(answer) => {
+                    taken.take(&answer);
+                    found.push(answer);
+                }
+                Err(fault) if !fault.is_of_the_question() => return Err(fault),
+                Err(fault) => faults.push(fault),
+            }
+        }
+        Ok(if faults.is_empty() { Ok(JobPlan::of(case.job, case.pattern, found)) } else { Err(faults) })
+    }
+
+    fn of_cloth(&mut self, cloth: &Cloth<'a>, taken: &Taken) -> Result<OfRole, PlanError> {
+        let left = taken.leaves(cloth);
+        let is_same = |(known, for_it, _): &&(Cloth<'_>, Vec<Remnant>, _)| known.is_asked_as(cloth) && *for_it == left;
+        if let Some((.., answer)) = self.known.iter().find(is_same) {
+            return answer.clone();
+        }
+        self.to_come.retain(|other| !other.is_asked_as(cloth));
         let shares = |cloth: &Cloth<'_>| Weighing::shares(cloth, Prices::Untold);
-        let after = to_plan[index + 1..].iter().fold(Shares::NONE, |all, cloth| all.and(shares(cloth)));
-        match remnants::answer(&Weighing { cloth, desk: &desk, after }, Prices::Untold, None) {
-            Err(fault) if !fault.is_of_the_question() => return Err(fault),
-            answer => answers.push(answer),
-        }
+        let after = self.to_come.iter().fold(Shares::NONE, |all, cloth| all.and(shares(cloth)));
+        let answer = remnants::answer(&Weighing { cloth: *cloth, desk: self.desk, after }, Prices::Untold, None, taken);
+        self.known.push((*cloth, left, answer.clone()));
+        answer
     }
-    let answer_of = |case: &Case<'_>, role: &String| {
-        let cloth = Cloth { job: case.job, pattern: case.pattern, role };
-        let place = to_plan.iter().position(|known| known.is_asked_as(&cloth));
-        place.map(|place| answers[place].clone())
-    };
-    let of_case = |(case, roles): (&Case<'_>, &Result<Vec<String>, Vec<PlanError>>)| -> CaseAnswer {
-        let answers = roles.as_ref().map_err(Clone::clone)?.iter().filter_map(|role| answer_of(case, role));
-        let (cloths, faults): (Vec<_>, Vec<_>) = answers.partition(Result::is_ok);
-        match faults.into_iter().filter_map(Result::err).collect::<Vec<_>>() {
-            faults if faults.is_empty() => {
-                Ok(JobPlan::of(case.job, case.pattern, cloths.into_iter().flatten().collect()))
-            }
-            faults => Err(faults),
-        }
-    };
-    Ok(cases.iter().zip(&asked).map(of_case).collect())
 }
 
 /// The cloths of a case that are asked about, or why it cannot be planned.

@@ -20,6 +20,14 @@ pub enum PlanError {
         /// The role of the cloth.
         role: String,
     },
+    /// One hand of a pair alone, as where the other is cut from a remnant.
+    #[error("of \"{piece}\" only one hand is cut from the cloth \"{role}\", and a fold gives both; lay it open")]
+    OneHandOnFold {
+        /// The piece.
+        piece: String,
+        /// The role of the cloth.
+        role: String,
+    },
     /// A piece that may lie on the cloth, but in none of the ways in which its matches can be kept.
     #[error(
         "\"{piece}\" has room on the cloth \"{role}\", but no way that its grain and hands allow shows the design as its matches ask; \
@@ -145,6 +153,7 @@ impl PlanError {
             Self::Input(_)
             | Self::Question(_)
             | Self::NoPose { .. }
+            | Self::OneHandOnFold { .. }
             | Self::NoMatchedPose { .. }
             | Self::Unmatchable { .. }
             | Self::UnevenFold { .. }

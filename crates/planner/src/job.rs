@@ -8,7 +8,7 @@ use crate::{
     error::sound,
     matching_cost::{Prices, Weighing},
     pace::{Purpose, Shares},
-    remnants::{self, OfRole},
+    remnants::{self, OfRole, Taken},
     search::Desk,
 };
 
@@ -179,10 +179,13 @@ pub fn plan_job(
     };
     let looks = first_looks(job, pattern, roles, shares(roles), &desk).map_err(|fault| vec![fault])?;
     let mut answers = Vec::with_capacity(roles.len());
+    let mut taken = Taken::default();
     for ((index, role), look) in roles.iter().enumerate().zip(looks) {
         let cloth = Cloth { job, pattern, role };
         let weighing = Weighing { cloth, desk: &desk, after: shares(&roles[index + 1..]) };
-        answers.push(remnants::answer(&weighing, Prices::Told, look).map_err(|fault| vec![fault])?);
+        let answer = remnants::answer(&weighing, Prices::Told, look, &taken).map_err(|fault| vec![fault])?;
+        taken.take(&answer);
+        answers.push(answer);
     }
     Ok(JobPlan::of(job, pattern, answers))
 }

@@ -63,7 +63,7 @@ fn cloths(planned: &Planned) -> Option<Sums> {
     let mut sums: BTreeMap<Option<String>, Exact> = BTreeMap::new();
     let mut complete = true;
     for cloth in &planned.cloths {
-        let asked = planned.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric)?;
+        let asked = planned.question.of(&cloth.layout)?;
         let purchase = &cloth.layout.purchase;
         if purchase.on_hand_is_enough == Some(true) {
             continue;

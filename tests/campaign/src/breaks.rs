@@ -41,7 +41,7 @@ const BREAKS: [Break; 21] = [
         cut.points.len() > 3
     }),
     ("a hand flipped", &["hands", "outline", "selvage", "fold"], |cloth, planned, chance| {
-        let asked = planned.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric);
+        let asked = planned.question.of(&cloth.layout);
         let one_face = asked.is_some_and(|asked| !asked.both_sides);
         let handed = |cut: &Cut| {
             cut.points.len() > 3
@@ -67,7 +67,7 @@ const BREAKS: [Break; 21] = [
         if cloth.layout.remnant.is_some() {
             return false;
         }
-        let Some(asked) = planned.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric) else {
+        let Some(asked) = planned.question.of(&cloth.layout) else {
             return false;
         };
         let cut = any_cut(cloth, chance);
@@ -82,24 +82,14 @@ const BREAKS: [Break; 21] = [
         true
     }),
     ("a cut off grain by a twentieth of a degree more than may be", &["grain"], |cloth, planned, chance| {
-        let slack = planned
-            .question
-            .cloths
-            .iter()
-            .find(|asked| asked.role == cloth.layout.fabric)
-            .map_or(0.0, |asked| asked.off_grain_deg);
+        let slack = planned.question.of(&cloth.layout).map_or(0.0, |asked| asked.off_grain_deg);
         let cut = any_cut(cloth, chance);
         let by = slack * 2.0 + 0.05;
         turned(cut, by);
         true
     }),
     ("a top turned down", &["grain", "matches"], |cloth, planned, chance| {
-        let one_way = planned
-            .question
-            .cloths
-            .iter()
-            .find(|asked| asked.role == cloth.layout.fabric)
-            .is_some_and(|asked| asked.is_one_way());
+        let one_way = planned.question.of(&cloth.layout).is_some_and(|asked| asked.is_one_way());
         let cut = any_cut(cloth, chance);
         turned(cut, 180.0);
         one_way
@@ -111,7 +101,7 @@ const BREAKS: [Break; 21] = [
         cloth.layout.folds.iter_mut().next().map(|at| *at += 0.1).is_some()
     }),
     ("a cut beside the fold", &["fold"], |cloth, planned, _| {
-        let asked = planned.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric);
+        let asked = planned.question.of(&cloth.layout);
         let on_fold = |cut: &&mut Cut| {
             asked.is_some_and(|asked| asked.orders.iter().any(|order| order.piece == cut.piece && order.on_fold))
         };
@@ -120,7 +110,7 @@ const BREAKS: [Break; 21] = [
         cut.filter(|_| folded).map(|cut| moved(cut, [0.1, 0.0])).is_some()
     }),
     ("a cut off its remnant", &["remnant"], |cloth, planned, chance| {
-        let asked = planned.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric);
+        let asked = planned.question.of(&cloth.layout);
         let Some(outline) = asked.and_then(|asked| asked.outline.as_ref()) else { return false };
         let far_end = outline.iter().map(|corner| corner[1]).fold(0.0, f64::max);
         let cut = any_cut(cloth, chance);
@@ -137,7 +127,7 @@ const BREAKS: [Break; 21] = [
         true
     }),
     ("a step more to buy", &["purchase"], |cloth, planned, _| {
-        let asked = planned.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric);
+        let asked = planned.question.of(&cloth.layout);
         cloth.layout.purchase.buy += asked.map_or(0.0, |asked| crate::quantity::float(&asked.stretch.step));
         true
     }),
@@ -164,7 +154,7 @@ pub(crate) struct Trust {
 pub(crate) fn distrust(planned: &Planned, chance: &mut Chance, trust: &mut Trust) -> Vec<Complaint> {
     let mut found = Vec::new();
     for cloth in &planned.cloths {
-        let Some(asked) = planned.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric) else {
+        let Some(asked) = planned.question.of(&cloth.layout) else {
             continue;
         };
         for (what, judges, broken) in BREAKS {
@@ -254,7 +244,7 @@ fn nudged_together(layout: &mut Layout) -> bool {
 /// Moves one copy off what it must show.
 fn unmatched(cloth: &mut ClothPlanned, planned: &Planned) -> bool {
     use crate::question::{Axis, Rule};
-    let Some(asked) = planned.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric) else {
+    let Some(asked) = planned.question.of(&cloth.layout) else {
         return false;
     };
     let kept = asked.matches.iter().filter(|wanted| !cloth.layout.given_up.contains(&wanted.name));

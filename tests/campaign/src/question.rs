@@ -12,7 +12,10 @@ use std::collections::BTreeSet;
 
 use toml::{Table, Value};
 
-use crate::{make::Scene, record::PieceRecord};
+use crate::{
+    make::Scene,
+    record::{Cut, Layout, PieceRecord},
+};
 
 /// What a job asks.
 #[derive(Debug, Clone)]
@@ -23,11 +26,58 @@ pub(crate) struct Question {
     pub(crate) spending: SpendingAsked,
 }
 
+impl Question {
+    /// What is asked of the piece of cloth that a layout is of.
+    pub(crate) fn of(&self, layout: &Layout) -> Option<&ClothAsked> {
+        self.cloths.iter().find(|asked| asked.role == layout.fabric && asked.remnant == layout.remnant)
+    }
+
+    /// Parts what is asked of each cloth among the layouts of it, each of which may be of a remnant.
+    ///
+    /// # Errors
+    ///
+    /// A remnant that nobody told of; copies that are cut nowhere, or twice; a match that is parted.
+    pub(crate) fn parted(mut self, layouts: &[&Layout]) -> Result<Self, String> {
+        let mut cloths = Vec::new();
+        for asked in self.cloths {
+            let of_role: Vec<&&Layout> = layouts.iter().filter(|layout| layout.fabric == asked.role).collect();
+            for order in asked.orders.iter().filter(|_| of_role.len() > 1) {
+                for &copy in &order.copies {
+                    let is_it = |cut: &&Cut| cut.piece == order.piece && cut.copy == copy;
+                    let times = of_role.iter().flat_map(|layout| &layout.cuts).filter(is_it).count();
+                    if times != 1 {
+                        return Err(format!(
+                            "\"{}\" copy {copy} is cut {times} times from all pieces of cloth",
+                            order.piece
+                        ));
+                    }
+                }
+            }
+            for layout in &of_role {
+                let mut part = if of_role.len() > 1 { asked.part(&layout.cuts)? } else { asked.clone() };
+                if let Some(name) = &layout.remnant
+                    && !part.lie_as(name)
+                {
+                    return Err(format!("{} is cut from a remnant \"{name}\" that nobody told of", layout.fabric));
+                }
+                cloths.push(part);
+            }
+            if of_role.is_empty() {
+                cloths.push(asked);
+            }
+        }
+        self.cloths = cloths;
+        Ok(self)
+    }
+}
+
 /// What is cut of one piece from one cloth.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Order {
     pub(crate) piece: String,
     pub(crate) count: u64,
+    /// Which of them, where others are cut from another piece of the cloth.
+    pub(crate) copies: Vec<u64>,
     pub(crate) on_fold: bool,
     pub(crate) hands: Hands,
     pub(crate) grain: Grain,
@@ -114,7 +164,8 @@ pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question
                 role = from.to_owned();
             }
             let grain = grain_of(piece, cut, &role, name);
-            orders.push((role, Order { piece: name.clone(), count: count as u64, on_fold, hands, grain }));
+            let copies = (1..=count as u64).collect();
+            orders.push((role, Order { piece: name.clone(), count: count as u64, copies, on_fold, hands, grain }));
         }
     }
     let inches = word(job, "units") == Some("in");

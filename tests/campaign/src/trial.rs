@@ -120,16 +120,10 @@ pub(crate) fn write_scene(folder: &Path, scene: &Scene) -> Result<(), String> {
 
 /// What was planned, read from what the program printed.
 fn planned(scene: &Scene, pieces: Vec<PieceRecord>, value: &Value) -> Result<Planned, String> {
-    let mut question = question(scene, &pieces)?;
     let cloths = cloths_told(value)?;
     // What is cut from a remnant is judged as cut from that.
-    for layout in cloths.iter().map(|cloth| &cloth.layout) {
-        let Some(name) = &layout.remnant else { continue };
-        let of_role = question.cloths.iter_mut().find(|asked| asked.role == layout.fabric);
-        if !of_role.is_some_and(|asked| asked.lie_as(name)) {
-            return Err(format!("{} is cut from a remnant \"{name}\" that nobody told of", layout.fabric));
-        }
-    }
+    let layouts: Vec<_> = cloths.iter().map(|cloth| &cloth.layout).collect();
+    let question = question(scene, &pieces)?.parted(&layouts)?;
     Ok(Planned {
         scene: scene.clone(),
         question,
@@ -230,7 +224,9 @@ pub(crate) fn judge_planned(planned: &Planned) -> Vec<Complaint> {
     let mut complaints = judge_pieces(&planned.scene, &planned.pieces);
     let asked = &planned.question.cloths;
     for asked in asked {
-        let Some(cloth) = planned.cloths.iter().find(|cloth| cloth.layout.fabric == asked.role) else {
+        let is_of_it =
+            |cloth: &&ClothPlanned| cloth.layout.fabric == asked.role && cloth.layout.remnant == asked.remnant;
+        let Some(cloth) = planned.cloths.iter().find(is_of_it) else {
             let text = format!("nothing is planned of the cloth {}", asked.role);
             complaints.push(Complaint { judge: "counts", text });
             continue;

@@ -44,7 +44,7 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     }
     let limits = settings::reading(&args.search).limits;
     if let Some(stash) = &args.leftovers {
-        leftovers::refuse_other_files(stash, &limits)?;
+        leftovers::refuse_other_files(stash, job, &roles, &limits)?;
     }
     let interrupt = Interrupt::listen();
     let meter = Meter::new(show, job.units, interrupt.clone());

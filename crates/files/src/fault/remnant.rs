@@ -19,6 +19,24 @@ pub enum RemnantFault {
     /// Remnants that are not written one below the other.
     #[error("the remnants of this file are not written each under a line [[remnant]], so none can be added")]
     WrittenOtherwise,
+    /// What the job is to be cut from belongs to another job by now.
+    #[error("the remnant `{name}` is taken: \"{by}\" is cut from it")]
+    Taken {
+        /// The remnant.
+        name: String,
+        /// The other job.
+        by: String,
+    },
+    /// What the job left before, another job is cut from.
+    #[error("\"{job}\" left the remnant `{name}`, and \"{by}\" is cut from it, so what it leaves cannot be told anew")]
+    LeftIsTaken {
+        /// The remnant.
+        name: String,
+        /// The job that left it.
+        job: String,
+        /// The other job.
+        by: String,
+    },
     /// No size.
     #[error("the remnant `{name}` has neither a `length` nor an `outline`")]
     NoSize {
@@ -99,6 +117,10 @@ impl RemnantFault {
         match self {
             Self::Stash { reason, .. } => reason.help(),
             Self::WrittenOtherwise => "begin each with a line [[remnant]] of its own".into(),
+            Self::Taken { .. } => "plan the job again: it will then be cut from something else".into(),
+            Self::LeftIsTaken { by, .. } => format!(
+                "plan without --leftovers, or plan \"{by}\" again without this stash and take its `used_by` out of the file first"
+            ),
             Self::NoSize { .. } => {
                 "measure it along the warp: length = \"40 in\"; or give the corners of its edge as `outline`".into()
             }

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use ellwand_garment::{Fabric, Remnant, Selvages};
+use ellwand_garment::{Fabric, Remnant, Selvages, Shrinkage};
 use ellwand_geometry::{Outline, point};
 
 use super::{
@@ -70,14 +70,12 @@ fn add(fabric: &mut Fabric, entry: &RemnantEntry, span: &Range<usize>, findings:
 fn remnant(entry: &RemnantEntry, span: &Range<usize>, fabric: &Fabric, findings: &mut Findings) -> Option<Remnant> {
     let before = findings.count();
     let name = || entry.name.as_ref().map(|name| name.value.0.clone()).unwrap_or_default();
-    let whole_width = fabric.cloth.width / (1.0 - fabric.shrinkage.across);
+    let is_washed = entry.washed.as_ref().is_some_and(|washed| washed.value);
+    let shrinkage = if is_washed { Shrinkage::default() } else { fabric.shrinkage };
+    let whole_width = fabric.cloth.width / (1.0 - shrinkage.across);
     let bought = outline(entry, span, Some(whole_width), findings)?;
     let at = entry.name.as_ref().map_or(span, |name| &name.span);
     let low = bought.bounds().min;
-    let shrinkage = match &entry.washed {
-        Some(washed) if washed.value => Default::default(),
-        _ => fabric.shrinkage,
-    };
     let (across, along) = (1.0 - shrinkage.across, 1.0 - shrinkage.along);
     let washed = |outline: &Outline| {
         let corners = outline.points().iter().map(|p| point((p.x - low.x) * across, (p.y - low.y) * along));
@@ -127,7 +125,7 @@ fn remnant(entry: &RemnantEntry, span: &Range<usize>, fabric: &Fabric, findings:
     (findings.count() == before).then_some(remnant)
 }
 
-/// Its edge as measured; `cloth` is the width of the cloth it is of, as bought, where that is known.
+/// Its edge as measured; `cloth` is the width of the cloth it is of, as it lies in the cupboard, where that is known.
 fn outline(entry: &RemnantEntry, span: &Range<usize>, cloth: Option<f64>, findings: &mut Findings) -> Option<Outline> {
     let name = || entry.name.as_ref().map(|name| name.value.0.clone()).unwrap_or_default();
     let at = entry.name.as_ref().map_or(span, |name| &name.span);

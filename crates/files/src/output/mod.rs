@@ -143,18 +143,38 @@ impl OutputFolder {
     ///
     /// [`OutputFault`]; then nothing has changed.
     pub fn write(self) -> Result<Written, OutputFault> {
+        self.write_changed(|_| Ok(()))
+    }
+
+    /// As [`OutputFolder::write`], with files that are made of what is in the folder: while `change` reads them and adds what becomes of them, and until
+    /// that is written, no other run changes the folder. So of two that change a file at once neither is lost.
+    ///
+    /// # Errors
+    ///
+    /// [`OutputFault`], and what `change` says; then nothing has changed.
+    pub fn write_changed<E: From<OutputFault>>(
+        mut self,
+        change: impl FnOnce(&mut Self) -> Result<(), E>,
+    ) -> Result<Written, E> {
         self.refuse_a_file()?;
+        let unusable = |reason| OutputFault::Folder { folder: self.folder.clone(), reason };
+        let made = MadeFolders::make(&self.folder).map_err(unusable)?;
+        let _turn = turn(&self.folder);
+        let finished = journal::finish(&self.folder).map_err(unusable)?;
+        change(&mut self)?;
+        let written = self.put(finished)?;
+        made.keep();
+        Ok(written)
+    }
+
+    /// Writes all files into the folder, in which earlier runs `finished` some.
+    fn put(self, finished: Vec<String>) -> Result<Written, OutputFault> {
         let Self { folder, set, parts, files } = self;
         refuse_bad_names(&files)?;
-        let unusable = |reason| OutputFault::Folder { folder: folder.clone(), reason };
-        let made = MadeFolders::make(&folder).map_err(unusable)?;
-        let _turn = turn(&folder);
-        let finished = journal::finish(&folder).map_err(unusable)?;
         let set =
             Set::of(&folder, set, &parts, files).map_err(|(name, reason)| cannot_be_written(&folder, &name, reason))?;
         let staged = set.stage(&folder).map_err(|(name, reason)| cannot_be_written(&folder, &name, reason))?;
         let stuck = staged.put_in_place(&folder).map_err(|(name, reason)| cannot_be_written(&folder, &name, reason))?;
-        made.keep();
         let paths = |names: Vec<String>| -> Vec<PathBuf> { names.into_iter().map(|name| folder.join(name)).collect() };
         let Set { names, outdated, mut left, .. } = set;
         // What cannot be taken away stays, and is told as such.

@@ -14,6 +14,12 @@ pub(crate) enum Copies {
 }
 
 impl Copies {
+    /// Whether a fold gives nothing that is not asked for: of a pair both hands are, an odd copy and the even one after it.
+    pub(crate) fn are_both_hands(order: &CutOrder) -> bool {
+        let is_pair = |copies: &[u32]| matches!(*copies, [one, other] if one % 2 == 1 && other == one + 1);
+        order.rule.hands != Hands::Pair || order.rule.on_fold || order.copies.chunks(2).all(is_pair)
+    }
+
     /// How the copies of one order are cut.
     pub(crate) fn of(order: &CutOrder, layers: Layers) -> Vec<Self> {
         let each = || order.copies.iter().copied();

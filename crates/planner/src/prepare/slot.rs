@@ -4,7 +4,7 @@
 //! On an open layer every copy is a slot of its own. Which poses a slot may take comes from the garment's rules; this
 //! module only splits them between the hands and keeps those that a fold allows.
 
-use ellwand_garment::{CutOrder, Hands, Lie, Question, RightSide, legal_poses};
+use ellwand_garment::{CutOrder, Hands, Layers, Lie, Question, RightSide, legal_poses};
 use ellwand_geometry::Pose;
 
 use super::{copies::Copies, design::Matched};
@@ -54,11 +54,15 @@ impl Slot<'_> {
 ///
 /// # Errors
 ///
-/// [`PlanError::NoPose`] for a piece that must lie on the fold but whose grain does not run along it;
+/// [`PlanError::OneHandOnFold`] for a pair of which the fold would give a hand that is not asked for; [`PlanError::NoPose`] for a piece that must lie on the fold but whose grain does not run along it;
 /// [`PlanError::NoMatchedPose`] for one whose matches leave it no way to lie.
 pub(super) fn slots<'a>(question: &Question<'a>, matched: Option<&Matched>) -> Result<Vec<Slot<'a>>, PlanError> {
     let mut slots = Vec::new();
     for order in question.orders() {
+        let (piece, role) = (|| order.piece.name.clone(), || question.fabric.role.clone());
+        if question.layers == Layers::CentreFold && !Copies::are_both_hands(&order) {
+            return Err(PlanError::OneHandOnFold { piece: piece(), role: role() });
+        }
         let legal = legal_poses(&order, &question.fabric.cloth);
         let at_border = matched.and_then(|matched| matched.border_poses(order.piece));
         let all = at_border.unwrap_or(legal.poses);
@@ -69,7 +73,6 @@ pub(super) fn slots<'a>(question: &Question<'a>, matched: Option<&Matched>) -> R
             let allowed: Vec<Pose> =
                 all.iter().copied().filter(|pose| allows(&order, question, copies, pose)).collect();
             let poses: Vec<Pose> = allowed.iter().copied().filter(suits).collect();
-            let (piece, role) = (|| order.piece.name.clone(), || question.fabric.role.clone());
             if allowed.is_empty() {
                 return Err(PlanError::NoPose { piece: piece(), role: role() });
             } else if poses.is_empty() {

@@ -66,8 +66,11 @@ impl Joined {
         flaws.extend(block(at.x + cloth.width - right, width, at.y, upper));
         flaws.extend(cloth.flaws.iter().map(|flaw| flaw.translated(at)));
         let outline = Outline::rectangle(width, end).ok()?;
-        let cloth =
-            Remnant { flaws, selvages: Selvages::None, ..Remnant::within("remnants and the cloth of the shop", &outline) };
+        let cloth = Remnant {
+            flaws,
+            selvages: Selvages::None,
+            ..Remnant::within("remnants and the cloth of the shop", &outline)
+        };
         Some(Self { cloth, sections, shop: Section { at, end: f64::INFINITY } })
     }
 

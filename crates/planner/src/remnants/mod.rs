@@ -103,23 +103,55 @@ pub(crate) fn shares(remnants: usize) -> Shares {
     Shares::WHOLE.times(remnants).and(spread::shares(remnants))
 }
 
-/// Answers for a cloth and its remnants. Of several that take everything the smallest is taken, so that the larger stay for another time; where none
+/// What roles before took of a stash: two roles may be cut from one cloth, and no remnant of it is cut twice.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Taken {
+    /// Cloth and name of each.
+    remnants: Vec<(String, String)>,
+}
+
+impl Taken {
+    /// Takes what an answer is cut from.
+    pub(crate) fn take(&mut self, answer: &OfRole) {
+        let named = |plan: &ClothPlan| {
+            let cloth = &plan.fabric.cloth;
+            Some((cloth.name.clone(), cloth.remnant.as_ref()?.name.clone()))
+        };
+        self.remnants.extend(answer.cloths.iter().filter_map(named));
+    }
+
+    /// The remnants that are left for a cloth.
+    pub(crate) fn leaves(&self, cloth: &Cloth<'_>) -> Vec<Remnant> {
+        let Some(fabric) = cloth.job.fabric(cloth.role) else { return Vec::new() };
+        let is_taken = |remnant: &Remnant| {
+            self.remnants.iter().any(|(cloth, name)| *cloth == fabric.cloth.name && *name == remnant.name)
+        };
+        fabric.remnants.iter().filter(|remnant| !is_taken(remnant)).cloned().collect()
+    }
+}
+
+/// Answers for a cloth and its remnants, of which those `taken` are spoken for. Of several that take everything the smallest is taken, so that the larger stay for another time; where none
 /// does, what has room is cut from as few of them as save the same.
 ///
 /// # Errors
 ///
 /// As [`plan_cloth`](crate::plan_cloth).
-pub(crate) fn answer(weighing: &Weighing, prices: Prices, look: Option<ClothPlan>) -> Result<OfRole, PlanError> {
+pub(crate) fn answer(
+    weighing: &Weighing,
+    prices: Prices,
+    look: Option<ClothPlan>,
+    taken: &Taken,
+) -> Result<OfRole, PlanError> {
     let bought = weighing.answer(prices)?.or_if_stopped(look);
     let cloth = weighing.cloth;
-    let remnants = cloth.job.fabric(cloth.role).map_or(&[][..], |fabric| &fabric.remnants);
+    let remnants = taken.leaves(&cloth);
     if remnants.is_empty() {
         return Ok(OfRole { cloths: vec![bought], stash: None });
     }
     weighing.desk.pace.expect(shares(remnants.len()).and(weighing.after));
     let known: Vec<_> = bought.layouts().cloned().collect();
     let mut plans = Vec::with_capacity(remnants.len());
-    for remnant in remnants {
+    for remnant in &remnants {
         let fabric = bought.fabric.on_remnant(remnant);
         let verdict = verdict::of(cloth, &fabric, &known, weighing.desk)?;
         plans.push(RemnantPlan { fabric, verdict });
@@ -129,7 +161,7 @@ pub(crate) fn answer(weighing: &Weighing, prices: Prices, look: Option<ClothPlan
     let cloths = match taken.and_then(|plan| Some((plan.fabric.clone(), plan.layout()?.clone()))) {
         Some((fabric, plan)) => {
             weighing.desk.pace.skip(spread::shares(remnants.len()));
-            vec![ClothPlan { fabric, plan, other: None, matching: None, alone: bought.alone.clone() }]
+            vec![ClothPlan { fabric, plan, other: None, matching: None, alone: Vec::new() }]
         }
         None => spread::spread(weighing, &bought, &plans)?.unwrap_or_else(|| vec![bought.clone()]),
     };

@@ -11,11 +11,11 @@ use crate::{PlanError, assemble::bound_in_words, prepare::Prepared};
 /// Why everything can be cut from a remnant in no way.
 #[derive(Debug, Clone, PartialEq)]
 pub enum WhyNot {
-    /// These pieces have no place on it, each of them alone.
+    /// These pieces, or one hand of a pair of them, have no place on it, each of them alone.
     NoRoom {
         /// Their names, in the order of the view.
         pieces: Vec<String>,
-        /// Whether that is all that is to be cut.
+        /// Whether that is all that is to be cut, every copy of it.
         all: bool,
     },
     /// The pieces cover more than there is, mm².
@@ -56,9 +56,7 @@ pub(super) fn why_not(question: &Question, regions: &Regions) -> Option<WhyNot> 
     };
     let without = without_room(&prepared.problem, length);
     if !without.is_empty() {
-        let everything: Vec<usize> = (0..prepared.slots.len()).collect();
-        let (pieces, all) = (names(&without), names(&everything));
-        return Some(WhyNot::NoRoom { all: pieces.len() == all.len(), pieces });
+        return Some(WhyNot::NoRoom { pieces: names(&without), all: without.len() == prepared.slots.len() });
     }
     // What is left to the width: pieces that may be tilted.
     match Prepared::of(question) {
@@ -68,8 +66,7 @@ pub(super) fn why_not(question: &Question, regions: &Regions) -> Option<WhyNot> 
         }
         Err(_) => return None,
     }
-    let pieces: f64 =
-        question.orders().iter().map(CutOrder::area).sum();
+    let pieces: f64 = question.orders().iter().map(CutOrder::area).sum();
     let cloth = remnant.usable_area(question.fabric.cloth.selvage);
     if pieces > cloth * (1.0 + CONCEDED_OF_AREA) {
         return Some(WhyNot::Area { pieces, cloth });

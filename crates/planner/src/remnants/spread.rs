@@ -8,7 +8,7 @@ use ellwand_garment::{CutOrder, Layers, Layout, Portion, Question, Remnant};
 
 use super::{RemnantPlan, Verdict, joined::Joined, proof::WhyNot};
 use crate::{
-    ClothPlan, PlanError,
+    ClothPlan, MatchingCost, PlanError,
     cloth::plan_ways_of,
     lay_plan::lay_plan,
     matching_cost::Weighing,
@@ -98,8 +98,20 @@ fn spread_out(
     }
     kept.sort_by_key(|one| one.place);
     let mut cloths = on_remnants(&whole, kept, weighing)?;
+    if let Some(cost) = &bought.matching {
+        let unmatched = without_matches(&whole, &rest, weighing)?;
+        rest.matching = Some(MatchingCost { unmatched, prices: Vec::new(), given_up: cost.given_up.clone() });
+    }
     cloths.push(rest);
     Ok(Some(cloths))
+}
+
+/// The shortest layout of the same pieces as `rest` with nothing to match.
+fn without_matches(whole: &Question, rest: &ClothPlan, weighing: &Weighing) -> Result<Layout, PlanError> {
+    let mut asked = whole.of_share(cut_of(rest.layout()));
+    asked.fabric.matching.matches.clear();
+    let known: Vec<Layout> = rest.layouts().cloned().collect();
+    Ok(plan_ways_of(&asked, &known, Purpose::Price, weighing.desk)?.plan.layout)
 }
 
 /// The copies that no match speaks of.

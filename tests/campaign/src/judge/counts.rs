@@ -6,7 +6,7 @@ use crate::question::Hands;
 /// Each copy of each order once, and nothing else.
 pub(super) fn counts(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, String)) {
     for order in &answer.asked.orders {
-        for copy in 1..=order.count {
+        for &copy in &order.copies {
             let times = answer.layout.cuts.iter().filter(|cut| cut.piece == order.piece && cut.copy == copy).count();
             if times != 1 {
                 say("counts", format!("\"{}\" copy {copy} is cut {times} times", order.piece));
@@ -15,7 +15,7 @@ pub(super) fn counts(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, Stri
     }
     for cut in &answer.layout.cuts {
         let asked =
-            answer.asked.orders.iter().any(|order| order.piece == cut.piece && (1..=order.count).contains(&cut.copy));
+            answer.asked.orders.iter().any(|order| order.piece == cut.piece && order.copies.contains(&cut.copy));
         if !asked {
             say("counts", format!("{} is not asked for", name(cut)));
         }
@@ -74,7 +74,9 @@ pub(super) fn hands(answer: &Answer<'_>, lying: &[Lying<'_>], say: &mut dyn FnMu
                 }
             }
             Hands::Pair => {
-                if only_up > order.count / 2 || only_over > order.count / 2 {
+                // Where some copies are cut elsewhere, an odd one is for the hand as drawn.
+                let over = order.copies.iter().filter(|copy| *copy % 2 == 0).count() as u64;
+                if only_up > order.copies.len() as u64 - over || only_over > over {
                     say("hands", format!("\"{}\" is cut {only_up} as drawn and {only_over} turned over", order.piece));
                 }
             }

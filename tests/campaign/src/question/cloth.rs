@@ -5,6 +5,7 @@ use toml::{Table, Value};
 
 use super::{MatchAsked, Order, tables, word, words};
 use crate::quantity::{self, Exact, float, ratio};
+use crate::record::Cut;
 
 /// A cloth, and what is cut from it.
 #[derive(Debug, Clone)]
@@ -20,6 +21,8 @@ pub(crate) struct ClothAsked {
     /// The edge of the remnant that it is.
     pub(crate) outline: Option<Vec<[f64; 2]>>,
     pub(crate) remnants: Vec<RemnantAsked>,
+    /// The remnant that it lies as.
+    pub(crate) remnant: Option<String>,
     pub(crate) napped: bool,
     /// Whether both faces serve.
     pub(crate) both_sides: bool,
@@ -129,7 +132,37 @@ impl ClothAsked {
         self.stretch.on_hand = Some(remnant.length);
         self.kept_across = 1.0;
         self.outline = Some(remnant.outline);
+        self.remnant = Some(remnant.name);
         true
+    }
+
+    /// The same with only these cuts to make, and what is matched among them; an error where a match is parted.
+    pub(crate) fn part(&self, cuts: &[Cut]) -> Result<Self, String> {
+        let mut orders = self.orders.clone();
+        for order in &mut orders {
+            order.copies.retain(|copy| cuts.iter().any(|cut| cut.piece == order.piece && cut.copy == *copy));
+        }
+        orders.retain(|order| !order.copies.is_empty());
+        let copies = |orders: &[Order], piece: &str| -> usize {
+            orders.iter().filter(|order| order.piece == piece).map(|order| order.copies.len()).sum()
+        };
+        let mut matches = self.matches.clone();
+        for wanted in &mut matches {
+            let mut rules = Vec::new();
+            for rule in &wanted.rules {
+                let points = rule.points();
+                let [here, all] = [&orders, &self.orders]
+                    .map(|orders| points.iter().map(|at| copies(orders, &at.piece)).sum::<usize>());
+                if here == all {
+                    rules.push(rule.clone());
+                } else if here > 0 {
+                    return Err(format!("the match \"{}\" is cut from two pieces of cloth", wanted.name));
+                }
+            }
+            wanted.rules = rules;
+        }
+        matches.retain(|wanted| !wanted.rules.is_empty());
+        Ok(Self { orders, matches, ..self.clone() })
     }
 
     /// Whether every piece must point the same way.
@@ -182,6 +215,7 @@ pub(super) fn cloth(role: &str, fabric: &Table, job: &Table, orders: Vec<Order>,
         selvage: float(&length("selvage")?),
         sides: [float(&length("selvage")?); 2],
         outline: None,
+        remnant: None,
         remnants: tables(fabric, "remnant")
             .map(|entry| remnant(entry, &length("width")?, &across, &along))
             .collect::<Option<_>>()?,
@@ -208,6 +242,8 @@ pub(super) fn cloth(role: &str, fabric: &Table, job: &Table, orders: Vec<Order>,
 fn remnant(entry: &Table, cloth: &Exact, across: &Exact, along: &Exact) -> Option<RemnantAsked> {
     let length = |key: &str| quantity::length(word(entry, key)?);
     let washed = entry.get("washed").and_then(Value::as_bool) == Some(true);
+    // As wide as the cloth as bought, or washed as that is.
+    let whole_width = if washed { cloth * across } else { cloth.clone() };
     let (across, along) = if washed { (Exact::one(), Exact::one()) } else { (across.clone(), along.clone()) };
     let unit = word(entry, "coordinates").map_or(Some(Exact::one()), quantity::unit_mm)?;
     let number = |value: &Value| match value {
@@ -225,8 +261,7 @@ fn remnant(entry: &Table, cloth: &Exact, across: &Exact, along: &Exact) -> Optio
             listed.iter().map(corner).collect::<Option<_>>()?
         }
         None => {
-            let (w, h) =
-                (if entry.contains_key("width") { length("width")? } else { cloth.clone() }, length("length")?);
+            let (w, h) = (if entry.contains_key("width") { length("width")? } else { whole_width }, length("length")?);
             let none = Exact::zero;
             vec![[none(), none()], [w.clone(), none()], [w, h.clone()], [none(), h]]
         }

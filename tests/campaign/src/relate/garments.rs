@@ -53,7 +53,8 @@ impl Set {
     }
 
     fn order(&self, order: &Order) -> Order {
-        Order { piece: self.name(&order.piece), count: order.count * self.count, ..order.clone() }
+        let count = order.count * self.count;
+        Order { piece: self.name(&order.piece), count, copies: (1..=count).collect(), ..order.clone() }
     }
 
     fn point(&self, point: &Point) -> Point {
