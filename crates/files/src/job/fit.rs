@@ -14,6 +14,7 @@ use super::{
     alter,
     fit_format::{AlterEntry, LengthenEntry, SizeWord},
     format::JobFile,
+    pieced,
 };
 use crate::{
     SignedLength, body,
@@ -123,7 +124,12 @@ impl Asked<'_> {
         let named = |size: &str| if is_shared { format!("{size} ({})", report.figure) } else { size.to_owned() };
         let (size, nearest) = (named(&report.size), named(reading.size_of(&before)));
         let made = self.worn().unwrap_or_default();
-        let cut = reading.by_cloth(&drafts, (chosen, made), (rooms, request.units), of_pattern);
+        let mut cut = reading.by_cloth(&drafts, (chosen, made), (rooms, request.units), of_pattern);
+        let before_joins = findings.count();
+        pieced::cut(file, reading, &mut cut, (made, request.units), findings);
+        if findings.count() > before_joins {
+            return None;
+        }
         let fitted = Fitting { cut: &cut, near: &before, size: &size, chosen };
         let pattern = reading.fitted(&fitted, &mut unfit);
         if unfit.count() > 0 {
@@ -134,7 +140,8 @@ impl Asked<'_> {
             return None;
         }
         reading.note_wide_panels((&pattern, made), (&cut.drafts, rooms), request.units, of_pattern);
-        let plain = reading.by_cloth(&before, (chosen, &[]), (rooms, request.units), of_pattern);
+        let mut plain = reading.by_cloth(&before, (chosen, &[]), (rooms, request.units), of_pattern);
+        pieced::cut(file, reading, &mut plain, (&[], request.units), findings);
         let landmarks = landmarks(&cut.drafts, &plain.drafts, &request.alterations);
         let before = reading.fitted(&Fitting { cut: &plain, near: &before, size: &nearest, chosen }, of_pattern);
         let drafts = reading.as_drawn(cut.drafts);

@@ -21,6 +21,7 @@ mod options;
 mod outline;
 mod picked;
 pub(crate) mod picked_format;
+mod pieced;
 pub(crate) mod seam_format;
 mod seams;
 mod setting;
@@ -48,12 +49,14 @@ use crate::{
     findings::Findings,
     nearest::nearest,
 };
-pub(crate) use by_cloth::Room;
+pub(crate) use by_cloth::{Room, Trouble};
 use declared::Declared;
 use duplicates::note_duplicates;
 pub(crate) use format::CoordinateUnit;
 use format::{PatternFile, PieceEntry, ViewEntry};
 pub(crate) use options::PieceOption;
+pub(crate) use pieced::Halved;
+use pieced::is_band;
 pub(crate) use sizes::chosen_by;
 pub(crate) use sketch::{ByCloth, Fitting, ForWhom};
 use sketch::{Sketch, Sketches};
@@ -94,6 +97,25 @@ impl Reading<'_> {
         findings: &mut Findings,
     ) -> ByCloth {
         self.sketches.by_cloth(drafts, chosen, rooms, findings)
+    }
+
+    /// Cuts a piece in two: see [`Sketches::piece_in_two`].
+    pub(crate) fn piece_in_two(
+        &self,
+        cut: &mut ByCloth,
+        piece: &str,
+        join: Option<f64>,
+    ) -> Option<Result<Halved, Trouble>> {
+        self.sketches.piece_in_two(cut, piece, join)
+    }
+
+    /// The pieces that may be cut in two: those of which the pattern says so, and long narrow rectangles.
+    pub(crate) fn may_be_pieced(&self) -> impl Iterator<Item = &str> {
+        let may = |sketch: &&Sketch<'_>| {
+            let says_so = sketch.entry.pieced.is_some();
+            !sketch.is_cut_by_cloth() && (says_so || sketch.drafts().all(is_band))
+        };
+        self.sketches.pieces().iter().filter(may).map(|sketch| sketch.name)
     }
 
     /// The roles of the cloths whose width decides how many of some piece of a view are cut.

@@ -12,6 +12,7 @@ use super::{
     format::{CoordinateUnit, PatternFile, PieceEntry},
     like, measured,
     outline::{Drawing, Drawn, PieceFrame},
+    pieced::{self, Halved, JoinedAt},
     seams,
     size_format::SizeEntry,
     sizes,
@@ -65,6 +66,8 @@ pub(crate) struct ByCloth {
     pub(crate) drafts: Vec<Draft>,
     /// How many of each are cut for one.
     pub(crate) times: Vec<u32>,
+    /// Where those are joined that are cut in two.
+    pub(super) joined: Vec<Option<JoinedAt>>,
 }
 
 /// What a fit makes of the drafts of a pattern.
@@ -262,7 +265,33 @@ impl<'f> Sketches<'f> {
                 _ => {}
             }
         }
-        ByCloth { drafts, times }
+        let joined = vec![None; drafts.len()];
+        ByCloth { drafts, times, joined }
+    }
+
+    /// Cuts a piece in two, with so much sewn into the join, mm, or as much as it says itself; nothing of a piece that is not there.
+    ///
+    /// # Errors
+    ///
+    /// What keeps it from that.
+    pub(super) fn piece_in_two(
+        &self,
+        cut: &mut ByCloth,
+        piece: &str,
+        join: Option<f64>,
+    ) -> Option<Result<Halved, Trouble>> {
+        let number = self.pieces.iter().position(|sketch| sketch.name == piece)?;
+        let sketch = &self.pieces[number];
+        if sketch.is_cut_by_cloth() {
+            let problem = format!("`{piece}` is cut in as many parts as its cloth takes already");
+            return Some(Err(Trouble { problem, remedy: "remove the entry" }));
+        }
+        let own = sketch.entry.join_allowance.as_ref().map(|join| join.value.mm());
+        let halved = pieced::halved(&cut.drafts[number], join.or(own));
+        if let Ok(halved) = &halved {
+            (cut.drafts[number], cut.joined[number]) = (halved.draft.clone(), Some(halved.at));
+        }
+        Some(halved)
     }
 
     /// The drafts, those that go by edges measured anew along the fitted ones. Allowances stay as fitted.
@@ -327,13 +356,16 @@ impl<'f> Sketches<'f> {
 
     /// The pattern as fitted.
     pub(super) fn fitted(&self, fitting: &Fitting<'_>, findings: &mut Findings) -> Pattern {
-        let ByCloth { drafts, times } = fitting.cut;
-        let drafts = drafts.iter().zip(times).zip(fitting.near);
+        let ByCloth { drafts, times, joined } = fitting.cut;
+        let drafts = drafts.iter().zip(times.iter().zip(joined)).zip(fitting.near);
         let mut pieces = Vec::new();
-        for ((sketch, ((draft, times), near)), chosen) in self.pieces.iter().zip(drafts).zip(&fitting.chosen.pieces) {
+        for ((sketch, ((draft, (times, joined)), near)), chosen) in
+            self.pieces.iter().zip(drafts).zip(&fitting.chosen.pieces)
+        {
             let places = &sketch.nearest(near).places;
             let mut cuts = chosen.cuts.clone();
             cuts.iter_mut().for_each(|rule| rule.count = rule.count.saturating_mul(*times));
+            joined.iter().for_each(|at| cuts.iter_mut().for_each(|rule| at.rule(rule)));
             let to_finish = ToFinish { sketch, drawing: Drawing { draft, places }, cuts: &cuts };
             pieces.extend(self.finish(&to_finish, findings));
         }
