@@ -22,7 +22,7 @@ use crate::{
     fault::{FaultKind, JobFault},
     findings::Findings,
     nearest::nearest,
-    pattern::{Fitting, Reading, Room, chosen_by},
+    pattern::{Fitting, Reading, Room, chosen_by, supplies::DeclaredSupplies},
 };
 
 /// How a pattern was fitted.
@@ -95,14 +95,14 @@ impl Asked<'_> {
         view.map(|view| view.pieces.as_slice())
     }
 
-    /// The pattern as the job asks for it, and what there is to tell about the fit of the pieces of its view. None when it cannot be had.
+    /// The pattern as the job asks for it, what there is to tell about the fit of the pieces of its view, and what it takes beside the cloth. None when it cannot be had.
     pub(super) fn fitted(
         &self,
         request: &FitRequest,
         rooms: &[Room],
         findings: &mut Findings,
         of_pattern: &mut Findings,
-    ) -> Option<(Pattern, Fit)> {
+    ) -> Option<(Pattern, Fit, DeclaredSupplies)> {
         let Self { file, reading, chosen } = *self;
         let Fitted { drafts, before, report } = match fit(&reading.sized.of_pieces(self.worn()), request) {
             Ok(fitted) => fitted,
@@ -140,12 +140,14 @@ impl Asked<'_> {
             return None;
         }
         reading.note_wide_panels((&pattern, made), (&cut.drafts, rooms), request.units, of_pattern);
+        let supplies = reading.supplies_of((&drafts, &before), &request.body, chosen, of_pattern);
         let mut plain = reading.by_cloth(&before, (chosen, &[]), (rooms, request.units), of_pattern);
         pieced::cut(file, reading, &mut plain, (&[], request.units), findings);
         let landmarks = landmarks(&cut.drafts, &plain.drafts, &request.alterations);
         let before = reading.fitted(&Fitting { cut: &plain, near: &before, size: &nearest, chosen }, of_pattern);
         let drafts = reading.as_drawn(cut.drafts);
-        Some((pattern, Fit { report, before, drafts, landmarks, sizes: reading.sized.chart.sizes.len() }))
+        let fit = Fit { report, before, drafts, landmarks, sizes: reading.sized.chart.sizes.len() };
+        Some((pattern, fit, supplies))
     }
 }
 

@@ -182,11 +182,11 @@ impl Against<'_> {
         pieced::note_unknown(file, reading, findings);
         let asked = fit::Asked { file, reading, chosen };
         let request = asked.request(findings).filter(|_| reading.sound);
-        let (pattern, fit) = asked.fitted(&request?, rooms, findings, of_pattern)?;
+        let (pattern, fit, supplies) = asked.fitted(&request?, rooms, findings, of_pattern)?;
         let view = pattern.view(&file.view.as_ref()?.value.0)?.clone();
         let places = reading.places_of_pieces(of_pattern.source());
         let cut_to_width = reading.cut_to_width(&pattern, &view.name);
-        Some(Made { pattern, view, fit, alternatives, supplies: reading.supplies.clone(), places, cut_to_width })
+        Some(Made { pattern, view, fit, alternatives, supplies, places, cut_to_width })
     }
 
     /// Roles of cloth must be the pattern's.

@@ -40,7 +40,9 @@ mod within;
 
 use std::{collections::BTreeMap, ops::Range};
 
-use ellwand_garment::{CutRule, Draft, FitFault, GarmentKind, Pattern, SizeChart, Sized, Units, View, correspondence};
+use ellwand_garment::{
+    Body, CutRule, Draft, FitFault, GarmentKind, Pattern, SizeChart, Sized, Units, View, correspondence,
+};
 
 use crate::{
     Place, Shelf, Source,
@@ -137,9 +139,21 @@ impl Reading<'_> {
         self.sketches.note_wide_panels((pattern, made), (drafts, rooms), units, findings);
     }
 
-    /// The measures of the body that pieces go by.
+    /// The measures of the body that pieces or notions go by.
     pub(crate) fn body_measures(&self) -> impl Iterator<Item = &str> {
-        self.sketches.body_measures()
+        self.sketches.body_measures().chain(self.supplies.body_measures())
+    }
+
+    /// Notions and trims of a garment: its drafts as fitted, in the size nearest to it, whose drafts are `near`, for `body`.
+    pub(crate) fn supplies_of(
+        &self,
+        (drafts, near): (&[Draft], &[Draft]),
+        body: &Body,
+        chosen: &Pattern,
+        findings: &mut Findings,
+    ) -> DeclaredSupplies {
+        let number = self.number_of(near);
+        self.sketches.supplies_in(&self.supplies, (drafts, number), (&self.sized.chart, body), chosen, findings)
     }
 
     /// Fitted drafts, each with the cutting line that is drawn for it.
@@ -159,10 +173,14 @@ impl Reading<'_> {
 
     /// The size that has these drafts.
     pub(crate) fn size_of(&self, drafts: &[Draft]) -> &str {
+        &self.sized.chart.sizes[self.number_of(drafts)].name
+    }
+
+    /// Its number in the chart.
+    fn number_of(&self, drafts: &[Draft]) -> usize {
         let has =
             |number: usize| self.sized.pieces.iter().zip(drafts).all(|(piece, draft)| piece.drafts[number] == *draft);
-        let number = (0..self.sized.chart.sizes.len()).find(|&number| has(number)).unwrap_or(0);
-        &self.sized.chart.sizes[number].name
+        (0..self.sized.chart.sizes.len()).find(|&number| has(number)).unwrap_or(0)
     }
 
     /// Where the file has a size that does not tell a measure.
@@ -263,7 +281,10 @@ pub(crate) fn convert<'f>(file: &'f PatternFile, for_whom: &ForWhom, findings: &
     if findings.count() == before {
         options::note_never_cut(file, &pattern.views, &options, findings);
     }
-    let supplies = supplies::convert(file, &pattern, &known, findings);
+    let supplies = supplies::convert(file, &pattern, (&known, &sized.chart), findings);
+    if findings.count() == before {
+        sketches.note_what_is_taken(&supplies, (&sized.chart, for_whom), &pattern, findings);
+    }
     let suits = suits(file, &roles, findings);
     Reading { pattern, sized, options, supplies, suits, roles, sound: findings.count() == 0, sketches }
 }

@@ -7,7 +7,10 @@
 use ellwand_garment::{CutRule, Draft, Hands, JOIN};
 use ellwand_geometry::{EdgeAllowance, EdgeShape, Point, point};
 
-use super::by_cloth::Trouble;
+use super::{
+    by_cloth::Trouble,
+    sketch::{ByCloth, Sketches},
+};
 
 /// What is sewn into a join of a piece that has no allowance of its own, mm. Common practice, no source.
 const USUAL_JOIN: f64 = 15.0;
@@ -31,6 +34,33 @@ pub(crate) struct Halved {
     pub(super) at: JoinedAt,
     /// The edges that the whole has and its half has no more, by name.
     pub(crate) lost: Vec<String>,
+}
+
+impl Sketches<'_> {
+    /// Cuts a piece in two, with so much sewn into the join, mm, or as much as it says itself; nothing of a piece that is not there.
+    ///
+    /// # Errors
+    ///
+    /// What keeps it from that.
+    pub(super) fn piece_in_two(
+        &self,
+        cut: &mut ByCloth,
+        piece: &str,
+        join: Option<f64>,
+    ) -> Option<Result<Halved, Trouble>> {
+        let number = self.pieces().iter().position(|sketch| sketch.name == piece)?;
+        let sketch = &self.pieces()[number];
+        if sketch.is_cut_by_cloth() {
+            let problem = format!("`{piece}` is cut in as many parts as its cloth takes already");
+            return Some(Err(Trouble { problem, remedy: "remove the entry" }));
+        }
+        let own = sketch.entry.join_allowance.as_ref().map(|join| join.value.mm());
+        let halved = halved(&cut.drafts[number], join.or(own));
+        if let Ok(halved) = &halved {
+            (cut.drafts[number], cut.joined[number]) = (halved.draft.clone(), Some(halved.at));
+        }
+        Some(halved)
+    }
 }
 
 /// Where a piece is joined.

@@ -12,7 +12,7 @@ use super::{
     format::{CoordinateUnit, PatternFile, PieceEntry},
     like, measured,
     outline::{Drawing, Drawn, PieceFrame},
-    pieced::{self, Halved, JoinedAt},
+    pieced::JoinedAt,
     seams,
     size_format::SizeEntry,
     sizes,
@@ -186,6 +186,11 @@ impl<'f> Sketches<'f> {
         Self { file, unit, known, views, pieces }
     }
 
+    /// Names of all pieces, those at fault included.
+    pub(super) fn known(&self) -> &[String] {
+        &self.known
+    }
+
     pub(super) fn pieces(&self) -> &[Sketch<'f>] {
         &self.pieces
     }
@@ -267,31 +272,6 @@ impl<'f> Sketches<'f> {
         }
         let joined = vec![None; drafts.len()];
         ByCloth { drafts, times, joined }
-    }
-
-    /// Cuts a piece in two, with so much sewn into the join, mm, or as much as it says itself; nothing of a piece that is not there.
-    ///
-    /// # Errors
-    ///
-    /// What keeps it from that.
-    pub(super) fn piece_in_two(
-        &self,
-        cut: &mut ByCloth,
-        piece: &str,
-        join: Option<f64>,
-    ) -> Option<Result<Halved, Trouble>> {
-        let number = self.pieces.iter().position(|sketch| sketch.name == piece)?;
-        let sketch = &self.pieces[number];
-        if sketch.is_cut_by_cloth() {
-            let problem = format!("`{piece}` is cut in as many parts as its cloth takes already");
-            return Some(Err(Trouble { problem, remedy: "remove the entry" }));
-        }
-        let own = sketch.entry.join_allowance.as_ref().map(|join| join.value.mm());
-        let halved = pieced::halved(&cut.drafts[number], join.or(own));
-        if let Ok(halved) = &halved {
-            (cut.drafts[number], cut.joined[number]) = (halved.draft.clone(), Some(halved.at));
-        }
-        Some(halved)
     }
 
     /// The drafts, those that go by edges measured anew along the fitted ones. Allowances stay as fitted.
