@@ -64,7 +64,7 @@ impl Asked<'_> {
             body: body_of(file, reading, findings),
             ease: self.ease(findings),
             alterations: file.alter.as_ref().map_or_else(Vec::new, |alter| alterations(&alter.value, findings)),
-            size: size(file, chart, findings)?,
+            size: size(file, chart, findings).map(|wish| self.wish(wish))?,
             pieces: self.worn().map(<[String]>::to_vec),
             units: file.units.as_ref().map_or(Units::Centimetres, |units| units.value.into()),
         };
@@ -74,6 +74,18 @@ impl Asked<'_> {
             && file.body.as_ref().is_none_or(|body| body.sound)
             && file.alter.as_ref().is_none_or(|alter| alter.sound);
         (read && findings.count() == before).then_some(request)
+    }
+
+    /// To the body, a pattern in one size whose pieces follow the body themselves is made in that size: no girth need say where they go round it.
+    fn wish(&self, wish: SizeWish) -> SizeWish {
+        let Self { reading, .. } = *self;
+        let goes_by_body = || self.worn().unwrap_or_default().iter().any(|piece| reading.goes_by_body(piece));
+        match (&reading.sized.chart.sizes[..], wish) {
+            ([only], SizeWish::ToBody) if reading.sized.of_pieces(self.worn()).girths.is_empty() && goes_by_body() => {
+                SizeWish::Named(only.name.clone())
+            }
+            (_, wish) => wish,
+        }
     }
 
     /// The ease wished for at each girth of the pieces that are made.

@@ -22,6 +22,9 @@ use crate::{
 const MOST_CIRCLES: f64 = 8.0;
 pub(super) const MOST_PANELS: u64 = 60;
 
+/// How wide the slit of a full circle is drawn at its waist, mm: the width of a chalk line, so that the allowances of its ends do not close it.
+const SLIT: f64 = 1.0;
+
 /// The disc that covers a button is so many times as wide. Common practice, no source.
 const OVER_A_BUTTON: f64 = 2.0;
 
@@ -134,9 +137,9 @@ pub(super) fn circle_skirt(
     }
     let degrees = 360.0 * circles / count as f64;
     // A fraction that could not be read was told already.
-    if entry.sound && degrees >= 360.0 && (1..=MOST_PANELS).contains(&count) && circles <= MOST_CIRCLES {
+    if entry.sound && degrees > 360.0 && (1..=MOST_PANELS).contains(&count) && circles <= MOST_CIRCLES {
         let span = panels.as_ref().map_or(&entry.span, |panels| &panels.span);
-        let problem = "a panel that goes all round is not one outline: it has a hole".to_owned();
+        let problem = "a panel of more than a full circle does not lie flat".to_owned();
         refuse(span, problem, "cut it in more panels, such as panels = 2");
     }
     let length = positive(length, "the length", findings);
@@ -154,10 +157,20 @@ pub(super) fn circle_skirt(
     if findings.count() > before {
         return None;
     }
-    let inner = around / (TAU * circles);
+    // A full circle is cut open from hem to waist: else its waist would be a hole in an outline. What the slit takes of the waist is added.
+    let slit = if degrees >= 360.0 { SLIT } else { 0.0 };
+    let inner = (around + slit) / (TAU * circles);
+    let degrees = degrees - (slit / inner).to_degrees();
     let names = ["hem", "waist", "left", "right"];
     let halves = if matches!(fold, Some("left" | "right")) { 2.0 } else { 1.0 };
     Some(Ring { what: "circle skirt", names, inner, length, degrees: degrees / halves }.sides(fold))
+}
+
+/// Whether a circle skirt is a full circle in one panel, whose sides are the lips of a slit: no cloth is left beside them for an allowance.
+pub(super) fn is_slit(entry: &CircleSkirt) -> bool {
+    let circles = entry.fraction.as_ref().map_or(1.0, |fraction| fraction.value.0);
+    let count = entry.panels.as_ref().map_or(1, |panels| panels.value.0);
+    count > 0 && circles / count as f64 >= 1.0
 }
 
 pub(super) fn circle(entry: &At<Circle>, fold: Option<&str>, findings: &mut Findings) -> Option<Sides> {

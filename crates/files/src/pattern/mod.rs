@@ -139,6 +139,11 @@ impl Reading<'_> {
         self.sketches.note_wide_panels((pattern, made), (drafts, rooms), units, findings);
     }
 
+    /// Whether a piece goes by a measure of the body.
+    pub(crate) fn goes_by_body(&self, piece: &str) -> bool {
+        self.sketches.pieces().iter().any(|sketch| sketch.name == piece && taken::body_measure(sketch.entry).is_some())
+    }
+
     /// The measures of the body that pieces or notions go by.
     pub(crate) fn body_measures(&self) -> impl Iterator<Item = &str> {
         self.sketches.body_measures().chain(self.supplies.body_measures())

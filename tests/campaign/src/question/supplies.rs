@@ -102,7 +102,9 @@ fn varied(entry: &Table, job: &Table) -> Option<Needed> {
     let taken = entry.get("length")?.as_table()?;
     let body = job.get("body")?.get(word(taken, "body")?)?.as_str()?;
     let plus = match word(taken, "plus") {
-        Some(plus) if plus.trim_start().starts_with('-') => -quantity::length(plus.trim_start().trim_start_matches('-'))?,
+        Some(plus) if plus.trim_start().starts_with('-') => {
+            -quantity::length(plus.trim_start().trim_start_matches('-'))?
+        }
         Some(plus) => quantity::length(plus)?,
         None => Exact::zero(),
     };
