@@ -50,6 +50,61 @@ fn each_figure_is_that_of_a_plan_of_the_changed_job() {
     assert!(saved.len() > 1 && saved.windows(2).all(|pair| pair[0] >= pair[1]), "{saved:?}");
 }
 
+/// The bag with a band of interfacing that sets the length of its cloth, and little else on it.
+fn with_stiff_band() -> (String, String) {
+    let stiff = "\n[[piece]]\nname = \"Stiff band\"\ncut = [{ from = \"interfacing\", count = 1 }]\nshape = { strip = { length = \"80 cm\", width = \"6 cm\" } }\n";
+    let pattern = PATTERN
+        .replace("\"Band\", \"Flap\"]", "\"Band\", \"Flap\", \"Stiff band\"]")
+        .replace("lining = \"light cotton\"", "lining = \"light cotton\"\ninterfacing = \"woven\"");
+    let cloth = "\n[fabric.interfacing]\nname = \"woven interfacing\"\nwidth = \"36 in\"\nselvage = \"0 in\"\nnap = \"without\"\nright_side = \"both\"\nprice = \"6.00\"\n";
+    (format!("{JOB}{cloth}"), format!("{pattern}{stiff}"))
+}
+
+#[test]
+fn a_band_in_two_halves_is_a_change_and_its_figure_that_of_a_plan() {
+    let (job, pattern) = with_stiff_band();
+    let planned = |job: &str, options: &str| -> Value {
+        let said = Scene::with(job, &pattern)
+            .run_well(&format!("plan quay-bag.job.toml --fabric interfacing --effort quick --json {options}"));
+        serde_json::from_str(&said.stdout).expect("a JSON object")
+    };
+    let own = planned(&job, "--changes");
+    let changes = own["changes"].as_array().expect("changes");
+    let change = changes
+        .iter()
+        .find(|change| change["change"] == "Stiff band in two halves, joined")
+        .unwrap_or_else(|| panic!("{changes:?}"));
+    let pieced =
+        job.replacen("\n[fabric.main]", "\n[alter]\npieced = [{ piece = \"Stiff band\" }]\n\n[fabric.main]", 1);
+    let written = planned(&pieced, "");
+    assert_eq!(lengths(&change["cloths"], "length"), lengths(&written["layouts"], "length"));
+    assert_eq!(change["total"], written["total"]);
+    // 80 cm in two: 40 cm and the usual 15 mm of a join; a strip has no allowance unless it says so.
+    assert_eq!(lengths(&written["layouts"], "length"), [415.0]);
+}
+
+#[test]
+fn a_long_narrow_part_that_wastes_its_cloth_is_told_with_what_would_help() {
+    let (job, pattern) = with_stiff_band();
+    let said = |options: &str| {
+        let scene = Scene::with(&job, &pattern);
+        scene.run_well(&format!("plan quay-bag.job.toml --fabric interfacing --effort quick {options}")).stdout
+    };
+    let plain = said("");
+    assert!(
+        plain.contains("\"Stiff band\", 31 1/2 in long and 2 3/8 in wide, sets its length; plan --changes says"),
+        "{plain}"
+    );
+    let with = said("--changes");
+    assert!(with.contains("sets its length; Stiff band in two halves, joined: buy 1/2 yd"), "{with}");
+    assert!(with.contains("interfacing: across the grain too: buy 1/8 yd"), "{with}");
+    // A band that lies across already wastes nothing.
+    let across = job.replacen("right_side = \"both\"", "right_side = \"both\"\ncross_grain = \"allowed\"", 1);
+    let scene = Scene::with(&across, &pattern);
+    let said = scene.run_well("plan quay-bag.job.toml --fabric interfacing --effort quick").stdout;
+    assert!(!said.contains("sets its length"), "{said}");
+}
+
 #[test]
 fn terminal_and_report_tell_the_same_changes() {
     let scene = Scene::sound();

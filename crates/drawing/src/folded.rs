@@ -3,7 +3,7 @@
 //! On folded cloth the right half is turned over onto the left, right sides together, or on cloth with a design under it, the design outside. Either
 //! way what is seen stands where the left half has it: a pair is one shape, a fold piece the half left of the fold, and a piece cut once waits until the cloth is opened.
 
-use ellwand_garment::{CopyName, Cut, CutAtOnce, Layout, MeasuredFrom, PlacingRow, placing_table, tilt_words};
+use ellwand_garment::{CopyName, Cut, CutAtOnce, JOIN, Layout, MeasuredFrom, PlacingRow, placing_table, tilt_words};
 use ellwand_geometry::{Bounds, Point, point, signed_area};
 
 use crate::boxes::turned;
@@ -133,7 +133,8 @@ fn face(cut: &Cut) -> Face {
 
 fn notes(cut: &Cut) -> Vec<String> {
     let face = (face(cut) == Face::Down).then(|| "face down".to_owned());
-    face.into_iter().chain(tilt_words(cut.turned_deg)).collect()
+    let join = cut.points.contains_key(JOIN).then(|| JOIN.to_owned());
+    face.into_iter().chain(tilt_words(cut.turned_deg)).chain(join).collect()
 }
 
 /// A layout with what its cuts are called beside the other copies of their pieces.

@@ -5,7 +5,7 @@ use std::path::Path;
 use ellwand_files::{Alternatives, Change, ReadJob, ReadOptions};
 use ellwand_garment::{Fabric, GrainRule, Job, LayerChoice, Nap, Pattern, Units, View, format_length};
 use ellwand_planner::{Case, Options, Progress, plan_cases};
-use ellwand_report::Weighed;
+use ellwand_report::{About, Weighed};
 
 use crate::{exit::Failure, input};
 
@@ -23,12 +23,17 @@ const HIDDEN: [&str; 5] = ["facing", "under collar", "undercollar", "pocket bag"
 /// What a person may think of changing in a job, with its words.
 struct Proposal {
     what: String,
+    about: About,
     changes: Vec<Change>,
 }
 
 impl Proposal {
     fn one(what: impl Into<String>, change: Change) -> Self {
-        Self { what: what.into(), changes: vec![change] }
+        Self { what: what.into(), about: About::Other, changes: vec![change] }
+    }
+
+    fn about(self, about: About) -> Self {
+        Self { about, ..self }
     }
 }
 
@@ -42,6 +47,11 @@ fn of_pattern(alternatives: &Alternatives, units: Units) -> Vec<Proposal> {
             all.push(Proposal::one(what, Change::Lengthened { line: line.clone(), by }));
         }
     }
+    all.extend(alternatives.pieced.iter().map(|piece| {
+        let change = Change::Pieced { piece: piece.clone() };
+        let about = About::Join { garment: None, piece: piece.clone() };
+        Proposal::one(format!("{piece} in two halves, joined"), change).about(about)
+    }));
     for option in &alternatives.options {
         all.extend(option.others.iter().map(|choice| {
             let change = Change::Choice { option: option.name.clone(), choice: choice.clone() };
@@ -59,8 +69,12 @@ fn proposed(read: &ReadJob, reading: ReadOptions) -> Vec<Proposal> {
     let mut all = of_pattern(alternatives, job.units);
     for (garment, own) in &alternatives.of_garments {
         let of_garment = |change: Change| Change::OfGarment { garment: garment.clone(), change: Box::new(change) };
-        all.extend(of_pattern(own, job.units).into_iter().map(|Proposal { what, changes }| Proposal {
+        all.extend(of_pattern(own, job.units).into_iter().map(|Proposal { what, about, changes }| Proposal {
             what: format!("{garment}: {what}"),
+            about: match about {
+                About::Join { piece, .. } => About::Join { garment: Some(garment.clone()), piece },
+                other => other,
+            },
             changes: changes.into_iter().map(of_garment).collect(),
         }));
     }
@@ -97,7 +111,7 @@ fn from_other_cloth(job: &Job, pattern: &Pattern, view: &View) -> Vec<Proposal> 
             pieces.retain(|piece| piece.to_lowercase().contains(word));
             if !pieces.is_empty() {
                 let what = format!("{} from the lining", pieces.join(", "));
-                all.push(Proposal { what, changes: moved(&pieces, "lining") });
+                all.push(Proposal { what, about: About::Other, changes: moved(&pieces, "lining") });
             }
         }
     }
@@ -106,7 +120,8 @@ fn from_other_cloth(job: &Job, pattern: &Pattern, view: &View) -> Vec<Proposal> 
         pieces
             .retain(|name| pattern.piece(name).is_some_and(|piece| piece.cuts.iter().all(|rule| rule.role != "main")));
         if !pieces.is_empty() {
-            all.push(Proposal { what: "contrast from the main cloth".into(), changes: moved(&pieces, "main") });
+            let what = "contrast from the main cloth".into();
+            all.push(Proposal { what, about: About::Other, changes: moved(&pieces, "main") });
         }
     }
     all
@@ -136,7 +151,8 @@ fn of_cloth(fabric: &Fabric, pattern: &Pattern, view: &View, reading: ReadOption
     let orders = pattern.cut_orders(view, &fabric.role);
     let is_unseen = fabric.role == "interfacing" || fabric.role == "lining";
     if is_unseen && fabric.cloth.design.is_none() && orders.iter().any(|order| order.grain() == GrainRule::Straight) {
-        all.push(Proposal::one(said("across the grain too"), Change::CrossGrain { role: role() }));
+        let change = Change::CrossGrain { role: role() };
+        all.push(Proposal::one(said("across the grain too"), change).about(About::Grain { role: role() }));
     }
     let seams =
         fabric.matching.matches.iter().filter(|wanted| pattern.seams.iter().any(|seam| seam.name == wanted.name));
@@ -147,6 +163,12 @@ fn of_cloth(fabric: &Fabric, pattern: &Pattern, view: &View, reading: ReadOption
     all
 }
 
+/// What the changes that could be asked about are about.
+pub(crate) fn possible(read: &ReadJob, reading: ReadOptions) -> Vec<About> {
+    let all = proposed(read, reading).into_iter().map(|proposal| proposal.about);
+    all.filter(|about| *about != About::Other).collect()
+}
+
 /// Every change that can be read, answered as a plan of the changed job is; of its cloths those that are `chosen`, or all.
 pub(crate) fn weighed(
     path: &Path,
@@ -155,15 +177,15 @@ pub(crate) fn weighed(
     (options, chosen): (&Options, &[String]),
     progress: &dyn Progress,
 ) -> Result<Vec<Weighed>, Failure> {
-    let mut changed: Vec<(String, Job, Pattern)> = Vec::new();
-    for Proposal { what, changes } in proposed(read, reading) {
+    let mut changed: Vec<((String, About), Job, Pattern)> = Vec::new();
+    for Proposal { what, about, changes } in proposed(read, reading) {
         // What cannot be written in the job, such as a piece shortened to nothing, is no change to think of.
         if let Ok(other) = input::read_changed_job(path, reading, &changes) {
-            changed.push((what, other.job, other.pattern));
+            changed.push(((what, about), other.job, other.pattern));
         }
     }
     let cases: Vec<Case<'_>> = changed.iter().map(|(_, job, pattern)| Case { job, pattern }).collect();
     let answers = plan_cases(&cases, chosen, options, progress)
         .map_err(|fault| input::plan_failure(path, &[fault], &read.places, read.job.units))?;
-    Ok(changed.into_iter().zip(answers).map(|((what, ..), answer)| Weighed { what, answer }).collect())
+    Ok(changed.into_iter().zip(answers).map(|(((what, about), ..), answer)| Weighed { what, about, answer }).collect())
 }

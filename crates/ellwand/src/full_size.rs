@@ -4,7 +4,7 @@ use std::{ffi::OsStr, path::Path};
 
 use ellwand_drawing::{CutToWrite, print::CutToPrint};
 use ellwand_files::{LaidCloth, LaidCut};
-use ellwand_garment::{GradedPiece, Sized};
+use ellwand_garment::{GradedPiece, JOIN, Sized};
 
 use crate::exit::Failure;
 
@@ -114,7 +114,7 @@ pub(crate) fn cuts_to_print(laid: &LaidCloth) -> Vec<CutToPrint<'_>> {
             let said: Vec<&str> = parts.iter().copied().filter(|part| !part.is_empty()).collect();
             said.join(" ")
         };
-        let lies = [(cut.face_down, "face down"), (cut.on_fold, "on the fold")];
+        let lies = [(cut.face_down, "face down"), (cut.on_fold, "on the fold"), (cut.joined, JOIN)];
         let lies: Vec<&str> = lies.iter().filter(|(is_so, _)| *is_so).map(|(_, words)| *words).collect();
         CutToPrint {
             name: said(&[&number, &cut.copy_name, &cut.piece]),

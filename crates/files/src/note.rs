@@ -131,6 +131,16 @@ pub enum NoteKind {
         /// How long they are when joined, with its unit.
         joined: String,
     },
+    /// A piece that the job cuts in two.
+    #[error("`{piece}` is cut in two halves, each {each} long, and joined with a seam of {join}")]
+    CutInTwo {
+        /// The piece.
+        piece: String,
+        /// How long each half is cut, with its unit.
+        each: String,
+        /// What is sewn into the join on either side, with its unit.
+        join: String,
+    },
     /// Curtains of whole widths of the cloth.
     #[error("`{piece}` is cut from {role} in {}{}", counted(*.widths as usize, "width", cut), repeats(.in_repeats))]
     CutInWidths {
@@ -245,7 +255,10 @@ fn repeats(in_repeats: &Option<(u64, String)>) -> String {
 impl NoteKind {
     /// Whether it says how a piece is cut from this cloth, which whoever cuts must know.
     pub fn is_how_to_cut(&self) -> bool {
-        matches!(self, Self::CutInStrips { .. } | Self::CutInWidths { .. } | Self::CutOnTheBias { .. })
+        matches!(
+            self,
+            Self::CutInStrips { .. } | Self::CutInWidths { .. } | Self::CutOnTheBias { .. } | Self::CutInTwo { .. }
+        )
     }
 
     /// What may be done about it.
@@ -276,6 +289,10 @@ impl NoteKind {
                     "sew them end to end, {} and one more where it closes to a ring",
                     plural(*strips as usize - 1, "seam")
                 )
+            }
+            Self::CutInTwo { .. } => {
+                "the second half is the mirror image of the first: sew them together where each is marked \"join\""
+                    .into()
             }
             Self::CutInWidths { in_repeats: Some(_), .. } => {
                 "cut each beginning at the same line of the design, and cut off below the hem what is too much".into()

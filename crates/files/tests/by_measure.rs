@@ -97,6 +97,47 @@ fn a_panel_on_the_fold_is_the_same_panel() {
 }
 
 #[test]
+fn a_full_circle_in_one_panel_is_slit_from_hem_to_waist() {
+    let shape = "shape = { circle_skirt = { waist = \"70 cm\", length = \"60 cm\" } }";
+    let whole = well(&pattern(ONE, &[("Skirt", &format!("{SKIRT}{shape}"))]), &job("300 cm", "", ""));
+    let skirt = piece(&whole, "Skirt");
+    assert_eq!(skirt.cuts[0].count, 1);
+    // All of the circle but the slit, a thread wide.
+    near(along(skirt, "waist"), 70.0, 0.1);
+    near(along(skirt, "hem"), 70.0 + TAU * 60.0, 0.5);
+    // The ring from 1 cm within the waist to 2 cm beyond the hem: the lips of the slit have no allowance.
+    let waist = 70.0 / TAU;
+    let ring = PI * ((waist + 62.0).powi(2) - (waist - 1.0).powi(2));
+    near(skirt.outline.area() / 100.0 / ring, 1.0, 2e-3);
+    // Deep allowances do not close the slit, small waists neither.
+    for (waist, allowance) in [(70.0, 1.5), (70.0, 3.0), (24.0, 1.0), (110.0, 1.27)] {
+        let deep = SKIRT.replace("\"1 cm\"", &format!("\"{allowance} cm\"")) + &shape.replace("70", &waist.to_string());
+        let read = well(&pattern(ONE, &[("Skirt", &deep)]), &job("300 cm", "", ""));
+        let radius = waist / TAU;
+        let ring = PI * ((radius + 62.0).powi(2) - (radius - allowance).powi(2));
+        near(piece(&read, "Skirt").outline.area() / 100.0 / ring, 1.0, 3e-3);
+    }
+    let folded = SKIRT.replace("from = \"main\"", "from = \"main\", on_fold = true") + "fold_edge = \"left\"\n" + shape;
+    let folded = well(&pattern(ONE, &[("Skirt", &folded)]), &job("300 cm", "", ""));
+    near(piece(&folded, "Skirt").outline.area() / skirt.outline.area(), 1.0, 1e-3);
+    near(along(piece(&folded, "Skirt"), "waist"), 70.0, 0.1);
+    let lips = SKIRT.replace("hem = \"2 cm\"", "hem = \"2 cm\", left = \"1 cm\"") + shape;
+    let faults = read(&pattern(ONE, &[("Skirt", &lips)]), &job("300 cm", "", "")).unwrap_err().to_string();
+    assert!(faults.contains("no cloth is left for an allowance at its `left`"), "{faults}");
+}
+
+#[test]
+fn a_garment_that_goes_by_the_body_alone_is_made_to_measure_without_girths() {
+    let shape = "shape = { circle_skirt = { waist = { body = \"waist\" }, length = \"60 cm\", panels = 2 } }";
+    let pattern = pattern(ONE, &[("Skirt", &format!("{SKIRT}{shape}"))]);
+    let tables = "size = \"to measure\"\n[body]\nwaist = \"80 cm\"\n";
+    let read = well(&pattern, &job("300 cm", tables, ""));
+    near(2.0 * along(piece(&read, "Skirt"), "waist"), 80.0, 0.1);
+    let faults = self::read(&pattern, &job("300 cm", "size = \"to measure\"", "")).unwrap_err().to_string();
+    assert!(faults.contains("`waist`"), "{faults}");
+}
+
+#[test]
 fn discs_and_ovals_have_the_area_of_their_formula() {
     let area = |shape: &str, more: &str| {
         let text = format!("cut = [{{ from = \"main\", count = 1{more} }}]\nshape = {shape}\n");
@@ -283,8 +324,7 @@ fn what_makes_no_skirt_is_told() {
     let skirt = |keys: &str| {
         format!("cut = [{{ from = \"main\" }}]\nshape = {{ circle_skirt = {{ length = \"60 cm\", {keys} }} }}")
     };
-    only(bad(&skirt("waist = \"70 cm\"")), "shape", "panels = 2");
-    only(bad(&skirt("waist = \"70 cm\", panels = 1, fraction = 1")), "shape", "cut it in more panels");
+    only(bad(&skirt("waist = \"70 cm\", panels = 1, fraction = 1.5")), "shape", "cut it in more panels");
     only(bad(&skirt("waist = \"70 cm\", panels = 0")), "shape", "from 1 to 60");
     only(bad(&skirt("waist = \"70 cm\", panels = 100")), "shape", "from 1 to 60");
     only(bad(&skirt("waist = \"70 cm\", fraction = 0")), "shape", "\"half\" or \"quarter\"");

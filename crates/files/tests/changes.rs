@@ -50,6 +50,8 @@ fn a_change_is_what_is_written_in_the_job() {
     same(shorter, "currency = \"GBP\"", &alter("lengthen = [{ line = \"skirt\", by = \"-1 in\" }]"));
     let short = Change::Choice { option: "sleeve".into(), choice: "short".into() };
     same(short, "currency = \"GBP\"", &alter("options = { sleeve = \"short\" }"));
+    let belt = Change::Pieced { piece: "Belt".into() };
+    same(belt, "currency = \"GBP\"", &alter("pieced = [{ piece = \"Belt\" }]"));
     let text = text.replacen("currency = \"GBP\"", &alter("cut_from = [{ piece = \"Collar\", from = \"lining\" }]"), 1);
     let lining = "\n[fabric.lining]\nname = \"lawn\"\nwidth = \"45 in\"\nnap = \"without\"\n";
     let with_lining = format!("{text}{lining}");
@@ -140,6 +142,7 @@ fn what_a_job_could_ask_otherwise_is_told() {
         (open.options[1].taken.as_str(), open.options[1].others.as_slice()),
         ("long", &["short".to_owned()][..])
     );
+    assert_eq!(open.pieced, ["Button band interfacing", "Belt"]);
     assert_eq!(open.lines, ["bodice", "skirt", "sleeve"]);
     assert_eq!(open.next_sizes, ["36", "40"]);
 }

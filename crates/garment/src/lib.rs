@@ -113,7 +113,7 @@ pub use matching::{
 pub use money::{AgainstBudget, Bill, BillLine, Money, NoTotal};
 pub use narrow_hem::NarrowHem;
 pub use pattern::{CutOrder, Pattern, View, size_words};
-pub use piece::{CutRule, GrainRule, Hands, Notch, Piece};
+pub use piece::{CutRule, GrainRule, Hands, JOIN, Notch, Piece};
 pub use placing::{MeasuredFrom, PlacingRow, lies_words, placing_table, tilt_words};
 pub use poses::{LegalPoses, legal_poses};
 pub use purchase::{

@@ -4,6 +4,9 @@ use std::collections::BTreeMap;
 
 use ellwand_geometry::{Outline, Point};
 
+/// What the middle of a join is called among the points of a piece that is cut in two and joined there.
+pub const JOIN: &str = "join";
+
 /// A piece as it is cut from flat, opened-out cloth, in a frame of its own, mm.
 ///
 /// The grainline points straight up: `grainline[0]` is its low end (towards the hem), `grainline[1]` its high end, with the

@@ -12,8 +12,29 @@ use crate::{Column, Row, Table, candidates::total, misfit::reasons};
 pub struct Weighed {
     /// What is changed, such as "Pockets: welt".
     pub what: String,
+    /// What the change is about.
+    pub about: About,
     /// The whole job with it, or why it cannot be.
     pub answer: CaseAnswer,
+}
+
+/// What a change is about, as far as it helps a long narrow part of a cloth.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum About {
+    /// The pieces of a cloth may lie across the grain.
+    Grain {
+        /// The part of the garment that is made of the cloth.
+        role: String,
+    },
+    /// A piece is cut in two and joined.
+    Join {
+        /// The garment, where there are several.
+        garment: Option<String>,
+        /// The piece, as its pattern calls it.
+        piece: String,
+    },
+    /// Something else.
+    Other,
 }
 
 /// By how much a change makes the job cheaper and its layouts shorter.

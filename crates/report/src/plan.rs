@@ -30,6 +30,8 @@ pub struct Planned<'a> {
     pub pictures: &'a [Pictures],
     /// The layouts of remnants that fit and are not cut from.
     pub others: &'a [OtherRemnant],
+    /// What long narrow parts waste of a cloth and what would save it, a sentence each without its full stop.
+    pub long_parts: &'a [String],
     /// The job with one thing changed at a time; empty where nobody asked.
     pub changes: &'a [Weighed],
     /// The cloths that its parts may be made of; empty where nobody asked.
@@ -131,7 +133,8 @@ fn buying(planned: &Planned) -> Section {
     let mut blocks = vec![Block::Rows(rows.collect())];
     blocks.extend(money::bill(plan).map(Block::Totals));
     blocks.extend(money::budget(plan).map(|said| Block::Paragraph(format!("{said}."))));
-    blocks.extend(not_planned(planned).map(|said| Block::Notes(vec![said])));
+    let notes: Vec<String> = not_planned(planned).into_iter().chain(planned.long_parts.iter().cloned()).collect();
+    blocks.extend((!notes.is_empty()).then_some(Block::Notes(notes)));
     section("buy", Rank::Main, "What to buy", blocks)
 }
 

@@ -132,7 +132,8 @@ pub(crate) fn judge_pieces(scene: &Scene, pieces: &[PieceRecord]) -> Vec<Complai
 /// Whether pieces are not as they are drawn: blended, or altered.
 fn is_altered(scene: &Scene) -> bool {
     let alter = scene.job.get("alter").and_then(Value::as_table);
-    let altered = |alter: &Table| alter.keys().any(|key| ["lengthen", "widen", "allowances"].contains(&key.as_str()));
+    let altered =
+        |alter: &Table| alter.keys().any(|key| ["lengthen", "widen", "allowances", "pieced"].contains(&key.as_str()));
     scene.pattern.contains_key("size") || alter.is_some_and(altered)
 }
 

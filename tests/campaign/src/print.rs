@@ -220,8 +220,19 @@ fn pieces_cut(bench: &Bench<'_>, scene: &Scene) -> Result<Option<Vec<Vec<Place>>
     if drawn().any(is_ring) {
         return Ok(None);
     }
+    // Where a seam takes the place of the fold, what is drawn as a half is cut as it is drawn, and lies to one side.
+    let pieced = scene.job.get("alter").and_then(|alter| alter.get("pieced")).and_then(Toml::as_array);
+    let is_pieced = |name: &str| {
+        let mut names = pieced.into_iter().flatten().filter_map(|entry| entry.get("piece")?.as_str());
+        names.any(|of| of == name)
+    };
+    let lies_aside = |outline: &[Place]| {
+        let across = |pick: fn(f64, f64) -> f64, from: f64| outline.iter().map(|place| place[0]).fold(from, pick);
+        (across(f64::min, f64::INFINITY) + across(f64::max, f64::NEG_INFINITY)).abs() > 0.5
+    };
     let cut = |piece: &PieceRecord| {
-        if is_half(&piece.piece) { paper::left_of_zero(&piece.outline) } else { piece.outline.clone() }
+        let is_joined = is_pieced(&piece.piece) && lies_aside(&piece.outline);
+        if is_half(&piece.piece) && !is_joined { paper::left_of_zero(&piece.outline) } else { piece.outline.clone() }
     };
     Ok(Some(pieces.iter().map(cut).collect()))
 }

@@ -164,8 +164,13 @@ pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question
                 role = from.to_owned();
             }
             let grain = grain_of(piece, cut, &role, name);
-            let copies = (1..=count as u64).collect();
-            orders.push((role, Order { piece: name.clone(), count: count as u64, copies, on_fold, hands, grain }));
+            let mut order =
+                Order { piece: name.clone(), count: count as u64, copies: Vec::new(), on_fold, hands, grain };
+            if tables(alter, "pieced").any(|entry| word(entry, "piece") == Some(name)) {
+                halve(&mut order, scene.typed(piece), record);
+            }
+            order.copies = (1..=order.count).collect();
+            orders.push((role, order));
         }
     }
     let inches = word(job, "units") == Some("in");
@@ -184,6 +189,32 @@ pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question
     let spending =
         supplies::spending(pattern, job, &pieces, record).ok_or("what is bought beside the cloth cannot be read")?;
     Ok(Question { cloths, spending })
+}
+
+/// Two halves, a left and a right one, in place of each whole; on the fold only what is folded along its length.
+fn halve(order: &mut Order, piece: &Table, record: &[PieceRecord]) {
+    order.count *= 2;
+    if order.on_fold && piece.contains_key("shape") {
+        let mm = |kind: &str, key: &str| {
+            let length = piece.get("shape")?.get(kind)?.get(key)?.as_str()?;
+            crate::quantity::length(length)
+        };
+        let size = |kind: &str, across: &str, along: &str| Some((mm(kind, across)?, mm(kind, along)?));
+        let two = crate::quantity::ratio(2, 1);
+        let fold = word(piece, "fold_edge");
+        order.on_fold = match size("rectangle", "width", "height").or_else(|| size("strip", "width", "length")) {
+            Some((width, height)) if matches!(fold, Some("left" | "right")) => two * width < height,
+            Some((width, height)) => two * height < width,
+            None => false,
+        };
+    } else if order.on_fold {
+        // A drawing may be a rectangle by chance.
+        let of = record.iter().find(|of| of.piece == order.piece);
+        order.on_fold = of.is_some_and(|of| of.cut.iter().any(|(_, _, on_fold)| *on_fold));
+    }
+    if !order.on_fold {
+        order.hands = Hands::Pair;
+    }
 }
 
 /// How many are cut, and whether a shape decides that. What follows from the cloth is taken from the record of the piece, of which it is judged.

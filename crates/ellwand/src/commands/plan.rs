@@ -7,9 +7,9 @@ use ellwand_files::{LayoutRecord, Note, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
-    Considered, Detail, FilesWritten, FitOf, OtherRemnant, Pictures, Planned, ShareOf, Weighed, bought_width,
-    changes_text, considered_text, hem_notes, html_page, laying_text, left_over_text, paper_pages, placing_text,
-    plan_report, ranked, shopping_csv, shopping_text, summary, together, total,
+    Considered, Detail, FilesWritten, FitOf, OtherRemnant, Pictures, Planned, Remedies, ShareOf, Weighed, bought_width,
+    changes_text, considered_text, hem_notes, html_page, laying_text, left_over_text, long_part_notes, paper_pages,
+    placing_text, plan_report, ranked, shopping_csv, shopping_text, summary, together, total,
 };
 
 use crate::{
@@ -78,6 +78,9 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
         None
     };
 
+    let possible = changes::possible(&read, reading);
+    let remedies = changes.as_deref().map_or(Remedies::Possible(&possible), Remedies::Planned);
+    let long_parts = long_part_notes(&plan, remedies, job.units);
     // What has begun to be written is written whole, however impatiently somebody presses Ctrl-C.
     interrupt.stop_listening();
     let files = match &args.out {
@@ -88,8 +91,19 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
             let (considered, how_to_cut) = (&considered, &how_to_cut(&read));
             let left = if args.leftovers.is_some() { Left::Drawn } else { Left::NotDrawn };
             let (plan, faces) = (&plan, &faces);
-            let planned =
-                Answer { job, pattern, fits: &fits, how_to_cut, plan, changes, considered, leaf, left, faces };
+            let planned = Answer {
+                job,
+                pattern,
+                fits: &fits,
+                how_to_cut,
+                plan,
+                long_parts: &long_parts,
+                changes,
+                considered,
+                leaf,
+                left,
+                faces,
+            };
             write_files(folder, &planned, cloths)?
         }
         None => FilesWritten::default(),
@@ -104,7 +118,8 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     if !args.search.quiet {
         let detail = if args.explain { Detail::Reasons } else { Detail::Figures };
         let hems = pattern.view(&job.view).map(|view| hem_notes(pattern, view, job.units));
-        let notes = [fits.iter().flat_map(|of| of.notes(job.units)).collect(), hems.unwrap_or_default()].concat();
+        let notes =
+            [fits.iter().flat_map(|of| of.notes(job.units)).collect(), hems.unwrap_or_default(), long_parts].concat();
         write!(out, "{}", summary(job, &notes, &plan, &files, detail))?;
         if let Some(stash) = &args.leftovers {
             write!(out, "\n{}", left_over_text(&plan, stash, job.units))?;
@@ -187,6 +202,8 @@ struct Answer<'a> {
     /// How pieces are cut that the cloth decides on.
     how_to_cut: &'a [String],
     plan: &'a JobPlan,
+    /// What long narrow parts waste, and what would save it.
+    long_parts: &'a [String],
     /// The job with one thing changed at a time, where that was asked for.
     changes: &'a [Weighed],
     /// The cloths that its parts may be made of, where that was asked for.
@@ -201,7 +218,7 @@ struct Answer<'a> {
 /// Writes drawing, record, placing table and laying list of every cloth, of matched cloth the seam preview, and the report of them all; all or none.
 /// Returns the files of each cloth.
 fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWritten, Failure> {
-    let Answer { job, pattern, fits, how_to_cut, plan, changes, considered, .. } = *answer;
+    let Answer { job, pattern, fits, how_to_cut, plan, long_parts, changes, considered, .. } = *answer;
     let mut output = OutputFolder::new(folder).replacing("plan");
     let mut files = Vec::new();
     let mut stems: Vec<String> = Vec::new();
@@ -253,6 +270,7 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
         plan,
         pictures: &pictures,
         others: &others,
+        long_parts,
         changes,
         considered,
     });

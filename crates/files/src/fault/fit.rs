@@ -29,7 +29,11 @@ pub(super) fn help(fault: &FitFault) -> String {
         FitFault::NoSizes => "name a figure type that the pattern has".into(),
         FitFault::OtherFigure { figure, .. } => format!("name sizes of the figure type \"{figure}\" only"),
         FitFault::BodyLacks { measure } => format!("add `{measure}` to [body], or name a size"),
-        FitFault::NoGirths => "add a [[girth]] to the pattern for each measure it should follow, or name a size".into(),
+        FitFault::NoGirths => {
+            "add a [[girth]] to the pattern for each measure it should follow, with its `level` and its `parts`; or name a size, and write what is to be \
+             longer, wider or shorter under [alter]"
+                .into()
+        },
         FitFault::MissingMeasure { measure, .. } => format!("add `{measure}` to the body of that size"),
         FitFault::TooFar { .. } => "check the measure, or use a pattern with sizes nearer to it".into(),
         FitFault::NoCorrespondence { .. } => "draw both with the same edges in the same order".into(),

@@ -120,6 +120,14 @@ pub enum JobFault {
         /// The cloth.
         role: String,
     },
+    /// A piece that cannot be cut in two.
+    #[error("{problem}")]
+    NotPieced {
+        /// What keeps it from that.
+        problem: String,
+        /// What would be right.
+        remedy: &'static str,
+    },
     /// A fabric for a role the pattern does not use.
     #[error("the pattern cuts nothing from a cloth called `{role}`")]
     UnknownRole {
@@ -276,6 +284,7 @@ impl JobFault {
             Self::CandidateOfACandidate { role } => {
                 format!("write each of them as a [[fabric.{role}.candidate]] of its own")
             }
+            Self::NotPieced { remedy, .. } => (*remedy).into(),
             Self::PriceMissing => "add price = \"14.50\" or remove it".into(),
         }
     }

@@ -12,6 +12,14 @@ pub enum SupplyFault {
         /// The notion.
         name: String,
     },
+    /// Sizes of which nothing is said, where something is said of each.
+    #[error("{of} does not say how it is in size {}", list(missing, "and"))]
+    SizesMissing {
+        /// "the notion `Zip`".
+        of: String,
+        /// The sizes.
+        missing: Vec<String>,
+    },
     /// How many and how much.
     #[error("the notion `{name}` has both a count and a length")]
     CountAndLength {
@@ -120,6 +128,7 @@ impl SupplyFault {
         };
         match self {
             Self::NoAmount { .. } => "add count = 9, or length = \"22 in\"".into(),
+            Self::SizesMissing { .. } => "add each of them, or write one for all sizes".into(),
             Self::CountAndLength { .. } => "leave one of them out".into(),
             Self::Nothing { .. } => "write more than nothing, or remove the entry".into(),
             Self::Unknown { meant: None, known, .. } if known.is_empty() => {

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use ellwand_garment::Pattern;
 
-use super::{choices::Choices, fit_format::SizeWord, format::JobFile};
+use super::{choices::Choices, fit_format::SizeWord, format::JobFile, pieced};
 use crate::pattern::Reading;
 
 /// What a job could ask of its pattern otherwise.
@@ -14,6 +14,8 @@ pub struct Alternatives {
     pub options: Vec<OpenOption>,
     /// Lines at which pieces of the view can be lengthened or shortened, by name.
     pub lines: Vec<String>,
+    /// Pieces of the view that may be cut in two and joined with a seam, and are whole so far.
+    pub pieced: Vec<String>,
     /// The sizes before and after the one the job names in the order of the chart; none for a garment to measure or in sizes by level.
     pub next_sizes: Vec<String>,
     /// Every size of the pattern, small to large within each figure type; none of a record of pieces.
@@ -58,6 +60,10 @@ pub(super) fn of(file: &JobFile, reading: &Reading<'_>, choices: &Choices<'_>, m
     Alternatives {
         options: options.collect(),
         lines: lines.into_iter().collect(),
+        pieced: (reading.may_be_pieced())
+            .filter(|piece| in_view(piece) && !pieced::is_asked(file, piece))
+            .map(str::to_owned)
+            .collect(),
         next_sizes: next_sizes(file, reading),
         sizes: (reading.sized.chart.sizes.iter())
             .map(|size| NamedSize { name: size.name.clone(), figure: size.figure.clone() })

@@ -6,7 +6,7 @@
 use ellwand_garment::{LayerChoice, Nap, Price};
 
 use super::{
-    fit_format::{AlterEntry, CutFromEntry, LengthenEntry, SizeWord},
+    fit_format::{AlterEntry, CutFromEntry, LengthenEntry, PiecedEntry, SizeWord},
     format::{CrossGrainWord, FabricEntry, JobFile, LayerWord, NapWord, PricePer},
     garment_format::GarmentEntry,
     matching_format::MatchingEntry,
@@ -104,6 +104,11 @@ pub enum Change {
         /// How.
         change: Box<Change>,
     },
+    /// A piece is cut in two and joined with a seam.
+    Pieced {
+        /// The piece.
+        piece: String,
+    },
     /// A piece is cut from another cloth.
     CutFrom {
         /// The piece.
@@ -166,6 +171,7 @@ impl JobFile {
             | Change::Size(_)
             | Change::Choice { .. }
             | Change::Lengthened { .. }
+            | Change::Pieced { .. }
             | Change::CutFrom { .. } => Asked {
                 view: &mut self.view,
                 size: &mut self.size,
@@ -225,6 +231,10 @@ impl<'a> Asked<'a> {
                     by: Some(at(SignedLength::measured(*by))),
                 };
                 self.altered().lengthen.get_or_insert_with(|| at(Vec::new())).value.push(at(entry));
+            }
+            Change::Pieced { piece } => {
+                let listed = self.altered().pieced.get_or_insert_with(|| at(Vec::new()));
+                listed.value.push(at(PiecedEntry { piece: Some(at(Name(piece.clone()))), join: None }));
             }
             Change::CutFrom { piece, from } => {
                 let entry = CutFromEntry { piece: Some(at(Name(piece.clone()))), from: Some(at(Name(from.clone()))) };

@@ -14,6 +14,7 @@ use super::{
     alter,
     fit_format::{AlterEntry, LengthenEntry, SizeWord},
     format::JobFile,
+    pieced,
 };
 use crate::{
     SignedLength, body,
@@ -21,7 +22,7 @@ use crate::{
     fault::{FaultKind, JobFault},
     findings::Findings,
     nearest::nearest,
-    pattern::{Fitting, Reading, Room, chosen_by},
+    pattern::{Fitting, Reading, Room, chosen_by, supplies::DeclaredSupplies},
 };
 
 /// How a pattern was fitted.
@@ -63,7 +64,7 @@ impl Asked<'_> {
             body: body_of(file, reading, findings),
             ease: self.ease(findings),
             alterations: file.alter.as_ref().map_or_else(Vec::new, |alter| alterations(&alter.value, findings)),
-            size: size(file, chart, findings)?,
+            size: size(file, chart, findings).map(|wish| self.wish(wish))?,
             pieces: self.worn().map(<[String]>::to_vec),
             units: file.units.as_ref().map_or(Units::Centimetres, |units| units.value.into()),
         };
@@ -73,6 +74,18 @@ impl Asked<'_> {
             && file.body.as_ref().is_none_or(|body| body.sound)
             && file.alter.as_ref().is_none_or(|alter| alter.sound);
         (read && findings.count() == before).then_some(request)
+    }
+
+    /// To the body, a pattern in one size whose pieces follow the body themselves is made in that size: no girth need say where they go round it.
+    fn wish(&self, wish: SizeWish) -> SizeWish {
+        let Self { reading, .. } = *self;
+        let goes_by_body = || self.worn().unwrap_or_default().iter().any(|piece| reading.goes_by_body(piece));
+        match (&reading.sized.chart.sizes[..], wish) {
+            ([only], SizeWish::ToBody) if reading.sized.of_pieces(self.worn()).girths.is_empty() && goes_by_body() => {
+                SizeWish::Named(only.name.clone())
+            }
+            (_, wish) => wish,
+        }
     }
 
     /// The ease wished for at each girth of the pieces that are made.
@@ -94,14 +107,14 @@ impl Asked<'_> {
         view.map(|view| view.pieces.as_slice())
     }
 
-    /// The pattern as the job asks for it, and what there is to tell about the fit of the pieces of its view. None when it cannot be had.
+    /// The pattern as the job asks for it, what there is to tell about the fit of the pieces of its view, and what it takes beside the cloth. None when it cannot be had.
     pub(super) fn fitted(
         &self,
         request: &FitRequest,
         rooms: &[Room],
         findings: &mut Findings,
         of_pattern: &mut Findings,
-    ) -> Option<(Pattern, Fit)> {
+    ) -> Option<(Pattern, Fit, DeclaredSupplies)> {
         let Self { file, reading, chosen } = *self;
         let Fitted { drafts, before, report } = match fit(&reading.sized.of_pieces(self.worn()), request) {
             Ok(fitted) => fitted,
@@ -123,7 +136,12 @@ impl Asked<'_> {
         let named = |size: &str| if is_shared { format!("{size} ({})", report.figure) } else { size.to_owned() };
         let (size, nearest) = (named(&report.size), named(reading.size_of(&before)));
         let made = self.worn().unwrap_or_default();
-        let cut = reading.by_cloth(&drafts, (chosen, made), (rooms, request.units), of_pattern);
+        let mut cut = reading.by_cloth(&drafts, (chosen, made), (rooms, request.units), of_pattern);
+        let before_joins = findings.count();
+        pieced::cut(file, reading, &mut cut, (made, request.units), findings);
+        if findings.count() > before_joins {
+            return None;
+        }
         let fitted = Fitting { cut: &cut, near: &before, size: &size, chosen };
         let pattern = reading.fitted(&fitted, &mut unfit);
         if unfit.count() > 0 {
@@ -134,11 +152,14 @@ impl Asked<'_> {
             return None;
         }
         reading.note_wide_panels((&pattern, made), (&cut.drafts, rooms), request.units, of_pattern);
-        let plain = reading.by_cloth(&before, (chosen, &[]), (rooms, request.units), of_pattern);
+        let supplies = reading.supplies_of((&drafts, &before), &request.body, chosen, of_pattern);
+        let mut plain = reading.by_cloth(&before, (chosen, &[]), (rooms, request.units), of_pattern);
+        pieced::cut(file, reading, &mut plain, (&[], request.units), findings);
         let landmarks = landmarks(&cut.drafts, &plain.drafts, &request.alterations);
         let before = reading.fitted(&Fitting { cut: &plain, near: &before, size: &nearest, chosen }, of_pattern);
         let drafts = reading.as_drawn(cut.drafts);
-        Some((pattern, Fit { report, before, drafts, landmarks, sizes: reading.sized.chart.sizes.len() }))
+        let fit = Fit { report, before, drafts, landmarks, sizes: reading.sized.chart.sizes.len() };
+        Some((pattern, fit, supplies))
     }
 }
 

@@ -49,6 +49,8 @@ pub(crate) struct AlterEntry {
     pub(crate) options: Option<At<Named<Name>>>,
     /// Pieces cut from another cloth than the first the pattern names for them.
     pub(crate) cut_from: Option<At<Vec<At<CutFromEntry>>>>,
+    /// Pieces cut in two and joined with a seam.
+    pub(crate) pieced: Option<At<Vec<At<PiecedEntry>>>>,
 }
 
 impl FromTable for AlterEntry {
@@ -61,6 +63,7 @@ impl FromTable for AlterEntry {
             allowances: fields.optional("allowances", findings),
             options: fields.optional("options", findings),
             cut_from: fields.optional("cut_from", findings),
+            pieced: fields.optional("pieced", findings),
         }
     }
 }
@@ -157,5 +160,24 @@ impl FromTable for CutFromEntry {
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
         Self { piece: fields.required("piece", findings), from: fields.required("from", findings) }
+    }
+}
+
+/// A piece cut in two.
+#[derive(Debug, Clone, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub(crate) struct PiecedEntry {
+    /// The piece.
+    #[schemars(required)]
+    pub(crate) piece: Option<At<Name>>,
+    /// What is sewn into the join on either side; as the pattern says, or as much as the piece has all round, when left out.
+    pub(crate) join: Option<At<Length>>,
+}
+
+impl FromTable for PiecedEntry {
+    const WHAT: &'static str = "a `pieced` entry";
+
+    fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        Self { piece: fields.required("piece", findings), join: fields.optional("join", findings) }
     }
 }

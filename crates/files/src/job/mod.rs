@@ -18,6 +18,7 @@ mod lengths;
 mod matching;
 pub(crate) mod matching_format;
 mod of_record;
+mod pieced;
 mod placed;
 pub(crate) mod remnant_format;
 mod remnants;
@@ -114,6 +115,7 @@ pub(crate) fn convert(
         cuts::note_too_many(&pattern, view, &at.span, findings);
     }
     let matches = matching::convert(file, &mut fabrics, &mut pattern, findings);
+    pieced::note_matched(file, &fabrics, &pattern, findings);
     let made = file.view.as_ref().and_then(|view| pattern.view(&view.value.0))?;
     let spending = spending::convert(file, &supplies, &pattern, made, findings);
     let places = placed::places(file, findings.source(), &matches, places)?;
@@ -177,13 +179,14 @@ impl Against<'_> {
         let Self { file, reading, choices, chosen } = *self;
         self.check_view(findings);
         let alternatives = alternatives::of(file, reading, choices, chosen);
+        pieced::note_unknown(file, reading, findings);
         let asked = fit::Asked { file, reading, chosen };
         let request = asked.request(findings).filter(|_| reading.sound);
-        let (pattern, fit) = asked.fitted(&request?, rooms, findings, of_pattern)?;
+        let (pattern, fit, supplies) = asked.fitted(&request?, rooms, findings, of_pattern)?;
         let view = pattern.view(&file.view.as_ref()?.value.0)?.clone();
         let places = reading.places_of_pieces(of_pattern.source());
         let cut_to_width = reading.cut_to_width(&pattern, &view.name);
-        Some(Made { pattern, view, fit, alternatives, supplies: reading.supplies.clone(), places, cut_to_width })
+        Some(Made { pattern, view, fit, alternatives, supplies, places, cut_to_width })
     }
 
     /// Roles of cloth must be the pattern's.

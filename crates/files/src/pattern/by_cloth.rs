@@ -55,10 +55,11 @@ impl Room {
     }
 }
 
-/// What keeps a piece from being cut from its cloth, and what would be right.
-pub(super) struct Trouble {
-    pub(super) problem: String,
-    pub(super) remedy: &'static str,
+/// What keeps a piece from being cut from its cloth, or in two, and what would be right.
+#[derive(Debug)]
+pub(crate) struct Trouble {
+    pub(crate) problem: String,
+    pub(crate) remedy: &'static str,
 }
 
 /// What is cut for one whole.

@@ -22,6 +22,9 @@ use crate::{
 const MOST_CIRCLES: f64 = 8.0;
 pub(super) const MOST_PANELS: u64 = 60;
 
+/// How wide the slit of a full circle is drawn, mm: as wide as scissors need, so that the ends of its allowances do not meet.
+const SLIT: f64 = 4.0;
+
 /// The disc that covers a button is so many times as wide. Common practice, no source.
 const OVER_A_BUTTON: f64 = 2.0;
 
@@ -34,14 +37,16 @@ struct Ring {
     length: f64,
     /// The angle it spans.
     degrees: f64,
+    /// How wide the slit is between where it begins and where it ends, of a whole turn that is cut open; its lips run side by side.
+    slit: f64,
 }
 
 impl Ring {
     /// Its sides, hung from its middle or from the side on the fold.
     fn sides(&self, fold: Option<&str>) -> Sides {
-        let Self { what, names: [outer_name, inner_name, start, end], inner, length, degrees } = *self;
+        let Self { what, names: [outer_name, inner_name, start, end], inner, length, degrees, slit } = *self;
         let outer = inner + length;
-        let whole_turn = degrees == 360.0;
+        let whole_turn = degrees == 360.0 && slit == 0.0;
         let down = 270.0;
         let (from, to) = match fold {
             Some(side) if side == start => (down, down + degrees),
@@ -54,18 +59,26 @@ impl Ring {
             if degrees == down { point(0.0, -radius) } else { point(radius * cos, radius * sin) }
         };
         let middle = (from + to) / 2.0;
+        // Half the slit is taken of each side that does not lie on the fold.
+        let lip = |side: &str, radius: f64| match fold {
+            Some(fold) if fold == side => 0.0,
+            _ if slit == 0.0 => 0.0,
+            _ => (slit / 2.0 / radius).asin().to_degrees(),
+        };
+        let (begins, ends) = (|radius: f64| from + lip(start, radius), |radius: f64| to - lip(end, radius));
         // Each round edge is two arcs, so that even a whole turn has two different ends.
         let arc = |name, radius: f64, a: f64, b: f64| {
             (name, on(radius, b), EdgeShape::Arc { through: on(radius, (a + b) / 2.0) })
         };
-        let mut sides = vec![arc(outer_name, outer, from, middle), arc(outer_name, outer, middle, to)];
+        let mut sides =
+            vec![arc(outer_name, outer, begins(outer), middle), arc(outer_name, outer, middle, ends(outer))];
         if whole_turn {
             sides[1].1 = on(outer, from);
         } else if inner > 0.0 {
-            sides.push((end, on(inner, to), EdgeShape::Straight));
-            sides.push(arc(inner_name, inner, to, middle));
-            sides.push(arc(inner_name, inner, middle, from));
-            sides.push((start, on(outer, from), EdgeShape::Straight));
+            sides.push((end, on(inner, ends(inner)), EdgeShape::Straight));
+            sides.push(arc(inner_name, inner, ends(inner), middle));
+            sides.push(arc(inner_name, inner, middle, begins(inner)));
+            sides.push((start, on(outer, begins(outer)), EdgeShape::Straight));
         } else {
             sides.push((end, point(0.0, 0.0), EdgeShape::Straight));
             sides.push((start, on(outer, from), EdgeShape::Straight));
@@ -73,7 +86,7 @@ impl Ring {
         let grain = |share: f64| point(0.0, -(inner + length * share));
         Sides {
             what,
-            start: on(outer, from),
+            start: on(outer, begins(outer)),
             sides,
             upright: [grain(1.0 - INSET), grain(INSET)],
             level: None,
@@ -100,7 +113,7 @@ pub(super) fn ring_sector(entry: &At<RingSector>, fold: Option<&str>, findings: 
         return None;
     }
     let names = ["outer", "inner", "start", "end"];
-    Some(Ring { what: "ring sector", names, inner, length, degrees }.sides(fold))
+    Some(Ring { what: "ring sector", names, inner, length, degrees, slit: 0.0 }.sides(fold))
 }
 
 /// One panel of a circle skirt: of a waist `C` and so much of a circle `f` the radius of the waist is `C / (2 pi f)`, that of the hem as much more as the
@@ -134,9 +147,9 @@ pub(super) fn circle_skirt(
     }
     let degrees = 360.0 * circles / count as f64;
     // A fraction that could not be read was told already.
-    if entry.sound && degrees >= 360.0 && (1..=MOST_PANELS).contains(&count) && circles <= MOST_CIRCLES {
+    if entry.sound && degrees > 360.0 && (1..=MOST_PANELS).contains(&count) && circles <= MOST_CIRCLES {
         let span = panels.as_ref().map_or(&entry.span, |panels| &panels.span);
-        let problem = "a panel that goes all round is not one outline: it has a hole".to_owned();
+        let problem = "a panel of more than a full circle does not lie flat".to_owned();
         refuse(span, problem, "cut it in more panels, such as panels = 2");
     }
     let length = positive(length, "the length", findings);
@@ -154,10 +167,19 @@ pub(super) fn circle_skirt(
     if findings.count() > before {
         return None;
     }
-    let inner = around / (TAU * circles);
+    // A full circle is cut open from hem to waist: else its waist would be a hole in an outline. What the slit takes of the waist is added.
+    let slit = if degrees >= 360.0 { SLIT } else { 0.0 };
+    let inner = (around + slit) / (TAU * circles);
     let names = ["hem", "waist", "left", "right"];
     let halves = if matches!(fold, Some("left" | "right")) { 2.0 } else { 1.0 };
-    Some(Ring { what: "circle skirt", names, inner, length, degrees: degrees / halves }.sides(fold))
+    Some(Ring { what: "circle skirt", names, inner, length, degrees: degrees / halves, slit }.sides(fold))
+}
+
+/// Whether a circle skirt is a full circle in one panel, whose sides are the lips of a slit: no cloth is left beside them for an allowance.
+pub(super) fn is_slit(entry: &CircleSkirt) -> bool {
+    let circles = entry.fraction.as_ref().map_or(1.0, |fraction| fraction.value.0);
+    let count = entry.panels.as_ref().map_or(1, |panels| panels.value.0);
+    count > 0 && circles / count as f64 >= 1.0
 }
 
 pub(super) fn circle(entry: &At<Circle>, fold: Option<&str>, findings: &mut Findings) -> Option<Sides> {

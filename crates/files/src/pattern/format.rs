@@ -229,6 +229,10 @@ pub(crate) struct PieceEntry {
     pub(crate) allowances: Option<At<Named<Length>>>,
     /// How the allowances of single sides of the shape end beside their neighbours.
     pub(crate) corners: Option<At<Named<CornerWord>>>,
+    /// Whether it may be cut in two and joined with a seam where that saves cloth; a long narrow rectangle may be anyway.
+    pub(crate) pieced: Option<At<PiecedWord>>,
+    /// What is sewn into that seam on either side; as much as the piece has all round when left out.
+    pub(crate) join_allowance: Option<At<Length>>,
 }
 
 impl FromTable for PieceEntry {
@@ -263,7 +267,25 @@ impl FromTable for PieceEntry {
             fold_edge: fields.optional("fold_edge", findings),
             allowances: fields.optional("allowances", findings),
             corners: fields.optional("corners", findings),
+            pieced: fields.optional("pieced", findings),
+            join_allowance: fields.optional("join_allowance", findings),
         }
+    }
+}
+
+/// The word for a piece that may be cut in two.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
+#[schemars(rename = "Pieced", rename_all = "lowercase")]
+pub(crate) enum PiecedWord {
+    /// It may be.
+    Allowed,
+}
+
+impl FromToml for PiecedWord {
+    const EXPECTED: &'static str = "\"allowed\"";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        read_choice(value, Self::EXPECTED, &[("allowed", Self::Allowed)], findings)
     }
 }
 

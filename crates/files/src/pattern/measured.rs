@@ -67,6 +67,11 @@ pub(super) fn draw(
     }
     let corner = corners(entry, &sides, &known, fold.map(|fold| fold.value.0.as_str()), findings);
     let depths = depths(entry, &sides, &known, fold.map(|fold| fold.value.0.as_str()), findings);
+    let slit = shape.value.circle_skirt.as_ref().filter(|skirt| circles::is_slit(&skirt.value));
+    let lips = ["left", "right"].iter().filter(|lip| slit.is_some() && fold.is_none_or(|fold| fold.value.0 != **lip));
+    let lips: Vec<&str> = lips.copied().collect();
+    note_lips(entry, &lips, findings);
+    let depths = move |side: &str| if lips.contains(&side) { 0.0 } else { depths(side) };
     let grainline = match &entry.drawing.grainline {
         Some(line) => drawn::grainline(line, frame, findings)?,
         None => match (entry.grain_along.as_ref().map(|along| along.value), sides.level) {
@@ -107,6 +112,18 @@ pub(super) fn draw(
         within::move_in(&mut outline, &mut marks, &entry.drawing, frame, findings)?;
     }
     outline.with(marks, &entry.drawing, whole, frame, findings)
+}
+
+/// Notes allowances of the lips of a slit, of which there is no cloth.
+fn note_lips(entry: &PieceEntry, lips: &[&str], findings: &mut Findings) {
+    let own = entry.allowances.iter().flat_map(|allowances| &allowances.value.0);
+    for (name, depth) in own.filter(|(name, depth)| lips.contains(&name.value.as_str()) && depth.value.mm() > 0.0) {
+        let problem = format!(
+            "a full circle in one panel is slit from hem to waist, and no cloth is left for an allowance at its `{}`",
+            name.value
+        );
+        findings.add(&depth.span, PatternFault::Shape { problem, remedy: "leave it out, or cut it in panels = 2" });
+    }
 }
 
 /// Whether `name` is a side of the shape; noted if not.

@@ -21,6 +21,7 @@ mod options;
 mod outline;
 mod picked;
 pub(crate) mod picked_format;
+mod pieced;
 pub(crate) mod seam_format;
 mod seams;
 mod setting;
@@ -39,7 +40,9 @@ mod within;
 
 use std::{collections::BTreeMap, ops::Range};
 
-use ellwand_garment::{CutRule, Draft, FitFault, GarmentKind, Pattern, SizeChart, Sized, Units, View, correspondence};
+use ellwand_garment::{
+    Body, CutRule, Draft, FitFault, GarmentKind, Pattern, SizeChart, Sized, Units, View, correspondence,
+};
 
 use crate::{
     Place, Shelf, Source,
@@ -48,12 +51,14 @@ use crate::{
     findings::Findings,
     nearest::nearest,
 };
-pub(crate) use by_cloth::Room;
+pub(crate) use by_cloth::{Room, Trouble};
 use declared::Declared;
 use duplicates::note_duplicates;
 pub(crate) use format::CoordinateUnit;
 use format::{PatternFile, PieceEntry, ViewEntry};
 pub(crate) use options::PieceOption;
+pub(crate) use pieced::Halved;
+use pieced::is_band;
 pub(crate) use sizes::chosen_by;
 pub(crate) use sketch::{ByCloth, Fitting, ForWhom};
 use sketch::{Sketch, Sketches};
@@ -96,6 +101,25 @@ impl Reading<'_> {
         self.sketches.by_cloth(drafts, chosen, rooms, findings)
     }
 
+    /// Cuts a piece in two: see [`Sketches::piece_in_two`].
+    pub(crate) fn piece_in_two(
+        &self,
+        cut: &mut ByCloth,
+        piece: &str,
+        join: Option<f64>,
+    ) -> Option<Result<Halved, Trouble>> {
+        self.sketches.piece_in_two(cut, piece, join)
+    }
+
+    /// The pieces that may be cut in two: those of which the pattern says so, and long narrow rectangles.
+    pub(crate) fn may_be_pieced(&self) -> impl Iterator<Item = &str> {
+        let may = |sketch: &&Sketch<'_>| {
+            let says_so = sketch.entry.pieced.is_some();
+            !sketch.is_cut_by_cloth() && (says_so || sketch.drafts().all(is_band))
+        };
+        self.sketches.pieces().iter().filter(may).map(|sketch| sketch.name)
+    }
+
     /// The roles of the cloths whose width decides how many of some piece of a view are cut.
     pub(crate) fn cut_to_width(&self, pattern: &Pattern, view: &str) -> Vec<String> {
         let Some(view) = pattern.view(view) else { return Vec::new() };
@@ -115,9 +139,26 @@ impl Reading<'_> {
         self.sketches.note_wide_panels((pattern, made), (drafts, rooms), units, findings);
     }
 
-    /// The measures of the body that pieces go by.
+    /// Whether a piece goes by a measure of the body.
+    pub(crate) fn goes_by_body(&self, piece: &str) -> bool {
+        self.sketches.pieces().iter().any(|sketch| sketch.name == piece && taken::body_measure(sketch.entry).is_some())
+    }
+
+    /// The measures of the body that pieces or notions go by.
     pub(crate) fn body_measures(&self) -> impl Iterator<Item = &str> {
-        self.sketches.body_measures()
+        self.sketches.body_measures().chain(self.supplies.body_measures())
+    }
+
+    /// Notions and trims of a garment: its drafts as fitted, in the size nearest to it, whose drafts are `near`, for `body`.
+    pub(crate) fn supplies_of(
+        &self,
+        (drafts, near): (&[Draft], &[Draft]),
+        body: &Body,
+        chosen: &Pattern,
+        findings: &mut Findings,
+    ) -> DeclaredSupplies {
+        let number = self.number_of(near);
+        self.sketches.supplies_in(&self.supplies, (drafts, number), (&self.sized.chart, body), chosen, findings)
     }
 
     /// Fitted drafts, each with the cutting line that is drawn for it.
@@ -137,10 +178,14 @@ impl Reading<'_> {
 
     /// The size that has these drafts.
     pub(crate) fn size_of(&self, drafts: &[Draft]) -> &str {
+        &self.sized.chart.sizes[self.number_of(drafts)].name
+    }
+
+    /// Its number in the chart.
+    fn number_of(&self, drafts: &[Draft]) -> usize {
         let has =
             |number: usize| self.sized.pieces.iter().zip(drafts).all(|(piece, draft)| piece.drafts[number] == *draft);
-        let number = (0..self.sized.chart.sizes.len()).find(|&number| has(number)).unwrap_or(0);
-        &self.sized.chart.sizes[number].name
+        (0..self.sized.chart.sizes.len()).find(|&number| has(number)).unwrap_or(0)
     }
 
     /// Where the file has a size that does not tell a measure.
@@ -241,7 +286,10 @@ pub(crate) fn convert<'f>(file: &'f PatternFile, for_whom: &ForWhom, findings: &
     if findings.count() == before {
         options::note_never_cut(file, &pattern.views, &options, findings);
     }
-    let supplies = supplies::convert(file, &pattern, &known, findings);
+    let supplies = supplies::convert(file, &pattern, (&known, &sized.chart), findings);
+    if findings.count() == before {
+        sketches.note_what_is_taken(&supplies, (&sized.chart, for_whom), &pattern, findings);
+    }
     let suits = suits(file, &roles, findings);
     Reading { pattern, sized, options, supplies, suits, roles, sound: findings.count() == 0, sketches }
 }

@@ -39,6 +39,8 @@ const OF_THE_PIECE: (&[&str], &str) = (
         "grain_along",
         "notches",
         "points",
+        "pieced",
+        "join_allowance",
     ],
     "the [[piece]] itself, beside `shape`",
 );

@@ -12,6 +12,7 @@ use super::{
     format::{CoordinateUnit, PatternFile, PieceEntry},
     like, measured,
     outline::{Drawing, Drawn, PieceFrame},
+    pieced::JoinedAt,
     seams,
     size_format::SizeEntry,
     sizes,
@@ -65,6 +66,8 @@ pub(crate) struct ByCloth {
     pub(crate) drafts: Vec<Draft>,
     /// How many of each are cut for one.
     pub(crate) times: Vec<u32>,
+    /// Where those are joined that are cut in two.
+    pub(super) joined: Vec<Option<JoinedAt>>,
 }
 
 /// What a fit makes of the drafts of a pattern.
@@ -183,6 +186,11 @@ impl<'f> Sketches<'f> {
         Self { file, unit, known, views, pieces }
     }
 
+    /// Names of all pieces, those at fault included.
+    pub(super) fn known(&self) -> &[String] {
+        &self.known
+    }
+
     pub(super) fn pieces(&self) -> &[Sketch<'f>] {
         &self.pieces
     }
@@ -262,7 +270,8 @@ impl<'f> Sketches<'f> {
                 _ => {}
             }
         }
-        ByCloth { drafts, times }
+        let joined = vec![None; drafts.len()];
+        ByCloth { drafts, times, joined }
     }
 
     /// The drafts, those that go by edges measured anew along the fitted ones. Allowances stay as fitted.
@@ -327,13 +336,16 @@ impl<'f> Sketches<'f> {
 
     /// The pattern as fitted.
     pub(super) fn fitted(&self, fitting: &Fitting<'_>, findings: &mut Findings) -> Pattern {
-        let ByCloth { drafts, times } = fitting.cut;
-        let drafts = drafts.iter().zip(times).zip(fitting.near);
+        let ByCloth { drafts, times, joined } = fitting.cut;
+        let drafts = drafts.iter().zip(times.iter().zip(joined)).zip(fitting.near);
         let mut pieces = Vec::new();
-        for ((sketch, ((draft, times), near)), chosen) in self.pieces.iter().zip(drafts).zip(&fitting.chosen.pieces) {
+        for ((sketch, ((draft, (times, joined)), near)), chosen) in
+            self.pieces.iter().zip(drafts).zip(&fitting.chosen.pieces)
+        {
             let places = &sketch.nearest(near).places;
             let mut cuts = chosen.cuts.clone();
             cuts.iter_mut().for_each(|rule| rule.count = rule.count.saturating_mul(*times));
+            joined.iter().for_each(|at| cuts.iter_mut().for_each(|rule| at.rule(rule)));
             let to_finish = ToFinish { sketch, drawing: Drawing { draft, places }, cuts: &cuts };
             pieces.extend(self.finish(&to_finish, findings));
         }

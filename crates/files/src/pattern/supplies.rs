@@ -1,16 +1,22 @@
 //! Notions and trims of a pattern, whose views, pieces and edges are its own.
 
-use ellwand_garment::{Amount, Pattern, Trim, TrimEdge};
+use std::ops::Range;
+
+use ellwand_garment::{Amount, Body, Draft, Pattern, Size, SizeChart, Trim, TrimEdge};
 
 use super::{
     declared::unknown,
     duplicates::note_duplicates,
     format::PatternFile,
-    supply_format::{EdgeWord, NotionEntry, TrimEntry},
+    measure_format::MeasureWord,
+    sizes,
+    sketch::{ForWhom, Sketches},
+    supply_format::{EdgeWord, InSizes, NotionEntry, NotionLength, TrimEntry},
+    taken::Lengths,
 };
 use crate::{
     Length,
-    document::{At, Count, Name},
+    document::{At, Count, Name, Named},
     fault::{SizeFault, SupplyFault},
     findings::Findings,
     nearest::nearest,
@@ -28,8 +34,33 @@ pub(crate) struct DeclaredSupplies {
 pub(crate) struct DeclaredNotion {
     pub(crate) name: String,
     pub(crate) views: Views,
+    /// In the size of the garment; while none is chosen, in the first.
     pub(crate) needed: Amount,
     pub(crate) size: Option<String>,
+    /// How it differs between sizes and bodies.
+    pub(crate) varies: Varies,
+}
+
+/// How a notion differs between sizes and bodies.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Varies {
+    /// How much of it each size takes, in the order of the chart; none where it is the same for all.
+    needed: Vec<Amount>,
+    /// The same of its size in words.
+    sizes: Vec<String>,
+    /// What its length is taken from, and by what of the pattern that is said.
+    taken: Option<(Taken, String)>,
+}
+
+/// What the length of a notion is taken from.
+#[derive(Debug, Clone)]
+struct Taken(At<MeasureWord>);
+
+impl PartialEq for Taken {
+    /// What stands at one place of a file is one.
+    fn eq(&self, other: &Self) -> bool {
+        self.0.span == other.0.span
+    }
 }
 
 /// A trim as a pattern declares it.
@@ -56,11 +87,78 @@ impl Views {
     }
 }
 
+impl DeclaredSupplies {
+    /// Those of a garment in one size of the chart, with `lengths` to take theirs from.
+    pub(super) fn in_size(&self, number: usize, lengths: &Lengths<'_>, findings: &mut Findings) -> Self {
+        let mut own = self.clone();
+        for notion in &mut own.notions {
+            let Varies { needed, sizes, taken } = &notion.varies;
+            let of_body = |(taken, of): &(Taken, String)| lengths.measure(&taken.0, of, findings).map(Amount::Length);
+            let of_size = needed.get(number).copied();
+            notion.needed = of_size.or_else(|| taken.as_ref().and_then(of_body)).unwrap_or(notion.needed);
+            notion.size = sizes.get(number).cloned().or_else(|| notion.size.take());
+        }
+        own
+    }
+
+    /// The measures of the body that notions go by.
+    pub(super) fn body_measures(&self) -> impl Iterator<Item = &str> {
+        let taken = self.notions.iter().filter_map(|notion| notion.varies.taken.as_ref());
+        taken.filter_map(|(taken, _)| match &taken.0.value {
+            MeasureWord::Taken(taken) => Some(taken.body.as_ref()?.value.0.as_str()),
+            MeasureWord::Length(_) => None,
+        })
+    }
+}
+
+impl Sketches<'_> {
+    /// The supplies of a garment with these drafts, in the size of this number in the chart. A measure is that of `body` where it tells it, else that of
+    /// the size; an edge is counted as often as its piece in `chosen` is cut from its first cloth.
+    pub(super) fn supplies_in(
+        &self,
+        supplies: &DeclaredSupplies,
+        (drafts, number): (&[Draft], usize),
+        (chart, body): (&SizeChart, &Body),
+        chosen: &Pattern,
+        findings: &mut Findings,
+    ) -> DeclaredSupplies {
+        let mut of_whom = chart.sizes.get(number).map(|size| size.body.clone()).unwrap_or_default();
+        of_whom.extend(body.clone());
+        let often = |draft: &Draft| {
+            let rule = chosen.piece(&draft.name).and_then(|piece| piece.cuts.first());
+            rule.map_or(0, |rule| u64::from(rule.count))
+        };
+        let size = match &chart.sizes[..] {
+            [_, _, ..] => sizes::label(&chart.sizes[number], chart.sizes.iter()),
+            _ => String::new(),
+        };
+        let pieces = drafts.iter().map(|draft| (draft, often(draft))).collect();
+        let lengths = Lengths { body: &of_whom, size: &size, pieces, known: self.known() };
+        supplies.in_size(number, &lengths, findings)
+    }
+
+    /// Notes what the supplies cannot be taken from in some size.
+    pub(super) fn note_what_is_taken(
+        &self,
+        supplies: &DeclaredSupplies,
+        (chart, for_whom): (&SizeChart, &ForWhom),
+        pattern: &Pattern,
+        findings: &mut Findings,
+    ) {
+        for number in 0..chart.sizes.len() {
+            let drafts: Vec<Draft> = self.pieces().iter().map(|piece| piece.in_size(number).draft.clone()).collect();
+            let mut of_size = findings.of_the_same_file();
+            self.supplies_in(supplies, (&drafts, number), (chart, &for_whom.body), pattern, &mut of_size);
+            findings.add_new(of_size);
+        }
+    }
+}
+
 /// The notions and trims, with every fault noted. `known` names every piece, those at fault included.
 pub(super) fn convert(
     file: &PatternFile,
     pattern: &Pattern,
-    known: &[String],
+    (known, chart): (&[String], &SizeChart),
     findings: &mut Findings,
 ) -> DeclaredSupplies {
     let notions = file.notion.as_ref().map_or(&[][..], |notions| notions.value.as_slice());
@@ -70,7 +168,7 @@ pub(super) fn convert(
     note_duplicates("notion or trim", &names, findings);
     let of = Of { pattern, known };
     DeclaredSupplies {
-        notions: notions.iter().filter_map(|entry| of.notion(entry, findings)).collect(),
+        notions: notions.iter().filter_map(|entry| of.notion(entry, chart, findings)).collect(),
         trims: trims.iter().filter_map(|entry| of.declared(&entry.value, findings)).collect(),
     }
 }
@@ -108,6 +206,40 @@ pub(crate) fn amount(
     }
 }
 
+fn as_at<T, U>(at: &At<T>, value: U) -> At<U> {
+    At { value, span: at.span.clone(), sound: at.sound }
+}
+
+/// What is said of each size, in the order of the chart; sizes that are not there, and those of which nothing is said, are noted, and then there is
+/// none.
+fn in_order<'e, T>(
+    each: &'e Named<T>,
+    span: &Range<usize>,
+    of: &str,
+    chart: &SizeChart,
+    findings: &mut Findings,
+) -> Vec<&'e At<T>> {
+    let label = |size: &Size| sizes::label(size, chart.sizes.iter());
+    let mut known: Vec<String> = chart.sizes.iter().map(label).collect();
+    let is_called = |size: &Size, name: &str| size.name == name || label(size) == name;
+    known.dedup();
+    let before = findings.count();
+    for (name, _) in each.0.iter().filter(|(name, _)| !chart.sizes.iter().any(|size| is_called(size, &name.value))) {
+        let named = At { value: Name(name.value.clone()), span: name.span.clone(), sound: true };
+        findings.add(&name.span, unknown(of.to_owned(), "size", &named, &known));
+    }
+    let said = |size: &Size| {
+        let by_label = each.0.iter().find(|(name, _)| name.value == label(size));
+        by_label.or_else(|| each.0.iter().find(|(name, _)| name.value == size.name)).map(|(_, said)| said)
+    };
+    let missing: Vec<String> = chart.sizes.iter().filter(|size| said(size).is_none()).map(label).collect();
+    // A size that is misspelt most likely is the one that is missing.
+    if !missing.is_empty() && findings.count() == before {
+        findings.add(span, SupplyFault::SizesMissing { of: of.to_owned(), missing });
+    }
+    if findings.count() > before { Vec::new() } else { chart.sizes.iter().filter_map(said).collect() }
+}
+
 /// The pattern whose supplies are read.
 struct Of<'a> {
     pattern: &'a Pattern,
@@ -116,15 +248,57 @@ struct Of<'a> {
 }
 
 impl Of<'_> {
-    fn notion(&self, entry: &At<NotionEntry>, findings: &mut Findings) -> Option<DeclaredNotion> {
+    fn notion(&self, entry: &At<NotionEntry>, chart: &SizeChart, findings: &mut Findings) -> Option<DeclaredNotion> {
         let NotionEntry { name, views, count, length, size } = &entry.value;
         let name = name.as_ref()?.value.0.clone();
         if count.is_none() && length.is_none() && entry.sound {
             findings.add(&entry.span, SupplyFault::NoAmount { name: name.clone() });
         }
-        let views = self.views(views, &format!("the notion `{name}`"), findings);
-        let needed = amount(&name, count, length, findings)?;
-        Some(DeclaredNotion { name, views, needed, size: size.as_ref().map(|size| size.value.0.clone()) })
+        let of = format!("the notion `{name}`");
+        let views = self.views(views, &of, findings);
+        let size = size.as_ref().map(|size| (&size.span, &size.value));
+        let sizes: Vec<String> = match size {
+            Some((span, InSizes::Each(each))) => {
+                let sizes = in_order(each, span, &of, chart, findings);
+                sizes.into_iter().map(|size| size.value.0.clone()).collect()
+            }
+            _ => Vec::new(),
+        };
+        let one_size = match size {
+            Some((_, InSizes::All(size))) => Some(size.0.clone()),
+            _ => sizes.first().cloned(),
+        };
+        let (mut needed, mut taken) = (Vec::new(), None);
+        let first = match (count.as_ref().map(|at| (at, &at.value)), length.as_ref().map(|at| (at, &at.value))) {
+            (Some((at, _)), Some(_)) => {
+                findings.add(&at.span, SupplyFault::CountAndLength { name: name.clone() });
+                None
+            }
+            (Some((at, InSizes::All(count))), None) => amount(&name, &Some(as_at(at, *count)), &None, findings),
+            (Some((at, InSizes::Each(each))), None) => {
+                for count in in_order(each, &at.span, &of, chart, findings) {
+                    needed.extend(amount(&name, &Some(count.clone()), &None, findings));
+                }
+                needed.first().copied()
+            }
+            (None, Some((at, NotionLength::Measure(MeasureWord::Length(length))))) => {
+                amount(&name, &None, &Some(as_at(at, *length)), findings)
+            }
+            (None, Some((at, NotionLength::Measure(measure)))) => {
+                taken = Some((Taken(as_at(at, measure.clone())), of.clone()));
+                // What it comes to is worked out for a garment.
+                Some(Amount::Length(0.0))
+            }
+            (None, Some((at, NotionLength::Each(each)))) => {
+                for length in in_order(each, &at.span, &of, chart, findings) {
+                    needed.extend(amount(&name, &None, &Some(length.clone()), findings));
+                }
+                needed.first().copied()
+            }
+            (None, None) => None,
+        };
+        let varies = Varies { needed, sizes, taken };
+        Some(DeclaredNotion { name, views, needed: first?, size: one_size, varies })
     }
 
     fn declared(&self, entry: &TrimEntry, findings: &mut Findings) -> Option<DeclaredTrim> {

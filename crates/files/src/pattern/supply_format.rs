@@ -3,10 +3,10 @@
 use schemars::JsonSchema;
 use toml::de::DeValue;
 
-use super::size_format::AlongEntry;
+use super::{measure_format::MeasureWord, size_format::AlongEntry};
 use crate::{
     Length,
-    document::{At, Count, Fields, FromTable, FromToml, Name, Value, wrong_kind},
+    document::{At, Count, Fields, FromTable, FromToml, Name, Named, Value, wrong_kind},
     findings::Findings,
 };
 
@@ -19,12 +19,88 @@ pub(crate) struct NotionEntry {
     pub(crate) name: Option<At<Name>>,
     /// The views that take it; all when left out.
     pub(crate) views: Option<At<Vec<At<Name>>>>,
-    /// How many.
-    pub(crate) count: Option<At<Count>>,
-    /// How much of what is sold by the length, in place of `count`.
-    pub(crate) length: Option<At<Length>>,
-    /// Its size in words, such as "15 mm".
-    pub(crate) size: Option<At<Name>>,
+    /// How many: of every size of the pattern, or for each.
+    pub(crate) count: Option<At<InSizes<Count>>>,
+    /// How much of what is sold by the length, in place of `count`: of every size, for each, or taken from the body or from finished edges.
+    pub(crate) length: Option<At<NotionLength>>,
+    /// Its size in words, such as "15 mm": of every size of the pattern, or for each.
+    pub(crate) size: Option<At<InSizes<Name>>>,
+}
+
+/// The same for every size of a pattern, or one for each.
+#[derive(Debug, Clone, JsonSchema)]
+#[schemars(untagged)]
+pub(crate) enum InSizes<T> {
+    /// For every size.
+    All(T),
+    /// For each size by its name.
+    Each(Named<T>),
+}
+
+impl FromToml for InSizes<Count> {
+    const EXPECTED: &'static str = "a whole number, such as 9, or one for each size, such as { S = 8, M = 9 }";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        match value.get_ref() {
+            DeValue::Table(_) => Named::from_toml(value, findings).map(Self::Each),
+            DeValue::Integer(_) => Count::from_toml(value, findings).map(Self::All),
+            _ => {
+                wrong_kind(value, Self::EXPECTED, None, findings);
+                None
+            }
+        }
+    }
+}
+
+impl FromToml for InSizes<Name> {
+    const EXPECTED: &'static str =
+        "a text in quotes, such as \"15 mm\", or one for each size, such as { S = \"18 cm\", M = \"20 cm\" }";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        match value.get_ref() {
+            DeValue::Table(_) => Named::from_toml(value, findings).map(Self::Each),
+            DeValue::String(_) => Name::from_toml(value, findings).map(Self::All),
+            _ => {
+                wrong_kind(value, Self::EXPECTED, None, findings);
+                None
+            }
+        }
+    }
+}
+
+/// How much of a notion is needed by the length.
+#[derive(Debug, Clone, JsonSchema)]
+#[schemars(untagged)]
+pub(crate) enum NotionLength {
+    /// Of its own, or taken from the body or from edges.
+    Measure(MeasureWord),
+    /// For each size by its name.
+    Each(Named<Length>),
+}
+
+impl FromToml for NotionLength {
+    const EXPECTED: &'static str = "a length in quotes, such as \"22 in\", one for each size, such as { S = \"20 in\", M = \"22 in\" }, \
+                                    { body = \"waist\", plus = \"-2 in\" }, or { edges = [\"Front: waist\"] }";
+
+    fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
+        match value.get_ref() {
+            DeValue::Table(table) => {
+                let is_taken = ["body", "edges", "plus", "overlap"].iter().any(|key| table.get(*key).is_some());
+                if is_taken {
+                    MeasureWord::from_toml(value, findings).map(Self::Measure)
+                } else {
+                    Named::from_toml(value, findings).map(Self::Each)
+                }
+            }
+            DeValue::String(_) | DeValue::Integer(_) | DeValue::Float(_) => {
+                MeasureWord::from_toml(value, findings).map(Self::Measure)
+            }
+            _ => {
+                wrong_kind(value, Self::EXPECTED, None, findings);
+                None
+            }
+        }
+    }
 }
 
 impl FromTable for NotionEntry {

@@ -1,8 +1,10 @@
 //! A layout record read back as shapes: the cloth and what is cut from it, for other programs to cut by.
 
-use ellwand_garment::Units;
+use std::collections::BTreeMap;
+
+use ellwand_garment::{JOIN, Units};
 use ellwand_geometry::{Outline, Point, point};
-use serde::Deserialize;
+use serde::{Deserialize, de::IgnoredAny};
 
 use super::layout;
 use crate::{Faults, Limits, Source, fault::RecordFault, findings::Findings, limits::FARTHEST};
@@ -45,6 +47,8 @@ pub struct LaidCut {
     pub face_down: bool,
     /// Whether it is cut on the fold of the cloth.
     pub on_fold: bool,
+    /// Whether it is one of two halves that are joined.
+    pub joined: bool,
     /// The cutting line.
     pub outline: Outline,
     /// Low and high end of the grainline.
@@ -114,6 +118,8 @@ struct CutOnly {
     grainline: [[f64; 2]; 2],
     #[serde(default)]
     notches: Vec<NotchOnly>,
+    #[serde(default)]
+    points: BTreeMap<String, IgnoredAny>,
 }
 
 #[derive(Deserialize)]
@@ -162,6 +168,7 @@ fn read(text: &str) -> Result<LaidCloth, RecordFault> {
             number: cut.number,
             face_down: cut.face_down.unwrap_or(cut.mirrored),
             on_fold: cut.on_fold,
+            joined: cut.points.contains_key(JOIN),
             grainline: cut.grainline.map(to),
             notches: cut.notches.iter().map(|notch| [notch.at, notch.inward].map(to)).collect(),
             piece: cut.piece,

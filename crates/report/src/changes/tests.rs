@@ -16,7 +16,7 @@ fn plan(length: f64, bound: f64) -> JobPlan {
 }
 
 fn weighed(what: &str, length: f64) -> Weighed {
-    Weighed { what: what.into(), answer: Ok(plan(length, 0.0)) }
+    Weighed { what: what.into(), about: About::Other, answer: Ok(plan(length, 0.0)) }
 }
 
 #[test]

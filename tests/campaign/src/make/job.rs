@@ -126,5 +126,17 @@ fn alter(chance: &mut Chance, taste: &Taste, blanks: &Blanks) -> Option<Value> {
         let entry = table([("piece", text(&of.name)), ("from", text(chance.pick(&other.roles)))]);
         alter.insert("cut_from".to_owned(), Value::Array(vec![entry]));
     }
+    // What else is made stays as it was.
+    let mut own = chance.clone();
+    if own.often(rich / 2.0) {
+        let of = piece(&mut own);
+        let mut entry = Table::new();
+        entry.insert("piece".to_owned(), text(&of.name));
+        if own.often(0.5) {
+            let mm = own.between(0.0, 30.0);
+            entry.insert("join".to_owned(), words::length(&mut own, taste, mm));
+        }
+        alter.insert("pieced".to_owned(), Value::Array(vec![Value::Table(entry)]));
+    }
     (!alter.is_empty()).then_some(Value::Table(alter))
 }

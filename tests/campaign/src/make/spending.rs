@@ -24,7 +24,10 @@ pub(super) fn spending(chance: &mut Chance, taste: &Taste, blanks: &Blanks, patt
         if !chance.often(rich) {
             continue;
         }
-        let (entry, by) = notion(chance, taste, blanks, name);
+        let (mut entry, by) = notion(chance, taste, blanks, name);
+        if let Value::Table(entry) = &mut entry {
+            vary(&mut chance.clone(), taste, (pattern, job), entry);
+        }
         notions.push(entry);
         known.push((name.to_owned(), by));
     }
@@ -79,6 +82,31 @@ fn notion(chance: &mut Chance, taste: &Taste, blanks: &Blanks, name: &str) -> (V
         set("views", texts(&[chance.pick(&blanks.views).clone()]));
     }
     (Value::Table(entry), by)
+}
+
+/// Tells a notion for each size, or by the body of the job. Which size is nearest to a body is not for a judge to say, so only where the job names its
+/// size do sizes differ.
+fn vary(chance: &mut Chance, taste: &Taste, (pattern, job): (&Table, &Table), entry: &mut Table) {
+    let sizes = pattern.get("size").and_then(Value::as_array).into_iter().flatten();
+    let names: Vec<&str> = sizes.filter_map(|size| size.get("name")?.as_str()).collect();
+    let is_named = job.get("size").and_then(Value::as_str).is_some_and(|size| names.contains(&size));
+    let measures: Vec<String> =
+        job.get("body").and_then(Value::as_table).into_iter().flat_map(|body| body.keys().cloned()).collect();
+    if let Some(Value::Integer(count)) = entry.get("count").cloned()
+        && !names.is_empty()
+        && chance.often(0.3)
+    {
+        let of = |k: usize| Value::Integer(if is_named { count + k as i64 } else { count });
+        let each = names.iter().enumerate().map(|(k, name)| ((*name).to_owned(), of(k)));
+        entry.insert("count".to_owned(), Value::Table(each.collect()));
+    } else if entry.contains_key("length") && !measures.is_empty() && chance.often(0.3) {
+        let mut taken = Table::new();
+        taken.insert("body".to_owned(), text(chance.pick(&measures)));
+        if chance.often(0.5) {
+            taken.insert("plus".to_owned(), words::change(chance, taste, 40.0));
+        }
+        entry.insert("length".to_owned(), Value::Table(taken));
+    }
 }
 
 fn trim(chance: &mut Chance, taste: &Taste, blanks: &Blanks, name: &str) -> Option<Value> {

@@ -47,7 +47,7 @@ pub(super) fn spending(pattern: &Table, job: &Table, worn: &[String], record: &[
     for notion in tables(pattern, "notion").filter(|notion| in_view(notion)) {
         let name = word(notion, "name")?;
         let own = bought.get(name).and_then(Value::as_table).and_then(amount);
-        needed.push((name.to_owned(), own.or_else(|| amount(notion))?));
+        needed.push((name.to_owned(), own.or_else(|| amount(notion)).or_else(|| varied(notion, job))?));
     }
     let of_trims = |file| tables(file, "trim").filter(|trim| in_view(trim));
     for trim in of_trims(pattern).chain(of_trims(job)) {
@@ -90,6 +90,25 @@ fn amount(entry: &Table) -> Option<Needed> {
         (None, Some(length)) => Some(Needed::Length(quantity::length(length)?)),
         (None, None) => None,
     }
+}
+
+/// How much of a notion the size of the job takes, or its body asks for.
+fn varied(entry: &Table, job: &Table) -> Option<Needed> {
+    if let Some(each) = entry.get("count").and_then(Value::as_table) {
+        let of_size = job.get("size").and_then(Value::as_str).and_then(|size| each.get(size));
+        // Where no size is named all are alike.
+        return of_size.or_else(|| each.values().next())?.as_integer().map(Needed::Count);
+    }
+    let taken = entry.get("length")?.as_table()?;
+    let body = job.get("body")?.get(word(taken, "body")?)?.as_str()?;
+    let plus = match word(taken, "plus") {
+        Some(plus) if plus.trim_start().starts_with('-') => {
+            -quantity::length(plus.trim_start().trim_start_matches('-'))?
+        }
+        Some(plus) => quantity::length(plus)?,
+        None => Exact::zero(),
+    };
+    Some(Needed::Length(quantity::length(body)? + plus))
 }
 
 /// Rounded to the hundredth, halves away from zero.

@@ -9,8 +9,8 @@ use ellwand_garment::{Copies, Fabric, FitReport, Job, PieceSet, TOGETHER, ToJoin
 
 use super::{
     Against, Alternatives, Converted, Fit, Made, candidates, choices::Choices, cross_grain, fabrics_of,
-    format::JobFile, matching, of_record::made_of_record, placed, remnant_format::StashFile, remnants, spending, suits,
-    units_of,
+    format::JobFile, matching, of_record::made_of_record, pieced, placed, remnant_format::StashFile, remnants,
+    spending, suits, units_of,
 };
 use crate::{
     document::{At, Name},
@@ -199,6 +199,7 @@ pub(crate) fn convert_several(
     file.view = Some(At { value: Name(TOGETHER.to_owned()), span: listed, sound: true });
     names::write_out(file, &pattern, &joining, &sets);
     let matches = matching::convert(file, &mut fabrics, &mut pattern, findings);
+    pieced::note_matched(file, &fabrics, &pattern, findings);
     let view = pattern.views.first()?;
     let declared = supplies::together(&joining, &sets, &made);
     let spending = spending::convert(file, &declared, &pattern, view, findings);

@@ -62,6 +62,8 @@ pub(super) fn write_out(
         grain: own.grain.clone().or_else(|| base.grain.clone()),
         seam_allowance: own.seam_allowance.clone().or_else(|| base.seam_allowance.clone()),
         sized_by: own.sized_by.clone().or_else(|| base.sized_by.clone()),
+        pieced: own.pieced.clone().or_else(|| base.pieced.clone()),
+        join_allowance: own.join_allowance.clone().or_else(|| base.join_allowance.clone()),
         ..base.clone()
     };
     take_drawing(&mut piece, own);
