@@ -7,9 +7,9 @@ use ellwand_files::{LayoutRecord, Note, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
-    Considered, Detail, FilesWritten, FitOf, OtherRemnant, Pictures, Planned, ShareOf, Weighed, bought_width,
-    changes_text, considered_text, hem_notes, html_page, laying_text, left_over_text, paper_pages, placing_text,
-    plan_report, ranked, shopping_csv, shopping_text, summary, together, total,
+    Considered, Detail, FilesWritten, FitOf, Kept, OtherRemnant, Pictures, Planned, ShareOf, Together, Weighed,
+    bought_width, changes_text, considered_text, hem_notes, html_page, laying_text, left_over_text, paper_pages,
+    placing_text, plan_report, ranked, shopping_csv, shopping_text, summary, together, total,
 };
 
 use crate::{
@@ -353,6 +353,9 @@ fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>, considered: &[
 
 /// Of several garments what each takes alone of each cloth, with its share of what that costs; lengths in mm.
 fn garments_json(plan: &JobPlan) -> Option<(String, serde_json::Value)> {
+    let wishes = |found: &Together, kept: Kept| -> Vec<String> {
+        found.not_alike.iter().filter(|wish| wish.kept == kept).map(|wish| wish.name.clone()).collect()
+    };
     let of_cloth = |cloth: &ClothPlan| {
         let found = together(cloth)?;
         let garment = |of: &ShareOf| {
@@ -363,7 +366,9 @@ fn garments_json(plan: &JobPlan) -> Option<(String, serde_json::Value)> {
         };
         Some(serde_json::json!({
             "fabric": cloth.layout().role, "length": cloth.layout().length,
-            "one_after_the_other": found.one_after_the_other, "buy_each_alone": found.bought_alone,
+            "one_after_the_other": found.one_after_the_other,
+            "given_up_together": wishes(&found, Kept::Alone), "given_up_alone": wishes(&found, Kept::Together),
+            "buy_each_alone": found.bought_alone,
             "cost_each_alone": found.cost_alone.map(|cost| cost.amount.to_string()),
             "garments": found.garments.iter().map(garment).collect::<Vec<_>>(),
         }))

@@ -117,7 +117,15 @@ pub(crate) fn answer(weighing: &Weighing, prices: Prices, look: Option<ClothPlan
     let area = |plan: &&RemnantPlan| plan.remnant().outline.area();
     let taken = plans.iter().filter(|plan| plan.layout().is_some()).min_by(|a, b| area(a).total_cmp(&area(b)));
     let cut_from = match taken.and_then(|plan| Some((plan.fabric.clone(), plan.layout()?.clone()))) {
-        Some((fabric, plan)) => ClothPlan { fabric, plan, other: None, matching: None, alone: bought.alone.clone() },
+        Some((fabric, plan)) => ClothPlan {
+            fabric,
+            plan,
+            other: None,
+            matching: None,
+            alone: bought.alone.clone(),
+            // One after the other they were laid on the cloth that is bought.
+            one_after_the_other: None,
+        },
         None => bought.clone(),
     };
     let stash = Stash { role: cloth.role.to_owned(), remnants: plans, all_bought: bought };
