@@ -3,9 +3,9 @@
 use ellwand_garment::{
     Money, Rounding, Units, format_bought, format_length_up, next_step_down, on_the_tape, write_length,
 };
-use ellwand_planner::{CaseAnswer, ClothPlan, JobPlan};
+use ellwand_planner::{ClothPlan, JobPlan};
 
-use crate::{Column, Row, Table, candidates::total, misfit::reasons};
+use crate::{Column, Impossible, Row, Table, candidates::total};
 
 /// A change with the answer to it.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,7 +13,7 @@ pub struct Weighed {
     /// What is changed, such as "Pockets: welt".
     pub what: String,
     /// The whole job with it, or why it cannot be.
-    pub answer: CaseAnswer,
+    pub answer: Result<JobPlan, Impossible>,
 }
 
 /// By how much a change makes the job cheaper and its layouts shorter.
@@ -132,10 +132,7 @@ fn next_step(cloth: &ClothPlan, units: Units) -> Option<Row> {
 
 /// Changes that cannot be made, and why.
 pub(crate) fn impossible(weighed: &[Weighed], units: Units) -> Vec<Row> {
-    let of = |one: &Weighed| {
-        let faults = one.answer.as_ref().err()?;
-        Row::of_lines(one.what.clone(), faults.iter().flat_map(|fault| reasons(fault, units)).collect())
-    };
+    let of = |one: &Weighed| Row::of_lines(one.what.clone(), one.answer.as_ref().err()?.reasons(units));
     weighed.iter().filter_map(of).collect()
 }
 

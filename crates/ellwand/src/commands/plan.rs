@@ -346,7 +346,7 @@ fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>, considered: &[
         if !plan.stashes.is_empty() {
             keys.insert("remnants".to_owned(), remnants_json(plan));
         }
-        keys.extend(changes.map(|changes| ("changes".to_owned(), changes_json(plan, changes))));
+        keys.extend(changes.map(|changes| ("changes".to_owned(), changes_json(plan, changes, job.units))));
     }
     whole.to_string()
 }
@@ -378,7 +378,7 @@ fn garments_json(plan: &JobPlan) -> Option<(String, serde_json::Value)> {
 }
 
 /// Each change with what it saves, the one that saves most first; lengths in mm.
-fn changes_json(own: &JobPlan, changes: &[Weighed]) -> serde_json::Value {
+fn changes_json(own: &JobPlan, changes: &[Weighed], units: Units) -> serde_json::Value {
     let possible = ranked(own, changes).into_iter().map(|(one, plan, saving)| {
         let bought = |cloth: &ClothPlan| {
             let layout = cloth.layout();
@@ -393,7 +393,10 @@ fn changes_json(own: &JobPlan, changes: &[Weighed]) -> serde_json::Value {
         })
     });
     let impossible = changes.iter().filter(|one| one.answer.is_err());
-    let impossible = impossible.map(|one| serde_json::json!({ "change": one.what, "total": null }));
+    let impossible = impossible.map(|one| {
+        let why = one.answer.as_ref().err().map(|why| why.reasons(units).join("; "));
+        serde_json::json!({ "change": one.what, "total": null, "reason": why })
+    });
     possible.chain(impossible).collect()
 }
 
