@@ -164,8 +164,7 @@ fn note_selvages(listed: &At<Named<FabricEntry>>, findings: &mut Findings) {
         let candidates = entry.value.candidate.iter().flat_map(|listed| &listed.value);
         for candidate in candidates.filter(|candidate| !candidate.value.selvage_given) {
             first.get_or_insert(&candidate.span);
-            let name = candidate.value.name.as_ref().map(|name| format!(" \"{}\"", name.value.0));
-            roles.push(format!("the candidate{} of {}", name.unwrap_or_default(), role.value));
+            roles.extend(candidate.value.name.as_ref().map(|name| name.value.0.clone()));
         }
     }
     if let Some(first) = first {
