@@ -133,3 +133,34 @@ fn candidates_are_compared_in_every_view_and_with_every_choice_asked_for() {
     let unknown = scene.run("compare garment.job.toml --choice pocket --effort quick");
     assert!(unknown.code == Some(2) && unknown.stderr.contains("pocket=welt,patch"), "{}", unknown.stderr);
 }
+
+/// A ruffle is cut in strips from selvage to selvage: of a ribbon narrower than what is sewn into its joins there are none, and the others are compared all the same.
+#[test]
+fn a_candidate_of_which_the_pieces_cannot_be_made_says_why_beside_the_others() {
+    let (job, pattern) = (
+        include_str!("../../demo-data/quay-skirt/lawn.job.toml"),
+        include_str!("../../demo-data/quay-skirt/quay-skirt.pattern.toml"),
+    );
+    let candidate = |name: &str, width: &str| {
+        format!(
+            "\n[[fabric.main.candidate]]\nname = \"{name}\"\nwidth = \"{width}\"\nselvage = \"0 in\"\nnap = \"without\"\nprice = \"2.00\"\n"
+        )
+    };
+    let (main, rest) = job.split_once("\n[notion").expect("notions");
+    let listed = candidate("ribbon", "3/4 in") + &candidate("wide lawn", "60 in");
+    let scene = Scene::empty();
+    scene.write("quay-skirt.pattern.toml", pattern);
+    scene.write("lawn.job.toml", &format!("{main}\n{listed}\n[notion{rest}"));
+    let said = scene.run_well("compare lawn.job.toml --effort quick --json").stdout;
+    let record: Value = serde_json::from_str(&said).expect("a JSON object");
+    let rows = record["cloths"].as_array().expect("rows");
+    assert_eq!(rows.iter().map(|row| &row["name"]).collect::<Vec<_>>(), ["sea-green lawn", "ribbon", "wide lawn"]);
+    let reason = rows[1]["reason"].as_str().expect("a reason");
+    assert!(rows[1]["layers"].is_null() && reason.contains("take all of the cloth"), "{reason}");
+    assert!(rows[0]["length"].is_number() && rows[2]["length"].is_number(), "{rows:?}");
+    let text = scene.run_well("compare lawn.job.toml --effort quick").stdout;
+    assert!(
+        text.contains("not possible") && text.contains("main, ribbon") && text.contains("take a wider cloth"),
+        "{text}"
+    );
+}

@@ -115,3 +115,27 @@ fn terminal_and_report_tell_the_same_changes() {
     let without = scene.run_well("plan quay-bag.job.toml --effort quick").stdout;
     assert!(!without.contains("whole job"), "nobody asked");
 }
+
+/// A pocket with its line 10 mm above its hem cannot be shortened there by an inch.
+#[test]
+fn a_change_that_makes_no_job_says_why() {
+    let pattern = PATTERN.replacen(
+        "grainline = [[70, 20], [70, 140]]\n",
+        "grainline = [[70, 20], [70, 140]]\nlines = { low = 10 }\n",
+        1,
+    );
+    assert_ne!(pattern, PATTERN);
+    let scene = Scene::with(JOB, &pattern);
+    let said = scene.run_well("plan quay-bag.job.toml --effort quick --changes --json").stdout;
+    let plan: Value = serde_json::from_str(&said).expect("a JSON object");
+    let changes = plan["changes"].as_array().expect("changes");
+    let find = |what: &str| changes.iter().find(|one| one["change"].as_str().is_some_and(|said| said.contains(what)));
+    let shorter = find("shorter at \"low\"").expect("it is told");
+    assert!(
+        shorter["total"].is_null() && shorter["reason"].as_str().is_some_and(|why| why.contains("Pocket")),
+        "{shorter}"
+    );
+    assert!(find("longer at \"low\"").is_some_and(|one| one["total"].is_string()));
+    let text = scene.run_well("plan quay-bag.job.toml --effort quick --changes").stdout;
+    assert!(text.contains("shorter at \"low\""), "{text}");
+}

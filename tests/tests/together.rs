@@ -108,6 +108,28 @@ fn every_command_takes_such_a_job() {
     assert!(changes.contains("off the grain"), "{changes}");
 }
 
+/// With holes where the garments would lie one after the other, each is moved past them, and that is told.
+#[test]
+fn with_flaws_in_the_cloth_the_row_goes_past_them() {
+    let scene = stall();
+    let hole =
+        |from_left: u32, up: u32| format!("{{ at = [\"{from_left} in\", \"{up} in\"], size = [\"2 in\", \"2 in\"] }}");
+    let flaws = format!("[fabric.main]\nflaws = [{}, {}, {}]\n", hole(10, 30), hole(20, 50), hole(30, 70));
+    let job = scene.read("market.job.toml").replacen("[fabric.main]\n", &flaws, 1);
+    scene.write("market.job.toml", &job);
+    let plan = json(&scene, "plan market.job.toml --effort quick --fabric main --json");
+    let main = &plan["together"][0];
+    let row = main["one_after_the_other"].as_f64().expect("a row past the flaws");
+    let alone = main["garments"]
+        .as_array()
+        .expect("garments")
+        .iter()
+        .map(|garment| garment["count"].as_f64().expect("a count") * garment["alone"].as_f64().expect("a length"));
+    assert!(row >= alone.sum::<f64>() - 1e-6);
+    assert!(main["length"].as_f64().expect("a length") <= row + 1e-6);
+    assert_eq!(main["given_up_together"], serde_json::json!([]));
+}
+
 /// Two skirts of a stripe, in two sizes: each meets in itself, and the preview says whose each panel is.
 #[test]
 fn matched_garments_are_laid_and_drawn_together() {

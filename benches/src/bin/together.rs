@@ -57,7 +57,7 @@ fn run(arguments: &Arguments) -> Result<(), Box<dyn std::error::Error>> {
         let seconds = began.elapsed().as_secs_f64();
         let cloth = plan.cloths.first().ok_or("nothing is cut from this cloth")?;
         let layout = cloth.layout();
-        let row = cloth.one_after_the_other().unwrap_or(layout.length);
+        let row = cloth.one_after_the_other.unwrap_or(layout.length);
         let area: f64 = layout.cuts.iter().map(|cut| cut.outline.area()).sum();
         let usable = layout.cloth.width - 2.0 * layout.cloth.selvage;
         println!(

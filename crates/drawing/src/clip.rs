@@ -35,21 +35,6 @@ pub(crate) fn below(polygon: &[Point], at: f64) -> Vec<Point> {
     left_of(&turned, at).iter().map(|p| point(-p.y, p.x)).collect()
 }
 
-/// The part of a segment between two heights; none where it has none.
-pub(crate) fn segment_between([a, b]: [Point; 2], low: f64, high: f64) -> Option<[Point; 2]> {
-    let at = |y: f64| point(a.x + (b.x - a.x) * ((y - a.y) / (b.y - a.y)), y);
-    let end = |p: Point| {
-        if p.y < low {
-            at(low)
-        } else if p.y > high {
-            at(high)
-        } else {
-            p
-        }
-    };
-    (a.y.max(b.y) >= low && a.y.min(b.y) <= high).then(|| [end(a), end(b)])
-}
-
 /// The part of a polygon within a convex counter-clockwise one; as [`left_of`], for each of its sides. `O(nm)`.
 pub(crate) fn within(polygon: &[Point], convex: &[Point]) -> Vec<Point> {
     let mut kept = polygon.to_vec();
@@ -85,15 +70,6 @@ mod tests {
         assert_eq!(signed_area(&above(&triangle, 4.0)), 8.0);
         assert_eq!(above(&triangle, 9.0), []);
         assert_eq!(signed_area(&below(&triangle, 4.0)), 32.0 - 8.0);
-    }
-
-    #[test]
-    fn a_segment_is_cut_at_both_heights() {
-        let slanted = [point(0.0, 0.0), point(8.0, 4.0)];
-        assert_eq!(segment_between(slanted, 1.0, 3.0), Some([point(2.0, 1.0), point(6.0, 3.0)]));
-        assert_eq!(segment_between(slanted, 5.0, 6.0), None);
-        let level = [point(0.0, 1.0), point(8.0, 1.0)];
-        assert_eq!(segment_between(level, 0.0, 3.0), Some(level));
     }
 
     #[test]

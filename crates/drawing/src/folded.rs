@@ -334,6 +334,7 @@ mod tests {
         let mut layout = samples::open_jacket(ellwand_garment::Nap::Without);
         let asked = |piece: &str, on_fold| ellwand_garment::Asked {
             piece: piece.into(),
+            copies: vec![1],
             count: 1,
             hands: ellwand_garment::Hands::Any,
             on_fold,

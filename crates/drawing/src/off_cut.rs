@@ -1,7 +1,7 @@
 //! How a remnant is drawn: its edge instead of straight ends, and nothing of the cloth beyond it.
 
 use ellwand_garment::Remnant;
-use ellwand_geometry::{Point, pockets};
+use ellwand_geometry::{Point, pockets, segment_between};
 
 use crate::clip;
 use crate::frame::Frame;
@@ -42,7 +42,7 @@ impl OffCut {
         let outside = self.outside.iter().map(|part| clip::below(&clip::above(part, from), to));
         Self {
             outside: outside.filter(|part| part.len() >= 3).collect(),
-            edge: self.edge.iter().filter_map(|&ends| clip::segment_between(ends, from, to)).collect(),
+            edge: self.edge.iter().filter_map(|&ends| segment_between(ends, from, to)).collect(),
         }
     }
 

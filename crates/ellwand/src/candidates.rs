@@ -3,18 +3,27 @@
 use std::path::Path;
 
 use ellwand_files::{Candidates, Change, ReadJob, ReadOptions};
-use ellwand_garment::{Job, Pattern};
+use ellwand_garment::{Fabric, Job, Pattern};
 use ellwand_planner::{Case, CaseAnswer, JobPlan, Options, Progress, plan_cases};
-use ellwand_report::{Candidate, Considered};
+use ellwand_report::{Candidate, Considered, Impossible};
 
 use crate::{exit::Failure, input};
+
+/// A part made of one of its candidates.
+struct WithCandidate {
+    role: String,
+    /// The candidate as it is listed.
+    fabric: Fabric,
+    /// The job with it; what is made to fit the cloth may not fit this one.
+    made: Result<(Job, Pattern), Impossible>,
+}
 
 /// One way to make the garment: a view and choices, with the job as it is then and with each candidate.
 pub(crate) struct Way {
     /// In words, such as "view B, pocket welt"; empty for the job as it stands.
     pub(crate) said: String,
     base: (Job, Pattern),
-    of_candidates: Vec<(String, Job, Pattern)>,
+    of_candidates: Vec<WithCandidate>,
 }
 
 impl Way {
@@ -26,19 +35,19 @@ impl Way {
         said: String,
         changes: Vec<Change>,
     ) -> Result<Self, Failure> {
-        let read = |more: Option<Change>| -> Result<(Job, Pattern), Failure> {
-            let changes: Vec<Change> = changes.iter().cloned().chain(more).collect();
-            let read = input::read_changed_job(path, reading, &changes)?;
-            Ok((read.job, read.pattern))
+        let base = input::read_changed_job(path, reading, &changes)?;
+        let with = |role: &str, index: usize, fabric: &Fabric| {
+            let change = Change::Candidate { role: role.to_owned(), index };
+            let changes: Vec<Change> = changes.iter().cloned().chain([change]).collect();
+            let made = input::read_thought_of(path, reading, &changes).map(|read| (read.job, read.pattern));
+            WithCandidate { role: role.to_owned(), fabric: fabric.clone(), made }
         };
-        let mut of_candidates = Vec::new();
-        for Candidates { role, cloths } in asked {
-            for index in 0..cloths.len() {
-                let (job, pattern) = read(Some(Change::Candidate { role: role.clone(), index }))?;
-                of_candidates.push((role.clone(), job, pattern));
-            }
-        }
-        Ok(Self { said, base: read(None)?, of_candidates })
+        let of_candidates = (asked.iter())
+            .flat_map(|Candidates { role, cloths }| {
+                cloths.iter().enumerate().map(|(index, fabric)| with(role, index, fabric)).collect::<Vec<_>>()
+            })
+            .collect();
+        Ok(Self { said, base: (base.job, base.pattern), of_candidates })
     }
 
     /// The job with its own cloths.
@@ -46,19 +55,20 @@ impl Way {
         Case { job: &self.base.0, pattern: &self.base.1 }
     }
 
-    /// The job with each candidate.
+    /// The job with each candidate that makes one.
     pub(crate) fn others(&self) -> impl Iterator<Item = Case<'_>> {
-        self.of_candidates.iter().map(|(_, job, pattern)| Case { job, pattern })
+        let made = self.of_candidates.iter().filter_map(|with| with.made.as_ref().ok());
+        made.map(|(job, pattern)| Case { job, pattern })
     }
 
-    /// The cloths of each part with their answers: `own` for the job with its own cloths, and those of the others in their order.
+    /// The cloths of each part with their answers: `own` for the job with its own cloths, and those of [`Way::others`] in their order.
     pub(crate) fn considered(
         &self,
         asked: &[Candidates],
         own: Option<CaseAnswer>,
         others: &mut impl Iterator<Item = CaseAnswer>,
     ) -> Vec<Considered> {
-        let own = own.unwrap_or_else(|| Err(Vec::new()));
+        let own = own.unwrap_or_else(|| Err(Vec::new())).map_err(Impossible::from);
         let (job, _) = &self.base;
         let mut considered: Vec<Considered> = (asked.iter())
             .map(|Candidates { role, .. }| {
@@ -66,8 +76,15 @@ impl Way {
                 Considered { role: role.clone(), cloths: first.into_iter().collect() }
             })
             .collect();
-        for ((role, job, _), answer) in self.of_candidates.iter().zip(others) {
-            if let (Some(one), Some(fabric)) = (considered.iter_mut().find(|one| one.role == *role), job.fabric(role)) {
+        for WithCandidate { role, fabric, made } in &self.of_candidates {
+            let (fabric, answer) = match made {
+                Ok((job, _)) => {
+                    let Some(answer) = others.next() else { break };
+                    (job.fabric(role).unwrap_or(fabric), answer.map_err(Impossible::from))
+                }
+                Err(why) => (fabric, Err(why.clone())),
+            };
+            if let Some(one) = considered.iter_mut().find(|one| one.role == *role) {
                 one.cloths.push(Candidate { fabric: fabric.clone(), answer });
             }
         }

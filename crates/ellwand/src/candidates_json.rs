@@ -1,7 +1,7 @@
 //! The cloths that the parts of a job may be made of, as JSON; lengths in mm.
 
 use ellwand_garment::Job;
-use ellwand_report::{Considered, lay_word, reason, total};
+use ellwand_report::{Considered, lay_word, total};
 use serde_json::Value;
 
 /// A row for each cloth, made in that way: a view and choices in words, nothing for the job as it stands.
@@ -35,10 +35,7 @@ pub(crate) fn rows(job: &Job, way: &str, considered: &[Considered]) -> Vec<Value
                     }
                     None => serde_json::json!({ "layers": null, "reason": "the view cuts nothing from it" }),
                 },
-                Err(faults) => {
-                    let reasons: Vec<String> = faults.iter().map(|fault| reason(fault, job.units)).collect();
-                    serde_json::json!({ "layers": null, "reason": reasons.join("; ") })
-                }
+                Err(why) => serde_json::json!({ "layers": null, "reason": why.reasons(job.units).join("; ") }),
             };
             if let (Some(row), serde_json::Value::Object(more)) = (row.as_object_mut(), more) {
                 row.extend(more);

@@ -5,7 +5,7 @@ use std::path::Path;
 use ellwand_files::{Alternatives, Change, ReadJob, ReadOptions};
 use ellwand_garment::{Fabric, GrainRule, Job, LayerChoice, Nap, Pattern, Units, View, format_length};
 use ellwand_planner::{Case, Options, Progress, plan_cases};
-use ellwand_report::{About, Weighed};
+use ellwand_report::{About, Impossible, Weighed};
 
 use crate::{exit::Failure, input};
 
@@ -169,7 +169,8 @@ pub(crate) fn possible(read: &ReadJob, reading: ReadOptions) -> Vec<About> {
     all.filter(|about| *about != About::Other).collect()
 }
 
-/// Every change that can be read, answered as a plan of the changed job is; of its cloths those that are `chosen`, or all.
+/// Every change, answered as a plan of the changed job is; of its cloths those that are `chosen`, or all. What cannot be written in the job, such as a piece
+/// shortened to nothing, says why.
 pub(crate) fn weighed(
     path: &Path,
     read: &ReadJob,
@@ -177,15 +178,20 @@ pub(crate) fn weighed(
     (options, chosen): (&Options, &[String]),
     progress: &dyn Progress,
 ) -> Result<Vec<Weighed>, Failure> {
-    let mut changed: Vec<((String, About), Job, Pattern)> = Vec::new();
-    for Proposal { what, about, changes } in proposed(read, reading) {
-        // What cannot be written in the job, such as a piece shortened to nothing, is no change to think of.
-        if let Ok(other) = input::read_changed_job(path, reading, &changes) {
-            changed.push(((what, about), other.job, other.pattern));
-        }
-    }
-    let cases: Vec<Case<'_>> = changed.iter().map(|(_, job, pattern)| Case { job, pattern }).collect();
+    let changed: Vec<((String, About), Result<ReadJob, Impossible>)> = (proposed(read, reading).into_iter())
+        .map(|Proposal { what, about, changes }| ((what, about), input::read_thought_of(path, reading, &changes)))
+        .collect();
+    let sound = changed.iter().filter_map(|(_, read)| read.as_ref().ok());
+    let cases: Vec<Case<'_>> = sound.map(|read| Case { job: &read.job, pattern: &read.pattern }).collect();
     let answers = plan_cases(&cases, chosen, options, progress)
         .map_err(|fault| input::plan_failure(path, &[fault], &read.places, read.job.units))?;
-    Ok(changed.into_iter().zip(answers).map(|(((what, about), ..), answer)| Weighed { what, about, answer }).collect())
+    let mut answers = answers.into_iter();
+    let weighed = changed.into_iter().filter_map(|((what, about), read)| {
+        let answer = match read {
+            Ok(_) => answers.next()?.map_err(Impossible::from),
+            Err(why) => Err(why),
+        };
+        Some(Weighed { what, about, answer })
+    });
+    Ok(weighed.collect())
 }

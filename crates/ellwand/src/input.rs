@@ -11,6 +11,7 @@ use ellwand_files::{
 };
 use ellwand_garment::Units;
 use ellwand_planner::PlanError;
+use ellwand_report::Impossible;
 
 use crate::{
     exit::Failure,
@@ -42,6 +43,17 @@ pub(crate) fn read_job(path: &Path, options: impl Into<ReadOptions>, notes: Show
 /// Reads a job with some things changed; its notes were given with those of the job itself.
 pub(crate) fn read_changed_job(path: &Path, options: ReadOptions, changes: &[Change]) -> Result<ReadJob, Failure> {
     ellwand_files::read_changed_job(path, options, changes).map_err(|faults| failure(&faults))
+}
+
+/// The same of a job that is only thought of: what its files then say may make none, and that is an answer too.
+pub(crate) fn read_thought_of(path: &Path, options: ReadOptions, changes: &[Change]) -> Result<ReadJob, Impossible> {
+    ellwand_files::read_changed_job(path, options, changes).map_err(|faults| {
+        let mut said: Vec<String> = faults.iter().map(|fault| format!("{fault}; {}", fault.kind().help())).collect();
+        if faults.omitted() > 0 {
+            said.push(format!("and {} more", faults.omitted()));
+        }
+        Impossible::Unread(said)
+    })
 }
 
 /// Reads a pattern alone; notes go to standard error.

@@ -52,7 +52,7 @@ pub enum NoteKind {
     /// Cloth whose selvage is not told, so that pieces may lie on it.
     #[error("no selvage is given for {}, so pieces may lie up to the very edge of the cloth", list(.roles, "and"))]
     NoSelvage {
-        /// The roles of the cloths.
+        /// The roles of the cloths, and of candidates their names.
         roles: Vec<String>,
     },
     /// What was guessed of a piece that is picked from a drawing, or is odd about it.

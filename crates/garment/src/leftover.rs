@@ -4,7 +4,7 @@
 //! rectangle of whole slabs touches more than the edge of a cut, and the largest one is larger by no more than a slab at either end. From every slab
 //! upwards, what stays free is cut down slab by slab; what is found is blocked, and the next is looked for.
 
-use ellwand_geometry::{Bounds, Outline, Point, pockets, point};
+use ellwand_geometry::{Bounds, Outline, pockets, point, segment_between};
 
 use crate::{AllowanceReason, Fabric, Layout, OnHand, Units};
 
@@ -124,18 +124,12 @@ fn shadow(outline: &Outline, low: f64, high: f64) -> Vec<[f64; 2]> {
     let mut crossings = Vec::new();
     for (a, b) in outline.edges() {
         let at = |y: f64| a.x + (b.x - a.x) * ((y - a.y) / (b.y - a.y));
-        if a.y.max(b.y) > low && a.y.min(b.y) < high {
-            let end = |p: Point| {
-                if p.y < low {
-                    at(low)
-                } else if p.y > high {
-                    at(high)
-                } else {
-                    p.x
-                }
-            };
-            let (from, to) = (end(a), end(b));
-            spans.push([from.min(to), from.max(to)]);
+        // What only touches the slab covers nothing of it.
+        if a.y.max(b.y) > low
+            && a.y.min(b.y) < high
+            && let Some([from, to]) = segment_between([a, b], low, high)
+        {
+            spans.push([from.x.min(to.x), from.x.max(to.x)]);
         }
         if (a.y <= middle) != (b.y <= middle) {
             crossings.push(at(middle));

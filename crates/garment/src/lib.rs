@@ -130,6 +130,7 @@ pub use units::{
     format_length_up, format_yardage, fraction, on_the_tape, write_length,
 };
 pub use valid::{
-    GrainEnd, InputFault, InputFaults, Part, PieceMark, Quantity, validate, validate_pattern, validate_piece,
+    GrainEnd, InputFault, InputFaults, Part, PieceMark, Quantity, SpendingFault, validate, validate_pattern,
+    validate_piece,
 };
 pub use width_table::by_width_table;

@@ -57,6 +57,7 @@ mod path;
 mod pockets;
 mod pose;
 mod simplify;
+mod slab;
 #[cfg(test)]
 mod testing;
 
@@ -82,6 +83,7 @@ pub use path::{
 pub use pockets::pockets;
 pub use pose::{Placement, Pose};
 pub use simplify::simplify_outward;
+pub use slab::segment_between;
 
 /// A point or a displacement on the cloth, in mm.
 pub type Point = Coord<f64>;

@@ -27,6 +27,9 @@ pub struct ClothPlan {
     pub matching: Option<MatchingCost>,
     /// Each garment alone, where several are cut from it and the job was asked as a whole.
     pub alone: Vec<Alone>,
+    /// The length that these garments take one after the other, each as it is laid alone, mm: with the gap between pieces between them, on cloth with a design each at
+    /// a whole repeat, and past flaws. The layout is never longer. `None` where that is no answer: what is matched together may not be matched alone.
+    pub one_after_the_other: Option<f64>,
 }
 
 /// A way of laying that was not taken.
@@ -71,10 +74,26 @@ impl ClothPlan {
         match other {
             Some(other) if self.plan.ended == Ended::Stopped && other.layout().length < self.layout().length => {
                 let plan = LayPlan { ended: Ended::Stopped, ..other.plan };
-                Self { plan, alone: self.alone, ..other }
+                Self { plan, alone: self.alone, one_after_the_other: self.one_after_the_other, ..other }
             }
             _ => self,
         }
+    }
+
+    /// The same with the shorter way of laying taken: of equals the fold, unless no cut uses it.
+    pub(crate) fn shorter_way_first(self) -> Self {
+        let Self { plan, other, .. } = &self;
+        let Some(OtherWay { answer: Ok(not_taken), layers }) = other else { return self };
+        let is_better = match layers {
+            Layers::Open => not_taken.layout.length < plan.layout.length,
+            Layers::CentreFold => not_taken.layout.length <= plan.layout.length && not_taken.layout.uses_fold(),
+        };
+        if !is_better {
+            return self;
+        }
+        let taken = not_taken.clone();
+        let other = OtherWay { layers: self.plan.layout.layers, answer: Ok(self.plan) };
+        Self { plan: taken, other: Some(other), ..self }
     }
 }
 
@@ -131,8 +150,14 @@ pub(crate) fn plan_ways_of(
 ) -> Result<ClothPlan, PlanError> {
     let fabric = first.fabric.clone();
     let answer = |layers: Layers| lay_plan(&first.laid(layers), known, purpose, desk);
-    let alone =
-        |plan: LayPlan| ClothPlan { fabric: fabric.clone(), plan, other: None, matching: None, alone: Vec::new() };
+    let alone = |plan: LayPlan| ClothPlan {
+        fabric: fabric.clone(),
+        plan,
+        other: None,
+        matching: None,
+        alone: Vec::new(),
+        one_after_the_other: None,
+    };
     let taking = |plan: LayPlan, layers: Layers, answer: Result<LayPlan, PlanError>| ClothPlan {
         other: Some(OtherWay { layers, answer }),
         ..alone(plan)
@@ -141,7 +166,8 @@ pub(crate) fn plan_ways_of(
         [folded, open] => match (answer(folded), answer(open)) {
             (Err(fault), _) | (_, Err(fault)) if !fault.is_of_the_question() => Err(fault),
             (Ok(f), o) => {
-                let o = match o.and_then(|o| or_known(o, &f.layout, &first.laid(open))) {
+                let o = match o.and_then(|o| Ok(or_known(o, std::slice::from_ref(&f.layout), &first.laid(open))?.plan))
+                {
                     Err(fault) if !fault.is_of_the_question() => return Err(fault),
                     o => o,
                 };

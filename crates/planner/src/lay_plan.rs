@@ -123,20 +123,33 @@ fn is_as_strict(made_for: &Cloth, cloth: &Cloth) -> bool {
     (made_for.nap == Nap::With || cloth.nap == Nap::Without) && made_for.off_grain_deg <= cloth.off_grain_deg
 }
 
-/// `plan`, or `known` told as the answer to `question` where that is shorter.
+/// A plan held against layouts that were known.
+pub(crate) struct OrKnown {
+    /// The plan, its layout the shortest of what it found and what was known.
+    pub(crate) plan: LayPlan,
+    /// The length of the shortest layout known that answers the question, mm.
+    pub(crate) known: Option<f64>,
+}
+
+/// `plan`, or the shortest of `known` told as the answer to `question` where that is shorter.
 ///
 /// # Errors
 ///
 /// As [`plan_question`].
-pub(crate) fn or_known(plan: LayPlan, known: &Layout, question: &Question) -> Result<LayPlan, PlanError> {
+pub(crate) fn or_known(plan: LayPlan, known: &[Layout], question: &Question) -> Result<OrKnown, PlanError> {
     let prepared = Prepared::of(question)?;
-    let Some(packing) = retold(known, &prepared) else { return Ok(plan) };
+    let answers = known.iter().filter_map(|known| retold(known, &prepared));
+    let Some(packing) = answers.min_by(|a, b| a.length.total_cmp(&b.length)) else {
+        return Ok(OrKnown { plan, known: None });
+    };
     let found = &plan.layout;
     let retold = assemble(&prepared, &packing, found.lower_bound.clone(), found.search.clone());
+    let known = Some(retold.length);
     if retold.length < found.length {
-        return Ok(LayPlan { layout: face_up(judged(retold, question)?, &prepared), ..plan });
+        let layout = face_up(judged(retold, question)?, &prepared);
+        return Ok(OrKnown { plan: LayPlan { layout, ..plan }, known });
     }
-    Ok(plan)
+    Ok(OrKnown { plan, known })
 }
 
 /// Raises the bound of `layout` to what is proven of `looser`, a question that every answer to the layout's own question answers too.

@@ -113,12 +113,16 @@ impl Weighing<'_> {
         let own = Self::own_shares(&self.cloth, prices);
         let alone = together::each_alone(self, own)?;
         self.desk.pace.expect(own.and(self.after));
-        let known = together::in_a_row(&self.cloth, &alone);
-        let plan = plan_ways(self.cloth, &known, Purpose::Layout, self.desk)?;
+        let rows = together::in_a_row(&self.cloth, &alone);
+        let plan = plan_ways(self.cloth, &[], Purpose::Layout, self.desk)?;
+        let plan = together::held_against(&rows, &self.cloth, plan)?;
         if plan.fabric.matching.matches.is_empty() {
             return Ok(ClothPlan { alone, ..plan });
         }
         let (job, mut plan, given_up) = self.settle_wishes(plan, prices)?;
+        if !given_up.is_empty() {
+            plan = together::held_against(&rows, &Cloth { job: &job, ..self.cloth }, plan)?;
+        }
         if prices == Prices::Told {
             plan.matching = Some(self.cost(&job, &plan, given_up)?);
         }

@@ -1,18 +1,23 @@
-//! Several garments cut from one cloth: each is planned alone as well, and the layouts of them one after the other are an answer that the search for all of
-//! them starts from. So cutting together never takes more cloth than cutting one after the other, wherever that can be cut at all.
+//! Several garments cut from one cloth: each is planned alone as well, and their layouts one after the other ([`in_a_row`]) are held against what the
+//! search for all of them has found. So cutting together never takes more cloth than cutting one after the other, wherever that can be cut at all. The row
+//! does not steer the search: one that starts from it is no shorter in the mean (`benches/README.md`).
 //!
 //! Each garment alone is searched with the effort of the whole: work grows with the pieces, and one of each kind has no more of them than all together, so a
 //! plan of several takes at most about twice the time of their common layout alone.
 
-use ellwand_garment::{Cut, Garment, Job, Layers, Layout, Pattern};
-use ellwand_geometry::{Placement, Pose};
+use ellwand_garment::{Garment, Job, Layers, Layout, Pattern};
 
 use crate::{
-    ClothPlan, PlanError,
+    ClothPlan, LayPlan, OtherWay, PlanError,
     cloth::Cloth,
+    lay_plan::{OrKnown, or_known},
     matching_cost::{Prices, Weighing},
     pace::Shares,
 };
+
+mod row;
+
+pub(crate) use row::in_a_row;
 
 /// One garment of several on one cloth.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,47 +44,6 @@ impl Alone {
         let other = plan.other.iter().filter_map(|other| other.answer.as_ref().ok());
         let way = std::iter::once(&plan.plan).chain(other).find(|way| way.layout.layers == layers);
         way.map_or_else(Vec::new, |way| way.layouts().collect())
-    }
-}
-
-impl ClothPlan {
-    /// The length that the garments take one after the other, each as it is laid alone, mm: with the gap between pieces between them, and on cloth with a design
-    /// each at a whole repeat. `None` unless each has a layout.
-    pub fn one_after_the_other(&self) -> Option<f64> {
-        let mut at = Row::of(self);
-        for alone in &self.alone {
-            let layout = alone.layout()?;
-            (0..alone.count).for_each(|_| {
-                at.take(layout.length);
-            });
-        }
-        (!self.alone.is_empty()).then_some(at.end)
-    }
-}
-
-/// Where the next garment begins on a cloth.
-struct Row {
-    gap: f64,
-    repeat: Option<f64>,
-    end: f64,
-}
-
-impl Row {
-    fn of(plan: &ClothPlan) -> Self {
-        Self::on(&plan.fabric.cloth)
-    }
-
-    fn on(cloth: &ellwand_garment::Cloth) -> Self {
-        let repeat = cloth.design.as_ref().and_then(|design| design.along.as_ref()).map(|repeat| repeat.every);
-        Self { gap: cloth.piece_gap, repeat, end: 0.0 }
-    }
-
-    /// Where one of this length begins.
-    fn take(&mut self, length: f64) -> f64 {
-        let next = if self.end > 0.0 { self.end + self.gap } else { 0.0 };
-        let begins = self.repeat.map_or(next, |repeat| (next / repeat).ceil() * repeat);
-        self.end = begins + length;
-        begins
     }
 }
 
@@ -131,53 +95,29 @@ pub(crate) fn each_alone(weighing: &Weighing<'_>, together: Shares) -> Result<Ve
     Ok(all)
 }
 
-/// The layouts of the garments one after the other, for each way of laying in which each of them has one.
-pub(crate) fn in_a_row(cloth: &Cloth<'_>, alone: &[Alone]) -> Vec<Layout> {
-    let Some(fabric) = cloth.job.fabric(cloth.role) else { return Vec::new() };
-    fabric.layer.ways().iter().flat_map(|&layers| in_a_row_laid(cloth.pattern, alone, layers)).collect()
-}
-
-fn in_a_row_laid(pattern: &Pattern, alone: &[Alone], layers: Layers) -> Vec<Layout> {
-    let laid: Vec<Vec<&Layout>> = alone.iter().map(|alone| alone.laid(layers)).collect();
-    // Where one was asked more strictly first, all were.
-    let asked = laid.iter().map(Vec::len).min().unwrap_or(0);
-    (0..asked)
-        .filter_map(|k| row(pattern, alone, &laid.iter().map(|of| of[of.len() - asked + k]).collect::<Vec<_>>()))
-        .collect()
-}
-
-/// One layout of each garment, as often as it is made, one after the other.
-fn row(pattern: &Pattern, alone: &[Alone], layouts: &[&Layout]) -> Option<Layout> {
-    let first = *layouts.first()?;
-    if layouts
-        .iter()
-        .any(|layout| layout.cloth.nap != first.cloth.nap || layout.cloth.off_grain_deg != first.cloth.off_grain_deg)
-    {
-        return None;
+/// `plan`, the answer for `cloth`, held against the garments one after the other: where some row is shorter than what was found, that row is the layout. Of every
+/// row only what the checker passes counts.
+///
+/// # Errors
+///
+/// A fault of the program.
+pub(crate) fn held_against(rows: &[Layout], cloth: &Cloth<'_>, plan: ClothPlan) -> Result<ClothPlan, PlanError> {
+    if rows.is_empty() {
+        return Ok(plan);
     }
-    let mut at = Row::on(&first.cloth);
-    let mut cuts = Vec::new();
-    for (alone, layout) in alone.iter().zip(layouts) {
-        let garment = pattern.garments.iter().find(|garment| garment.name == alone.garment)?;
-        for copy in 0..alone.count as usize {
-            let set = garment.sets.get(copy).or(garment.sets.first())?;
-            let begins = at.take(layout.length);
-            let called = |piece: &str| {
-                let place = garment.sets.first()?.iter().position(|of| of == piece)?;
-                set.get(place).cloned()
-            };
-            for cut in &layout.cuts {
-                cuts.push(moved(cut, called(&cut.piece)?, begins));
-            }
-        }
-    }
-    Some(Layout { cuts, length: at.end, ..first.clone() })
-}
-
-fn moved(cut: &Cut, piece: String, by: f64) -> Cut {
-    let placement = Placement::new(Pose::AS_DRAWN, 0.0, by);
-    let place = |p| placement.apply_to_point(p);
-    Cut { piece, outline: placement.apply(&cut.outline), grainline: cut.grainline.map(place), ..cut.clone() }
+    let mut shortest: Option<f64> = None;
+    let mut held = |way: LayPlan| -> Result<LayPlan, PlanError> {
+        let question = cloth.question(way.layout.layers)?;
+        let OrKnown { plan, known } = or_known(way, rows, &question)?;
+        shortest = known.into_iter().chain(shortest).min_by(f64::total_cmp);
+        Ok(plan)
+    };
+    let other = match plan.other {
+        Some(OtherWay { layers, answer: Ok(other) }) => Some(OtherWay { layers, answer: Ok(held(other)?) }),
+        other => other,
+    };
+    let way = held(plan.plan)?;
+    Ok(ClothPlan { plan: way, other, one_after_the_other: shortest, ..plan }.shorter_way_first())
 }
 
 #[cfg(test)]

@@ -2,50 +2,22 @@
 
 mod common;
 
-use common::{INCH, YARD, folded_rectangle, job, judge, little, main_cloth, pattern, piece, rectangle};
+use common::{
+    INCH, YARD,
+    designs::{NOISE, at, design, even, fault, layout, layout_with, matched, meet, required, stand, tiny, with_side},
+    folded_rectangle, job, judge, little, main_cloth, pattern, piece, rectangle,
+};
 use ellwand_garment::{
-    Balance, Border, BorderSides, CentreOn, CutEnd, Design, DesignAxis, GrainRule, Hands, Job, LayerChoice, Layout,
-    Match, MatchFault, MatchLimit, MatchRule, Matching, Nap, Need, Pattern, Piece, PiecePoint, Repeat, RightSide,
+    Balance, CentreOn, CutEnd, DesignAxis, GrainRule, Hands, Job, LayerChoice, Layout, Match, MatchFault, MatchLimit,
+    MatchRule, Nap, Need, Pattern, RightSide,
 };
 use ellwand_geometry::{Outline, point};
-use ellwand_planner::{Budget, Options, PlanError, Unheard, compare_widths, plan_cloth, plan_job};
+use ellwand_planner::{PlanError, Unheard, plan_cloth, plan_job};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 
-/// Equal within rounding noise, mm.
-const NOISE: f64 = 1e-6;
-
 fn config(cases: u32) -> ProptestConfig {
     ProptestConfig { cases, rng_seed: RngSeed::Fixed(20_261), failure_persistence: None, ..ProptestConfig::default() }
-}
-
-fn even(every: f64, offset: f64) -> Option<Repeat> {
-    Some(Repeat::even(every, offset))
-}
-
-fn design(across: Option<Repeat>, along: Option<Repeat>) -> Design {
-    Design::repeating(across, along)
-}
-
-fn at(piece: &str, point: &str) -> PiecePoint {
-    PiecePoint { piece: piece.into(), point: point.into() }
-}
-
-fn meet(a: &str, b: &str, axis: DesignAxis) -> MatchRule {
-    MatchRule::Meet { a: at(a, "side"), b: at(b, "side"), axis }
-}
-
-fn stand(piece: &str, axis: DesignAxis, phase: f64) -> MatchRule {
-    MatchRule::Stand { at: at(piece, "side"), axis, phase }
-}
-
-fn required(name: &str, rules: Vec<MatchRule>) -> Match {
-    Match { name: name.into(), need: Need::Required, rules }
-}
-
-fn with_side(mut piece: Piece, x: f64, y: f64) -> Piece {
-    piece.points.insert("side".into(), point(x, y));
-    piece
 }
 
 /// A leaning front cut as a pair, a back that is its own mirror image, a pocket.
@@ -66,32 +38,6 @@ fn all_matches() -> Vec<Match> {
             vec![meet("Front", "Pocket", DesignAxis::Along), meet("Front", "Pocket", DesignAxis::Across)],
         ),
     ]
-}
-
-fn matched(width: f64, layer: LayerChoice, design: Design, matches: Vec<Match>) -> Job {
-    let mut job = job(width, layer);
-    main_cloth(&mut job).design = Some(design);
-    job.fabrics[0].matching = Matching { matches, ..Matching::default() };
-    job
-}
-
-fn tiny() -> Options {
-    Options { budget: Budget::Work(6_000), threads: 1, ..Options::default() }
-}
-
-fn layout_with(options: &Options, job: &Job, pattern: &Pattern, known: &[Layout]) -> Layout {
-    let plan = plan_cloth(job, pattern, "main", known, options, &Unheard).expect("the pieces fit");
-    judge(plan.layout(), job, pattern);
-    assert!(plan.layout().matches.iter().all(|m| m.residual <= 0.05));
-    plan.layout().clone()
-}
-
-fn layout(job: &Job, pattern: &Pattern, known: &[Layout]) -> Layout {
-    layout_with(&tiny(), job, pattern, known)
-}
-
-fn fault(job: &Job, pattern: &Pattern) -> PlanError {
-    plan_cloth(job, pattern, "main", &[], &tiny(), &Unheard).expect_err("there is no answer")
 }
 
 fn any_repeat() -> impl Strategy<Value = (f64, f64)> {
@@ -155,14 +101,6 @@ fn a_repeat_finer_than_a_thread_costs_a_hair() {
     let (fine, plain) = (length(&fine), length(&job(650.0, LayerChoice::Open)));
     assert!((plain - 820.0).abs() < 1e-6, "{plain}");
     assert!((plain - 1e-6..=plain + 0.03).contains(&fine), "{fine} on a repeat of a hundredth, {plain} without");
-}
-
-#[test]
-fn a_border_may_run_one_way() {
-    let (mut job, garment) =
-        at_border(BorderSides::Left, LayerChoice::Open, vec![stand("Panel", DesignAxis::Along, 0.0)]);
-    main_cloth(&mut job).design.as_mut().unwrap().along.as_mut().unwrap().balance = Balance::Uneven;
-    assert!(layout(&job, &garment, &[]).cuts.iter().all(|cut| cut.turned_deg == 270.0));
 }
 
 #[test]
@@ -313,33 +251,6 @@ fn panels_that_meet_in_points_lie_on_either_side_of_a_bar() {
 }
 
 #[test]
-fn hems_lie_on_the_border_of_either_selvage() {
-    // Panels 500 mm long and 300 mm wide, hems 15 mm inside the edge of a border cloth 1100 mm wide: two rows, hems outward.
-    let mut panel = with_side(rectangle("Panel", 300.0, 500.0, 4), 150.0, 0.0);
-    panel.grain = GrainRule::CrossAllowed;
-    let mut cloth = design(None, even(120.0, 40.0));
-    let rules = vec![
-        MatchRule::Border { at: at("Panel", "side"), from_edge: 15.0 },
-        MatchRule::Stand { at: at("Panel", "side"), axis: DesignAxis::Along, phase: 0.0 },
-    ];
-    let laid = |sides, design: &mut Design| {
-        design.border = Some(Border { sides, width: 150.0, colour: String::new() });
-        let job = matched(1100.0, LayerChoice::Open, design.clone(), vec![required("border", rules.clone())]);
-        layout(&job, &pattern(vec![panel.clone()]), &[])
-    };
-    let both = laid(BorderSides::Both, &mut cloth);
-    for cut in &both.cuts {
-        let x = if cut.turned_deg == 270.0 { 15.0 } else { 1085.0 };
-        assert!((cut.points["side"].x - x).abs() < 1e-6);
-    }
-    assert_eq!(both.cuts.iter().filter(|cut| cut.turned_deg == 90.0).count(), 2);
-    // Centres on motifs at 40 + 120 k, 300 apart at least: at 160 and 520 in each row.
-    assert!((both.length - 670.0).abs() < 1e-3, "{}", both.length);
-    let left = laid(BorderSides::Left, &mut cloth);
-    assert!((left.length - (160.0 + 3.0 * 360.0 + 150.0)).abs() < 1e-3, "{}", left.length);
-}
-
-#[test]
 fn a_wish_is_kept_while_it_is_cheap_and_given_up_when_it_is_dear() {
     // One panel of 700 mm after another on a repeat of 600 mm, one way up: matching costs 500 mm, worked by hand.
     let panel = with_side(rectangle("Panel", 600.0, 700.0, 2), 600.0, 0.0);
@@ -398,44 +309,6 @@ fn a_piece_without_room_on_its_bar_is_named() {
     assert!(matches!(fault(&job, &pattern(vec![panel])), PlanError::NoPlaceOnDesign { piece, .. } if piece == "Panel"));
 }
 
-/// A skirt panel that lies crosswise at a border, cut as a pair, its point in the middle of its hem.
-fn at_border(sides: BorderSides, layer: LayerChoice, more: Vec<MatchRule>) -> (Job, Pattern) {
-    let shape = [(0.0, 0.0), (300.0, 0.0), (260.0, 480.0), (0.0, 500.0)];
-    let mut panel = with_side(piece("Panel", Outline::from_pairs(&shape).unwrap(), 2, Hands::Pair), 120.0, 0.0);
-    panel.grain = GrainRule::CrossAllowed;
-    let mut cloth = design(None, even(120.0, 40.0));
-    cloth.border = Some(Border { sides, width: 150.0, colour: String::new() });
-    let mut rules = vec![MatchRule::Border { at: at("Panel", "side"), from_edge: 15.0 }];
-    rules.extend(more);
-    (matched(1100.0, layer, cloth, vec![required("border", rules)]), pattern(vec![panel]))
-}
-
-#[test]
-fn a_border_piece_shows_any_place_of_the_design_along_in_every_pose() {
-    for sides in [BorderSides::Left, BorderSides::Right, BorderSides::Both] {
-        for more in [vec![stand("Panel", DesignAxis::Along, 25.4)], vec![meet("Panel", "Panel", DesignAxis::Along)]] {
-            let (job, garment) = at_border(sides, LayerChoice::Open, more);
-            assert_eq!(layout(&job, &garment, &[]).cuts.len(), 2, "{sides:?}");
-        }
-    }
-}
-
-#[test]
-fn a_pair_at_one_border_is_not_folded_to_the_other_selvage() {
-    let (job, garment) = at_border(BorderSides::Left, LayerChoice::Fold, Vec::new());
-    assert!(matches!(fault(&job, &garment), PlanError::BorderOnFold { piece, .. } if piece == "Panel"));
-    let (job, garment) = at_border(BorderSides::Both, LayerChoice::Fold, Vec::new());
-    assert!(layout(&job, &garment, &[]).uses_fold());
-}
-
-#[test]
-fn nothing_else_says_where_a_border_piece_lies_across() {
-    let another = MatchRule::Border { at: at("Panel", "side"), from_edge: 40.0 };
-    let (job, garment) = at_border(BorderSides::Left, LayerChoice::Open, vec![another]);
-    let PlanError::Unmatchable { faults, .. } = fault(&job, &garment) else { panic!("two borders") };
-    assert!(matches!(faults[..], [MatchFault::Contradiction { by: 25.0, .. }]), "{faults:?}");
-}
-
 #[test]
 fn the_edges_of_one_piece_may_meet_each_other() {
     // A sleeve seam: the low end of one side meets that of the other, 7 mm higher; on a repeat of 7 mm it does.
@@ -455,24 +328,6 @@ fn the_edges_of_one_piece_may_meet_each_other() {
     assert!(matches!(planned(9.0), Err(PlanError::Unmatchable { .. })));
 }
 
-/// A fold lies on an axis of a design across, and the borders as far from the edges: off the middle the other copy would miss its border.
-#[test]
-fn a_pair_at_two_borders_is_not_cut_on_a_fold_off_the_middle() {
-    for (offset, folds) in [(50.0, true), (70.0, false)] {
-        let (mut job, garment) = at_border(BorderSides::Both, LayerChoice::Fold, Vec::new());
-        let design = job.fabrics[0].cloth.design.as_mut().unwrap();
-        (design.along, design.across) = (None, even(100.0, offset));
-        if folds {
-            assert!(layout(&job, &garment, &[]).uses_fold());
-        } else {
-            let by_forty = |fault: &PlanError| matches!(fault, PlanError::BorderOffFold { piece, by, .. } if piece == "Panel" && (by - 40.0).abs() < 1e-9);
-            assert!(by_forty(&fault(&job, &garment)), "{:?}", fault(&job, &garment));
-        }
-        job.fabrics[0].layer = LayerChoice::Either;
-        assert_eq!(layout(&job, &garment, &[]).uses_fold(), folds);
-    }
-}
-
 /// Right of the middle the half left of the fold is the wider one, and what is cut through both layers needs the narrower one.
 #[test]
 fn a_pair_has_no_place_where_its_mirror_image_has_none() {
@@ -488,17 +343,4 @@ fn a_pair_has_no_place_where_its_mirror_image_has_none() {
     let fault = fault(&job(LayerChoice::Fold), &garment);
     assert!(matches!(&fault, PlanError::NoPlaceOnDesign { piece, .. } if piece == "Panel"), "{fault:?}");
     assert!(!layout(&job(LayerChoice::Either), &garment, &[]).uses_fold());
-}
-
-/// Whatever a job on one width alone is told, the others are compared.
-#[test]
-fn a_width_that_the_fold_cannot_serve_is_told_beside_the_others() {
-    let (mut job, garment) = at_border(BorderSides::Both, LayerChoice::Fold, Vec::new());
-    let design = job.fabrics[0].cloth.design.as_mut().unwrap();
-    (design.along, design.across) = (None, even(100.0, 50.0));
-    let roles = ["main".to_owned()];
-    let compared = compare_widths(&job, &garment, &roles, &[1100.0, 1140.0], &tiny(), &Unheard).unwrap();
-    let answers: Vec<bool> = compared[0].iter().map(|plan| plan.answer.is_ok()).collect();
-    assert_eq!(answers, [true, false]);
-    assert!(matches!(compared[0][1].answer, Err(PlanError::BorderOffFold { .. })));
 }

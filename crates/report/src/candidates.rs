@@ -1,12 +1,9 @@
 //! The cloths that a part may be made of, one beside the other: how much of each, what the whole job costs with it, which is cheapest.
 
 use ellwand_garment::{Fabric, Money, Units, by_width_table, format_length, format_length_up, format_yardage};
-use ellwand_planner::{CaseAnswer, ClothPlan, JobPlan};
+use ellwand_planner::{ClothPlan, JobPlan};
 
-use crate::{
-    Column, Row, Table, lay_word,
-    misfit::{reasons, verdict},
-};
+use crate::{Column, Impossible, Row, Table, lay_word};
 
 /// The cloths that one part may be made of.
 #[derive(Debug)]
@@ -23,7 +20,7 @@ pub struct Candidate {
     /// The cloth.
     pub fabric: Fabric,
     /// The whole job made of it, or why it cannot be.
-    pub answer: CaseAnswer,
+    pub answer: Result<JobPlan, Impossible>,
 }
 
 /// What stands out among the cloths of one part.
@@ -125,10 +122,7 @@ fn row(role: &str, Candidate { fabric, answer }: &Candidate, units: Units) -> Ve
     let (plan, cloth) = match answer.as_ref().map(|plan| (plan, cloth_of(plan, role))) {
         Ok((plan, Some(cloth))) => (plan, cloth),
         Ok((_, None)) => return [first("not cut"), vec![String::new(); 5]].concat(),
-        Err(faults) => {
-            let said = faults.first().map_or("not possible", verdict);
-            return [first(said), vec![String::new(); 5]].concat();
-        }
+        Err(why) => return [first(why.verdict()), vec![String::new(); 5]].concat(),
     };
     let layout = cloth.layout();
     let purchase = &layout.purchase;
@@ -156,7 +150,7 @@ fn standing_words(Standing { cheapest, shortest, at_home, beside_remnants }: Sta
 pub(crate) fn remarks(considered: &Considered, units: Units) -> Vec<Row> {
     let of = |cloth: &Candidate| {
         let lines = match &cloth.answer {
-            Err(faults) => faults.iter().flat_map(|fault| reasons(fault, units)).collect(),
+            Err(why) => why.reasons(units),
             Ok(plan) => cloth_of(plan, &considered.role)
                 .and_then(|cloth| crate::what_to_buy::on_hand_is_short(cloth, units))
                 .map(|row| row.lines)

@@ -3,9 +3,9 @@
 use ellwand_garment::{
     Money, Rounding, Units, format_bought, format_length_up, next_step_down, on_the_tape, write_length,
 };
-use ellwand_planner::{CaseAnswer, ClothPlan, JobPlan};
+use ellwand_planner::{ClothPlan, JobPlan};
 
-use crate::{Column, Row, Table, candidates::total, misfit::reasons};
+use crate::{Column, Impossible, Row, Table, candidates::total};
 
 /// A change with the answer to it.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,7 +15,7 @@ pub struct Weighed {
     /// What the change is about.
     pub about: About,
     /// The whole job with it, or why it cannot be.
-    pub answer: CaseAnswer,
+    pub answer: Result<JobPlan, Impossible>,
 }
 
 /// What a change is about, as far as it helps a long narrow part of a cloth.
@@ -170,10 +170,7 @@ fn next_step(cloth: &ClothPlan, units: Units) -> Option<Row> {
 
 /// Changes that cannot be made, and why.
 pub(crate) fn impossible(weighed: &[Weighed], units: Units) -> Vec<Row> {
-    let of = |one: &Weighed| {
-        let faults = one.answer.as_ref().err()?;
-        Row::of_lines(one.what.clone(), faults.iter().flat_map(|fault| reasons(fault, units)).collect())
-    };
+    let of = |one: &Weighed| Row::of_lines(one.what.clone(), one.answer.as_ref().err()?.reasons(units));
     weighed.iter().filter_map(of).collect()
 }
 

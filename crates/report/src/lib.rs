@@ -25,6 +25,7 @@ mod comparing;
 mod fit;
 mod how_found;
 mod html;
+mod impossible;
 mod laying;
 mod left_over;
 mod long_parts;
@@ -55,6 +56,7 @@ pub use changes::{About, Saving, Weighed, ranked, saving};
 pub use chart::{YardageGroup, YardageTable, chart_csv, chart_markdown};
 pub use comparing::{Compared, lay_word};
 pub use html::html_page;
+pub use impossible::Impossible;
 pub use long_parts::{Remedies, long_part_notes};
 pub use misfit::{misfit_words, reason, remedy};
 pub use model::{Align, Block, CheckItem, CheckList, Column, Drawing, Rank, Report, Row, Section, Table, Totals};
@@ -65,7 +67,7 @@ pub use terminal::{
     FilesWritten, candidates_text, changes_text, chart_text, comparing_text, considered_text, fit_text, laying_text,
     left_over_text, missing_letters, placing_text, shopping_text, summary,
 };
-pub use together::{ShareOf, Together, together};
+pub use together::{Kept, NotAlike, ShareOf, Together, together};
 pub use what_to_buy::bought_width;
 
 /// How much of an answer is said.

@@ -141,9 +141,9 @@ fn buying(planned: &Planned) -> Section {
 /// Of several garments what each takes alone, and what cutting them together saves.
 fn garments_together(plan: &JobPlan, units: Units) -> Option<Section> {
     let of_cloth = |cloth: &ClothPlan| {
-        let rows =
-            together::saved(cloth, units).into_iter().map(|row| Row { label: cloth.layout().role.clone(), ..row });
-        Some([Block::Table(together::table(cloth, units)?), Block::Rows(rows.collect())])
+        let row = together::saved(cloth, units).map(|row| Row { label: cloth.layout().role.clone(), ..row });
+        let table = Block::Table(together::table(cloth, units)?);
+        Some(std::iter::once(table).chain(row.map(|row| Block::Rows(vec![row]))))
     };
     let blocks: Vec<Block> = plan.cloths.iter().filter_map(of_cloth).flatten().collect();
     (!blocks.is_empty()).then(|| section("together", Rank::Main, "Each alone and together", blocks))

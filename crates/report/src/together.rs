@@ -1,6 +1,6 @@
 //! Several garments cut from one cloth: what each takes alone, what cutting them together saves, and whose share of the cost is how much.
 
-use ellwand_garment::{Bill, Money, Rounding, Units, format_bought, format_length_up, shared, write_length};
+use ellwand_garment::{Bill, Match, Money, Rounding, Units, format_bought, format_length_up, shared, write_length};
 use ellwand_planner::{Alone, ClothPlan};
 
 use crate::{Column, Row, Table};
@@ -13,12 +13,32 @@ const NOTHING: f64 = 0.5;
 pub struct Together {
     /// Each garment.
     pub garments: Vec<ShareOf>,
-    /// The length that they take one after the other, mm.
-    pub one_after_the_other: f64,
+    /// The length that they take one after the other, mm; none where that is no answer to what is asked of all of them.
+    pub one_after_the_other: Option<f64>,
+    /// Wished matches that are kept where a garment is cut alone and given up together, or the other way round.
+    pub not_alike: Vec<NotAlike>,
     /// What is bought if each is bought alone, mm, and what that costs; no cost where no price is known.
     pub bought_alone: f64,
     /// The same in money.
     pub cost_alone: Option<Money>,
+}
+
+/// A wished match that is not kept both alone and together.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NotAlike {
+    /// Its name.
+    pub name: String,
+    /// Where it is kept.
+    pub kept: Kept,
+}
+
+/// Where a wished match is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kept {
+    /// Where a garment is cut alone, and given up together.
+    Alone,
+    /// Where all are cut together, and given up for some garment alone.
+    Together,
 }
 
 /// One garment on a cloth.
@@ -40,7 +60,9 @@ pub struct ShareOf {
 
 /// What is cut from a cloth, garment by garment; nothing of one garment, and where one of them cannot be laid alone.
 pub fn together(cloth: &ClothPlan) -> Option<Together> {
-    let one_after_the_other = cloth.one_after_the_other()?;
+    if cloth.alone.is_empty() {
+        return None;
+    }
     let areas: Vec<f64> = cloth.alone.iter().map(|alone| alone.area).collect();
     let purchase = &cloth.layout().purchase;
     let shares = purchase.cost.as_ref().filter(|_| !purchase.is_at_home()).map(|cost| shared(cost, &areas));
@@ -65,10 +87,26 @@ pub fn together(cloth: &ClothPlan) -> Option<Together> {
     }
     Some(Together {
         garments: garments?,
-        one_after_the_other,
+        one_after_the_other: cloth.one_after_the_other,
+        not_alike: not_alike(cloth),
         bought_alone: steps? * cloth.fabric.sold_by,
         cost_alone: bill.totals().first().filter(|_| bill.is_complete()).cloned(),
     })
+}
+
+/// Wished matches that are kept in some garment alone and not together, and those kept together and not in each alone.
+fn not_alike(cloth: &ClothPlan) -> Vec<NotAlike> {
+    let alone = || cloth.alone.iter().filter_map(|alone| alone.answer.as_ref().ok()).map(|plan| &plan.fabric.matching);
+    let is_among = |name: &String, matches: &[Match]| matches.iter().any(|wanted| wanted.name == *name);
+    let matching = &cloth.fabric.matching;
+    let only_alone = matching.given_up.iter().filter(|name| alone().any(|of| is_among(name, &of.matches)));
+    let mut all: Vec<NotAlike> = only_alone.map(|name| NotAlike { name: name.clone(), kept: Kept::Alone }).collect();
+    for name in alone().flat_map(|of| &of.given_up) {
+        if is_among(name, &matching.matches) && !all.iter().any(|told| told.name == *name) {
+            all.push(NotAlike { name: name.clone(), kept: Kept::Together });
+        }
+    }
+    all
 }
 
 /// The same as a table: a row a garment.
@@ -95,22 +133,24 @@ pub(crate) fn table(cloth: &ClothPlan, units: Units) -> Option<Table> {
     Some(Table { caption, columns, rows }.without_empty_columns())
 }
 
-/// What cutting together saves: of the length and of what is bought.
+/// What cutting together saves: of the length and of what is bought. Nothing of a remnant, on which the garments were not laid alone.
 pub(crate) fn saved(cloth: &ClothPlan, units: Units) -> Option<Row> {
-    let Together { one_after_the_other, bought_alone, cost_alone, .. } = together(cloth)?;
     let layout = cloth.layout();
-    let by = one_after_the_other - layout.length;
-    let saves = if by < NOTHING {
-        "the same".to_owned()
-    } else {
-        let share = 100.0 * by / one_after_the_other;
-        format!("{} or {share:.0} % less", write_length(by, units, Rounding::Down))
+    if layout.cloth.remnant.is_some() {
+        return None;
+    }
+    let Together { one_after_the_other, not_alike, bought_alone, cost_alone, .. } = together(cloth)?;
+    let length = format_length_up(layout.length, units);
+    let against = match one_after_the_other {
+        Some(row) => {
+            format!("one after the other {}: {}", format_length_up(row, units), less(layout.length, row, units))
+        }
+        None => {
+            "one after the other the garments as they are laid alone are not what is asked of them together".to_owned()
+        }
     };
-    let mut lines = vec![format!(
-        "{}; one after the other {}: {saves}",
-        format_length_up(layout.length, units),
-        format_length_up(one_after_the_other, units)
-    )];
+    let mut lines = vec![format!("{length}; {against}")];
+    lines.extend(not_alike.iter().map(in_words));
     if !layout.purchase.is_at_home() {
         let each = format_bought(bought_alone, cloth.fabric.sold_by, units);
         let mut said = format!("buy {}; each bought alone {each}", layout.purchase.buy_text);
@@ -120,4 +160,21 @@ pub(crate) fn saved(cloth: &ClothPlan, units: Units) -> Option<Row> {
         lines.push(said);
     }
     Row::of_lines("cut together", lines)
+}
+
+/// By how much a length is less than that of the row, in words.
+fn less(length: f64, row: f64, units: Units) -> String {
+    let by = row - length;
+    if by < NOTHING {
+        return "the same".to_owned();
+    }
+    format!("{} or {:.0} % less", write_length(by, units, Rounding::Down), 100.0 * by / row)
+}
+
+/// A wish that is not kept both ways, in words.
+fn in_words(wish: &NotAlike) -> String {
+    match wish.kept {
+        Kept::Alone => format!("\"{}\" is matched where each is cut alone, and given up together", wish.name),
+        Kept::Together => format!("\"{}\" is matched together, and given up where one is cut alone", wish.name),
+    }
 }

@@ -7,9 +7,10 @@ use ellwand_files::{LayoutRecord, Note, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern, Units};
 use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
 use ellwand_report::{
-    Considered, Detail, FilesWritten, FitOf, OtherRemnant, Pictures, Planned, Remedies, ShareOf, Weighed, bought_width,
-    changes_text, considered_text, hem_notes, html_page, laying_text, left_over_text, long_part_notes, paper_pages,
-    placing_text, plan_report, ranked, shopping_csv, shopping_text, summary, together, total,
+    Considered, Detail, FilesWritten, FitOf, Kept, OtherRemnant, Pictures, Planned, Remedies, ShareOf, Together,
+    Weighed, bought_width, changes_text, considered_text, hem_notes, html_page, laying_text, left_over_text,
+    long_part_notes, paper_pages, placing_text, plan_report, ranked, shopping_csv, shopping_text, summary, together,
+    total,
 };
 
 use crate::{
@@ -364,13 +365,16 @@ fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>, considered: &[
         if !plan.stashes.is_empty() {
             keys.insert("remnants".to_owned(), remnants_json(plan));
         }
-        keys.extend(changes.map(|changes| ("changes".to_owned(), changes_json(plan, changes))));
+        keys.extend(changes.map(|changes| ("changes".to_owned(), changes_json(plan, changes, job.units))));
     }
     whole.to_string()
 }
 
 /// Of several garments what each takes alone of each cloth, with its share of what that costs; lengths in mm.
 fn garments_json(plan: &JobPlan) -> Option<(String, serde_json::Value)> {
+    let wishes = |found: &Together, kept: Kept| -> Vec<String> {
+        found.not_alike.iter().filter(|wish| wish.kept == kept).map(|wish| wish.name.clone()).collect()
+    };
     let of_cloth = |cloth: &ClothPlan| {
         let found = together(cloth)?;
         let garment = |of: &ShareOf| {
@@ -381,7 +385,9 @@ fn garments_json(plan: &JobPlan) -> Option<(String, serde_json::Value)> {
         };
         Some(serde_json::json!({
             "fabric": cloth.layout().role, "length": cloth.layout().length,
-            "one_after_the_other": found.one_after_the_other, "buy_each_alone": found.bought_alone,
+            "one_after_the_other": found.one_after_the_other,
+            "given_up_together": wishes(&found, Kept::Alone), "given_up_alone": wishes(&found, Kept::Together),
+            "buy_each_alone": found.bought_alone,
             "cost_each_alone": found.cost_alone.map(|cost| cost.amount.to_string()),
             "garments": found.garments.iter().map(garment).collect::<Vec<_>>(),
         }))
@@ -391,7 +397,7 @@ fn garments_json(plan: &JobPlan) -> Option<(String, serde_json::Value)> {
 }
 
 /// Each change with what it saves, the one that saves most first; lengths in mm.
-fn changes_json(own: &JobPlan, changes: &[Weighed]) -> serde_json::Value {
+fn changes_json(own: &JobPlan, changes: &[Weighed], units: Units) -> serde_json::Value {
     let possible = ranked(own, changes).into_iter().map(|(one, plan, saving)| {
         let bought = |cloth: &ClothPlan| {
             let layout = cloth.layout();
@@ -406,7 +412,10 @@ fn changes_json(own: &JobPlan, changes: &[Weighed]) -> serde_json::Value {
         })
     });
     let impossible = changes.iter().filter(|one| one.answer.is_err());
-    let impossible = impossible.map(|one| serde_json::json!({ "change": one.what, "total": null }));
+    let impossible = impossible.map(|one| {
+        let why = one.answer.as_ref().err().map(|why| why.reasons(units).join("; "));
+        serde_json::json!({ "change": one.what, "total": null, "reason": why })
+    });
     possible.chain(impossible).collect()
 }
 

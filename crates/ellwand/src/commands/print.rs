@@ -48,7 +48,7 @@ pub(crate) fn run(args: &PrintArgs, out: &mut impl Write) -> Result<(), Failure>
     let asked = papers(&args.paper)?;
     let work = work(args)?;
     let papers = if asked.is_empty() && !args.projector { vec![usual_paper(work.units)] } else { asked };
-    let mut output = OutputFolder::new(&args.out).replacing("print");
+    let mut output = OutputFolder::new(&args.out).replacing("print").made_from(&args.file);
     let mut names: Vec<String> = Vec::new();
     output.refuse_a_file().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     let mut said = Vec::new();

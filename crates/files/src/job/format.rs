@@ -8,7 +8,7 @@ use schemars::JsonSchema;
 use super::{
     design_format::DesignEntry,
     fit_format::{AlterEntry, SizeWord},
-    garment_format::GarmentEntry,
+    garment_format::{GarmentEntry, MadeFor},
     matching_format::MatchingEntry,
     remnant_format::RemnantEntry,
     supply_format::BuyNotionEntry,
@@ -98,18 +98,20 @@ impl FromTable for JobFile {
         let pattern: Option<At<Name>> =
             if several { fields.optional("pattern", findings) } else { fields.required("pattern", findings) };
         let needs_no_view = several || pattern.as_ref().is_some_and(|named| is_record(&named.value.0));
+        let view = if needs_no_view { fields.optional("view", findings) } else { fields.required("view", findings) };
+        let MadeFor { size, size_given, figure, body, body_given, ease, alter } = MadeFor::read(fields, findings);
         Self {
             format,
             name,
             pattern,
-            view: if needs_no_view { fields.optional("view", findings) } else { fields.required("view", findings) },
-            size: fields.optional("size", findings),
-            size_given: fields.has("size"),
-            figure: fields.optional("figure", findings),
-            body: fields.optional("body", findings),
-            body_given: fields.has("body"),
-            ease: fields.optional("ease", findings),
-            alter: fields.optional("alter", findings),
+            view,
+            size,
+            size_given,
+            figure,
+            body,
+            body_given,
+            ease,
+            alter,
             garment: fields.optional("garment", findings),
             units: fields.required("units", findings),
             currency: fields.optional("currency", findings),

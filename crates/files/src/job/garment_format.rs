@@ -50,10 +50,40 @@ impl FromTable for GarmentEntry {
     const LIKE: Option<&'static str> = Some("[[garment]] with its name and what differs from the others");
 
     fn from_table(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        let (name, pattern) = (fields.required("name", findings), fields.optional("pattern", findings));
+        let view = fields.optional("view", findings);
+        let MadeFor { size, size_given, figure, body, body_given, ease, alter } = MadeFor::read(fields, findings);
         Self {
-            name: fields.required("name", findings),
-            pattern: fields.optional("pattern", findings),
-            view: fields.optional("view", findings),
+            name,
+            pattern,
+            view,
+            size,
+            size_given,
+            figure,
+            body,
+            body_given,
+            ease,
+            alter,
+            count: fields.optional("count", findings),
+        }
+    }
+}
+
+/// What a pattern is made for and how it is altered, as a job says it of its garment and a garment of itself.
+pub(super) struct MadeFor {
+    pub(super) size: Option<At<SizeWord>>,
+    pub(super) size_given: bool,
+    pub(super) figure: Option<At<Name>>,
+    pub(super) body: Option<At<Named<Length>>>,
+    pub(super) body_given: bool,
+    pub(super) ease: Option<At<Named<SignedLength>>>,
+    pub(super) alter: Option<At<AlterEntry>>,
+}
+
+impl MadeFor {
+    /// Reads its keys.
+    pub(super) fn read(fields: &mut Fields<'_, '_>, findings: &mut Findings) -> Self {
+        Self {
             size: fields.optional("size", findings),
             size_given: fields.has("size"),
             figure: fields.optional("figure", findings),
@@ -61,7 +91,6 @@ impl FromTable for GarmentEntry {
             body_given: fields.has("body"),
             ease: fields.optional("ease", findings),
             alter: fields.optional("alter", findings),
-            count: fields.optional("count", findings),
         }
     }
 }

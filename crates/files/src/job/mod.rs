@@ -155,12 +155,22 @@ fn fabrics_of(file: &JobFile, findings: &mut Findings) -> Vec<Fabric> {
     fabrics
 }
 
-/// Notes, once, the cloths whose selvages are not told.
+/// Notes, once, the cloths and candidates whose selvages are not told.
 fn note_selvages(listed: &At<Named<FabricEntry>>, findings: &mut Findings) {
-    let untold = listed.value.0.iter().filter(|(_, entry)| !entry.value.selvage_given).map(|(role, _)| role);
-    let mut untold = untold.peekable();
-    if let Some(first) = untold.peek().map(|role| role.span.clone()) {
-        findings.note(&first, NoteKind::NoSelvage { roles: untold.map(|role| role.value.clone()).collect() });
+    let (mut first, mut roles) = (None, Vec::new());
+    for (role, entry) in &listed.value.0 {
+        if !entry.value.selvage_given {
+            first.get_or_insert(&role.span);
+            roles.push(role.value.clone());
+        }
+        let candidates = entry.value.candidate.iter().flat_map(|listed| &listed.value);
+        for candidate in candidates.filter(|candidate| !candidate.value.selvage_given) {
+            first.get_or_insert(&candidate.span);
+            roles.extend(candidate.value.name.as_ref().map(|name| name.value.0.clone()));
+        }
+    }
+    if let Some(first) = first {
+        findings.note(first, NoteKind::NoSelvage { roles });
     }
 }
 

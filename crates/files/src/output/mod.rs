@@ -2,6 +2,7 @@
 
 mod journal;
 mod ledger;
+mod source;
 
 use std::{
     ffi::OsStr,
@@ -43,6 +44,8 @@ pub struct OutputFolder {
     folder: PathBuf,
     /// The name of the set, where it replaces an earlier one.
     set: Option<String>,
+    /// The file that the set is made from, as seen from the folder, where sets of several files share it.
+    source: Option<String>,
     /// Beginnings of the names that this set may replace; any where there are none.
     parts: Vec<String>,
     files: Vec<(String, Vec<u8>)>,
@@ -82,6 +85,17 @@ pub enum OutputFault {
         /// The file.
         file: PathBuf,
     },
+    /// A name that a file made from another source has.
+    #[error(
+        "{} was made from {source_seen}, another file of the same name; name another folder, or remove what is there; nothing was written",
+        file.display()
+    )]
+    OfAnother {
+        /// The file.
+        file: PathBuf,
+        /// What it was made from, as seen from the folder.
+        source_seen: String,
+    },
     /// The folder cannot be made or used.
     #[error("the folder {} cannot be written to: {reason}; nothing was written", folder.display())]
     Folder {
@@ -107,13 +121,20 @@ impl OutputFolder {
     pub fn new(folder: impl Into<PathBuf>) -> Self {
         let folder = folder.into();
         let folder = if folder.as_os_str().is_empty() { PathBuf::from(".") } else { folder };
-        Self { folder, set: None, parts: Vec::new(), files: Vec::new() }
+        Self { folder, set: None, source: None, parts: Vec::new(), files: Vec::new() }
     }
 
     /// Gives the set a name, such as that of a command: what was written into the folder under it before and is not written again goes.
     #[must_use]
     pub fn replacing(self, set: impl Into<String>) -> Self {
         Self { set: Some(set.into()), ..self }
+    }
+
+    /// Says which file the set is made from: then it takes the place of nothing that was made from another, as long as that is there.
+    #[must_use]
+    pub fn made_from(self, source: &Path) -> Self {
+        let seen = source::seen_from(&self.folder, source);
+        Self { source: Some(seen), ..self }
     }
 
     /// Says that the set is a part of an answer: of an earlier set only files go whose names begin with one of `beginnings`.
@@ -169,8 +190,12 @@ impl OutputFolder {
 
     /// Writes all files into the folder, in which earlier runs `finished` some.
     fn put(self, finished: Vec<String>) -> Result<Written, OutputFault> {
-        let Self { folder, set, parts, files } = self;
+        let Self { folder, set, source, parts, files } = self;
         refuse_bad_names(&files)?;
+        let set = set.map(|set| source.map_or(set.clone(), |source| source::set_of(&set, &source)));
+        if let Some(set) = &set {
+            refuse_names_of_another(&folder, set, &files)?;
+        }
         let set =
             Set::of(&folder, set, &parts, files).map_err(|(name, reason)| cannot_be_written(&folder, &name, reason))?;
         let staged = set.stage(&folder).map_err(|(name, reason)| cannot_be_written(&folder, &name, reason))?;
@@ -196,6 +221,20 @@ fn refuse_bad_names(files: &[(String, Vec<u8>)]) -> Result<(), OutputFault> {
         }
         if files[..index].iter().any(|(earlier, _)| earlier == name) {
             return bad("another file of the set has it");
+        }
+    }
+    Ok(())
+}
+
+/// Refuses a name of a file that an earlier run made from another source, if both are still there.
+fn refuse_names_of_another(folder: &Path, set: &str, files: &[(String, Vec<u8>)]) -> Result<(), OutputFault> {
+    let known = ledger::read(folder).map_err(|reason| cannot_be_written(folder, ledger::NAME, reason))?;
+    let is_of_another = |entry: &&Entry| {
+        files.iter().any(|(name, _)| *name == entry.name) && entry.set != set && folder.join(&entry.name).exists()
+    };
+    for entry in known.iter().filter(is_of_another) {
+        if let Some(source) = source::of_set(&entry.set).filter(|source| folder.join(source).exists()) {
+            return Err(OutputFault::OfAnother { file: folder.join(&entry.name), source_seen: source.to_owned() });
         }
     }
     Ok(())

@@ -270,3 +270,30 @@ fn runs_that_write_at_once_take_turns() {
     let contents: Vec<&String> = found.iter().skip(1).map(|(_, content)| content).collect();
     assert!(contents.len() == 3 && contents.iter().all(|content| *content == contents[0]), "{found:?}");
 }
+
+#[test]
+fn what_was_made_from_another_file_of_the_same_name_is_not_written_over() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name);
+    for source in ["a", "b"] {
+        fs::create_dir(at(source)).unwrap();
+        fs::write(at(source).join("x.job.toml"), source).unwrap();
+    }
+    let print = |source: &str| {
+        let mut output = OutputFolder::new(at("paper")).replacing("print").made_from(&at(source).join("x.job.toml"));
+        output.add("x.pieces-a4.pdf", source);
+        output.in_part(vec!["x.pieces-a4.pdf".into()]).write()
+    };
+    print("a").unwrap();
+    let fault = print("b").unwrap_err();
+    assert!(
+        matches!(&fault, OutputFault::OfAnother { source_seen, .. } if source_seen == "../a/x.job.toml"),
+        "{fault}"
+    );
+    assert_eq!(fs::read_to_string(at("paper/x.pieces-a4.pdf")).unwrap(), "a");
+    print("a").unwrap();
+    // Of a file that is gone nobody asks for another print.
+    fs::remove_file(at("a/x.job.toml")).unwrap();
+    print("b").unwrap();
+    assert_eq!(fs::read_to_string(at("paper/x.pieces-a4.pdf")).unwrap(), "b");
+}

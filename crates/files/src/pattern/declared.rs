@@ -170,6 +170,20 @@ fn times(count: &Option<At<Count>>, of: &str, piece: &str, findings: &mut Findin
     Some(count.value.0 as f64)
 }
 
+/// An edge that `piece` does not have; of those `known` some may have no name, and one name may come twice.
+pub(super) fn unknown_edge(of: String, piece: &At<Name>, edge: &At<Name>, mut known: Vec<String>) -> SizeFault {
+    known.retain(|name| !name.is_empty());
+    known.dedup();
+    SizeFault::UnknownMark {
+        of,
+        piece: piece.value.0.clone(),
+        what: "edge",
+        name: edge.value.0.clone(),
+        meant: nearest(&edge.value.0, known.iter().map(String::as_str)).map(str::to_owned),
+        known,
+    }
+}
+
 /// A name that is none of `known`.
 pub(super) fn unknown(of: String, what: &'static str, name: &At<Name>, known: &[String]) -> SizeFault {
     SizeFault::UnknownPart {

@@ -5,7 +5,7 @@ use std::ops::Range;
 use ellwand_garment::{Amount, Body, Draft, Pattern, Size, SizeChart, Trim, TrimEdge};
 
 use super::{
-    declared::unknown,
+    declared::{unknown, unknown_edge},
     duplicates::note_duplicates,
     format::PatternFile,
     measure_format::MeasureWord,
@@ -19,7 +19,6 @@ use crate::{
     document::{At, Count, Name, Named},
     fault::{SizeFault, SupplyFault},
     findings::Findings,
-    nearest::nearest,
 };
 
 /// Notions and trims as a pattern declares them.
@@ -348,16 +347,7 @@ impl Of<'_> {
         let is_there = known.contains(&edge.value.0);
         if !is_there {
             known.retain(|name| found.half_of_edge(name) == ellwand_garment::Half::Drawn);
-            known.dedup();
-            let fault = SizeFault::UnknownMark {
-                of: of.to_owned(),
-                piece: piece.value.0.clone(),
-                what: "edge",
-                name: edge.value.0.clone(),
-                meant: nearest(&edge.value.0, known.iter().map(String::as_str)).map(str::to_owned),
-                known,
-            };
-            findings.add(&edge.span, fault);
+            findings.add(&edge.span, unknown_edge(of.to_owned(), piece, edge, known));
         }
         is_there
     }

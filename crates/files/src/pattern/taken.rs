@@ -3,7 +3,7 @@
 use ellwand_garment::{Body, Draft};
 
 use super::{
-    declared::unknown,
+    declared::{unknown, unknown_edge},
     format::PieceEntry,
     measure_format::{MeasureWord, TakenEntry},
     supplies::{NamedEdge, named_edge},
@@ -104,18 +104,8 @@ impl Lengths<'_> {
             return None;
         };
         if draft.along(&[&edge.value.0]).is_none() {
-            let mut known: Vec<String> = draft.edges.iter().map(|edge| edge.name.clone()).collect();
-            known.retain(|name| !name.is_empty() && draft.along(&[name]).is_some());
-            known.dedup();
-            let fault = SizeFault::UnknownMark {
-                of: of.to_owned(),
-                piece: piece.value.0.clone(),
-                what: "edge",
-                name: edge.value.0.clone(),
-                meant: nearest(&edge.value.0, known.iter().map(String::as_str)).map(str::to_owned),
-                known,
-            };
-            findings.add(&edge.span, fault);
+            let along = draft.edges.iter().map(|edge| &edge.name).filter(|name| draft.along(&[name]).is_some());
+            findings.add(&edge.span, unknown_edge(of.to_owned(), piece, edge, along.cloned().collect()));
             return None;
         }
         Some(Found { draft, edge: &edge.value.0, times: times.unwrap_or(*cut) })

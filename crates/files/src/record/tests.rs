@@ -54,6 +54,7 @@ fn layout() -> Layout {
         cuts: vec![cut],
         asked: vec![Asked {
             piece: "Front".into(),
+            copies: (1..=2).collect(),
             count: 2,
             hands: Hands::Pair,
             on_fold: false,
@@ -360,7 +361,8 @@ fn every_value_of_a_layout_stands_under_its_own_name() {
 #[test]
 fn what_was_asked_is_told_in_the_words_of_the_pattern() {
     let mut layout = layout();
-    let asked = |hands, on_fold, grain| Asked { piece: "Front".into(), count: 3, hands, on_fold, grain };
+    let asked =
+        |hands, on_fold, grain| Asked { piece: "Front".into(), copies: vec![1, 2, 3], count: 3, hands, on_fold, grain };
     layout.asked = vec![
         asked(Hands::Pair, false, GrainRule::Straight),
         asked(Hands::Same, true, GrainRule::CrossAllowed),

@@ -6,7 +6,7 @@ use super::{InputFault, Quantity, design::design_faults};
 use crate::{Fabric, MatchLimit, Remnant};
 
 /// No cloth costs more a yard or metre, in any currency. What is bought then costs a number that is exact to the hundredth.
-const MOST_MONEY: Decimal = Decimal::from_parts(1_000_000, 0, 0, false, 0);
+pub(super) const MOST_MONEY: Decimal = Decimal::from_parts(1_000_000, 0, 0, false, 0);
 
 /// Everything wrong with a fabric by itself; what is matched on it aside.
 pub(super) fn fabric_faults(fabric: &Fabric) -> Vec<InputFault> {

@@ -5,7 +5,7 @@ use std::fmt;
 use ellwand_geometry::{OutlineFault, Point};
 use rust_decimal::Decimal;
 
-use super::Quantity;
+use super::{GrainEnd, Part, PieceMark, Quantity, SpendingFault};
 use crate::DesignAxis;
 
 /// Something wrong with a pattern or a job. Lengths are mm.
@@ -19,7 +19,7 @@ pub enum InputFault {
         what: Part,
     },
     /// Two of a kind share a name.
-    #[error("two {what}s are called \"{name}\": give each its own name")]
+    #[error("two {} are called \"{name}\": give each its own name", .what.many())]
     SameName {
         /// What.
         what: Part,
@@ -251,6 +251,9 @@ pub enum InputFault {
         /// Why, in a few words.
         why: &'static str,
     },
+    /// Something wrong with what is bought beside the cloth, or with the budget.
+    #[error(transparent)]
+    Spending(#[from] SpendingFault),
     /// A price below zero or past what cloth can cost.
     #[error("the price of {role} is {amount}: a price is from 0 up to a million")]
     PriceOutOfRange {
@@ -365,53 +368,6 @@ pub enum InputFault {
     },
 }
 
-/// What a pattern or job is made of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum Part {
-    /// A pattern.
-    Pattern,
-    /// A piece of it.
-    Piece,
-    /// A named point of a piece.
-    Point,
-    /// A view.
-    View,
-    /// A seam.
-    Seam,
-    /// A job.
-    Job,
-    /// A cloth of it, by its role.
-    Cloth,
-    /// Something to match.
-    Match,
-}
-
-/// Something of a piece.
-#[derive(Debug, Clone, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum PieceMark {
-    /// The piece as a whole.
-    Whole,
-    /// Its grainline.
-    Grainline,
-    /// A notch, by name; many have none.
-    Notch(String),
-    /// A named point.
-    Point(String),
-    /// An edge, by name; many have none.
-    Edge(String),
-}
-
-/// An end of a grainline.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum GrainEnd {
-    /// Towards the hem.
-    Low,
-    /// Away from it.
-    High,
-}
-
 /// Every fault that was found, at least one. As an error it tells them line by line.
 #[derive(Debug, Clone, PartialEq)]
 pub struct InputFaults(pub(crate) Vec<InputFault>);
@@ -445,53 +401,6 @@ impl std::error::Error for InputFaults {}
 impl From<InputFaults> for Vec<InputFault> {
     fn from(faults: InputFaults) -> Self {
         faults.0
-    }
-}
-
-impl Part {
-    fn name(self) -> &'static str {
-        match self {
-            Self::Pattern => "pattern",
-            Self::Piece => "piece",
-            Self::Point => "point",
-            Self::View => "view",
-            Self::Seam => "seam",
-            Self::Job => "job",
-            Self::Cloth => "cloth",
-            Self::Match => "match",
-        }
-    }
-
-    fn an(self) -> String {
-        format!("a {}", self.name())
-    }
-}
-
-impl fmt::Display for Part {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.name())
-    }
-}
-
-impl fmt::Display for PieceMark {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let (what, name) = match self {
-            Self::Whole => return f.write_str("the whole"),
-            Self::Grainline => return f.write_str("the grainline"),
-            Self::Notch(name) => ("notch", name),
-            Self::Point(name) => ("point", name),
-            Self::Edge(name) => ("edge", name),
-        };
-        if name.is_empty() { write!(f, "a {what}") } else { write!(f, "the {what} \"{name}\"") }
-    }
-}
-
-impl fmt::Display for GrainEnd {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Low => "low",
-            Self::High => "high",
-        })
     }
 }
 

@@ -5,6 +5,7 @@ use super::{
     cloth::fabric_faults,
     matching::matching_faults,
     pattern::{empty_view_fault, named_alike},
+    spending::spending_faults,
 };
 use crate::{GrainRule, Job, LayerChoice, Pattern, View};
 
@@ -19,6 +20,7 @@ pub(crate) fn job_faults(pattern: &Pattern, job: &Job) -> Vec<InputFault> {
     faults.extend(nameless.map(|_| InputFault::NoName { what: Part::Cloth }));
     faults.extend(named_alike(Part::Cloth, &roles));
     faults.extend(job.fabrics.iter().flat_map(fabric_faults));
+    faults.extend(spending_faults(&job.spending));
     match pattern.view(&job.view) {
         Some(view) => faults.extend(view_faults(pattern, job, view)),
         // A pattern without any view was told so already.

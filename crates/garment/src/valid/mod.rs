@@ -10,16 +10,20 @@ mod design;
 mod fault;
 mod job;
 mod matching;
+mod part;
 mod pattern;
 mod piece;
 mod quantity;
 mod seam;
+mod spending;
 
-pub use fault::{GrainEnd, InputFault, InputFaults, Part, PieceMark};
+pub use fault::{InputFault, InputFaults};
 pub(crate) use job::job_faults;
+pub use part::{GrainEnd, Part, PieceMark};
 pub(crate) use pattern::{empty_view_fault, faults_beside_pieces, named_alike, pattern_faults};
 pub(crate) use piece::{cut_faults, faults_beside_grainline, name_fault, piece_faults};
 pub use quantity::Quantity;
+pub use spending::SpendingFault;
 
 use crate::{Job, Pattern, Piece};
 

@@ -161,7 +161,9 @@ pub(crate) fn answer(
     let cloths = match taken.and_then(|plan| Some((plan.fabric.clone(), plan.layout()?.clone()))) {
         Some((fabric, plan)) => {
             weighing.desk.pace.skip(spread::shares(remnants.len()));
-            vec![ClothPlan { fabric, plan, other: None, matching: None, alone: Vec::new() }]
+            // One after the other the garments were laid on the cloth that is bought.
+            let (alone, one_after_the_other) = (bought.alone.clone(), None);
+            vec![ClothPlan { fabric, plan, other: None, matching: None, alone, one_after_the_other }]
         }
         None => spread::spread(weighing, &bought, &plans)?.unwrap_or_else(|| vec![bought.clone()]),
     };

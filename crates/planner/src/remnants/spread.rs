@@ -102,6 +102,8 @@ fn spread_out(
         let unmatched = without_matches(&whole, &rest, weighing)?;
         rest.matching = Some(MatchingCost { unmatched, prices: Vec::new(), given_up: cost.given_up.clone() });
     }
+    // Who pays how much of what is bought goes by all that each garment takes.
+    rest.alone = bought.alone.clone();
     cloths.push(rest);
     Ok(Some(cloths))
 }
@@ -191,7 +193,14 @@ fn on_remnants(whole: &Question, used: Vec<Used>, weighing: &Weighing) -> Result
     let of_one = |one: Used| {
         let asked = whole.on(one.remnant.fabric.clone()).laid(one.known.layers).of_share(cut_of(&one.known));
         let plan = lay_plan(&asked, &[one.known], Purpose::Layout, weighing.desk)?;
-        Ok(ClothPlan { fabric: one.remnant.fabric.clone(), plan, other: None, matching: None, alone: Vec::new() })
+        Ok(ClothPlan {
+            fabric: one.remnant.fabric.clone(),
+            plan,
+            other: None,
+            matching: None,
+            alone: Vec::new(),
+            one_after_the_other: None,
+        })
     };
     used.into_iter().map(of_one).collect()
 }

@@ -1,7 +1,8 @@
 use ellwand_garment::{Copies, CutRule, Fabric, Hands, Job, LayerChoice, Length, Piece, ToJoin, Units, View, joined};
+use ellwand_geometry::{Outline, point};
 use ellwand_nest::Budget;
 
-use super::*;
+use super::{row::Row, *};
 use crate::{Options, Unheard, plan_job};
 
 /// A garment of an L-shaped piece and a strip.
@@ -50,7 +51,7 @@ fn together_is_never_longer_than_one_after_the_other() {
             for (copies, gap) in [(Copies::Shared, 0.0), (Copies::Apart, 4.0)] {
                 let (job, pattern) = run(small, large, copies, layer, gap);
                 let plan = planned(&job, &pattern, 300);
-                let row = plan.one_after_the_other().unwrap();
+                let row = plan.one_after_the_other.unwrap();
                 let what = format!("{small} and {large}, {layer:?}, {copies:?}");
                 assert!(plan.layout().length <= row + 1e-6, "{what}: {} after {row}", plan.layout().length);
                 let times: f64 =
@@ -77,8 +78,32 @@ fn a_garment_alone_is_laid_as_a_job_of_it_alone_is() {
 #[test]
 fn on_a_design_the_next_garment_begins_at_a_whole_repeat() {
     let mut row = Row { gap: 3.0, repeat: Some(100.0), end: 0.0 };
-    assert_eq!([row.take(250.0), row.take(97.0), row.take(40.0)], [0.0, 300.0, 400.0]);
+    assert_eq!([row.take(250.0, &[]), row.take(97.0, &[]), row.take(40.0, &[])], [0.0, 300.0, 400.0]);
     assert_eq!(row.end, 440.0);
+    // What would lie on a flaw begins at the first repeat past it.
+    let mut flawed = Row { gap: 0.0, repeat: Some(100.0), end: 0.0 };
+    assert_eq!(
+        [flawed.take(150.0, &[(-50.0, 0.0)]), flawed.take(150.0, &[(180.0, 210.0), (250.0, 300.0)])],
+        [0.0, 300.0]
+    );
     let mut plain = Row { gap: 3.0, repeat: None, end: 0.0 };
-    assert_eq!([plain.take(250.0), plain.take(40.0)], [0.0, 253.0]);
+    assert_eq!([plain.take(250.0, &[]), plain.take(40.0, &[])], [0.0, 253.0]);
+}
+
+/// Cloth with flaws wherever the garments would otherwise go: the row goes past them, and the common layout is no longer.
+#[test]
+fn one_after_the_other_goes_past_flaws() {
+    let spot = |x: f64, y: f64| Outline::rectangle(30.0, 20.0).unwrap().translated(point(x, y));
+    for gap in [0.0, 6.0] {
+        for layer in [LayerChoice::Open, LayerChoice::Either] {
+            let (mut job, pattern) = run(2, 2, Copies::Shared, layer, gap);
+            job.fabrics[0].cloth.flaws = vec![spot(100.0, 350.0), spot(420.0, 700.0), spot(700.0, 1100.0)];
+            let plan = planned(&job, &pattern, 300);
+            let row = plan.one_after_the_other.expect("a row past the flaws");
+            let end_to_end: f64 =
+                plan.alone.iter().map(|alone| f64::from(alone.count) * alone.layout().unwrap().length).sum();
+            assert!(row >= end_to_end + 3.0 * gap - 1e-6, "{row} is shorter than {end_to_end} without flaws");
+            assert!(plan.layout().length <= row, "{} after {row}", plan.layout().length);
+        }
+    }
 }

@@ -1,6 +1,8 @@
 //! Small garments for the planner's tests.
 #![allow(dead_code, reason = "each test file uses its own part")]
 
+pub(crate) mod designs;
+
 use std::collections::BTreeMap;
 
 use ellwand_garment::{
