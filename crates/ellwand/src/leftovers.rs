@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use ellwand_files::{Kept, KeptPiece, Limits, OutputFolder, kept_in};
-use ellwand_garment::{CutEnd, Design, DesignAxis, Job, LeftEdge, Leftover, Rounding, Units, write_length};
+use ellwand_garment::{Job, Leftover, Rounding, Units, design_on, is_of_use, write_length};
 use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::{exit::Failure, input};
@@ -33,7 +33,9 @@ fn made(job: &Job, plan: &JobPlan) -> Kept {
     let name = |cloth: &ClothPlan| cloth.layout().cloth.name.clone();
     let left_of = |cloth: &ClothPlan| -> Vec<KeptPiece> {
         let left = cloth.leftovers(job.units);
-        left.iter().map(|rectangle| left_over(cloth, rectangle, job.units)).collect()
+        // What nobody could lay is not kept.
+        let left = left.iter().filter(|rectangle| is_of_use(cloth.layout(), rectangle));
+        left.map(|rectangle| left_over(cloth, rectangle, job.units)).collect()
     };
     let used =
         plan.cloths.iter().filter_map(|cloth| Some((name(cloth), cloth.layout().cloth.remnant.as_ref()?.name.clone())));
@@ -44,23 +46,11 @@ fn made(job: &Job, plan: &JobPlan) -> Kept {
 
 fn left_over(cloth: &ClothPlan, rectangle: &Leftover, units: Units) -> KeptPiece {
     let say = |mm: f64| write_length(mm, units, Rounding::Down);
-    let design = cloth.layout().cloth.design.as_ref();
-    let offset = |axis: DesignAxis, low: f64| {
-        let repeat = design.filter(|design| is_measured(design, axis))?.repeat(axis)?;
-        Some(write_length(repeat.within(repeat.offset - low), units, Rounding::Nearest))
-    };
+    let offset = |mm: f64| write_length(mm, units, Rounding::Nearest);
     KeptPiece {
         cloth: cloth.layout().cloth.name.clone(),
         width: say(rectangle.across),
         length: say(rectangle.along),
-        offsets: [offset(DesignAxis::Across, rectangle.from_left), offset(DesignAxis::Along, rectangle.from_cut_end)],
-    }
-}
-
-/// Whether somebody knows where a design lies: on cloth from a roll its place is measured on the layout's own.
-fn is_measured(design: &Design, axis: DesignAxis) -> bool {
-    match axis {
-        DesignAxis::Across => design.left_edge == LeftEdge::Measured,
-        DesignAxis::Along => design.cut_end == CutEnd::Measured,
+        offsets: design_on(cloth.layout(), rectangle).map(|known| known.map(offset)),
     }
 }

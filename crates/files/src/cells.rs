@@ -12,7 +12,7 @@ use std::{
 use siphasher::sip128::{Hasher128 as _, SipHasher13};
 
 use crate::record::cell;
-pub use crate::record::cell::Cell;
+pub use crate::record::cell::{Cell, LaidCell};
 
 /// Endings of the files in the folder.
 const CELL: &str = ".cell.json";
@@ -96,7 +96,8 @@ pub struct CellsTaken {
 
 impl Drop for CellsTaken {
     fn drop(&mut self) {
-        // Whoever has opened the file already finds the cells made.
+        // Who has opened the file already and locks it now finds the cells made; where they are not, since this program was ended, a third may take them too.
+        // Then both make the same, which is a waste and no harm.
         let _ = fs::remove_file(&self.file);
     }
 }
@@ -124,24 +125,39 @@ impl CellFolder {
     ///
     /// When the folder cannot be read.
     pub fn find(&self, name: &CellName) -> io::Result<KeptCell> {
-        let file = self.file(name);
-        let text = match fs::read(&file) {
-            Ok(bytes) => String::from_utf8(bytes),
-            Err(fault) if fault.kind() == io::ErrorKind::NotFound => return Ok(KeptCell::Nothing),
-            Err(fault) => return Err(fault),
-        };
-        let read = || {
-            let text = text.map_err(|_| "it is no text".to_owned())?;
-            let (record, seal) = text.rsplit_once(SEAL).ok_or("its last line is missing")?;
-            if seal.strip_suffix('\n') != Some(mark(&[record]).as_str()) {
-                return Err("it was changed after it was kept".to_owned());
+        kept_in(self.file(name))
+    }
+
+    /// Takes in the cells of the folder `other` that are whole there and not here.
+    ///
+    /// # Errors
+    ///
+    /// [`TakenIn`].
+    pub fn take_in(&self, other: &Path) -> Result<(), TakenIn> {
+        for entry in fs::read_dir(other).map_err(TakenIn::NotRead)? {
+            let entry = entry.map_err(TakenIn::NotRead)?;
+            let name = entry.file_name();
+            if !name.to_string_lossy().ends_with(CELL) {
+                continue;
             }
-            cell::read(record)
-        };
-        Ok(match read() {
-            Ok(cell) => KeptCell::Whole(Box::new(cell)),
-            Err(reason) => KeptCell::Damaged { file, reason },
-        })
+            let is_whole = |file: PathBuf| Ok(matches!(kept_in(file)?, KeptCell::Whole(_)));
+            if is_whole(entry.path()).map_err(TakenIn::NotRead)?
+                && !is_whole(self.folder.join(&name)).map_err(TakenIn::NotWritten)?
+            {
+                let bytes = fs::read(entry.path()).map_err(TakenIn::NotRead)?;
+                self.put(&self.folder.join(&name), &bytes).map_err(TakenIn::NotWritten)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Writes a file, whole or not at all.
+    fn put(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        let mut file = tempfile::Builder::new().prefix(".cell-").tempfile_in(&self.folder)?;
+        file.write_all(bytes)?;
+        file.as_file().sync_all()?;
+        file.persist(path).map_err(|fault| fault.error)?;
+        Ok(())
     }
 
     /// Keeps a cell, whole or not at all.
@@ -151,11 +167,8 @@ impl CellFolder {
     /// When it cannot be written; what was there before is still there.
     pub fn keep(&self, name: &CellName, cell: &Cell) -> io::Result<()> {
         let record = cell::write(cell);
-        let mut file = tempfile::Builder::new().prefix(".cell-").tempfile_in(&self.folder)?;
-        writeln!(file, "{record}{SEAL}{}", mark(&[&record]))?;
-        file.as_file().sync_all()?;
-        file.persist(self.file(name)).map_err(|fault| fault.error)?;
-        Ok(())
+        let sealed = format!("{record}{SEAL}{}\n", mark(&[&record]));
+        self.put(&self.file(name), sealed.as_bytes())
     }
 
     /// Takes the cells that begin with that of `first`, unless another program has them.
@@ -196,6 +209,36 @@ impl CellFolder {
     }
 }
 
+/// Why the cells of another folder were not taken in.
+#[derive(Debug)]
+pub enum TakenIn {
+    /// They cannot be read.
+    NotRead(io::Error),
+    /// They cannot be kept.
+    NotWritten(io::Error),
+}
+
+/// What a file has of a cell.
+fn kept_in(file: PathBuf) -> io::Result<KeptCell> {
+    let text = match fs::read(&file) {
+        Ok(bytes) => String::from_utf8(bytes),
+        Err(fault) if fault.kind() == io::ErrorKind::NotFound => return Ok(KeptCell::Nothing),
+        Err(fault) => return Err(fault),
+    };
+    let read = || {
+        let text = text.map_err(|_| "it is no text".to_owned())?;
+        let (record, seal) = text.rsplit_once(SEAL).ok_or("its last line is missing")?;
+        if seal.strip_suffix('\n') != Some(mark(&[record]).as_str()) {
+            return Err("it was changed after it was kept".to_owned());
+        }
+        cell::read(record)
+    };
+    Ok(match read() {
+        Ok(cell) => KeptCell::Whole(Box::new(cell)),
+        Err(reason) => KeptCell::Damaged { file, reason },
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use ellwand_garment::{Arrangement, Layers, LowerBound, Lying};
@@ -211,7 +254,7 @@ mod tests {
             grainline: [point(0.1 + 0.2, 1.0 / 3.0), point(0.3, 7.0)],
             bounds: Bounds { min: point(-1.5, 0.0), max: point(20.0, 30.25) },
         };
-        Cell {
+        Cell::Laid(LaidCell {
             title: "main 45 in; size 38".into(),
             arrangement: Arrangement {
                 layers: Layers::CentreFold,
@@ -223,7 +266,7 @@ mod tests {
             },
             bound: LowerBound { length: 12.0, reason: "the area".into() },
             given_up: vec!["side".into()],
-        }
+        })
     }
 
     fn folder() -> (tempfile::TempDir, CellFolder, CellName) {
@@ -238,6 +281,9 @@ mod tests {
         assert_eq!(cells.find(&name).unwrap(), KeptCell::Nothing);
         cells.keep(&name, &cell()).unwrap();
         assert_eq!(cells.find(&name).unwrap(), KeptCell::Whole(Box::new(cell())));
+        let impossible = Cell::Impossible { title: "main 36 in; size 44".into(), reason: "no \"common\" place".into() };
+        cells.keep(&name, &impossible).unwrap();
+        assert_eq!(cells.find(&name).unwrap(), KeptCell::Whole(Box::new(impossible)));
         // And is kept again over itself.
         cells.keep(&name, &cell()).unwrap();
         assert_eq!(fs::read_dir(cells.path()).unwrap().count(), 1);
@@ -263,6 +309,21 @@ mod tests {
                 String::from_utf8_lossy(&bytes)
             );
         }
+    }
+
+    #[test]
+    fn of_another_folder_what_is_whole_is_taken_in() {
+        let (_dir, cells, name) = folder();
+        let (_other_dir, others, _) = folder();
+        others.keep(&name, &cell()).unwrap();
+        fs::write(cells.file(&name), "a cell that was damaged").unwrap();
+        cells.take_in(others.path()).unwrap();
+        assert_eq!(cells.find(&name).unwrap(), KeptCell::Whole(Box::new(cell())));
+        // What is damaged there does not take the place of what is whole here.
+        fs::write(others.file(&name), "a cell that was damaged").unwrap();
+        cells.take_in(others.path()).unwrap();
+        assert_eq!(cells.find(&name).unwrap(), KeptCell::Whole(Box::new(cell())));
+        assert!(matches!(cells.take_in(&cells.path().join("nowhere")), Err(TakenIn::NotRead(_))));
     }
 
     #[test]

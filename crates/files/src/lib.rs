@@ -403,7 +403,7 @@ mod stash;
 mod to_complete;
 
 #[cfg(feature = "file-system")]
-pub use cells::{Cell, CellFolder, CellName, CellsTaken, KeptCell};
+pub use cells::{Cell, CellFolder, CellName, CellsTaken, KeptCell, LaidCell, TakenIn};
 pub use fault::{
     DartFault, DartTrouble, DesignFault, DocumentFault, Fault, FaultKind, Faults, FileFault, JobFault, LikeFault,
     LikeTrouble, LimitFault, PatternFault, PickedFault, QuantityFault, RecordFault, RemnantFault, SizeFault,

@@ -6,7 +6,7 @@
 
 use ellwand_geometry::{Bounds, Outline, pockets, point, segment_between};
 
-use crate::{AllowanceReason, Fabric, Layout, OnHand, Units};
+use crate::{AllowanceReason, CutEnd, Design, DesignAxis, Fabric, Layout, LeftEdge, OnHand, Units};
 
 /// Height of a slab at most, mm: an eighth of an inch, to which cloth is measured.
 const SLAB: f64 = 25.4 / 8.0;
@@ -39,6 +39,28 @@ pub fn least_useful(units: Units) -> f64 {
         Units::Inches => 4.0 * 25.4,
         Units::Centimetres => 100.0,
     }
+}
+
+/// From the lower left corner of a rectangle left of `layout` to the middle of a dominant bar, across and along, mm; where nobody measured that, `None`.
+pub fn design_on(layout: &Layout, left: &Leftover) -> [Option<f64>; 2] {
+    let design = layout.cloth.design.as_ref();
+    let is_measured = |design: &&Design, axis: DesignAxis| match axis {
+        DesignAxis::Across => design.left_edge == LeftEdge::Measured,
+        DesignAxis::Along => design.cut_end == CutEnd::Measured,
+    };
+    let offset = |axis: DesignAxis, low: f64| {
+        let repeat = design.filter(|design| is_measured(design, axis))?.repeat(axis)?;
+        Some(repeat.within(repeat.offset - low))
+    };
+    [offset(DesignAxis::Across, left.from_left), offset(DesignAxis::Along, left.from_cut_end)]
+}
+
+/// Whether what is left of `layout` can be laid by another job: not of cloth with a border, which is laid from a whole width, and not where nobody knows
+/// where a design that repeats lies.
+pub fn is_of_use(layout: &Layout, left: &Leftover) -> bool {
+    let Some(design) = &layout.cloth.design else { return true };
+    let known = [DesignAxis::Across, DesignAxis::Along].into_iter().zip(design_on(layout, left));
+    design.border.is_none() && known.into_iter().all(|(axis, offset)| design.repeat(axis).is_none() || offset.is_some())
 }
 
 /// The length of cloth that is there when `layout` is cut, mm, washed and with straight ends: the remnant, what is at home, or what is bought.

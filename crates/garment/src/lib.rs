@@ -103,7 +103,7 @@ pub use half::Half;
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
 pub use laying::{CutAtOnce, LayingRow, LayingStep, UpperLayer, laying_list};
 pub use layout::{Asked, Layout, LowerBound, SearchNote, TracePoint};
-pub use leftover::{Leftover, least_useful, leftovers, length_there};
+pub use leftover::{Leftover, design_on, is_of_use, least_useful, leftovers, length_there};
 pub use length::Length;
 pub use lie::Lie;
 pub use matched::{CutPoint, MatchedPoints, design_signs, matched_points};

@@ -265,11 +265,13 @@ pub fn shared(cost: &Money, weights: &[f64]) -> Vec<Money> {
 }
 
 impl Job {
-    /// The job of one garment of several, whose pattern alone is `pattern`: what is matched is what meets within it.
+    /// The job of one garment of several, whose pattern alone is `pattern`: what is matched is what meets within it, and all of it is bought, since what is
+    /// at home is there once and not for each.
     #[must_use]
     pub fn alone(&self, pattern: &Pattern) -> Self {
         let mut job = self.clone();
         for fabric in &mut job.fabrics {
+            fabric.cloth.on_hand = None;
             for wanted in &mut fabric.matching.matches {
                 wanted.rules.retain(|rule| rule.points().all(|at| pattern.piece(&at.piece).is_some()));
             }

@@ -27,16 +27,22 @@ pub fn asked(case: &Case<'_>, role: &str) -> Result<String, PlanError> {
         let fabric = &question.fabric;
         // A text takes whatever is written to it.
         let _ = write!(text, "{layers:?} {:?} {:?}", fabric.cloth, fabric.matching);
+        // Which wishes are given up goes by what they cost in the shop.
+        if fabric.matching.limit.is_some() {
+            let _ = write!(text, " {:?} {:?} {:?}", fabric.sold_by, fabric.price, fabric.currency);
+            let _ = write!(text, " {:?} {:?}", fabric.shrinkage, fabric.straighten_ends);
+        }
         for order in question.orders() {
             let piece = order.piece;
             let _ = write!(
                 text,
-                "\n{} {:?} {:?} {:?} {:?} {:?} {:?}",
+                "\n{} {:?} {:?} {:?} {:?} {:?} {:?} {:?}",
                 piece.name,
                 order.rule,
                 order.grain(),
                 piece.outline,
                 piece.grainline,
+                piece.edges,
                 piece.notches,
                 piece.points
             );
@@ -121,5 +127,15 @@ mod tests {
         let mut named = one.clone();
         named.0.name = "Other towels".into();
         assert_eq!(text(&one), text(&named));
+        // A price counts where a wish may cost so much and no more.
+        let mut dear = one.clone();
+        dear.0.fabrics[0].sold_by = 100.0;
+        assert_eq!(text(&one), text(&dear));
+        let limit = |case: &(Job, Pattern)| {
+            let mut case = case.clone();
+            case.0.fabrics[0].matching.limit = Some(ellwand_garment::MatchLimit::Length(50.0));
+            case
+        };
+        assert_ne!(text(&limit(&one)), text(&limit(&dear)));
     }
 }

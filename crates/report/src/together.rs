@@ -7,6 +7,8 @@ use crate::{Column, Row, Table};
 
 /// Differences below this are none, mm.
 const NOTHING: f64 = 0.5;
+/// Areas that differ by no more than this share are the same.
+const SAME_AREA: f64 = 1e-6;
 
 /// The garments cut from a cloth, compared.
 #[derive(Debug, Clone, PartialEq)]
@@ -136,7 +138,10 @@ pub(crate) fn table(cloth: &ClothPlan, units: Units) -> Option<Table> {
 /// What cutting together saves: of the length and of what is bought. Nothing of a remnant, on which the garments were not laid alone.
 pub(crate) fn saved(cloth: &ClothPlan, units: Units) -> Option<Row> {
     let layout = cloth.layout();
-    if layout.cloth.remnant.is_some() {
+    // Nor where some of it is cut from remnants.
+    let cut: f64 = layout.cuts.iter().map(|cut| cut.outline.area()).sum();
+    let asked: f64 = cloth.alone.iter().map(|alone| alone.area).sum();
+    if layout.cloth.remnant.is_some() || cut < asked * (1.0 - SAME_AREA) {
         return None;
     }
     let Together { one_after_the_other, not_alike, bought_alone, cost_alone, .. } = together(cloth)?;

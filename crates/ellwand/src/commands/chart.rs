@@ -5,10 +5,10 @@ mod made;
 mod meter;
 mod record;
 
-use std::{collections::BTreeSet, fs, io::Write, path::Path};
+use std::{collections::BTreeSet, io::Write, path::Path};
 
 use ellwand_drawing::{TableRow, table_sheet};
-use ellwand_files::{CellFolder, CellName, OutputFolder};
+use ellwand_files::{CellFolder, CellName, OutputFolder, TakenIn};
 use ellwand_garment::SearchNote;
 use ellwand_planner::{ChartCell, ChartGroup, ChartRow, Found};
 use ellwand_report::{YardageGroup, YardageTable, chart_csv, chart_markdown, chart_text};
@@ -43,7 +43,7 @@ pub(crate) fn run(args: &ChartArgs, out: &mut impl Write) -> Result<(), Failure>
     let cells = CellFolder::open(&folder)
         .map_err(|fault| Failure::NotWritten(format!("{} cannot be made: {fault}", folder.display())))?;
     for other in &args.from {
-        copy_cells(other, &folder)?;
+        take_in(other, &cells)?;
     }
     let interrupt = Interrupt::listen();
     let meter = ChartMeter::new(show, interrupt.clone());
@@ -158,24 +158,18 @@ fn missing_words(making: &Making<'_>, made: &[Made], missing: usize) -> String {
     )
 }
 
-/// Copies the cells of another folder of a table that are not here yet.
-fn copy_cells(from: &Path, to: &Path) -> Result<(), Failure> {
+/// Takes in the cells of another folder of a table that are not here yet.
+fn take_in(from: &Path, cells: &CellFolder) -> Result<(), Failure> {
     let within = from.join(CELLS);
     let from = if within.is_dir() { within } else { from.to_owned() };
-    let failed =
-        |fault: std::io::Error| Failure::Input(format!("{}: error: its cells cannot be read: {fault}", from.display()));
-    for entry in fs::read_dir(&from).map_err(failed)? {
-        let entry = entry.map_err(failed)?;
-        let (name, here) = (entry.file_name(), to.join(entry.file_name()));
-        if !name.to_string_lossy().ends_with(".cell.json") || here.exists() {
-            continue;
+    cells.take_in(&from).map_err(|fault| match fault {
+        TakenIn::NotRead(fault) => {
+            Failure::Input(format!("{}: error: its cells cannot be read: {fault}", from.display()))
         }
-        let copied = fs::read(entry.path()).map_err(failed)?;
-        let mut output = OutputFolder::new(to);
-        output.add(name.to_string_lossy(), copied);
-        output.write().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
-    }
-    Ok(())
+        TakenIn::NotWritten(fault) => {
+            Failure::NotWritten(format!("{}: its cells cannot be kept: {fault}", cells.path().display()))
+        }
+    })
 }
 
 /// The table settled: what one cell knows serves the others.

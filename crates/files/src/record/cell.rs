@@ -11,7 +11,30 @@ const FORMAT: &str = "ellwand-cell-1";
 
 /// What was found for one cloth of one size.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Cell {
+pub enum Cell {
+    /// A layout.
+    Laid(LaidCell),
+    /// That a search found none, as where matches contradict each other on the cloth.
+    Impossible {
+        /// What it is of, in words.
+        title: String,
+        /// Why.
+        reason: String,
+    },
+}
+
+impl Cell {
+    /// What it is of, in words.
+    pub fn title(&self) -> &str {
+        match self {
+            Self::Laid(LaidCell { title, .. }) | Self::Impossible { title, .. } => title,
+        }
+    }
+}
+
+/// A layout that was found for one cloth of one size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LaidCell {
     /// What it is of, in words: "main 45 in, without nap; view A, size 38".
     pub title: String,
     /// How the pieces lie.
@@ -20,6 +43,15 @@ pub struct Cell {
     pub bound: LowerBound,
     /// Names of the wished matches that were given up.
     pub given_up: Vec<String>,
+}
+
+/// A cell in which nothing lies.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ImpossibleRecord {
+    format: String,
+    title: String,
+    impossible: String,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -48,6 +80,13 @@ struct LyingRecord {
 
 /// The text of a kept cell.
 pub(crate) fn write(cell: &Cell) -> String {
+    let cell = match cell {
+        Cell::Laid(cell) => cell,
+        Cell::Impossible { title, reason } => {
+            let (format, title, impossible) = (FORMAT.to_owned(), title.clone(), reason.clone());
+            return to_text(&ImpossibleRecord { format, title, impossible });
+        }
+    };
     let Arrangement { layers, width, selvage, fold, length, lying } = &cell.arrangement;
     let lying = lying.iter().map(|lying| LyingRecord {
         piece: lying.piece.clone(),
@@ -77,10 +116,13 @@ pub(crate) fn write(cell: &Cell) -> String {
 ///
 /// Why it is none.
 pub(crate) fn read(text: &str) -> Result<Cell, String> {
-    let record: Record = serde_json::from_str(text).map_err(|fault| fault.to_string())?;
-    if record.format != FORMAT {
-        return Err(format!("its format is \"{}\"", record.format));
+    let of_format = |format: &str| if format == FORMAT { Ok(()) } else { Err(format!("its format is \"{format}\"")) };
+    if let Ok(ImpossibleRecord { format, title, impossible }) = serde_json::from_str(text) {
+        of_format(&format)?;
+        return Ok(Cell::Impossible { title, reason: impossible });
     }
+    let record: Record = serde_json::from_str(text).map_err(|fault| fault.to_string())?;
+    of_format(&record.format)?;
     let layers = match record.layers.as_str() {
         "open" => Layers::Open,
         "fold" => Layers::CentreFold,
@@ -94,7 +136,7 @@ pub(crate) fn read(text: &str) -> Result<Cell, String> {
         grainline: lying.grainline.map(at),
         bounds: Bounds { min: at(lying.bounds[0]), max: at(lying.bounds[1]) },
     });
-    Ok(Cell {
+    Ok(Cell::Laid(LaidCell {
         title: record.title,
         arrangement: Arrangement {
             layers,
@@ -106,7 +148,7 @@ pub(crate) fn read(text: &str) -> Result<Cell, String> {
         },
         bound: LowerBound { length: record.lower_bound.0, reason: record.lower_bound_reason },
         given_up: record.given_up,
-    })
+    }))
 }
 
 fn layers_word(layers: Layers) -> &'static str {

@@ -87,6 +87,9 @@ fn kept_clear(flaw: &Outline, gap: f64) -> Outline {
     }
 }
 
+/// A whole number of repeats is one where it is off by no more than this share of one: rounding.
+const ROUNDING: f64 = 1e-6;
+
 /// Where the next garment begins on a cloth.
 pub(super) struct Row {
     pub(super) gap: f64,
@@ -102,7 +105,7 @@ impl Row {
 
     /// Where one of this length begins that lies on flaws where it begins within one of the spans `on_flaws`.
     pub(super) fn take(&mut self, length: f64, on_flaws: &[(f64, f64)]) -> f64 {
-        let on_repeat = |next: f64| self.repeat.map_or(next, |repeat| (next / repeat).ceil() * repeat);
+        let on_repeat = |next: f64| self.repeat.map_or(next, |repeat| (next / repeat - ROUNDING).ceil() * repeat);
         let mut begins = on_repeat(if self.end > 0.0 { self.end + self.gap } else { 0.0 });
         let past = |begins: f64| {
             let within = on_flaws.iter().filter(|(low, high)| low + TOUCHING < begins && begins < high - TOUCHING);

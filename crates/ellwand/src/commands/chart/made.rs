@@ -2,7 +2,7 @@
 
 use std::{io, thread, time::Duration};
 
-use ellwand_files::{Cell, CellFolder, CellName, KeptCell, ReadJob};
+use ellwand_files::{Cell, CellFolder, CellName, KeptCell, LaidCell, ReadJob};
 use ellwand_garment::{Arrangement, Job, Layout, LowerBound, Pattern, SearchNote};
 use ellwand_planner::{Case, Found, Options, PlanError, asked, check_job, laid_as, plan_cases};
 use ellwand_report::reason;
@@ -119,16 +119,20 @@ impl Making<'_> {
     fn kept(&self, name: &CellName, case: &Case<'_>, role: &str, meter: &ChartMeter) -> Result<Found, Failure> {
         match self.cells.find(name).map_err(|fault| self.not_written(&fault))? {
             KeptCell::Nothing => Ok(Found::Unfinished),
-            KeptCell::Whole(cell) => match self.laid(&cell, case, role) {
-                Some(layout) => Ok(Found::Layout(Box::new(layout))),
-                None => {
-                    meter.tell_once(
-                        &format!("the kept cell \"{}\" does not answer its own question", cell.title),
-                        "it is made anew",
-                    );
-                    Ok(Found::Unfinished)
-                }
-            },
+            KeptCell::Whole(cell) => {
+                let found = match *cell {
+                    Cell::Impossible { reason, .. } => return Ok(Found::Impossible(reason)),
+                    Cell::Laid(ref laid) => self.laid(laid, case, role),
+                };
+                Ok(found.map_or_else(
+                    || {
+                        let what = format!("the kept cell \"{}\" does not answer its own question", cell.title());
+                        meter.tell_once(&what, "it is made anew");
+                        Found::Unfinished
+                    },
+                    |layout| Found::Layout(Box::new(layout)),
+                ))
+            }
             KeptCell::Damaged { file, reason } => {
                 meter.tell_once(&format!("the cell in {} is damaged: {reason}", file.display()), "it is made anew");
                 Ok(Found::Unfinished)
@@ -137,7 +141,7 @@ impl Making<'_> {
     }
 
     /// The layout of a cell, judged anew.
-    fn laid(&self, cell: &Cell, case: &Case<'_>, role: &str) -> Option<Layout> {
+    fn laid(&self, cell: &LaidCell, case: &Case<'_>, role: &str) -> Option<Layout> {
         laid_as(case, role, &cell.given_up, &cell.arrangement, &cell.bound, self.note)
     }
 
@@ -159,13 +163,15 @@ impl Making<'_> {
             Some(Err(faults)) => {
                 meter.ended();
                 let why = faults.first().map_or_else(String::new, |fault| reason(fault, made.job.units));
+                let cell = Cell::Impossible { title, reason: why.clone() };
+                self.cells.keep(&made.name, &cell).map_err(|fault| self.not_written(&fault))?;
                 return Ok(Found::Impossible(why));
             }
             None => return Ok(Found::Unfinished),
         };
         let Some(layout) = plan.cloths.first().map(|cloth| cloth.layout()) else { return Ok(Found::Unfinished) };
         let LowerBound { length, reason } = layout.lower_bound.clone();
-        let cell = Cell {
+        let cell = LaidCell {
             title: title.clone(),
             arrangement: Arrangement::of(layout),
             bound: LowerBound { length, reason },
@@ -174,7 +180,7 @@ impl Making<'_> {
         let layout = self.laid(&cell, &case, role).ok_or_else(|| {
             Failure::Bug(format!("{title}: error: the layout found cannot be laid again; please report this"))
         })?;
-        self.cells.keep(&made.name, &cell).map_err(|fault| self.not_written(&fault))?;
+        self.cells.keep(&made.name, &Cell::Laid(cell)).map_err(|fault| self.not_written(&fault))?;
         meter.ended();
         Ok(Found::Layout(Box::new(layout)))
     }

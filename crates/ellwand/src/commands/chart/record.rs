@@ -11,7 +11,7 @@ pub(super) fn record(job: &Job, note: &SearchNote, table: &YardageTable) -> Stri
         match (&cell.found, printed) {
             (Found::Layout(layout), Some(printed)) => json!({
                 "size": size, "buy": printed.buy, "buy_text": printed.buy_text,
-                "length": layout.length, "lower_bound": layout.lower_bound.length, "needed": layout.purchase.buy,
+                "length": layout.length, "lower_bound": layout.lower_bound.length, "buy_of_its_own": layout.purchase.buy,
             }),
             (Found::Impossible(reason), _) => json!({ "size": size, "buy": null, "reason": reason }),
             _ => json!({ "size": size, "buy": null, "reason": "not made yet" }),
