@@ -1,7 +1,7 @@
 //! Remnants of which it is known whether some pieces fit them: cut at random out of layouts, with bays where nothing lies, or too small by area or length.
 
 use ellwand_garment::{
-    Cloth, CutRule, Fabric, Hands, Job, LayerChoice, Layout, Length, Pattern, Piece, Remnant, Units,
+    Cloth, CutRule, Fabric, Hands, Job, LayerChoice, Layout, Length, Pattern, Piece, Remnant, Units, View,
 };
 use ellwand_geometry::{Outline, Point, point};
 use ellwand_planner::{Budget, Effort, Options, PlanError, Unheard, plan_cloth};
@@ -63,6 +63,35 @@ pub fn that_fits(number: u64) -> Result<Trial, PlanError> {
         around(layout, width, spare, &mut random)
     };
     Ok(Trial { pattern, job, remnant: Remnant::within(format!("remnant {number}"), &outline) })
+}
+
+/// Pieces of which it is known that nothing need be bought for them, and the remnants that they fit together: those of several trials of [`that_fits`], as one
+/// garment.
+///
+/// # Errors
+///
+/// A fault of the program.
+pub fn that_fit_together(numbers: &[u64]) -> Result<(Pattern, Job), PlanError> {
+    let mut pieces: Vec<Piece> = Vec::new();
+    let mut remnants = Vec::new();
+    let mut width = 0.0_f64;
+    for &number in numbers {
+        let trial = that_fits(number)?;
+        let named = |piece: &Piece| Piece { name: format!("{number}: {}", piece.name), ..piece.clone() };
+        pieces.extend(trial.pattern.pieces.iter().map(named));
+        width = width.max(trial.remnant.width());
+        remnants.push(trial.remnant);
+    }
+    let of_view = pieces.iter().map(|piece| piece.name.clone()).collect();
+    let view = View { name: "A".into(), title: String::new(), pieces: of_view };
+    let (name, size) = ("Several".to_owned(), "one".to_owned());
+    let pattern = Pattern { name, size, pieces, views: vec![view], seams: Vec::new(), garments: Vec::new() };
+    let cloth = Cloth::named("cloth", Length::mm(width));
+    let fabric = remnants
+        .into_iter()
+        .fold(Fabric::of("main", cloth).layer(LayerChoice::Open), |fabric, remnant| fabric.remnant(remnant));
+    let job = Job::of(&pattern, "Several", Units::Centimetres).fabric(fabric).build().expect("a sound job");
+    Ok((pattern, job))
 }
 
 /// A trial of which it is known that not everything fits: the remnant of [`that_fits`], smaller than its pieces by area, or shorter than the longest of them
