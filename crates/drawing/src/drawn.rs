@@ -213,6 +213,20 @@ pub(crate) fn overlapping(drawn: &[Drawn<'_>], i: usize) -> Vec<usize> {
         .collect()
 }
 
+/// Whether most of a later piece, or of another one, lies where both are: each in one of the layers.
+pub(crate) fn shares_its_place(drawn: &[Drawn<'_>], i: usize) -> bool {
+    let bounds = |k: usize| Bounds::of(drawn[k].outline.iter().copied());
+    let area = |bounds: &Bounds| bounds.width().max(0.0) * bounds.height().max(0.0);
+    let own = bounds(i);
+    overlapping(drawn, i).into_iter().map(bounds).any(|other| {
+        let common = Bounds {
+            min: point(own.min.x.max(other.min.x), own.min.y.max(other.min.y)),
+            max: point(own.max.x.min(other.max.x), own.max.y.min(other.max.y)),
+        };
+        2.0 * area(&common) > area(&own).min(area(&other))
+    })
+}
+
 /// What keeps a later piece's label clear of the other layer: outlines and words already there.
 pub(crate) fn other_layer(drawn: &[Drawn<'_>], i: usize, labels: &[LabelRecord]) -> Vec<Obstacle> {
     let outlines = overlapping(drawn, i).into_iter().flat_map(|j| {

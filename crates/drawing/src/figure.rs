@@ -5,7 +5,7 @@ use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
 use crate::design::{Strength, lines, tints};
-use crate::drawn::{Drawn, Paper, other_layer, overlapping};
+use crate::drawn::{Drawn, Paper, other_layer, overlapping, shares_its_place, write_label};
 use crate::folded::{Part, Shown};
 use crate::frame::{Frame, Run};
 use crate::hatch;
@@ -277,6 +277,7 @@ impl Figure {
         let mut labels: Vec<LabelRecord> = Vec::new();
         let mut homeless = Vec::new();
         let mut untold = Vec::new();
+        let mut on_top: Vec<Label> = Vec::new();
         for (i, piece) in drawn.iter().enumerate() {
             let label = match piece.shown.part {
                 Part::Gone => None,
@@ -286,7 +287,10 @@ impl Figure {
                         Part::CutNow | Part::Gone => Vec::new(),
                     };
                     let ways: Vec<Surroundings> = piece.ways(&others);
-                    let label = label::place(&piece.shown.wording, &piece.outline, &ways);
+                    // Two in one place both have room for number and copy.
+                    let shares = piece.shown.part == Part::CutLater && shares_its_place(&drawn, i);
+                    let brief = shares.then(|| piece.shown.wording.without_name());
+                    let label = label::place(brief.as_ref().unwrap_or(&piece.shown.wording), &piece.outline, &ways);
                     if label.is_none() {
                         homeless.push(i);
                     }
@@ -294,7 +298,14 @@ impl Figure {
                 }
             };
             let (label, way) = label.map_or((None, 0), |(label, way)| (Some(label), way));
-            piece.draw(label.as_ref(), way, marks);
+            match piece.shown.part {
+                // One that lies over it is drawn after it, and would cover what it says.
+                Part::CutLater => {
+                    piece.draw(None, way, marks);
+                    on_top.extend(label.clone());
+                }
+                Part::CutNow | Part::Gone => piece.draw(label.as_ref(), way, marks),
+            }
             let dimensions = piece.dimensions(label.as_ref(), way, frame, self.units);
             let measured = piece.shown.measured.filter(|measured| !measured.is_told_by(&dimensions, self.units));
             untold.extend(measured.map(|measured| Untold::of(piece.shown, measured)));
@@ -310,6 +321,7 @@ impl Figure {
                 marks.push(Mark::area(drawn[i].outline.clone(), Ink::LATER_LINE));
             }
         }
+        on_top.iter().for_each(|label| write_label(label, marks));
         self.label_beside(frame, &drawn, &homeless, &mut labels, marks);
         (labels, untold)
     }

@@ -55,6 +55,11 @@ impl Wording {
         })
     }
 
+    /// Number and copy, where others lie in the same place.
+    pub(crate) fn without_name(&self) -> Self {
+        Self { name: String::new(), notes: Vec::new(), ..self.clone() }
+    }
+
     /// The number, where there is no room for which copy it is.
     pub(crate) fn without_copy(&self) -> Self {
         let number = self.short_number.clone();

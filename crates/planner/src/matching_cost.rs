@@ -114,7 +114,7 @@ impl Weighing<'_> {
         let alone = together::each_alone(self, own)?;
         self.desk.pace.expect(own.and(self.after));
         let rows = together::in_a_row(&self.cloth, &alone);
-        let plan = plan_ways(self.cloth, &[], Purpose::Layout, self.desk)?;
+        let plan = plan_ways(self.cloth, &rows, Purpose::Layout, self.desk)?;
         let plan = together::held_against(&rows, &self.cloth, plan)?;
         if plan.fabric.matching.matches.is_empty() {
             return Ok(ClothPlan { alone, ..plan });

@@ -1,6 +1,6 @@
-//! Several garments cut from one cloth: each is planned alone as well, and their layouts one after the other ([`in_a_row`]) are held against what the
-//! search for all of them has found. So cutting together never takes more cloth than cutting one after the other, wherever that can be cut at all. The row
-//! does not steer the search: one that starts from it is no shorter in the mean (`benches/README.md`).
+//! Several garments cut from one cloth: each is planned alone as well, and their layouts one after the other ([`in_a_row`]) are where the search for all of them
+//! begins. They are held against what it has found once more at the end, when wishes may have been given up. So cutting together never takes more cloth than cutting one
+//! after the other, wherever that can be cut at all. A search that does not begin with the row is longer in the mean (`benches/README.md`).
 //!
 //! Each garment alone is searched with the effort of the whole: work grows with the pieces, and one of each kind has no more of them than all together, so a
 //! plan of several takes at most about twice the time of their common layout alone.

@@ -9,7 +9,10 @@ use toml::Table;
 
 use crate::{
     judge::Complaint,
-    make::{JOB_FILE, PATTERN_FILE, Scene, Sheet, TYPED_FILE},
+    make::{
+        JOB_FILE, PATTERN_FILE, Scene, Sheet, TYPED_FILE,
+        stash::{STASH, held},
+    },
     relate::{RELATIONS, relate},
     run::Tools,
     summary::{Summary, class},
@@ -25,6 +28,9 @@ pub(crate) fn read(folder: &Path, pattern: &str, job: &str) -> Result<Scene, Str
     };
     let mut job = table(job)?;
     job.insert("pattern".to_owned(), toml::Value::String(PATTERN_FILE.to_owned()));
+    if let Some(name) = job.get(STASH).and_then(toml::Value::as_str).map(str::to_owned) {
+        held(&mut job, table(&name)?);
+    }
     Ok(Scene { pattern: table(pattern)?, job, sheet: sheet(folder)? })
 }
 

@@ -1,5 +1,8 @@
 //! The same question in other words, and stricter ones: what one answer says about another.
 
+mod again;
+mod commands;
+mod compare;
 mod drawn_back;
 pub(crate) mod garments;
 pub(crate) mod likeness;
@@ -13,9 +16,11 @@ use crate::{
     make::{JOB_FILE, Scene},
     question::ClothAsked,
     record::{Layout, PieceRecord},
-    run::Ran,
-    trial::{Bench, ClothPlanned, NotPlanned, Planned, ended_badly, judge_planned},
+    trial::{Bench, ClothPlanned, NotPlanned, Planned, judge_planned},
 };
+use again::{Again, again, cloths_alone, has_notions, of_record};
+use commands::{command, fit};
+use compare::{candidates, compare, wider};
 
 /// How far two lengths that should agree may differ, mm.
 const CLOSE: f64 = 0.002;
@@ -77,20 +82,10 @@ pub(crate) const RELATIONS: [Relation; 16] = [
     Relation::Garments,
 ];
 
-/// Whether some cloth of a scene has remnants.
-fn has_remnants(scene: &Scene) -> bool {
-    let fabrics = scene.job.get("fabric").and_then(Toml::as_table);
-    fabrics.is_some_and(|fabrics| fabrics.iter().any(|(_, fabric)| fabric.get("remnant").is_some()))
-}
-
 /// Holds a scene to a relation. A scene that cannot be planned is held to none but the ones on words and on `fit`.
 pub(crate) fn relate(bench: &Bench<'_>, scene: &Scene, relation: Relation) -> Vec<Complaint> {
     let mut found = Vec::new();
     let mut say = |judge: &'static str, text: String| found.push(Complaint { judge, text });
-    // On a remnant it is enough that everything fits, so that an easier question may have the longer answer.
-    if has_remnants(scene) && !matches!(relation, Relation::Threads | Relation::Fit | Relation::DrawnBack) {
-        return found;
-    }
     if relation == Relation::Fit {
         fit(bench, scene, &mut say);
         return found;
@@ -174,11 +169,13 @@ pub(crate) fn relate(bench: &Bench<'_>, scene: &Scene, relation: Relation) -> Ve
 
 type Say<'s> = &'s mut dyn FnMut(&'static str, String);
 
-/// Cloths of two plans by role, where no wish makes them differ in what is asked.
+/// Cloths of two plans by role, cut from the same piece of cloth, where no wish makes them differ in what is asked.
 fn both<'p>(one: &'p Planned, other: &'p Planned) -> impl Iterator<Item = (&'p ClothPlanned, &'p ClothPlanned)> {
     one.cloths.iter().filter_map(move |cloth| {
         let same = other.cloths.iter().find(|of| of.layout.fabric == cloth.layout.fabric)?;
-        (same.layout.given_up == cloth.layout.given_up).then_some((cloth, same))
+        let is_asked_alike =
+            same.layout.given_up == cloth.layout.given_up && same.layout.remnant == cloth.layout.remnant;
+        is_asked_alike.then_some((cloth, same))
     })
 }
 
@@ -202,69 +199,6 @@ fn threads(bench: &Bench<'_>, printed: &Value, say: Say<'_>) {
     let other: Value = serde_json::from_str(&ran.stdout).unwrap_or(Value::Null);
     if without_seconds(other) != without_seconds(printed.clone()) {
         say("threads", "one thread and two give different answers".to_owned());
-    }
-}
-
-/// The same job said again.
-enum Again<'a> {
-    /// With another pattern.
-    Pattern(&'a Scene),
-    /// On the record of its pieces, which lies in the folder.
-    Record(&'a Scene),
-}
-
-/// Keys of a job that the record of its pieces has answered.
-const ANSWERED: [&str; 6] = ["view", "size", "figure", "body", "ease", "alter"];
-
-/// Keys of a job and of a pattern for what is bought beside the cloth, which a record of pieces does not hold.
-const BESIDE_THE_CLOTH: [&str; 2] = ["notion", "trim"];
-
-/// Whether something is bought beside the cloth.
-fn has_notions(scene: &Scene) -> bool {
-    BESIDE_THE_CLOTH.iter().any(|key| scene.job.contains_key(*key) || scene.pattern.contains_key(*key))
-}
-
-fn of_record(scene: &Scene) -> Scene {
-    let mut scene = scene.clone();
-    ANSWERED.iter().chain(&BESIDE_THE_CLOTH).for_each(|key| drop(scene.job.remove(*key)));
-    scene.job.insert("pattern".to_owned(), Toml::String("pieces.json".to_owned()));
-    scene
-}
-
-/// An answer without what everything costs.
-fn cloths_alone(mut printed: Value) -> Value {
-    if let Some(keys) = printed.as_object_mut() {
-        keys.retain(|key, _| key == "cloths");
-    }
-    printed
-}
-
-/// The same to the last digit, or refused like it.
-fn again(bench: &Bench<'_>, other: Again<'_>, printed: Option<&Value>, say: Say<'_>) {
-    let (scene, how) = match other {
-        Again::Pattern(scene) => (scene, "with pieces like others"),
-        Again::Record(scene) => (scene, "from the record of its pieces"),
-    };
-    if let Err(fault) = bench.write(scene) {
-        say("records", fault);
-        return;
-    }
-    let ran = bench.tools.small(&bench.folder, JOB_FILE, bench.work, 1, &[]);
-    if let Some(complaint) = ended_badly(how, &ran) {
-        say(complaint.judge, complaint.text);
-        return;
-    }
-    match (printed, ran.is(0)) {
-        (None, false) => {}
-        (None, true) => say("said again", format!("{how}: planned, and refused before")),
-        (Some(_), false) => say("said again", format!("{how}: refused, and planned before: {}", ran.stderr)),
-        (Some(printed), true) => {
-            let other: Value = serde_json::from_str(&ran.stdout).unwrap_or(Value::Null);
-            let other = if printed.get("totals").is_none() { cloths_alone(other) } else { other };
-            if without_seconds(other) != without_seconds(printed.clone()) {
-                say("said again", format!("{how}: another answer"));
-            }
-        }
     }
 }
 
@@ -303,7 +237,8 @@ fn stricter(bench: &Bench<'_>, strict: &Scene, base: &Planned, how: &str, promis
                 if bound > length + CLOSE {
                     say("bound", format!("{how}: a bound of {bound:.4} and a stricter layout of {length:.4}"));
                 }
-                if promised && loose.layout.length > length + CLOSE {
+                // On a remnant it is enough that everything fits, so that an easier question may have the longer answer.
+                if promised && loose.layout.remnant.is_none() && loose.layout.length > length + CLOSE {
                     let loose = loose.layout.length;
                     say("stricter", format!("{how}: {length:.4} mm, and the looser question takes {loose:.4}"));
                 }
@@ -335,175 +270,19 @@ fn units(bench: &Bench<'_>, scene: &Scene, base: &Planned, say: Say<'_>) {
     }
 }
 
-/// Widths of all cloths as bought, when they are one; `compare` gives all cloths the same.
-fn width_as_bought(scene: &Scene) -> Option<f64> {
-    let fabrics = scene.job.get("fabric")?.as_table()?;
-    let mut widths = fabrics.iter().map(|(_, fabric)| fabric.get("width")?.as_str().and_then(crate::quantity::length));
-    let first = widths.next()??;
-    widths.all(|width| width.as_ref() == Some(&first)).then(|| crate::quantity::float(&first))
+/// What a job asks of each cloth that is bought, whatever it is cut from in the end.
+fn as_bought(base: &Planned) -> Vec<ClothAsked> {
+    crate::question::question(&base.scene, &base.pieces).map(|question| question.cloths).unwrap_or_default()
 }
 
-fn compared(bench: &Bench<'_>, widths: &[f64], say: Say<'_>) -> Vec<(String, f64, Option<Layout>)> {
-    let list = widths.iter().map(f64::to_string).collect::<Vec<_>>().join(",");
-    let ran: Ran = bench.tools.small(&bench.folder, JOB_FILE, bench.work, 1, &["--widths", &list]);
-    if let Some(complaint) = ended_badly("compare", &ran) {
-        say(complaint.judge, complaint.text);
-        return Vec::new();
-    }
-    let value: Value = serde_json::from_str(&ran.stdout).unwrap_or(Value::Null);
-    let rows = value["widths"].as_array().into_iter().flatten();
-    rows.filter_map(|row| {
-        let layout = crate::record::layout(&row["record"]).ok();
-        Some((row["fabric"].as_str()?.to_owned(), row["width"].as_f64()?, layout))
-    })
-    .collect()
-}
-
-/// Where a cloth has candidates: they can be compared, and the job's own cloths take what the plan takes.
-fn candidates(bench: &Bench<'_>, scene: &Scene, base: &Planned, say: Say<'_>) {
-    let fabrics = scene.job.get("fabric").and_then(Toml::as_table);
-    if !fabrics.is_some_and(|fabrics| fabrics.iter().any(|(_, fabric)| fabric.get("candidate").is_some())) {
-        return;
-    }
-    let ran: Ran = bench.tools.small(&bench.folder, JOB_FILE, bench.work, 1, &["--candidates"]);
-    if let Some(complaint) = ended_badly("compare", &ran) {
-        return say(complaint.judge, complaint.text);
-    }
-    let value: Value = serde_json::from_str(&ran.stdout).unwrap_or(Value::Null);
-    let rows: Vec<&Value> = value["cloths"].as_array().into_iter().flatten().collect();
-    for cloth in &base.cloths {
-        let own = rows.iter().find(|row| row["changed"].is_null() && row["fabric"] == cloth.layout.fabric.as_str());
-        if own.and_then(|row| row["length"].as_f64()).is_none_or(|length| (length - cloth.layout.length).abs() > 1e-6) {
-            let of = &cloth.layout.fabric;
-            say(
-                "compare",
-                format!("{of} is {} long in the plan and beside its candidates {own:?}", cloth.layout.length),
-            );
-        }
-    }
-}
-
-fn compare(bench: &Bench<'_>, scene: &Scene, base: &Planned, say: Say<'_>) {
-    let Some(width) = width_as_bought(scene) else { return };
-    let rows = compared(bench, &[width], say);
-    for cloth in &base.cloths {
-        let Some((.., layout)) = rows.iter().find(|(role, ..)| *role == cloth.layout.fabric) else {
-            if !rows.is_empty() {
-                say("compare", format!("nothing is said of the cloth {}", cloth.layout.fabric));
-            }
-            continue;
-        };
-        let Some(layout) = layout else {
-            say("compare", "what is planned cannot be compared".to_owned());
-            continue;
-        };
-        if let Some(asked) = base.question.cloths.iter().find(|asked| asked.role == cloth.layout.fabric) {
-            judge_record(asked, layout, &base.pieces, "compared", say);
-        }
-        let (one, other) = (&cloth.layout, layout);
-        if one.length != other.length || one.lower_bound != other.lower_bound {
-            let lengths = [one.length, other.length, one.lower_bound, other.lower_bound];
-            say(
-                "compare",
-                format!(
-                    "the plan takes {} and the comparison {}, bounds {} and {}",
-                    lengths[0], lengths[1], lengths[2], lengths[3]
-                ),
-            );
-        } else if one.purchase.buy != other.purchase.buy || one.purchase.cost != other.purchase.cost {
-            say("compare", format!("the plan buys {} and the comparison {}", one.purchase.buy, other.purchase.buy));
-        }
-    }
-}
-
-fn wider(bench: &Bench<'_>, base: &Planned, say: Say<'_>) {
-    let widest = base.question.cloths.iter().map(|cloth| cloth.width).fold(0.0, f64::max).ceil();
-    let rows = compared(bench, &[widest + 100.0, widest + 250.0], say);
-    for (role, width, layout) in &rows {
-        let asked = base.question.cloths.iter().find(|asked| asked.role == *role);
-        if let (Some(asked), Some(layout)) = (asked, layout) {
-            let asked = ClothAsked { width: width * asked.kept_across, ..asked.clone() };
-            judge_record(&asked, layout, &base.pieces, "compared", say);
-        }
-        // A fold moves with the width, and a flaw does not; bars stand where they stand.
-        let plain = asked.is_some_and(|asked| asked.design.is_none() && asked.flaws.is_empty());
-        for (.., narrow) in rows.iter().filter(|(of, other, _)| plain && of == role && other < width) {
-            if let (Some(narrow), Some(wide)) = (narrow, layout) {
-                if wide.lower_bound > narrow.length + CLOSE {
-                    let (bound, length) = (wide.lower_bound, narrow.length);
-                    say(
-                        "bound",
-                        format!("{width} wide has a bound of {bound:.4}, and narrower cloth takes {length:.4}"),
-                    );
-                }
-            }
-        }
-    }
-}
-
-/// Judges a layout that is told by its record alone.
+/// Judges a layout that is told by its record alone; of a remnant as cut from that.
 fn judge_record(asked: &ClothAsked, layout: &Layout, pieces: &[PieceRecord], how: &str, say: Say<'_>) {
+    let mut asked = asked.clone();
+    if let Some(name) = layout.remnant.as_ref().filter(|name| !asked.lie_as(name)) {
+        return say("records", format!("{how}: {} is cut from a remnant \"{name}\" that nobody told of", asked.role));
+    }
+    let asked = &asked;
     for complaint in judge(&Answer { asked, layout, pieces, prices: &[] }) {
         say(complaint.judge, format!("{how}: {}", complaint.text));
-    }
-}
-
-/// The command on a short time: it ends as the small path does, with sound records in whole files.
-fn command(bench: &Bench<'_>, scene: &Scene, planned: bool, say: Say<'_>) {
-    let args = ["plan", JOB_FILE, "--time", "200ms", "--out", "out", "--table", "--threads", "2"];
-    // Files of an earlier job would be taken for this one's.
-    let _ = std::fs::remove_dir_all(bench.folder.join("out"));
-    let ran = bench.tools.ellwand(&bench.folder, &args);
-    if let Some(complaint) = ended_badly("the command", &ran) {
-        say(complaint.judge, complaint.text);
-        return;
-    }
-    if ran.is(0) != planned && !crate::refusal::needs_a_search(&ran.stderr) {
-        say("command", format!("the command ends with {:?}, and with little work it is {planned}", ran.ended));
-    }
-    if !ran.is(0) {
-        return;
-    }
-    let read =
-        |role: &str, kind: &str| std::fs::read_to_string(bench.folder.join("out").join(format!("{role}.{kind}")));
-    let report = std::fs::read_to_string(bench.folder.join("out").join("report.html"));
-    if !report.is_ok_and(|page| page.trim_end().ends_with("</html>")) {
-        say("command", "report.html is not written whole".to_owned());
-    }
-    let Ok(pieces) = std::fs::read_to_string(bench.folder.join("pieces.json")) else { return };
-    let pieces = serde_json::from_str(&pieces)
-        .map_err(|fault| fault.to_string())
-        .and_then(|value| crate::record::pieces(&value));
-    let question = pieces.as_ref().map_err(Clone::clone).and_then(|pieces| crate::question::question(scene, pieces));
-    let (Ok(pieces), Ok(question)) = (pieces, question) else { return };
-    for asked in &question.cloths {
-        for kind in ["layout.svg", "placing.txt", "placing-phone.txt"] {
-            if read(&asked.role, kind).is_ok_and(|text| !text.trim().is_empty()) {
-                continue;
-            }
-            say("command", format!("{}.{kind} is not written", asked.role));
-        }
-        let record = read(&asked.role, "layout.json").map_err(|fault| fault.to_string());
-        let layout = record
-            .and_then(|text| serde_json::from_str::<Value>(&text).map_err(|fault| fault.to_string()))
-            .and_then(|value| crate::record::layout(&value));
-        match layout {
-            Ok(layout) => {
-                judge_record(asked, &layout, &pieces, "the command", say);
-            }
-            Err(fault) => say("command", format!("the record of {}: {fault}", asked.role)),
-        }
-    }
-}
-
-fn fit(bench: &Bench<'_>, scene: &Scene, say: Say<'_>) {
-    if let Err(fault) = bench.write(scene) {
-        say("records", fault);
-    }
-    for args in [&["fit", JOB_FILE, "--out", "fitted"][..], &["check", JOB_FILE, "--out", "drawn"]] {
-        let ran = bench.tools.ellwand(&bench.folder, args);
-        if let Some(complaint) = ended_badly(args[0], &ran) {
-            say(complaint.judge, complaint.text);
-        }
     }
 }

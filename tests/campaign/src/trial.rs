@@ -6,7 +6,10 @@ use serde_json::Value;
 
 use crate::{
     judge::{Answer, Complaint, GivenUp, judge, judge_left, judge_pieces},
-    make::{JOB_FILE, PATTERN_FILE, Scene, TYPED_FILE},
+    make::{
+        JOB_FILE, PATTERN_FILE, Scene, TYPED_FILE,
+        stash::{STASH_FILE, apart},
+    },
     question::{Question, question},
     record::{self, Layout, PieceRecord},
     refusal,
@@ -48,6 +51,8 @@ pub(crate) struct Planned {
 pub(crate) struct ClothPlanned {
     pub(crate) layout: Layout,
     pub(crate) prices: Vec<GivenUp>,
+    /// What the garments take one after the other, where there are several and that is told.
+    pub(crate) one_after_the_other: Option<f64>,
     /// What is told to be left: from the left edge, from the cut end, across, along.
     pub(crate) left: Vec<[f64; 4]>,
 }
@@ -101,7 +106,9 @@ impl Bench<'_> {
 
 /// Writes the files of a scene.
 pub(crate) fn write_scene(folder: &Path, scene: &Scene) -> Result<(), String> {
-    for (name, table) in [(PATTERN_FILE, &scene.pattern), (JOB_FILE, &scene.job)] {
+    let (job, stash) = apart(&scene.job);
+    let files = [(PATTERN_FILE, Some(&scene.pattern)), (JOB_FILE, Some(&job)), (STASH_FILE, stash.as_ref())];
+    for (name, table) in files.into_iter().filter_map(|(name, table)| Some((name, table?))) {
         let text = toml::to_string(table).map_err(|fault| fault.to_string())?;
         std::fs::write(folder.join(name), text).map_err(|fault| fault.to_string())?;
     }
@@ -149,7 +156,12 @@ pub(crate) fn cloths_told(value: &Value) -> Result<Vec<ClothPlanned>, String> {
             numbers.try_into().ok()
         });
         let (prices, left) = (prices.collect(), left.collect());
-        Ok::<_, String>(ClothPlanned { layout: record::layout(&value["record"])?, prices, left })
+        Ok::<_, String>(ClothPlanned {
+            layout: record::layout(&value["record"])?,
+            prices,
+            one_after_the_other: value["one_after_the_other"].as_f64(),
+            left,
+        })
     };
     cloths.iter().map(cloth).collect()
 }

@@ -83,6 +83,7 @@ fn answer(job: &Job, pattern: &Pattern, plan: &JobPlan) -> Value {
         json!({
             "record": record(layout),
             "alone": cloth.alone.iter().map(|alone| alone.layout().map(|layout| layout.length)).collect::<Vec<_>>(),
+            "one_after_the_other": cloth.one_after_the_other,
             "given_up": given_up.collect::<Vec<_>>(),
             "left": left(cloth, job),
             "drawn": [sheet.len(), seams.map_or(0, |sheet| sheet.svg().len())],

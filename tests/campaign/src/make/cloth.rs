@@ -97,7 +97,7 @@ fn has_border(fabric: &Table) -> bool {
 }
 
 /// A piece of the cloth on hand: an end of the bolt, a rectangle, or something with an edge of its own.
-fn remnant(chance: &mut Chance, taste: &Taste, fabric: &Table, number: i64) -> Value {
+pub(super) fn remnant(chance: &mut Chance, taste: &Taste, fabric: &Table, number: i64) -> Value {
     let mut entry = Table::new();
     let mut set = |key: &str, value: Value| drop(entry.insert(key.to_owned(), value));
     set("name", text(format!("end {number}")));

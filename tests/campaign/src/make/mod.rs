@@ -12,6 +12,7 @@ mod picked;
 mod piece;
 mod seams;
 mod spending;
+pub(crate) mod stash;
 mod twin;
 mod words;
 
@@ -24,7 +25,7 @@ use crate::chance::Chance;
 pub(crate) struct Scene {
     /// The pattern.
     pub(crate) pattern: Table,
-    /// The job, which names the pattern `case.pattern.toml`.
+    /// The job, which names the pattern `case.pattern.toml`; in place of the name of a stash it holds what stands in that.
     pub(crate) job: Table,
     /// The drawing that pieces of the pattern are picked from.
     pub(crate) sheet: Option<Sheet>,
@@ -70,6 +71,9 @@ pub(crate) fn scene(seed: u64, number: u64) -> Scene {
     let sheet = if draws { picked::picked(&mut chance, &mut pattern, &mut blanks) } else { None };
     let mut job = job::job(&mut chance, &taste, &blanks);
     spending::spending(&mut chance, &taste, &blanks, &mut pattern, &mut job);
+    if let Some(stash) = stash::stash(&mut chance, &taste, &job) {
+        job.insert(stash::STASH.to_owned(), stash);
+    }
     Scene { pattern, job, sheet }
 }
 
@@ -167,6 +171,8 @@ mod tests {
         let never: Vec<&String> = all.difference(&seen).collect();
         assert!(never.is_empty(), "never made: {never:?}");
         assert!(all.len() > 100, "the schemas are read: {}", all.len());
+        // A stash has no schema.
+        assert!(["stash", "cloth", "job", "used_by"].iter().all(|key| seen.contains(*key)));
     }
 
     #[test]

@@ -42,7 +42,7 @@ pub(crate) struct ClothAsked {
 /// A piece of the cloth on hand, after washing.
 #[derive(Debug, Clone)]
 pub(crate) struct RemnantAsked {
-    name: String,
+    pub(crate) name: String,
     outline: Vec<[f64; 2]>,
     /// Whether the left and the right side have a selvage.
     selvages: [bool; 2],
@@ -215,8 +215,8 @@ pub(super) fn cloth(role: &str, fabric: &Table, job: &Table, orders: Vec<Order>,
         selvage: float(&length("selvage")?),
         sides: [float(&length("selvage")?); 2],
         outline: None,
-        remnant: None,
-        remnants: tables(fabric, "remnant")
+remnant: None,
+        remnants: (tables(fabric, "remnant").chain(of_stash(fabric, job)))
             .map(|entry| remnant(entry, &length("width")?, &across, &along))
             .collect::<Option<_>>()?,
         napped: word(fabric, "nap") == Some("with"),
@@ -235,6 +235,16 @@ pub(super) fn cloth(role: &str, fabric: &Table, job: &Table, orders: Vec<Order>,
         stretch,
         price,
         limit: fabric.get("matching").and_then(Value::as_table).and_then(limit),
+    })
+}
+
+/// What a job may take from its stash for a cloth: what is of that cloth, and neither used by another job nor left by this one.
+fn of_stash<'t>(fabric: &'t Table, job: &'t Table) -> impl Iterator<Item = &'t Table> {
+    let stash = job.get("stash").and_then(Value::as_table).into_iter().flat_map(|stash| tables(stash, "remnant"));
+    stash.filter(move |entry| {
+        word(entry, "cloth") == word(fabric, "name")
+            && word(entry, "used_by").is_none_or(|by| Some(by) == word(job, "name"))
+            && word(entry, "job").is_none_or(|by| Some(by) != word(job, "name"))
     })
 }
 

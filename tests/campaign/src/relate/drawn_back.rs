@@ -76,7 +76,7 @@ fn recorded(folder: &Path, file: &str) -> Option<Vec<PieceRecord>> {
 fn compare(scene: &Scene, was: &PieceRecord, is: &PieceRecord, kind: &str, say: &mut dyn FnMut(&'static str, String)) {
     let name = &was.piece;
     // A grainline is drawn with an arrow at either end, so that a drawing does not say which way is up.
-    if has_its_top_down(scene) {
+    if has_its_top_down(scene, name) {
         return;
     }
     let [from, to] = [was, is].map(|piece| corner(&piece.outline));
@@ -112,14 +112,19 @@ fn compare(scene: &Scene, was: &PieceRecord, is: &PieceRecord, kind: &str, say: 
     }
 }
 
-/// Whether some piece is typed with its top down.
-fn has_its_top_down(scene: &Scene) -> bool {
-    let listed = scene.pattern.get("piece").and_then(Toml::as_array).into_iter().flatten();
+/// Whether a piece is typed with its top down.
+fn has_its_top_down(scene: &Scene, name: &str) -> bool {
     let end = |piece: &Toml, k: usize| {
         let place = piece.get("grainline")?.as_array()?.get(k)?.as_array()?.get(1)?.clone();
         place.as_float().or(place.as_integer().map(|whole| whole as f64))
     };
-    listed.into_iter().any(|piece| end(piece, 0).zip(end(piece, 1)).is_some_and(|(low, high)| high < low))
+    typed(scene, name).any(|piece| end(piece, 0).zip(end(piece, 1)).is_some_and(|(low, high)| high < low))
+}
+
+/// A piece as it is typed.
+fn typed<'s>(scene: &'s Scene, name: &'s str) -> impl Iterator<Item = &'s Toml> {
+    let listed = scene.pattern.get("piece").and_then(Toml::as_array).into_iter().flatten();
+    listed.filter(move |piece| piece.get("name").and_then(Toml::as_str) == Some(name))
 }
 
 /// The lower left corner of the box around an outline.
@@ -129,8 +134,6 @@ fn corner(outline: &[Place]) -> Place {
 
 /// Names of the notches of a typed piece.
 fn marks(scene: &Scene, name: &str) -> Vec<String> {
-    let listed = scene.pattern.get("piece").and_then(Toml::as_array).into_iter().flatten();
-    let named = |piece: &&Toml| piece.get("name").and_then(Toml::as_str) == Some(name);
-    let notches = listed.filter(named).filter_map(|piece| piece.get("notches")?.as_array()).flatten();
+    let notches = typed(scene, name).filter_map(|piece| piece.get("notches")?.as_array()).flatten();
     notches.filter_map(|notch| Some(notch.get("name")?.as_str()?.to_owned())).collect()
 }

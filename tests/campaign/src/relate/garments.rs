@@ -3,12 +3,12 @@
 
 use toml::{Table, Value as Toml};
 
-use super::Say;
+use super::{Say, as_bought};
 use crate::{
     judge::{Answer, judge},
     make::{JOB_FILE, Scene},
     question::{ClothAsked, Hands, Layer, MatchAsked, Order, Point, Rule},
-    trial::{Bench, Planned, cloths_told, ended_badly},
+    trial::{Bench, ClothPlanned, Planned, cloths_told, ended_badly},
 };
 
 /// What a garment takes over from its job unless it says it itself.
@@ -128,8 +128,9 @@ pub(super) fn garments(bench: &Bench<'_>, scene: &Scene, base: Option<&Planned>,
             return say("records", faults.join("; "));
         }
     };
-    let sets = sets(&base.question.cloths, count);
-    for asked in &base.question.cloths {
+    let asked_of = as_bought(base);
+    let sets = sets(&asked_of, count);
+    for asked in &asked_of {
         let Some((cloth, told)) = (cloths.iter().zip(told["cloths"].as_array().into_iter().flatten()))
             .find(|(cloth, _)| cloth.layout.fabric == asked.role)
         else {
@@ -138,23 +139,33 @@ pub(super) fn garments(bench: &Bench<'_>, scene: &Scene, base: Option<&Planned>,
         };
         let orders = sets.iter().flat_map(|set| asked.orders.iter().map(|order| set.order(order))).collect();
         let matches = sets.iter().flat_map(|set| asked.matches.iter().map(|wanted| set.wanted(wanted))).collect();
-        let together = ClothAsked { orders, matches, ..asked.clone() };
+        let mut together = ClothAsked { orders, matches, ..asked.clone() };
+        if let Some(name) = cloth.layout.remnant.as_ref().filter(|name| !together.lie_as(name)) {
+            say("garments", format!("{} is cut from a remnant \"{name}\" that nobody told of", asked.role));
+            continue;
+        }
         let answer = Answer { asked: &together, layout: &cloth.layout, pieces: &records, prices: &cloth.prices };
         for complaint in judge(&answer) {
             say(complaint.judge, format!("several: {}", complaint.text));
         }
-        let Some(alone) = base.cloths.iter().find(|cloth| cloth.layout.fabric == asked.role) else { continue };
+        if let Some(row) = cloth.one_after_the_other.filter(|row| cloth.layout.length > row + CLOSE) {
+            say("garments", format!("{} together, and {row} is told one after the other", cloth.layout.length));
+        }
+        // Each alone is laid on what is bought.
+        let on_bought = |cloth: &&ClothPlanned| cloth.layout.fabric == asked.role && cloth.layout.remnant.is_none();
+        let Some(alone) = base.cloths.iter().find(on_bought) else { continue };
         let has_wishes = asked.matches.iter().any(|wanted| wanted.wished);
         let told: Vec<f64> = told["alone"].as_array().into_iter().flatten().filter_map(|of| of.as_f64()).collect();
         if !has_wishes && told.iter().any(|length| (length - alone.layout.length).abs() > CLOSE) {
             say("garments", format!("one alone takes {}, and told is {told:?}", alone.layout.length));
         }
         // With a flaw a garment lies otherwise farther up; on a design the next begins at a whole repeat.
-        if asked.flaws.is_empty() && asked.design.is_none() {
+        if asked.flaws.is_empty() && asked.design.is_none() && cloth.layout.remnant.is_none() {
             let all = f64::from(count + 1);
             let row = alone.layout.length * all + asked.gap * (all - 1.0);
-            if cloth.layout.length > row + CLOSE {
-                say("garments", format!("{} together, and {row} one after the other", cloth.layout.length));
+            let told = cloth.one_after_the_other;
+            if told.is_none_or(|told| (told - row).abs() > CLOSE) {
+                say("garments", format!("one after the other they take {row}, and told is {told:?}"));
             }
         }
         if alone.layout.lower_bound > cloth.layout.length + CLOSE {
