@@ -36,39 +36,47 @@ impl Question {
     ///
     /// # Errors
     ///
-    /// A remnant that nobody told of; copies that are cut nowhere, or twice; a match that is parted.
+    /// As [`parts`].
     pub(crate) fn parted(mut self, layouts: &[&Layout]) -> Result<Self, String> {
         let mut cloths = Vec::new();
         for asked in self.cloths {
-            let of_role: Vec<&&Layout> = layouts.iter().filter(|layout| layout.fabric == asked.role).collect();
-            for order in asked.orders.iter().filter(|_| of_role.len() > 1) {
-                for &copy in &order.copies {
-                    let is_it = |cut: &&Cut| cut.piece == order.piece && cut.copy == copy;
-                    let times = of_role.iter().flat_map(|layout| &layout.cuts).filter(is_it).count();
-                    if times != 1 {
-                        return Err(format!(
-                            "\"{}\" copy {copy} is cut {times} times from all pieces of cloth",
-                            order.piece
-                        ));
-                    }
-                }
-            }
-            for layout in &of_role {
-                let mut part = if of_role.len() > 1 { asked.part(&layout.cuts)? } else { asked.clone() };
-                if let Some(name) = &layout.remnant
-                    && !part.lie_as(name)
-                {
-                    return Err(format!("{} is cut from a remnant \"{name}\" that nobody told of", layout.fabric));
-                }
-                cloths.push(part);
-            }
+            let of_role: Vec<&Layout> = layouts.iter().copied().filter(|layout| layout.fabric == asked.role).collect();
             if of_role.is_empty() {
                 cloths.push(asked);
+            } else {
+                cloths.extend(parts(asked, &of_role)?);
             }
         }
         self.cloths = cloths;
         Ok(self)
     }
+}
+
+/// What is asked of a cloth, parted among the layouts of it.
+///
+/// # Errors
+///
+/// A remnant that nobody told of; copies that are cut nowhere, or twice; a match that is parted.
+pub(crate) fn parts(asked: ClothAsked, layouts: &[&Layout]) -> Result<Vec<ClothAsked>, String> {
+    for order in asked.orders.iter().filter(|_| layouts.len() > 1) {
+        for &copy in &order.copies {
+            let is_it = |cut: &&Cut| cut.piece == order.piece && cut.copy == copy;
+            let times = layouts.iter().flat_map(|layout| &layout.cuts).filter(is_it).count();
+            if times != 1 {
+                return Err(format!("\"{}\" copy {copy} is cut {times} times from all pieces of cloth", order.piece));
+            }
+        }
+    }
+    let part_of = |layout: &&Layout| {
+        let mut part = if layouts.len() > 1 { asked.part(&layout.cuts)? } else { asked.clone() };
+        match &layout.remnant {
+            Some(name) if !part.lie_as(name) => {
+                Err(format!("{} is cut from a remnant \"{name}\" that nobody told of", layout.fabric))
+            }
+            _ => Ok(part),
+        }
+    };
+    layouts.iter().map(part_of).collect()
 }
 
 /// What is cut of one piece from one cloth.

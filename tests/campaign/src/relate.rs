@@ -173,8 +173,11 @@ type Say<'s> = &'s mut dyn FnMut(&'static str, String);
 fn both<'p>(one: &'p Planned, other: &'p Planned) -> impl Iterator<Item = (&'p ClothPlanned, &'p ClothPlanned)> {
     one.cloths.iter().filter_map(move |cloth| {
         let same = other.cloths.iter().find(|of| of.layout.fabric == cloth.layout.fabric)?;
-        let is_asked_alike =
-            same.layout.given_up == cloth.layout.given_up && same.layout.remnant == cloth.layout.remnant;
+        let role = &cloth.layout.fabric;
+        let is_asked_alike = same.layout.given_up == cloth.layout.given_up
+            && same.layout.remnant == cloth.layout.remnant
+            && !one.is_parted(role)
+            && !other.is_parted(role);
         is_asked_alike.then_some((cloth, same))
     })
 }

@@ -46,6 +46,13 @@ pub(crate) struct Planned {
     pub(crate) bill: (Value, bool),
 }
 
+impl Planned {
+    /// Whether a role is cut from several pieces of cloth: remnants, and what is bought beside them.
+    pub(crate) fn is_parted(&self, role: &str) -> bool {
+        self.cloths.iter().filter(|cloth| cloth.layout.fabric == role).count() > 1
+    }
+}
+
 /// The answer for one cloth.
 #[derive(Debug, Clone)]
 pub(crate) struct ClothPlanned {

@@ -215,7 +215,7 @@ pub(super) fn cloth(role: &str, fabric: &Table, job: &Table, orders: Vec<Order>,
         selvage: float(&length("selvage")?),
         sides: [float(&length("selvage")?); 2],
         outline: None,
-remnant: None,
+        remnant: None,
         remnants: (tables(fabric, "remnant").chain(of_stash(fabric, job)))
             .map(|entry| remnant(entry, &length("width")?, &across, &along))
             .collect::<Option<_>>()?,

@@ -9,6 +9,7 @@ use crate::{
         JOB_FILE, Scene,
         stash::{STASH, STASH_FILE},
     },
+    record::Layout,
     trial::{Bench, ended_badly},
 };
 
@@ -25,6 +26,10 @@ pub(super) fn command(bench: &Bench<'_>, scene: &Scene, planned: bool, say: Say<
     let ran = bench.tools.ellwand(&bench.folder, &args);
     if let Some(complaint) = ended_badly("the command", &ran) {
         say(complaint.judge, complaint.text);
+        return;
+    }
+    // What it left before, another job is cut from.
+    if ran.is(2) && ran.stderr.contains("so what it leaves cannot be told anew") && left_is_taken(scene) {
         return;
     }
     if ran.is(0) != planned && !crate::refusal::needs_a_search(&ran.stderr) {
@@ -57,6 +62,7 @@ pub(super) fn command(bench: &Bench<'_>, scene: &Scene, planned: bool, say: Say<
         if written.is_empty() {
             say("command", format!("no record of {} is written", asked.role));
         }
+        let mut layouts: Vec<(String, Layout)> = Vec::new();
         for stem in written {
             for kind in ["layout.svg", "placing.txt", "placing-phone.txt"] {
                 if read(&stem, kind).is_ok_and(|text| !text.trim().is_empty()) {
@@ -69,11 +75,37 @@ pub(super) fn command(bench: &Bench<'_>, scene: &Scene, planned: bool, say: Say<
                 .and_then(|text| serde_json::from_str::<Json>(&text).map_err(|fault| fault.to_string()))
                 .and_then(|value| crate::record::layout(&value));
             match layout {
-                Ok(layout) => judge_record(asked, &layout, &pieces, "the command", say),
+                Ok(layout) => layouts.push((stem, layout)),
                 Err(fault) => say("command", format!("the record of {stem}: {fault}")),
             }
         }
+        // Either each is a layout of everything, or all together are.
+        let all: u64 = asked.orders.iter().map(|order| order.count).sum();
+        let each: Vec<Vec<&Layout>> = if layouts.iter().all(|(_, layout)| layout.cuts.len() as u64 == all) {
+            layouts.iter().map(|(_, layout)| vec![layout]).collect()
+        } else {
+            vec![layouts.iter().map(|(_, layout)| layout).collect()]
+        };
+        for together in each {
+            match crate::question::parts(asked.clone(), &together) {
+                Ok(parts) => {
+                    for (part, layout) in parts.iter().zip(together) {
+                        judge_record(part, layout, &pieces, "the command", say);
+                    }
+                }
+                Err(fault) => say("command", fault),
+            }
+        }
     }
+}
+
+/// Whether another job is cut from something that this one left.
+fn left_is_taken(scene: &Scene) -> bool {
+    let own = scene.job.get("name");
+    let stash = scene.job.get(STASH).and_then(Value::as_table);
+    let listed = stash.and_then(|stash| stash.get("remnant")).and_then(Value::as_array).into_iter().flatten();
+    let mut entries = listed.filter_map(Value::as_table);
+    entries.any(|entry| entry.get("job") == own && entry.get("used_by").is_some_and(|by| Some(by) != own))
 }
 
 /// What stands in the stash that a job left something in: what others wrote, as it was but for who uses it, and what this job left.
@@ -97,11 +129,8 @@ fn stash_kept(bench: &Bench<'_>, scene: &Scene, say: Say<'_>) {
     };
     let before = entries(scene.job.get(STASH).and_then(Value::as_table));
     let after = entries(Some(&after));
-    // What this job left is made anew; who else uses something of others stays so.
     let used = |all: &[Table]| {
-        let by_others = |entry: &&Table| {
-            entry.get("used_by").is_some_and(|by| Some(by) != own.as_ref()) && entry.get("job") != own.as_ref()
-        };
+        let by_others = |entry: &&Table| entry.get("used_by").is_some_and(|by| Some(by) != own.as_ref());
         all.iter().filter(by_others).count()
     };
     let others_use = (used(&before), used(&after));

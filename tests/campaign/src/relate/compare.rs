@@ -9,7 +9,7 @@ use crate::{
     question::ClothAsked,
     record::Layout,
     run::Ran,
-    trial::{Bench, Planned, ended_badly},
+    trial::{Bench, ClothPlanned, Planned, ended_badly},
 };
 
 /// Widths of all cloths as bought, when they are one; `compare` gives all cloths the same.
@@ -48,7 +48,7 @@ pub(super) fn candidates(bench: &Bench<'_>, scene: &Scene, base: &Planned, say: 
     }
     let value: Value = serde_json::from_str(&ran.stdout).unwrap_or(Value::Null);
     let rows: Vec<&Value> = value["cloths"].as_array().into_iter().flatten().collect();
-    for cloth in &base.cloths {
+    for cloth in base.cloths.iter().filter(|cloth| !base.is_parted(&cloth.layout.fabric)) {
         let own = rows.iter().find(|row| row["changed"].is_null() && row["fabric"] == cloth.layout.fabric.as_str());
         if own.and_then(|row| row["length"].as_f64()).is_none_or(|length| (length - cloth.layout.length).abs() > 1e-6) {
             let of = &cloth.layout.fabric;
@@ -64,7 +64,8 @@ pub(super) fn compare(bench: &Bench<'_>, scene: &Scene, base: &Planned, say: Say
     let Some(width) = width_as_bought(scene) else { return };
     let rows = compared(bench, &[width], say);
     // Widths are compared of cloth that is bought.
-    for cloth in base.cloths.iter().filter(|cloth| cloth.layout.remnant.is_none()) {
+    let is_whole = |cloth: &&ClothPlanned| cloth.layout.remnant.is_none() && !base.is_parted(&cloth.layout.fabric);
+    for cloth in base.cloths.iter().filter(is_whole) {
         let Some((.., layout)) = rows.iter().find(|(role, ..)| *role == cloth.layout.fabric) else {
             if !rows.is_empty() {
                 say("compare", format!("nothing is said of the cloth {}", cloth.layout.fabric));

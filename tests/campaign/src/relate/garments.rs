@@ -8,6 +8,7 @@ use crate::{
     judge::{Answer, judge},
     make::{JOB_FILE, Scene},
     question::{ClothAsked, Hands, Layer, MatchAsked, Order, Point, Rule},
+    record::{Layout, PieceRecord},
     trial::{Bench, ClothPlanned, Planned, cloths_told, ended_badly},
 };
 
@@ -140,6 +141,11 @@ pub(super) fn garments(bench: &Bench<'_>, scene: &Scene, base: Option<&Planned>,
         let orders = sets.iter().flat_map(|set| asked.orders.iter().map(|order| set.order(order))).collect();
         let matches = sets.iter().flat_map(|set| asked.matches.iter().map(|wanted| set.wanted(wanted))).collect();
         let mut together = ClothAsked { orders, matches, ..asked.clone() };
+        let of_role: Vec<&ClothPlanned> = cloths.iter().filter(|cloth| cloth.layout.fabric == asked.role).collect();
+        if of_role.len() > 1 {
+            parted(together, &of_role, &records, say);
+            continue;
+        }
         if let Some(name) = cloth.layout.remnant.as_ref().filter(|name| !together.lie_as(name)) {
             say("garments", format!("{} is cut from a remnant \"{name}\" that nobody told of", asked.role));
             continue;
@@ -152,7 +158,9 @@ pub(super) fn garments(bench: &Bench<'_>, scene: &Scene, base: Option<&Planned>,
             say("garments", format!("{} together, and {row} is told one after the other", cloth.layout.length));
         }
         // Each alone is laid on what is bought.
-        let on_bought = |cloth: &&ClothPlanned| cloth.layout.fabric == asked.role && cloth.layout.remnant.is_none();
+        let on_bought = |cloth: &&ClothPlanned| {
+            cloth.layout.fabric == asked.role && cloth.layout.remnant.is_none() && !base.is_parted(&asked.role)
+        };
         let Some(alone) = base.cloths.iter().find(on_bought) else { continue };
         let has_wishes = asked.matches.iter().any(|wanted| wanted.wished);
         let told: Vec<f64> = told["alone"].as_array().into_iter().flatten().filter_map(|of| of.as_f64()).collect();
@@ -170,6 +178,21 @@ pub(super) fn garments(bench: &Bench<'_>, scene: &Scene, base: Option<&Planned>,
         }
         if alone.layout.lower_bound > cloth.layout.length + CLOSE {
             say("garments", "all of them are shorter than the bound of one".to_owned());
+        }
+    }
+}
+
+/// Judges garments of which some pieces are cut from remnants.
+fn parted(asked: ClothAsked, cloths: &[&ClothPlanned], records: &[PieceRecord], say: Say<'_>) {
+    let layouts: Vec<&Layout> = cloths.iter().map(|cloth| &cloth.layout).collect();
+    let parts = match crate::question::parts(asked, &layouts) {
+        Ok(parts) => parts,
+        Err(fault) => return say("garments", fault),
+    };
+    for (part, cloth) in parts.iter().zip(cloths) {
+        let answer = Answer { asked: part, layout: &cloth.layout, pieces: records, prices: &cloth.prices };
+        for complaint in judge(&answer) {
+            say(complaint.judge, format!("several: {}", complaint.text));
         }
     }
 }
