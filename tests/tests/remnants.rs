@@ -107,3 +107,73 @@ fn what_is_left_is_kept_for_the_next_job_and_nothing_else_is_written_over() {
     let run = scene.run("plan quay-bag.job.toml --effort quick --leftovers kept.toml/more.toml");
     assert!(matches!(run.code, Some(2 | 3)), "{:?} {}", run.code, run.stderr);
 }
+
+#[test]
+fn what_has_room_is_cut_from_several_and_the_rest_is_bought() {
+    let scene = Scene::sound();
+    scene.write("galley-apron.pattern.toml", include_str!("../../demo-data/apron/galley-apron.pattern.toml"));
+    scene.write("scraps.job.toml", include_str!("../../demo-data/apron/scraps.job.toml"));
+    let plan = "plan scraps.job.toml --effort quick --fabric main";
+    let said = scene.run_well(&format!("{plan} --out out --leftovers kept.toml")).stdout;
+    let (from_remnants, bought) = said.split_once("main: blue ticking, 45 in wide").expect("the rest is bought");
+    assert!(
+        from_remnants.contains("nothing: it is cut from the remnant \"") && bought.contains("yd of blue ticking"),
+        "{said}"
+    );
+    assert!(said.contains("; cut from it: ") && said.contains("without remnants"), "{said}");
+    // What is bought is on the list, and what is at home is called by its remnant.
+    let list = scene.read("out/shopping.txt");
+    assert!(list.contains("[ ] ") && list.contains("the remnant"), "{list}");
+    let told: Value = serde_json::from_str(&scene.run_well(&format!("{plan} --json")).stdout).unwrap();
+    let layouts = told["layouts"].as_array().unwrap();
+    let used: Vec<&Value> = told["remnants"].as_array().unwrap().iter().filter(|one| one["cut_from"] == true).collect();
+    assert_eq!(layouts.len(), used.len() + 1);
+    // Every copy is cut once, from one of them.
+    let mut copies: Vec<String> = Vec::new();
+    for layout in layouts {
+        copies.extend(layout["cuts"].as_array().unwrap().iter().map(|cut| format!("{} {}", cut["piece"], cut["copy"])));
+    }
+    let all = copies.len();
+    copies.sort();
+    copies.dedup();
+    assert_eq!(copies.len(), all);
+    let parts = layouts.iter().flat_map(|layout| layout["asked"].as_array().unwrap());
+    let asked: u64 = parts
+        .clone()
+        .map(|asked| asked["copies"].as_array().map_or(asked["count"].as_u64().unwrap(), |copies| copies.len() as u64))
+        .sum();
+    assert_eq!(asked, all as u64);
+    // The stash has them as used, and what is left of each.
+    let other = scene.read("kept.toml");
+    assert!(other.contains("job = \"Apron from scraps\""), "{other}");
+}
+
+#[test]
+fn of_jobs_that_keep_what_is_left_at_once_none_is_lost() {
+    let scene = Scene::sound();
+    let names = ["Bag one", "Bag two", "Bag three", "Bag four"];
+    for (k, name) in names.iter().enumerate() {
+        scene.write(&format!("{k}.job.toml"), &JOB.replacen("Bag for the ferry", name, 1));
+    }
+    std::thread::scope(|scope| {
+        for k in 0..names.len() {
+            let scene = &scene;
+            scope.spawn(move || scene.run_well(&format!("plan {k}.job.toml --effort quick --leftovers kept.toml")));
+        }
+    });
+    let kept = scene.read("kept.toml");
+    assert!(names.iter().all(|name| kept.contains(&format!("job = \"{name}\""))), "{kept}");
+}
+
+#[test]
+fn one_piece_of_cloth_is_not_left_to_two_jobs() {
+    let scene = Scene::sound();
+    scene.run_well("plan quay-bag.job.toml --effort quick --leftovers kept.toml");
+    let kept = scene.read("kept.toml");
+    // Another job is cut from what this one left; told before anything is searched.
+    let taken = kept.replacen("[[remnant]]\n", "[[remnant]]\nused_by = \"Purse\"\n", 1);
+    scene.write("kept.toml", &taken);
+    let run = scene.run("plan quay-bag.job.toml --effort quick --leftovers kept.toml");
+    assert!(run.code == Some(2) && run.stderr.contains("\"Purse\" is cut from it"), "{}", run.stderr);
+    assert_eq!(scene.read("kept.toml"), taken);
+}
