@@ -40,7 +40,7 @@ pub(crate) struct DeclaredNotion {
     /// What is told of it as a button.
     pub(crate) button: Button,
     /// How it differs between sizes and bodies.
-    pub(crate) varies: Varies,
+    pub(crate) varies: Box<Varies>,
 }
 
 /// What is told of a button, mm.
@@ -127,7 +127,7 @@ impl DeclaredSupplies {
     pub(super) fn in_size(&self, number: usize, lengths: &Lengths<'_>, findings: &mut Findings) -> Self {
         let mut own = self.clone();
         for notion in &mut own.notions {
-            let Varies { needed, sizes, taken } = &notion.varies;
+            let Varies { needed, sizes, taken } = &*notion.varies;
             let of_body = |(taken, of): &(Taken, String)| lengths.measure(&taken.0, of, findings).map(Amount::Length);
             let of_size = needed.get(number).copied();
             notion.needed = of_size.or_else(|| taken.as_ref().and_then(of_body)).unwrap_or(notion.needed);
@@ -339,7 +339,7 @@ impl Of<'_> {
             }
             (None, None) => None,
         };
-        let varies = Varies { needed, sizes, taken };
+        let varies = Box::new(Varies { needed, sizes, taken });
         note_no_diameter(&name, diameter, findings);
         let mm = |length: &Option<At<Length>>| length.as_ref().map(|length| length.value.mm());
         let button = Button { diameter: mm(diameter), thickness: mm(thickness), extension: mm(extension) };
