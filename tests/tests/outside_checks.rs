@@ -369,3 +369,29 @@ fn a_wider_cloth_takes_fewer_strips_when_widths_are_compared() {
         assert!((found - 9.0 * strips).abs() < 1e-3, "{lengths:?}");
     }
 }
+
+#[test]
+fn buttonholes_are_as_long_as_a_button_is_wide_and_thick_and_the_edge_is_three_quarters_away() {
+    // A home-sewing handbook: the buttonhole is the diameter and the thickness of the button, and from centre to the finished edge are at least three
+    // quarters of the diameter. Pages on buttonholes: or the diameter and 1/8 in.
+    let front = "cut = [{ from = \"main\", count = 2 }]\nseam_allowance = \"5/8 in\"\n\
+                 shape = { rectangle = { width = \"10 in\", height = \"20 in\" } }";
+    let said = |button: &str, job: &str| {
+        let scene = scene(&[("Front", front)], "45 in", job);
+        let pattern = scene.read("check.pattern.toml");
+        let notion = format!("[[notion]]\nname = \"Buttons\"\ncount = 6\n{button}\n[[view]]");
+        scene.write("check.pattern.toml", &pattern.replacen("[[view]]", &notion, 1));
+        scene.run_well("plan check.job.toml --effort quick").stderr
+    };
+    let button = "diameter = \"3/4 in\"\nthickness = \"1/8 in\"\nextension = \"5/8 in\"";
+    let plain = said(button, "");
+    assert!(plain.contains("`Buttons` of 3/4 in take buttonholes 7/8 in long"), "{plain}");
+    assert!(!plain.contains("to the finished edge, and there"), "{plain}");
+    let thin = said("diameter = \"1/2 in\"", "");
+    assert!(thin.contains("take buttonholes 5/8 in long"), "{thin}");
+    // 1 in wants 3/4 in, and there are 5/8; what 5/8 in leaves room for is 5/6 in.
+    let wide = said(button, "[notion.Buttons]\ndiameter = \"1 in\"");
+    assert!(wide.contains("`Buttons` of 1 in take buttonholes 1 1/8 in long"), "{wide}");
+    assert!(wide.contains("want 3/4 in from their line to the finished edge, and there are 5/8 in"), "{wide}");
+    assert!(wide.contains("take buttons up to 3/4 in"), "{wide}");
+}

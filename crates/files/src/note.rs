@@ -141,6 +141,30 @@ pub enum NoteKind {
         /// What is sewn into the join on either side, with its unit.
         join: String,
     },
+    /// How long the buttonholes for buttons are.
+    #[error("`{name}` of {across} take buttonholes {hole} long")]
+    Buttonholes {
+        /// The notion.
+        name: String,
+        /// How wide a button is, with its unit.
+        across: String,
+        /// How long its hole is, with its unit.
+        hole: String,
+    },
+    /// Buttons that reach too near to the edge.
+    #[error("`{name}` of {across} want {wants} from their line to the finished edge, and there are {has}")]
+    ButtonTooWide {
+        /// The notion.
+        name: String,
+        /// How wide a button is, with its unit.
+        across: String,
+        /// How much they want, with its unit.
+        wants: String,
+        /// How much there is, with its unit.
+        has: String,
+        /// The widest that there is room for, with its unit.
+        widest: String,
+    },
     /// Curtains of whole widths of the cloth.
     #[error("`{piece}` is cut from {role} in {}{}", counted(*.widths as usize, "width", cut), repeats(.in_repeats))]
     CutInWidths {
@@ -257,7 +281,12 @@ impl NoteKind {
     pub fn is_how_to_cut(&self) -> bool {
         matches!(
             self,
-            Self::CutInStrips { .. } | Self::CutInWidths { .. } | Self::CutOnTheBias { .. } | Self::CutInTwo { .. }
+            Self::CutInStrips { .. }
+                | Self::CutInWidths { .. }
+                | Self::CutOnTheBias { .. }
+                | Self::CutInTwo { .. }
+                | Self::Buttonholes { .. }
+                | Self::ButtonTooWide { .. }
         )
     }
 
@@ -289,6 +318,12 @@ impl NoteKind {
                     "sew them end to end, {} and one more where it closes to a ring",
                     plural(*strips as usize - 1, "seam")
                 )
+            }
+            Self::Buttonholes { .. } => {
+                "begin a level one 1/8 in (3 mm) beyond the line of the buttons, towards the edge; an upright one lies on the line".into()
+            }
+            Self::ButtonTooWide { widest, .. } => {
+                format!("take buttons up to {widest}, or widen what they are sewn on")
             }
             Self::CutInTwo { .. } => {
                 "the second half is the mirror image of the first: sew them together where each is marked \"join\""

@@ -1,6 +1,9 @@
 //! What a job buys beside its cloths: notions and trims of the pattern and of its own, shipping, tax and budget.
 
-use ellwand_garment::{Amount, Money, Pattern, PriceUnit, Sold, Spending, Supply, SupplyKind, Units, View};
+use ellwand_garment::{
+    Amount, Money, Pattern, PriceUnit, Rounding, Sold, Spending, Supply, SupplyKind, Units, View, format_length_up,
+    write_length,
+};
 use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::{
@@ -14,7 +17,9 @@ use crate::{
     findings::Findings,
     nearest::nearest,
     note::NoteKind,
-    pattern::supplies::{DeclaredNotion, DeclaredSupplies, DeclaredTrim, amount, trim_of_job},
+    pattern::supplies::{
+        Button, DeclaredNotion, DeclaredSupplies, DeclaredTrim, amount, note_no_diameter, trim_of_job,
+    },
 };
 
 /// What is spent beside the cloth, with every fault noted. Trims are measured on the pieces of `view` in `pattern`, which is fitted and altered.
@@ -62,6 +67,7 @@ impl OfJob<'_> {
             let entry = self.entry(&notion.name);
             let said = entry.and_then(|entry| amount(&notion.name, &entry.value.count, &entry.value.length, findings));
             let needed = said.unwrap_or(notion.needed);
+            self.note_buttonholes(notion, entry, findings);
             supplies.extend(self.supply(SupplyKind::Notion, &notion.name, &notion.size, needed, findings));
         }
         for (name, entry) in self.entries().filter(|(name, _)| self.is_own(name, &own)) {
@@ -79,6 +85,30 @@ impl OfJob<'_> {
             }
         }
         supplies
+    }
+
+    /// Notes how long the buttonholes of buttons are, and buttons too wide for the edge they are sewn along.
+    fn note_buttonholes(&self, notion: &DeclaredNotion, entry: Option<&At<BuyNotionEntry>>, findings: &mut Findings) {
+        let own = |of: fn(&BuyNotionEntry) -> &Option<At<crate::Length>>| {
+            entry.and_then(|entry| of(&entry.value).as_ref()).map(|length| length.value.mm())
+        };
+        let diameter = own(|entry| &entry.diameter).or(notion.button.diameter);
+        // Another button is as thick as it is.
+        let thickness = own(|entry| &entry.thickness)
+            .or(notion.button.thickness.filter(|_| own(|entry| &entry.diameter).is_none()));
+        let button = Button { diameter, thickness, ..notion.button };
+        let (Some(diameter), Some(hole)) = (button.diameter, button.hole()) else { return };
+        let place = entry.map(|entry| &entry.span).or(self.file.view.as_ref().map(|view| &view.span));
+        let Some(place) = place else { return };
+        let said = |mm: f64| format_length_up(mm, self.units);
+        let down = |mm: f64| write_length(mm, self.units, Rounding::Down);
+        let (name, hole) = (notion.name.clone(), said(hole));
+        findings.note(place, NoteKind::Buttonholes { name: name.clone(), across: said(diameter), hole });
+        if let (Some(wants), Some(has), Some(widest)) = (button.wants_beyond(), button.extension, button.widest()) {
+            let (has, widest) = (down(has), down(widest));
+            findings
+                .note(place, NoteKind::ButtonTooWide { name, across: said(diameter), wants: said(wants), has, widest });
+        }
     }
 
     fn entries(&self) -> impl Iterator<Item = &(At<String>, At<BuyNotionEntry>)> {
@@ -189,6 +219,7 @@ impl OfJob<'_> {
         let Some(entry) = self.entry(name) else { return Some(plain) };
         let before = findings.count();
         let entry = &entry.value;
+        note_no_diameter(name, &entry.diameter, findings);
         if let Some(per) = entry.price_per.as_ref().filter(|_| !entry.price_given) {
             findings.add(&per.span, JobFault::PriceMissing);
         }

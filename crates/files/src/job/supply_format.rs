@@ -20,6 +20,10 @@ pub(crate) struct BuyNotionEntry {
     pub(crate) length: Option<At<Length>>,
     /// Its size in words, such as "15 mm", in place of what the pattern says.
     pub(crate) size: Option<At<Name>>,
+    /// Of buttons how wide they are, in place of what the pattern says.
+    pub(crate) diameter: Option<At<Length>>,
+    /// Of buttons how thick they are, in place of what the pattern says.
+    pub(crate) thickness: Option<At<Length>>,
     /// Price of one `price_per`.
     pub(crate) price: Option<At<Money>>,
     /// Whether there is a price, at fault or not.
@@ -46,6 +50,8 @@ impl FromTable for BuyNotionEntry {
             count: fields.optional("count", findings),
             length: fields.optional("length", findings),
             size: fields.optional("size", findings),
+            diameter: fields.optional("diameter", findings),
+            thickness: fields.optional("thickness", findings),
             price: fields.optional("price", findings),
             price_given: fields.has("price"),
             price_per: fields.optional("price_per", findings),

@@ -36,8 +36,43 @@ pub(crate) struct DeclaredNotion {
     /// In the size of the garment; while none is chosen, in the first.
     pub(crate) needed: Amount,
     pub(crate) size: Option<String>,
+    /// What is told of it as a button.
+    pub(crate) button: Button,
     /// How it differs between sizes and bodies.
-    pub(crate) varies: Varies,
+    pub(crate) varies: Box<Varies>,
+}
+
+/// What is told of a button, mm.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Button {
+    pub(crate) diameter: Option<f64>,
+    pub(crate) thickness: Option<f64>,
+    /// From the line that it is sewn on to the finished edge.
+    pub(crate) extension: Option<f64>,
+}
+
+/// Added to the diameter of a button of which nobody tells how thick it is, mm: an eighth of an inch (a home-sewing handbook, pages on buttonholes).
+const USUAL_THICKNESS: f64 = 25.4 / 8.0;
+
+/// How much of its diameter a button needs from its line to the finished edge, at least (a home-sewing handbook).
+const BEYOND_THE_LINE: f64 = 0.75;
+
+impl Button {
+    /// How long its buttonhole is: as it is wide and thick.
+    pub(crate) fn hole(&self) -> Option<f64> {
+        Some(self.diameter? + self.thickness.unwrap_or(USUAL_THICKNESS))
+    }
+
+    /// How far the edge must be from its line, where it is nearer than that.
+    pub(crate) fn wants_beyond(&self) -> Option<f64> {
+        let wants = self.diameter? * BEYOND_THE_LINE;
+        self.extension.filter(|has| *has + 0.05 < wants).map(|_| wants)
+    }
+
+    /// The widest button that the edge leaves room for.
+    pub(crate) fn widest(&self) -> Option<f64> {
+        self.extension.map(|has| has / BEYOND_THE_LINE)
+    }
 }
 
 /// How a notion differs between sizes and bodies.
@@ -91,7 +126,7 @@ impl DeclaredSupplies {
     pub(super) fn in_size(&self, number: usize, lengths: &Lengths<'_>, findings: &mut Findings) -> Self {
         let mut own = self.clone();
         for notion in &mut own.notions {
-            let Varies { needed, sizes, taken } = &notion.varies;
+            let Varies { needed, sizes, taken } = &*notion.varies;
             let of_body = |(taken, of): &(Taken, String)| lengths.measure(&taken.0, of, findings).map(Amount::Length);
             let of_size = needed.get(number).copied();
             notion.needed = of_size.or_else(|| taken.as_ref().and_then(of_body)).unwrap_or(notion.needed);
@@ -205,6 +240,13 @@ pub(crate) fn amount(
     }
 }
 
+/// A button of no width has no buttonhole.
+pub(crate) fn note_no_diameter(name: &str, diameter: &Option<At<Length>>, findings: &mut Findings) {
+    if let Some(at) = diameter.as_ref().filter(|at| at.value.mm() <= 0.0) {
+        findings.add(&at.span, SupplyFault::Nothing { name: name.to_owned(), what: "diameter" });
+    }
+}
+
 fn as_at<T, U>(at: &At<T>, value: U) -> At<U> {
     At { value, span: at.span.clone(), sound: at.sound }
 }
@@ -248,7 +290,7 @@ struct Of<'a> {
 
 impl Of<'_> {
     fn notion(&self, entry: &At<NotionEntry>, chart: &SizeChart, findings: &mut Findings) -> Option<DeclaredNotion> {
-        let NotionEntry { name, views, count, length, size } = &entry.value;
+        let NotionEntry { name, views, count, length, size, diameter, thickness, extension } = &entry.value;
         let name = name.as_ref()?.value.0.clone();
         if count.is_none() && length.is_none() && entry.sound {
             findings.add(&entry.span, SupplyFault::NoAmount { name: name.clone() });
@@ -296,8 +338,11 @@ impl Of<'_> {
             }
             (None, None) => None,
         };
-        let varies = Varies { needed, sizes, taken };
-        Some(DeclaredNotion { name, views, needed: first?, size: one_size, varies })
+        let varies = Box::new(Varies { needed, sizes, taken });
+        note_no_diameter(&name, diameter, findings);
+        let mm = |length: &Option<At<Length>>| length.as_ref().map(|length| length.value.mm());
+        let button = Button { diameter: mm(diameter), thickness: mm(thickness), extension: mm(extension) };
+        Some(DeclaredNotion { name, views, needed: first?, size: one_size, button, varies })
     }
 
     fn declared(&self, entry: &TrimEntry, findings: &mut Findings) -> Option<DeclaredTrim> {

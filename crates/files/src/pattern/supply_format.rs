@@ -25,6 +25,12 @@ pub(crate) struct NotionEntry {
     pub(crate) length: Option<At<NotionLength>>,
     /// Its size in words, such as "15 mm": of every size of the pattern, or for each.
     pub(crate) size: Option<At<InSizes<Name>>>,
+    /// Of buttons how wide they are, from which the length of their buttonholes follows.
+    pub(crate) diameter: Option<At<Length>>,
+    /// Of buttons how thick they are.
+    pub(crate) thickness: Option<At<Length>>,
+    /// Of buttons how far it is from the line they are sewn on to the finished edge.
+    pub(crate) extension: Option<At<Length>>,
 }
 
 /// The same for every size of a pattern, or one for each.
@@ -113,6 +119,9 @@ impl FromTable for NotionEntry {
             count: fields.optional("count", findings),
             length: fields.optional("length", findings),
             size: fields.optional("size", findings),
+            diameter: fields.optional("diameter", findings),
+            thickness: fields.optional("thickness", findings),
+            extension: fields.optional("extension", findings),
         }
     }
 }

@@ -92,6 +92,12 @@ fn vary(chance: &mut Chance, taste: &Taste, (pattern, job): (&Table, &Table), en
     let is_named = job.get("size").and_then(Value::as_str).is_some_and(|size| names.contains(&size));
     let measures: Vec<String> =
         job.get("body").and_then(Value::as_table).into_iter().flat_map(|body| body.keys().cloned()).collect();
+    if entry.contains_key("count") && chance.often(0.3) {
+        let mut set = |key: &str, mm: f64| drop(entry.insert(key.to_owned(), words::length(chance, taste, mm)));
+        set("diameter", 18.0);
+        set("thickness", 3.0);
+        set("extension", 14.0);
+    }
     if let Some(Value::Integer(count)) = entry.get("count").cloned()
         && !names.is_empty()
         && chance.often(0.3)

@@ -57,7 +57,7 @@ impl Taken {
         match (self, other) {
             (Self::Notion(a), Self::Notion(b)) => {
                 let kind = |notion: &DeclaredNotion| matches!(notion.needed, Amount::Count(_));
-                a.size == b.size && kind(a) == kind(b)
+                a.size == b.size && a.button == b.button && kind(a) == kind(b)
             }
             (Self::Trim(a), Self::Trim(b)) => a.size == b.size && a.trim.turned_ends == b.trim.turned_ends,
             _ => false,
