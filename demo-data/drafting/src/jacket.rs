@@ -37,6 +37,8 @@ const POCKET_LINING: [&str; 3] = [
     "move = [{ edges = [\"mouth\"], by = [0, -28] }]",
     "change = [{ edge = \"mouth\", allowance = \"10 mm\" }]",
 ];
+/// Diameter of the buttons on the sleeve, three on each.
+const SLEEVE_BUTTON: f64 = 15.0;
 /// Length and finished width of the welt that may take the place of the patch pocket (design choice).
 const WELT: (f64, f64) = (140.0, 22.0);
 /// What the centre back seam takes in at the waist and at the hem.
@@ -165,6 +167,7 @@ pub(crate) fn draft(body: &Body) -> Pattern {
     pieces.push(upper_back("Back stay", back, &back_seam.armhole.1, 38.0).any("canvas", 1));
     pieces.extend(small_parts::banded_pocket(POCKET_SIZE, POCKET_BAND));
     pieces.extend(small_parts::welt_pocket("Welt", "Welt pocket bag", WELT));
+    pieces.push(small_parts::button_cover("Sleeve button cover", SLEEVE_BUTTON).any("main", 6));
 
     let [double, double_facing, upper_collar, under_collar] = fronts.double();
     let [shawl, shawl_facing] = fronts.shawl();
@@ -262,6 +265,7 @@ fn choices() -> Vec<Choice> {
                 ("none", vec![]),
             ],
         },
+        Choice { name: "sleeve buttons", groups: vec![("bought", vec![]), ("covered", vec!["Sleeve button cover"])] },
     ]
 }
 

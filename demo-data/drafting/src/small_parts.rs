@@ -1,6 +1,6 @@
 //! Small parts that several garments share: strips, belts, pockets, flaps, plackets. Sizes are choices of the design.
 
-use kurbo::{Point, Vec2};
+use kurbo::{CubicBez, Point, Vec2};
 
 use crate::curve::hermite;
 use crate::piece::Pen;
@@ -72,6 +72,24 @@ pub(crate) fn round_pocket(name: &str, width: f64, depth: f64, mouth: f64) -> Pi
         .with("mouth", mouth)
         .line("other side", left.p0);
     Piece::new(name, pen).allowance(10.0).point(CORNER, at(spread, depth))
+}
+
+/// A disc that covers a button: cloth twice as wide as the button (a rule of craft sheets), cut as drawn.
+pub(crate) fn button_cover(name: &str, button: f64) -> Piece {
+    // Of the handles of a quarter of a circle, as a share of its radius.
+    const HANDLE: f64 = 0.552_284_75;
+    let (radius, handle) = (button, HANDLE * button);
+    let quarter = |k: usize| {
+        let (from, to) = (
+            [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)][k],
+            [(0.0, 1.0), (-1.0, 0.0), (0.0, -1.0), (1.0, 0.0)][k],
+        );
+        let on = |(x, y): (f64, f64)| at(radius * (1.0 + x), radius * (1.0 + y));
+        let along = |(x, y): (f64, f64)| Vec2::new(x, y) * handle;
+        CubicBez::new(on(from), on(from) + along(to), on(to) + along(from), on(to))
+    };
+    let pen = (0..4).fold(Pen::at(quarter(0).p0), |pen, k| pen.curve("round", quarter(k)));
+    Piece::new(name, pen).allowance(0.0)
 }
 
 /// A flap with a pointed lower edge, its corner marked like that of a pocket.
