@@ -2,9 +2,9 @@
 
 use std::path::Path;
 
-use ellwand_files::{Alternatives, Change, ReadJob, ReadOptions};
-use ellwand_garment::{Fabric, GrainRule, Job, LayerChoice, Nap, Pattern, Units, View, format_length};
-use ellwand_planner::{Case, Options, Progress, plan_cases};
+use ellwand_files::{Alternatives, Change, Note, NoteKind, ReadJob, ReadOptions};
+use ellwand_garment::{Fabric, GrainRule, Job, LayerChoice, Nap, Pattern, SeamKind, Units, View, format_length};
+use ellwand_planner::{Answered, Case, JobPlan, Options, Progress, lend, plan_cases};
 use ellwand_report::{About, Impossible, Weighed};
 
 use crate::{exit::Failure, input};
@@ -17,8 +17,26 @@ fn a_little(units: Units) -> f64 {
     }
 }
 
-/// Words in the names of pieces that nobody sees from outside.
-const HIDDEN: [&str; 5] = ["facing", "under collar", "undercollar", "pocket bag", "pocket back"];
+/// Words in the names of pieces that are seen little, and where they show all the same.
+const HIDDEN: [(&str, &str); 5] = [
+    ("facing", "inside where it falls open"),
+    ("under collar", "where the collar is turned up"),
+    ("undercollar", "where the collar is turned up"),
+    ("pocket bag", "inside the pocket"),
+    ("pocket back", "at the mouth of the pocket"),
+];
+
+/// Whether a piece is worn with its right side outward: it is turned at a roll line or belongs to a lapel, as a facing does that is the lapel.
+fn is_turned_outward(name: &str, pattern: &Pattern) -> bool {
+    let turned = pattern.seams.iter().any(|seam| {
+        let sides = || std::iter::once(&seam.a).chain(&seam.b);
+        sides().any(|side| side.piece == name)
+            && (seam.kind == SeamKind::Lapel || sides().any(|side| side.roll.is_some()))
+    });
+    let called = |text: &str| ["lapel", "shawl"].iter().any(|word| text.to_lowercase().contains(word));
+    let edges = pattern.piece(name).into_iter().flat_map(|piece| &piece.edges);
+    turned || called(name) || edges.into_iter().any(|edge| called(&edge.name))
+}
 
 /// What a person may think of changing in a job, with its words.
 struct Proposal {
@@ -37,14 +55,16 @@ impl Proposal {
     }
 }
 
-/// What may be changed in what is asked of a pattern.
-fn of_pattern(alternatives: &Alternatives, units: Units) -> Vec<Proposal> {
+/// What may be changed in what is asked of a pattern that is made from the cloths of `job`.
+fn of_pattern(alternatives: &Alternatives, job: &Job) -> Vec<Proposal> {
+    let units = job.units;
     let mut all = Vec::new();
     for line in &alternatives.lines {
         let by = a_little(units);
         for (by, way) in [(-by, "shorter"), (by, "longer")] {
             let what = format!("{} {way} at \"{line}\"", format_length(by.abs(), units));
-            all.push(Proposal::one(what, Change::Lengthened { line: line.clone(), by }));
+            let about = if by > 0.0 { About::More } else { About::Other };
+            all.push(Proposal::one(what, Change::Lengthened { line: line.clone(), by }).about(about));
         }
     }
     all.extend(alternatives.pieced.iter().map(|piece| {
@@ -52,6 +72,7 @@ fn of_pattern(alternatives: &Alternatives, units: Units) -> Vec<Proposal> {
         let about = About::Join { garment: None, piece: piece.clone() };
         Proposal::one(format!("{piece} in two halves, joined"), change).about(about)
     }));
+    all.extend(across(&alternatives.strips, job));
     for option in &alternatives.options {
         all.extend(option.others.iter().map(|choice| {
             let change = Change::Choice { option: option.name.clone(), choice: choice.clone() };
@@ -63,16 +84,55 @@ fn of_pattern(alternatives: &Alternatives, units: Units) -> Vec<Proposal> {
     all
 }
 
-/// Everything worth asking about. Where every cloth is laid one way whatever the job says, no other way is.
-fn proposed(read: &ReadJob, reading: ReadOptions) -> Vec<Proposal> {
+/// Straight strips across the grain, each and all of them: of cloth that looks the same from every side, and that is seen.
+fn across(strips: &[(String, Vec<String>)], job: &Job) -> Vec<Proposal> {
+    let may_turn = |role: &String| {
+        let fabric = job.fabric(role).filter(|fabric| !is_unseen(&fabric.role));
+        fabric.is_some_and(|fabric| fabric.cloth.nap == Nap::Without && fabric.cloth.design.is_none())
+    };
+    let strips = strips.iter().filter(|(_, roles)| roles.iter().any(may_turn)).map(|(piece, _)| piece);
+    let pieces: Vec<&String> = strips.collect();
+    let change = |piece: &&String| Change::Across { piece: (*piece).clone() };
+    let each = pieces.iter().map(|piece| {
+        let about = About::Across { garment: None, piece: (*piece).clone() };
+        Proposal::one(format!("{piece} across the grain"), change(piece)).about(about)
+    });
+    let names: Vec<&str> = pieces.iter().map(|piece| piece.as_str()).collect();
+    let all = Proposal {
+        what: format!("{} across the grain", list(&names)),
+        about: About::Other,
+        changes: pieces.iter().map(change).collect(),
+    };
+    each.chain((pieces.len() > 1).then_some(all)).collect()
+}
+
+/// "Tie", "Tie and Band", "Tie, Band and Strap".
+fn list(names: &[&str]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [before @ .., last] => format!("{} and {last}", before.join(", ")),
+    }
+}
+
+/// Whether nobody sees the cloth of this role once the garment is made.
+fn is_unseen(role: &str) -> bool {
+    role == "interfacing" || role == "lining"
+}
+
+/// Everything worth asking about, of the cloths `chosen`, or of all. Where every cloth is laid one way whatever the job says, no other way is.
+fn proposed(read: &ReadJob, reading: ReadOptions, chosen: &[String]) -> Vec<Proposal> {
     let ReadJob { job, pattern, alternatives, .. } = read;
-    let mut all = of_pattern(alternatives, job.units);
+    let mut all = of_pattern(alternatives, job);
     for (garment, own) in &alternatives.of_garments {
+        // Several garments are made in the sizes that were ordered.
+        let own = Alternatives { next_sizes: Vec::new(), ..own.clone() };
         let of_garment = |change: Change| Change::OfGarment { garment: garment.clone(), change: Box::new(change) };
-        all.extend(of_pattern(own, job.units).into_iter().map(|Proposal { what, about, changes }| Proposal {
+        all.extend(of_pattern(&own, job).into_iter().map(|Proposal { what, about, changes }| Proposal {
             what: format!("{garment}: {what}"),
             about: match about {
                 About::Join { piece, .. } => About::Join { garment: Some(garment.clone()), piece },
+                About::Across { piece, .. } => About::Across { garment: Some(garment.clone()), piece },
                 other => other,
             },
             changes: changes.into_iter().map(of_garment).collect(),
@@ -81,17 +141,19 @@ fn proposed(read: &ReadJob, reading: ReadOptions) -> Vec<Proposal> {
     if let Some(view) = pattern.view(&job.view) {
         // Pieces of several garments are called otherwise than in the files.
         if alternatives.of_garments.is_empty() {
-            all.extend(from_other_cloth(job, pattern, view));
+            all.extend(from_other_cloth(job, pattern, view, chosen));
         }
-        for fabric in &job.fabrics {
+        let is_chosen = |fabric: &&Fabric| chosen.is_empty() || chosen.contains(&fabric.role);
+        for fabric in job.fabrics.iter().filter(is_chosen) {
             all.extend(of_cloth(fabric, pattern, view, reading));
         }
     }
     all
 }
 
-/// Pieces cut from a cloth that is bought anyway: what nobody sees from the lining, the contrast from the main cloth.
-fn from_other_cloth(job: &Job, pattern: &Pattern, view: &View) -> Vec<Proposal> {
+/// Pieces cut from a cloth that is bought anyway: what is seen little from the lining, the contrast from the main cloth. Of cloths that are not planned nothing
+/// can be told.
+fn from_other_cloth(job: &Job, pattern: &Pattern, view: &View, chosen: &[String]) -> Vec<Proposal> {
     let cut_first_from = |role: &str| -> Vec<&str> {
         let pieces = view.pieces.iter().filter_map(|name| pattern.piece(name));
         let of_role = |piece: &&ellwand_garment::Piece| {
@@ -103,14 +165,14 @@ fn from_other_cloth(job: &Job, pattern: &Pattern, view: &View) -> Vec<Proposal> 
     let moved = |pieces: &[&str], from: &str| -> Vec<Change> {
         pieces.iter().map(|piece| Change::CutFrom { piece: (*piece).to_owned(), from: from.to_owned() }).collect()
     };
-    let has = |role: &str| job.fabric(role).is_some();
+    let has = |role: &str| job.fabric(role).is_some() && (chosen.is_empty() || chosen.iter().any(|of| of == role));
     let mut all = Vec::new();
     if has("main") && has("lining") {
-        for word in HIDDEN {
+        for (word, shows) in HIDDEN {
             let mut pieces = cut_first_from("main");
-            pieces.retain(|piece| piece.to_lowercase().contains(word));
+            pieces.retain(|piece| piece.to_lowercase().contains(word) && !is_turned_outward(piece, pattern));
             if !pieces.is_empty() {
-                let what = format!("{} from the lining", pieces.join(", "));
+                let what = format!("{} from the lining, which shows {shows}", pieces.join(", "));
                 all.push(Proposal { what, about: About::Other, changes: moved(&pieces, "lining") });
             }
         }
@@ -137,20 +199,23 @@ fn of_cloth(fabric: &Fabric, pattern: &Pattern, view: &View, reading: ReadOption
         all.push(Proposal::one(said("tops either way, the nap not heeded"), change));
     }
     let other_way = match fabric.layer {
-        LayerChoice::Fold => Some(("laid open", LayerChoice::Open)),
-        LayerChoice::Open => Some(("folded or open, whichever is shorter", LayerChoice::Either)),
+        LayerChoice::Fold => Some(("laid open", LayerChoice::Open, About::Other)),
+        LayerChoice::Open => Some(("folded, two layers cut at once", LayerChoice::Fold, About::More)),
         LayerChoice::Either => None,
     };
-    if let Some((what, layer)) = other_way.filter(|_| reading.layer.is_none()) {
-        all.push(Proposal::one(said(what), Change::Layer { role: role(), layer }));
+    if let Some((what, layer, about)) = other_way.filter(|_| reading.layer.is_none()) {
+        all.push(Proposal::one(said(what), Change::Layer { role: role(), layer }).about(about));
     }
-    for degrees in [1.0, 2.0].into_iter().filter(|degrees| fabric.cloth.off_grain_deg < *degrees) {
-        let what = said(&format!("up to {degrees} degrees off the grain")).replace("1 degrees", "1 degree");
+    let leans = [(1.0, "up to 1 degree off the grain"), (2.0, "up to 2 degrees off the grain")];
+    for (degrees, what) in leans.into_iter().filter(|(degrees, _)| fabric.cloth.off_grain_deg < *degrees) {
+        let what = said(what);
         all.push(Proposal::one(what, Change::OffGrain { role: role(), degrees }));
     }
     let orders = pattern.cut_orders(view, &fabric.role);
-    let is_unseen = fabric.role == "interfacing" || fabric.role == "lining";
-    if is_unseen && fabric.cloth.design.is_none() && orders.iter().any(|order| order.grain() == GrainRule::Straight) {
+    if is_unseen(&fabric.role)
+        && fabric.cloth.design.is_none()
+        && orders.iter().any(|order| order.grain() == GrainRule::Straight)
+    {
         let change = Change::CrossGrain { role: role() };
         all.push(Proposal::one(said("across the grain too"), change).about(About::Grain { role: role() }));
     }
@@ -164,27 +229,37 @@ fn of_cloth(fabric: &Fabric, pattern: &Pattern, view: &View, reading: ReadOption
 }
 
 /// What the changes that could be asked about are about.
-pub(crate) fn possible(read: &ReadJob, reading: ReadOptions) -> Vec<About> {
-    let all = proposed(read, reading).into_iter().map(|proposal| proposal.about);
-    all.filter(|about| *about != About::Other).collect()
+pub(crate) fn possible(read: &ReadJob, reading: ReadOptions, chosen: &[String]) -> Vec<About> {
+    let all = proposed(read, reading, chosen).into_iter().map(|proposal| proposal.about);
+    all.filter(|about| !matches!(about, About::Other | About::More)).collect()
 }
 
 /// Every change, answered as a plan of the changed job is; of its cloths those that are `chosen`, or all. What cannot be written in the job, such as a piece
-/// shortened to nothing, says why.
+/// shortened to nothing, says why. What serves a changed job and is shorter than what was found for the job itself becomes `own`, and so among the changes.
 pub(crate) fn weighed(
     path: &Path,
     read: &ReadJob,
     reading: ReadOptions,
-    (options, chosen): (&Options, &[String]),
+    (own, options, chosen): (&mut JobPlan, &Options, &[String]),
     progress: &dyn Progress,
 ) -> Result<Vec<Weighed>, Failure> {
-    let changed: Vec<((String, About), Result<ReadJob, Impossible>)> = (proposed(read, reading).into_iter())
-        .map(|Proposal { what, about, changes }| ((what, about), input::read_thought_of(path, reading, &changes)))
+    let changed: Vec<((String, About), Result<ReadJob, Impossible>)> = (proposed(read, reading, chosen).into_iter())
+        .map(|Proposal { what, about, changes }| {
+            let changed = input::read_thought_of(path, reading, &changes);
+            let lost = changed.as_ref().map(|changed| trims_lost(read, changed)).unwrap_or_default();
+            ((format!("{what}{lost}"), about), changed)
+        })
         .collect();
     let sound = changed.iter().filter_map(|(_, read)| read.as_ref().ok());
     let cases: Vec<Case<'_>> = sound.map(|read| Case { job: &read.job, pattern: &read.pattern }).collect();
-    let answers = plan_cases(&cases, chosen, options, progress)
+    let mut answers = plan_cases(&cases, chosen, options, progress)
         .map_err(|fault| input::plan_failure(path, &[fault], &read.places, read.job.units))?;
+    let itself = Answered { case: Case { job: &read.job, pattern: &read.pattern }, plan: own };
+    let others = cases
+        .iter()
+        .zip(&mut answers)
+        .filter_map(|(&case, answer)| Some(Answered { case, plan: answer.as_mut().ok()? }));
+    lend(&mut std::iter::once(itself).chain(others).collect::<Vec<_>>());
     let mut answers = answers.into_iter();
     let weighed = changed.into_iter().filter_map(|((what, about), read)| {
         let answer = match read {
@@ -194,4 +269,20 @@ pub(crate) fn weighed(
         Some(Weighed { what, about, answer })
     });
     Ok(weighed.collect())
+}
+
+/// " (without Braid on Front: front edge)", the edges that are trimmed in the job and no longer with a change; nothing where there are none.
+fn trims_lost(own: &ReadJob, changed: &ReadJob) -> String {
+    let lost = |read: &ReadJob| -> Vec<String> {
+        let kinds = read.notes.iter().map(Note::kind);
+        kinds
+            .filter_map(|kind| match kind {
+                NoteKind::NotTrimmed { trim, piece, edge, .. } => Some(format!("{trim} on {piece}: {edge}")),
+                _ => None,
+            })
+            .collect()
+    };
+    let before = lost(own);
+    let lost: Vec<String> = lost(changed).into_iter().filter(|edge| !before.contains(edge)).collect();
+    if lost.is_empty() { String::new() } else { format!(" (without {})", lost.join(", ")) }
 }

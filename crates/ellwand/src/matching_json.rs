@@ -53,7 +53,7 @@ mod tests {
         unmatched.purchase = purchase(&cloth.fabric, Units::Centimetres, 1200.0);
         let prices = vec![price("side", Need::Required, 180.0, 2), price("pocket", Need::Wished, 35.0, 0)];
         let given_up = vec![price("yoke", Need::Wished, 390.0, 4)];
-        cloth.matching = Some(MatchingCost { unmatched, prices, given_up });
+        cloth.matching = Some(MatchingCost { unmatched, prices, given_up, cheaper: Vec::new() });
         let json = matching_json(&cloth).unwrap();
         assert_eq!(
             (&json["fabric"], &json["matched"]["length"], &json["unmatched"]["buy"]),

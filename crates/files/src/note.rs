@@ -224,6 +224,36 @@ pub enum NoteKind {
         /// The view.
         view: String,
     },
+    /// An edge to trim, of a piece that a choice leaves out.
+    #[error("`{piece}` is not made with the {option} `{choice}`, so {trim} does not go along its edge \"{edge}\"")]
+    NotTrimmed {
+        /// The trim.
+        trim: String,
+        /// The piece.
+        piece: String,
+        /// Its edge.
+        edge: String,
+        /// The option.
+        option: String,
+        /// The choice that is taken.
+        choice: String,
+    },
+    /// A notion whose length is taken along an edge of a piece that a choice leaves out.
+    #[error(
+        "`{piece}` is not made with the {option} `{choice}`, and {notion} is as long as its edge \"{edge}\" all the same"
+    )]
+    MeasuredElsewhere {
+        /// The notion.
+        notion: String,
+        /// The piece.
+        piece: String,
+        /// Its edge.
+        edge: String,
+        /// The option.
+        option: String,
+        /// The choice that is taken.
+        choice: String,
+    },
     /// A cloth that the pattern is not meant for.
     #[error("\"{cloth}\" {is}, and the pattern {meant}")]
     DoesNotSuit {
@@ -342,6 +372,12 @@ impl NoteKind {
             ),
             Self::NotionOfOtherView { .. } => {
                 "add a count or length if it is needed all the same, or leave it out".into()
+            }
+            Self::NotTrimmed { .. } => {
+                "add the edge of the piece that is made instead to the trim, or leave it if that needs none".into()
+            }
+            Self::MeasuredElsewhere { notion, .. } => {
+                format!("measure the piece that is made instead, and write that as `length` of [notion.\"{notion}\"]")
             }
             Self::WishGivenUp { why: WhyGivenUp::UnevenOnFold, .. } => {
                 "lay the cloth open, layer = \"open\", to keep it".into()

@@ -28,6 +28,32 @@ impl Money {
         Self { amount, currency }
     }
 
+    /// Nothing, in no currency: it goes with any.
+    pub fn nothing() -> Self {
+        Self::new(Decimal::new(0, 2), None)
+    }
+
+    /// By how much it is more than `other`; `None` where the two are of different currencies, of which nothing at all has none.
+    ///
+    /// ```
+    /// use ellwand_garment::Money;
+    ///
+    /// let money = |amount: &str, currency: &str| Money::new(amount.parse().unwrap(), Some(currency.into()));
+    /// assert_eq!(money("3.00", "GBP").minus(&money("1.00", "GBP")), Some(money("2.00", "GBP")));
+    /// assert_eq!(Money::nothing().minus(&money("1.00", "GBP")), Some(money("-1.00", "GBP")));
+    /// assert_eq!(money("3.00", "GBP").minus(&money("1.00", "EUR")), None);
+    /// ```
+    pub fn minus(&self, other: &Self) -> Option<Self> {
+        let is_nothing = |money: &Self| money.amount.is_zero() && money.currency.is_none();
+        let currency = match (is_nothing(self), is_nothing(other)) {
+            (_, true) => &self.currency,
+            (true, false) => &other.currency,
+            (false, false) if self.currency == other.currency => &self.currency,
+            (false, false) => return None,
+        };
+        Some(Self::new(self.amount.checked_sub(other.amount)?, currency.clone()))
+    }
+
     /// So many times as much; `None` beyond the range of decimals.
     pub fn times(&self, count: u32) -> Option<Self> {
         Some(Self::new(self.amount.checked_mul(count.into())?, self.currency.clone()))
@@ -136,11 +162,25 @@ impl Bill {
         if currencies.any(|currency| *currency != budget.currency) {
             return AgainstBudget::Untold(NoTotal::OtherMoney);
         }
-        if !self.is_complete() {
-            return AgainstBudget::Untold(NoTotal::Unpriced);
+        match self.total().and_then(|total| budget.minus(&total)) {
+            Some(left) => AgainstBudget::Left(left),
+            None => AgainstBudget::Untold(NoTotal::Unpriced),
         }
-        let total = self.totals().first().map_or(Decimal::ZERO, |total| total.amount);
-        AgainstBudget::Left(Money::new(budget.amount.saturating_sub(total), budget.currency.clone()))
+    }
+
+    /// What everything comes to; `None` where some price is not known or not all is paid in one currency. With nothing to pay it is nothing, which goes
+    /// with any currency.
+    pub fn total(&self) -> Option<Money> {
+        match self.totals().as_slice() {
+            [] if self.lines.is_empty() => Some(Money::nothing()),
+            [total] if self.is_complete() => Some(total.clone()),
+            _ => None,
+        }
+    }
+
+    /// The bill of its first lines alone.
+    pub fn first(&self, lines: usize) -> Self {
+        Self { lines: self.lines.iter().take(lines).cloned().collect() }
     }
 
     /// Its lines, in the order they were added.
@@ -188,6 +228,7 @@ mod tests {
         bill.add("main", Some(Money::new(Decimal::new(300, 2), None)));
         bill.add("lining", Some(Money::new(Decimal::new(300, 2), Some("EUR".into()))));
         assert_eq!(bill.totals().len(), 2);
+        assert_eq!(bill.total(), None);
     }
 
     fn pounds(hundredths: i64) -> Option<Money> {
@@ -198,6 +239,14 @@ mod tests {
         let mut bill = Bill::default();
         lines.iter().for_each(|line| bill.add("cloth", line.clone()));
         bill
+    }
+
+    #[test]
+    fn a_bill_has_one_total_or_none() {
+        assert_eq!(bill(&[]).total(), Some(Money::nothing()));
+        assert_eq!(bill(&[pounds(300), pounds(150)]).total(), pounds(450));
+        assert_eq!(bill(&[pounds(300), None]).total(), None);
+        assert_eq!(bill(&[pounds(300), pounds(150), None]).first(2).total(), pounds(450));
     }
 
     #[test]

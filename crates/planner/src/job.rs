@@ -95,6 +95,11 @@ impl JobPlan {
         bill
     }
 
+    /// What the whole job costs; `None` where some cloth of it was not planned, some price is not known, or not all is paid in one currency.
+    pub fn total(&self) -> Option<Money> {
+        self.bill().total().filter(|_| self.not_planned.is_empty())
+    }
+
     /// The budget, and what the bill leaves of it; `None` when the job names none.
     pub fn budget(&self) -> Option<(&Money, AgainstBudget)> {
         let budget = self.spending.budget.as_ref()?;

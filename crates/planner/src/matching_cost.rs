@@ -26,6 +26,8 @@ pub struct MatchingCost {
     pub prices: Vec<MatchPrice>,
     /// Wishes that were given up, with what they would have cost.
     pub given_up: Vec<MatchPrice>,
+    /// The shortest layout found without each of `prices`, in their order.
+    pub cheaper: Vec<Layout>,
 }
 
 /// What one match costs.
@@ -48,7 +50,7 @@ pub struct MatchPrice {
 impl MatchPrice {
     /// What `with` takes more than `without`, of cloth that the shop cuts by `step` mm; nothing where it takes less. A match that stands on the
     /// design lets others point either way, so the layout without it may be the longer one; what is cut with the match serves without it.
-    fn of(wanted: &Match, with: &Layout, without: &Layout, step: f64) -> Self {
+    pub(crate) fn of(wanted: &Match, with: &Layout, without: &Layout, step: f64) -> Self {
         let without = if without.purchase.taken() < with.purchase.taken() { without } else { with };
         let money = with.purchase.cost.as_ref().zip(without.purchase.cost.as_ref());
         let steps = with.purchase.steps as i64 - without.purchase.steps as i64;
@@ -174,10 +176,12 @@ impl Weighing<'_> {
         self.desk.pace.expect(self.to_come(job, Prices::Told));
         let matches = &plan.fabric.matching.matches;
         let mut prices = Vec::with_capacity(matches.len());
+        let mut without_each = Vec::with_capacity(matches.len());
         let mut cheapest = plan.clone();
         for wanted in matches {
             let cheaper = self.price_plan(&without(job, self.cloth.role, &wanted.name), plan)?;
             prices.push(MatchPrice::of(wanted, plan.layout(), cheaper.layout(), plan.fabric.sold_by));
+            without_each.push(cheaper.layout().clone());
             if cheaper.layout().length < cheapest.layout().length {
                 cheapest = cheaper;
             }
@@ -187,7 +191,7 @@ impl Weighing<'_> {
             fabric.matching.matches.clear();
         }
         let unmatched = self.whole_plan(&unmatched, &cheapest)?.plan.layout;
-        Ok(MatchingCost { unmatched, prices, given_up })
+        Ok(MatchingCost { unmatched, prices, given_up, cheaper: without_each })
     }
 
     /// A short search that starts from `known` and lays the cloth as that does.
@@ -228,7 +232,7 @@ pub(crate) enum Prices {
 }
 
 /// `job` without one match of a cloth.
-fn without(job: &Job, role: &str, name: &str) -> Job {
+pub(crate) fn without(job: &Job, role: &str, name: &str) -> Job {
     let mut job = job.clone();
     for fabric in job.fabrics.iter_mut().filter(|fabric| fabric.role == role) {
         fabric.matching.matches.retain(|wanted| wanted.name != name);

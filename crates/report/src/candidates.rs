@@ -44,10 +44,7 @@ impl Considered {
         let used = |plan: &JobPlan| cloth_of(plan, &self.role).map(|cloth| cloth.layout().length);
         let least = totals.iter().flatten().map(|total| total.amount).min();
         let comparable = plans.iter().zip(&totals).all(|(plan, total)| plan.is_none() || total.is_some())
-            && totals
-                .iter()
-                .flatten()
-                .all(|total| Some(&total.currency) == totals.iter().flatten().next().map(|t| &t.currency));
+            && totals.iter().flatten().all(|one| totals.iter().flatten().all(|other| one.minus(other).is_some()));
         let shortest = plans.iter().flatten().filter_map(|plan| used(plan)).fold(f64::INFINITY, f64::min);
         let several = plans.iter().flatten().count() > 1;
         (plans.iter().zip(&totals))
@@ -82,11 +79,7 @@ impl Considered {
 
 /// What the whole job costs, where every price is known and in one currency.
 pub fn total(plan: &JobPlan) -> Option<Money> {
-    let bill = plan.bill();
-    match bill.totals().as_slice() {
-        [total] if bill.is_complete() => Some(total.clone()),
-        _ => None,
-    }
+    plan.total()
 }
 
 fn cloth_of<'p>(plan: &'p JobPlan, role: &str) -> Option<&'p ClothPlan> {

@@ -89,14 +89,14 @@ impl<'a> LongPart<'a> {
     fn is_shortened_by(&self, about: &About) -> bool {
         match about {
             About::Grain { role } => *role == self.cloth.fabric.role,
-            About::Join { garment, piece } => {
+            About::Join { garment, piece } | About::Across { garment, piece } => {
                 let garments = &self.cloth.layout().garments;
                 own_name(&self.cut.piece, garments) == piece
                     && garment
                         .as_ref()
                         .is_none_or(|garment| garments.is_empty() || self.cut.piece.starts_with(garment.as_str()))
             }
-            About::Other => false,
+            About::More | About::Other => false,
         }
     }
 
@@ -122,9 +122,9 @@ impl<'a> LongPart<'a> {
         let mut ways = Vec::new();
         for about in possible.iter().filter(|about| self.is_shortened_by(about)) {
             let way = match about {
-                About::Grain { .. } => "across the grain",
+                About::Grain { .. } | About::Across { .. } => "across the grain",
                 About::Join { .. } => "in two halves that are joined",
-                About::Other => continue,
+                About::More | About::Other => continue,
             };
             if self.may_be_shorter(about, units) && !ways.contains(&way) {
                 ways.push(way);
@@ -141,6 +141,7 @@ impl<'a> LongPart<'a> {
         let least = match about {
             About::Join { .. } => others.map(|[_, along]| along).fold(self.long / 2.0, f64::max),
             _ if self.long > usable => return false,
+            About::Across { .. } => others.map(|[_, along]| along).fold(self.wide, f64::max),
             _ => others.map(|[across, along]| along.min(across)).fold(self.wide, f64::max),
         };
         let least = least.max(area(self.cloth) / usable);

@@ -330,8 +330,11 @@ fn what_changes_save(planned: &Planned) -> Option<Section> {
     let steps = changes::next_steps(plan, job.units);
     let cannot = changes::impossible(changes, job.units);
     let rows = |rows: Vec<Row>| (!rows.is_empty()).then_some(Block::Rows(rows));
-    let table = changes::table(plan, changes, job.units).map(Block::Table);
-    let blocks = [rows(steps), table, rows(cannot)].into_iter().flatten().collect();
+    let told = changes::told(plan, changes, job.units);
+    let mut blocks: Vec<Block> = rows(steps).into_iter().collect();
+    blocks.extend(told.tables.into_iter().map(Block::Table));
+    blocks.extend(told.sentences.into_iter().map(Block::Paragraph));
+    blocks.extend(rows(cannot));
     Some(section("changes", Rank::Main, "What one change would save", blocks))
 }
 

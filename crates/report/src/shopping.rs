@@ -3,7 +3,7 @@
 use ellwand_garment::{Job, PriceUnit, Sold, Supply, TOGETHER, Units};
 use ellwand_planner::{ClothPlan, JobPlan};
 
-use crate::supplies;
+use crate::{money, supplies};
 
 /// What the columns are.
 const COLUMNS: [&str; 9] = ["what", "kind", "for", "quantity", "unit", "price", "price per", "cost", "currency"];
@@ -24,8 +24,7 @@ pub fn shopping_csv(job: &Job, plan: &JobPlan) -> String {
 
 /// Shipping and tax as the bill has them, after the goods.
 pub(crate) fn beside(plan: &JobPlan) -> Vec<(String, ellwand_garment::Money)> {
-    let cloths = plan.cloths.iter().filter(|cloth| !cloth.layout().purchase.is_at_home()).count();
-    let goods = cloths + plan.spending.supplies.iter().filter(|supply| !supply.is_at_home()).count();
+    let goods = money::goods_on_the_bill(plan);
     let bill = plan.bill();
     bill.lines().iter().skip(goods).filter_map(|line| Some((line.what.clone(), line.cost.clone()?))).collect()
 }

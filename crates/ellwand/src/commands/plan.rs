@@ -58,7 +58,18 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
             return Err(failed(faults));
         }
     };
+    let mut plan = plan;
     let reading = settings::reading(&args.search);
+    // First, since the job's own plan may become shorter by it.
+    let changes = if args.changes && !interrupt.pressed() {
+        let asked = (&mut plan, &options, args.search.fabrics.as_slice());
+        let weighed = changes::weighed(&args.job, &read, reading, asked, &meter);
+        Some(weighed.inspect_err(|_| meter.finish())?)
+    } else {
+        None
+    };
+    // What was searched for a moment only is no answer.
+    let changes = changes.filter(|_| !interrupt.pressed());
     let considered = if args.candidates && !interrupt.pressed() {
         let asked = (&plan, &options, args.search.fabrics.as_slice());
         let considered = candidates::beside(&args.job, &read, reading, asked, &meter);
@@ -66,20 +77,10 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     } else {
         Vec::new()
     };
-    // What was searched for a moment only is no answer.
     let considered = if interrupt.pressed() { Vec::new() } else { considered };
-    let changes = if args.changes {
-        let chosen = &args.search.fabrics;
-        let weighed = changes::weighed(&args.job, &read, reading, (&options, chosen), &meter);
-        meter.finish();
-        // What was searched for a moment only is no answer.
-        Some(weighed?).filter(|_| !interrupt.pressed())
-    } else {
-        meter.finish();
-        None
-    };
+    meter.finish();
 
-    let possible = changes::possible(&read, reading);
+    let possible = changes::possible(&read, reading, &args.search.fabrics);
     let remedies = changes.as_deref().map_or(Remedies::Possible(&possible), Remedies::Planned);
     let long_parts = long_part_notes(&plan, remedies, job.units);
     // What has begun to be written is written whole, however impatiently somebody presses Ctrl-C.
@@ -342,11 +343,7 @@ fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>, considered: &[
         .map(|total| serde_json::json!({ "amount": total.amount.to_string(), "currency": total.currency }))
         .collect();
     // One sum is a sum only in one currency and with every price known.
-    let total = match bill.totals().as_slice() {
-        [] if bill.lines().is_empty() => Some("0.00".to_owned()),
-        [total] if bill.is_complete() => Some(total.amount.to_string()),
-        _ => None,
-    };
+    let total = bill.total().map(|total| total.amount.to_string());
     let mut whole = serde_json::json!({
         "format": "ellwand-plan-1",
         "job": job.name,

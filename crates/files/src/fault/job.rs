@@ -128,6 +128,12 @@ pub enum JobFault {
         /// What would be right.
         remedy: &'static str,
     },
+    /// A piece that is to lie across the grain and lies on the bias.
+    #[error("`{piece}` is cut on the bias, so it cannot lie across the grain")]
+    AcrossOnTheBias {
+        /// The piece.
+        piece: String,
+    },
     /// A fabric for a role the pattern does not use.
     #[error("the pattern cuts nothing from a cloth called `{role}`")]
     UnknownRole {
@@ -284,6 +290,7 @@ impl JobFault {
             Self::CandidateOfACandidate { role } => {
                 format!("write each of them as a [[fabric.{role}.candidate]] of its own")
             }
+            Self::AcrossOnTheBias { .. } => "take it out of `cross_grain`".into(),
             Self::NotPieced { remedy, .. } => (*remedy).into(),
             Self::PriceMissing => "add price = \"14.50\" or remove it".into(),
         }

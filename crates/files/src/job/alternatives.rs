@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use ellwand_garment::Pattern;
+use ellwand_garment::{GrainRule, Pattern, Piece};
 
 use super::{choices::Choices, fit_format::SizeWord, format::JobFile, pieced};
 use crate::pattern::Reading;
@@ -16,6 +16,8 @@ pub struct Alternatives {
     pub lines: Vec<String>,
     /// Pieces of the view that may be cut in two and joined with a seam, and are whole so far.
     pub pieced: Vec<String>,
+    /// Straight strips of the view that lie along the grain so far, such as ties, bands and waistbands, each with the cloths it is cut from.
+    pub strips: Vec<(String, Vec<String>)>,
     /// The sizes before and after the one the job names in the order of the chart; none for a garment to measure or in sizes by level.
     pub next_sizes: Vec<String>,
     /// Every size of the pattern, small to large within each figure type; none of a record of pieces.
@@ -64,12 +66,27 @@ pub(super) fn of(file: &JobFile, reading: &Reading<'_>, choices: &Choices<'_>, m
             .filter(|piece| in_view(piece) && !pieced::is_asked(file, piece))
             .map(str::to_owned)
             .collect(),
+        strips: made.pieces.iter().filter(|piece| in_view(&piece.name)).filter_map(strip).collect(),
         next_sizes: next_sizes(file, reading),
         sizes: (reading.sized.chart.sizes.iter())
             .map(|size| NamedSize { name: size.name.clone(), figure: size.figure.clone() })
             .collect(),
         of_garments: Vec::new(),
     }
+}
+
+/// A piece that is a straight strip and lies along the grain on some cloth, with these cloths.
+fn strip(piece: &Piece) -> Option<(String, Vec<String>)> {
+    /// So many times as long as wide is a strip. Common sense, no source.
+    const LONG: f64 = 3.0;
+    /// How much of the box around it a strip fills at least.
+    const STRAIGHT: f64 = 0.98;
+    let bounds = piece.outline.bounds();
+    let (short, long) = (bounds.width().min(bounds.height()), bounds.width().max(bounds.height()));
+    let is_strip = short > 0.0 && long >= LONG * short && piece.outline.area() >= STRAIGHT * short * long;
+    let along = piece.cuts.iter().filter(|rule| rule.grain.unwrap_or(piece.grain) == GrainRule::Straight);
+    let roles: Vec<String> = along.map(|rule| rule.role.clone()).collect();
+    (is_strip && !roles.is_empty()).then(|| (piece.name.clone(), roles))
 }
 
 fn next_sizes(file: &JobFile, reading: &Reading<'_>) -> Vec<String> {

@@ -109,6 +109,11 @@ pub enum Change {
         /// The piece.
         piece: String,
     },
+    /// A piece may lie across the grain.
+    Across {
+        /// The piece.
+        piece: String,
+    },
     /// A piece is cut from another cloth.
     CutFrom {
         /// The piece.
@@ -172,6 +177,7 @@ impl JobFile {
             | Change::Choice { .. }
             | Change::Lengthened { .. }
             | Change::Pieced { .. }
+            | Change::Across { .. }
             | Change::CutFrom { .. } => Asked {
                 view: &mut self.view,
                 size: &mut self.size,
@@ -235,6 +241,10 @@ impl<'a> Asked<'a> {
             Change::Pieced { piece } => {
                 let listed = self.altered().pieced.get_or_insert_with(|| at(Vec::new()));
                 listed.value.push(at(PiecedEntry { piece: Some(at(Name(piece.clone()))), join: None }));
+            }
+            Change::Across { piece } => {
+                let listed = self.altered().cross_grain.get_or_insert_with(|| at(Vec::new()));
+                listed.value.push(at(Name(piece.clone())));
             }
             Change::CutFrom { piece, from } => {
                 let entry = CutFromEntry { piece: Some(at(Name(piece.clone()))), from: Some(at(Name(from.clone()))) };

@@ -51,6 +51,8 @@ pub(crate) struct AlterEntry {
     pub(crate) cut_from: Option<At<Vec<At<CutFromEntry>>>>,
     /// Pieces cut in two and joined with a seam.
     pub(crate) pieced: Option<At<Vec<At<PiecedEntry>>>>,
+    /// Pieces that may lie across the grain too, on every cloth they are cut from.
+    pub(crate) cross_grain: Option<At<Vec<At<Name>>>>,
 }
 
 impl FromTable for AlterEntry {
@@ -64,6 +66,7 @@ impl FromTable for AlterEntry {
             options: fields.optional("options", findings),
             cut_from: fields.optional("cut_from", findings),
             pieced: fields.optional("pieced", findings),
+            cross_grain: fields.optional("cross_grain", findings),
         }
     }
 }

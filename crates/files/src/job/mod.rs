@@ -25,6 +25,7 @@ mod remnants;
 mod spending;
 mod suits;
 pub(crate) mod supply_format;
+mod untrimmed;
 
 use std::collections::BTreeMap;
 
@@ -190,10 +191,12 @@ impl Against<'_> {
         self.check_view(findings);
         let alternatives = alternatives::of(file, reading, choices, chosen);
         pieced::note_unknown(file, reading, findings);
+        cross_grain::note_unknown(file, reading, findings);
         let asked = fit::Asked { file, reading, chosen };
         let request = asked.request(findings).filter(|_| reading.sound);
         let (pattern, fit, supplies) = asked.fitted(&request?, rooms, findings, of_pattern)?;
         let view = pattern.view(&file.view.as_ref()?.value.0)?.clone();
+        untrimmed::note(file, reading, choices, &view, findings);
         let places = reading.places_of_pieces(of_pattern.source());
         let cut_to_width = reading.cut_to_width(&pattern, &view.name);
         Some(Made { pattern, view, fit, alternatives, supplies, places, cut_to_width })

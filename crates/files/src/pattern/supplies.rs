@@ -145,6 +145,22 @@ impl DeclaredSupplies {
     }
 }
 
+impl DeclaredNotion {
+    /// Piece and name of each edge that its length is taken from; `known` names every piece.
+    pub(crate) fn measured_along(&self, known: &[String]) -> Vec<(String, String)> {
+        let taken = self.varies.taken.as_ref().map(|(taken, _)| &taken.0.value);
+        let Some(MeasureWord::Taken(taken)) = taken else { return Vec::new() };
+        let words = taken.edges.iter().flat_map(|edges| &edges.value);
+        let named = words.filter_map(|word| match &word.value {
+            EdgeWord::Word(Name(text)) => parted(text, known),
+            EdgeWord::Counted(along) => {
+                Some((along.piece.as_ref()?.value.0.as_str(), along.edge.as_ref()?.value.0.as_str()))
+            }
+        });
+        named.map(|(piece, edge)| (piece.to_owned(), edge.to_owned())).collect()
+    }
+}
+
 impl Sketches<'_> {
     /// The supplies of a garment with these drafts, in the size of this number in the chart. A measure is that of `body` where it tells it, else that of
     /// the size; an edge is counted as often as its piece in `chosen` is cut from its first cloth.
@@ -211,6 +227,18 @@ pub(super) fn convert(
 pub(crate) fn trim_of_job(entry: &TrimEntry, pattern: &Pattern, findings: &mut Findings) -> Option<DeclaredTrim> {
     let known: Vec<String> = pattern.pieces.iter().map(|piece| piece.name.clone()).collect();
     Of { pattern, known: &known }.declared(entry, findings)
+}
+
+/// The edges of a trim that a job has of its own, each with where it is named; those at fault are left out.
+pub(crate) fn edges_of_job(
+    entry: &TrimEntry,
+    pattern: &Pattern,
+    findings: &mut Findings,
+) -> Vec<(Range<usize>, TrimEdge)> {
+    let known: Vec<String> = pattern.pieces.iter().map(|piece| piece.name.clone()).collect();
+    let of = Of { pattern, known: &known };
+    let listed = entry.edges.iter().flat_map(|edges| &edges.value);
+    listed.filter_map(|edge| Some((edge.span.clone(), of.edge(edge, "the trim", findings)?))).collect()
 }
 
 /// How much of a notion there is by its two keys; a fault where both are there or one is nothing. `None` where neither is there, or at fault.

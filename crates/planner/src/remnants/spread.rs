@@ -100,7 +100,8 @@ fn spread_out(
     let mut cloths = on_remnants(&whole, kept, weighing)?;
     if let Some(cost) = &bought.matching {
         let unmatched = without_matches(&whole, &rest, weighing)?;
-        rest.matching = Some(MatchingCost { unmatched, prices: Vec::new(), given_up: cost.given_up.clone() });
+        rest.matching =
+            Some(MatchingCost { unmatched, prices: Vec::new(), given_up: cost.given_up.clone(), cheaper: Vec::new() });
     }
     // Who pays how much of what is bought goes by all that each garment takes.
     rest.alone = bought.alone.clone();

@@ -29,7 +29,7 @@ fn matched(with: f64, without: f64) -> ClothPlan {
     let mut unmatched = cloth.plan.layout.clone();
     unmatched.length = without;
     unmatched.purchase = purchase(&cloth.fabric, CM, without);
-    cloth.matching = Some(MatchingCost { unmatched, prices: Vec::new(), given_up: Vec::new() });
+    cloth.matching = Some(MatchingCost { unmatched, prices: Vec::new(), given_up: Vec::new(), cheaper: Vec::new() });
     cloth
 }
 

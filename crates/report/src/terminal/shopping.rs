@@ -4,7 +4,7 @@ use ellwand_garment::{Job, Money, format_length, what_is_made};
 use ellwand_planner::{ClothPlan, JobPlan};
 
 use super::laying::{INDENT, wrapped};
-use crate::{money, shopping::beside, supplies, what_to_buy::bought_width};
+use crate::{money, supplies, what_to_buy::bought_width};
 
 /// What to do in the shop.
 const WIDTH: &str = "Measure the cloth before it is cut off: narrower cloth takes more of it.";
@@ -46,9 +46,8 @@ pub fn shopping_text(job: &Job, plan: &JobPlan) -> String {
         write("Enough of it is at home:", "");
         home.iter().for_each(|what| write(&format!("  - {what}"), INDENT));
     }
-    let sums = money::bill(plan).map(|totals| totals.sentence());
-    let more = beside(plan).into_iter().map(|(what, cost)| format!("With {what}: {cost}"));
-    let said: Vec<String> = sums.into_iter().chain(more).chain(money::budget(plan)).collect();
+    let sums = money::bill(plan).map(|totals| money::sum_lines(plan, &totals)).unwrap_or_default();
+    let said: Vec<String> = sums.into_iter().chain(money::budget(plan)).collect();
     if !said.is_empty() {
         write("", "");
     }

@@ -10,7 +10,7 @@ use ellwand_garment::{Job, Units, what_is_made};
 use ellwand_planner::{ClothPlan, JobPlan};
 
 use super::table::ruled_under_its_header;
-use crate::{Detail, REMINDER, Row, cloth, money, remnants, shopping, supplies, together, what_to_buy};
+use crate::{Detail, REMINDER, Row, cloth, money, remnants, supplies, together, what_to_buy};
 
 /// Width of the labels: the longest is "room for improvement".
 const LABEL: usize = 20;
@@ -71,10 +71,7 @@ pub fn summary(job: &Job, notes: &[String], plan: &JobPlan, files: &FilesWritten
         let _ = write!(text, "\nnotions\n{}", labelled_lines(&beside, longest.clamp(LABEL, LONGEST_LABEL)));
     }
     if let Some(totals) = money::sum_of_several(plan) {
-        let _ = writeln!(text, "\n{}", totals.sentence());
-    }
-    for (what, cost) in shopping::beside(plan) {
-        let _ = writeln!(text, "With {what}: {cost}");
+        let _ = writeln!(text, "\n{}", money::sum_lines(plan, &totals).join("\n"));
     }
     if let Some(said) = money::budget(plan) {
         let _ = writeln!(text, "{said}");
