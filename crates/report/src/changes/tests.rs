@@ -101,7 +101,11 @@ fn of_several_cloths_each_length_is_told_by_its_name() {
     assert_eq!(row(changed(610.0, 402.0))[4], "main 12 cm shorter");
     let mut home = plan(730.0, 0.0);
     home.cloths.clear();
-    assert_eq!(saving(&plan(730.0, 0.0), &home).money.unwrap().to_string(), "8.00 EUR", "nothing to pay goes with any money");
+    assert_eq!(
+        saving(&plan(730.0, 0.0), &home).money.unwrap().to_string(),
+        "8.00 EUR",
+        "nothing to pay goes with any money"
+    );
 }
 
 #[test]
