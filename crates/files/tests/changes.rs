@@ -52,6 +52,8 @@ fn a_change_is_what_is_written_in_the_job() {
     same(short, "currency = \"GBP\"", &alter("options = { sleeve = \"short\" }"));
     let belt = Change::Pieced { piece: "Belt".into() };
     same(belt, "currency = \"GBP\"", &alter("pieced = [{ piece = \"Belt\" }]"));
+    let across = Change::Across { piece: "Belt".into() };
+    same(across, "currency = \"GBP\"", &alter("cross_grain = [\"Belt\"]"));
     let text = text.replacen("currency = \"GBP\"", &alter("cut_from = [{ piece = \"Collar\", from = \"lining\" }]"), 1);
     let lining = "\n[fabric.lining]\nname = \"lawn\"\nwidth = \"45 in\"\nnap = \"without\"\n";
     let with_lining = format!("{text}{lining}");

@@ -28,6 +28,23 @@ fn only<'n>(notes: &'n [Note], text: &str, at: &str, is: impl Fn(&NoteKind) -> b
 }
 
 #[test]
+fn a_trim_along_a_piece_that_a_choice_leaves_out_is_noted_at_its_edge() {
+    let demo = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-data/jacket");
+    let job = std::fs::read_to_string(demo.join("blazer.job.toml")).expect("the demo job");
+    let read = |job: &str| {
+        let shelf = ellwand_files::Folder::new(demo.clone());
+        let read = ellwand_files::parse_changed_job(&Source::new("j", job), &shelf, &Limits::default(), &[]);
+        read.unwrap_or_else(|faults| panic!("{faults}"))
+    };
+    let is = |kind: &NoteKind| matches!(kind, NoteKind::NotTrimmed { .. });
+    assert!(!read(&job).notes.iter().any(|note| is(note.kind())));
+    let shawl = changed(&job, "options = {", "options = { collar = \"shawl\",");
+    let read = read(&shawl);
+    let note = only(&read.notes, &shawl, "{ piece = \"Front\", edge = \"front edge\" }", is);
+    assert!(note.to_string().contains("`Front` is not made with the collar `shawl`"), "{note}");
+}
+
+#[test]
 fn a_width_as_bolts_are_labelled_is_the_smaller() {
     let job = changed(JOB, "\"58 in\"", "'58/60\"'");
     let read = read(PATTERN, &job);

@@ -148,7 +148,7 @@ fn fits_then(own: &JobPlan, changed: &JobPlan) -> Option<String> {
 }
 
 /// What no tape tells of a layout, mm.
-fn least_told(units: Units) -> f64 {
+pub(crate) fn least_told(units: Units) -> f64 {
     match units {
         Units::Inches => 25.4 / 8.0,
         Units::Centimetres => 3.0,

@@ -2,11 +2,11 @@
 
 use ellwand_garment::{
     Balance, Design, Fabric, Money, Need, Repeat, RightSide, Rounding, Units, format_bought, format_length,
-    format_length_up, on_the_tape,
+    format_length_up, on_the_tape, write_length,
 };
 use ellwand_planner::{ClothPlan, MatchPrice, MatchingCost, RuleOfThumb, rules_of_thumb};
 
-use crate::{Detail, Row};
+use crate::{Detail, Row, changes::least_told};
 
 /// Savings below this are none, mm.
 const NOTHING: f64 = 0.5;
@@ -126,11 +126,11 @@ fn price_words(price: &MatchPrice, cloth: &ClothPlan, units: Units) -> String {
 }
 
 fn saves(price: &MatchPrice, cloth: &ClothPlan, units: Units) -> String {
-    if price.length < NOTHING {
+    if price.length < least_told(units) {
         return "no saving was found by dropping it".to_owned();
     }
     if price.steps <= 0 {
-        let used = format_length_up(price.length, units);
+        let used = write_length(price.length, units, Rounding::Down);
         return format!("dropping it saves {used} of layout but nothing to buy");
     }
     format!("dropping it saves {}", bought(price.buy, price.cost.as_ref(), cloth, units))

@@ -140,6 +140,9 @@ pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question
         {
             grain = Grain::CrossAllowed;
         }
+        if grain == Grain::Straight && words(alter.get("cross_grain")).any(|of| of == name) {
+            grain = Grain::CrossAllowed;
+        }
         // A piece on the bias or at a border of a cloth lies so on that cloth.
         let matching = fabrics.get(role).and_then(|fabric| fabric.get("matching")).and_then(Value::as_table);
         if matching.is_some_and(|matching| words(matching.get("bias")).any(|of| of == name)) {

@@ -138,5 +138,9 @@ fn alter(chance: &mut Chance, taste: &Taste, blanks: &Blanks) -> Option<Value> {
         }
         alter.insert("pieced".to_owned(), Value::Array(vec![Value::Table(entry)]));
     }
+    if own.often(rich / 2.0) {
+        let of = piece(&mut own);
+        alter.insert("cross_grain".to_owned(), texts(&[of.name.as_str()]));
+    }
     (!alter.is_empty()).then_some(Value::Table(alter))
 }
