@@ -300,9 +300,13 @@ impl NoteKind {
             Self::CutInWidths { .. } => {
                 "sew them side by side; of an odd number for a pair halve one along its length".into()
             }
-            Self::CutOnTheBias { strips: 1, .. } => "draw it at 45 degrees, from corner to corner".into(),
-            Self::CutOnTheBias { strips, .. } => format!(
-                "draw them at 45 degrees, side by side from the corner where the cut end meets the left side, and join them on the straight grain in {}",
+            Self::CutOnTheBias { strips: 1, wide, .. } => {
+                format!(
+                    "draw a line at 45 degrees from its corner towards the cut end and the left edge, and another {wide} from it: between them is the strip"
+                )
+            }
+            Self::CutOnTheBias { strips, wide, .. } => format!(
+                "draw a line at 45 degrees from its corner towards the cut end and the left edge, then lines {wide} apart on both sides of it; cut the {strips} longest strips, and join them on the straight grain in {}",
                 plural(strips - 1, "seam")
             ),
             Self::NotionOfOtherView { .. } => {

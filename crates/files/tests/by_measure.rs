@@ -283,6 +283,11 @@ fn a_bias_binding_is_a_rectangle_that_is_enough_and_not_wasteful() {
         assert!(wide * high * 100.0 >= mm(length) * mm(width));
         let note = read.notes.iter().map(ToString::to_string).find(|note| note.contains("bias strip")).unwrap();
         assert!(note.contains("45 degrees"), "{note}");
+        let Some(ellwand_garment::Strips::Bias { strips: of_it, wide, .. }) = read.pattern.pieces[0].strips else {
+            panic!("{:?}", read.pattern.pieces[0].strips)
+        };
+        near(wide, mm(width), 1e-9);
+        assert!(note.contains(&of_it.to_string()), "{note}");
     }
 }
 

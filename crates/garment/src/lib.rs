@@ -76,6 +76,7 @@ mod sample;
 mod seam;
 mod several;
 mod sewn_side;
+mod strips;
 mod supply;
 mod symmetry;
 mod trim;
@@ -123,6 +124,7 @@ pub use question::{Portion, Question, QuestionFault, kept_free};
 pub use remnant::{Remnant, Selvages};
 pub use seam::{PieceEdge, Seam, SeamKind, SeamSide, TakenUp};
 pub use several::{Copies, Garment, PieceSet, TOGETHER, ToJoin, joined, own_name, piece_sets, shared, what_is_made};
+pub use strips::Strips;
 pub use supply::{Amount, Sold, Spending, Supply, SupplyKind};
 pub use trim::{Trim, TrimEdge};
 pub use units::{

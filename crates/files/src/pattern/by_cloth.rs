@@ -4,7 +4,7 @@
 //! A pattern alone has such a piece whole, as it is when it is joined. What is cut of it is known once a job says from which cloth, and is worked out
 //! here from the whole as fitted.
 
-use ellwand_garment::{BiasStrips, Draft, Fabric, LayerChoice, Units, format_length, format_length_up};
+use ellwand_garment::{BiasStrips, Draft, Fabric, LayerChoice, Strips, Units, format_length, format_length_up};
 use ellwand_geometry::EdgeAllowance;
 
 use super::shape_format::{JoinedStrip, RunWord, ShapeEntry};
@@ -67,6 +67,8 @@ pub(super) struct CutForm {
     pub(super) draft: Draft,
     /// How many of it.
     pub(super) times: u32,
+    /// What its rectangles are, where several are joined to one or bias strips come out of them.
+    pub(super) strips: Option<Strips>,
     /// What the maker must know, where there is something to join.
     pub(super) note: Option<NoteKind>,
 }
@@ -178,7 +180,8 @@ impl Task<'_> {
             joined: format_length(self.in_all(), self.units),
         };
         let note = Some(note).filter(|_| count > 1);
-        Ok(CutForm { draft: self.whole.stretched(1.0 / f64::from(count), 1.0), times: count, note })
+        let strips = (count > 1).then_some(Strips::EndToEnd { strips: count });
+        Ok(CutForm { draft: self.whole.stretched(1.0 / f64::from(count), 1.0), times: count, strips, note })
     }
 
     /// So many whole widths as cover the whole, each cut to whole repeats so that they match: what that adds is left below the hem.
@@ -205,7 +208,8 @@ impl Task<'_> {
             cut: format_length(cut, self.units),
             in_repeats,
         };
-        Ok(CutForm { draft, times: count, note: Some(note) })
+        let strips = (count > 1).then_some(Strips::SideBySide { widths: count });
+        Ok(CutForm { draft, times: count, strips, note: Some(note) })
     }
 
     /// The rectangle from which its bias strips come: a square to the cloth, without allowances, since those of the strips are within.
@@ -242,7 +246,8 @@ impl Task<'_> {
             joined: format_length(found.length, self.units),
             needed: format_length(self.in_all(), self.units),
         };
-        Ok(CutForm { draft, times: 1, note: Some(note) })
+        let strips = Strips::Bias { strips: u32::try_from(found.strips.len()).unwrap_or(u32::MAX), wide: strip, join };
+        Ok(CutForm { draft, times: 1, strips: Some(strips), note: Some(note) })
     }
 }
 

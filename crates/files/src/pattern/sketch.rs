@@ -3,7 +3,7 @@
 
 use std::{cell::OnceCell, ops::Range};
 
-use ellwand_garment::{Body, CutRule, Draft, GradedPiece, Pattern, SizeChart, Units, View};
+use ellwand_garment::{Body, CutRule, Draft, GradedPiece, Pattern, SizeChart, Strips, Units, View};
 
 use super::{
     by_cloth::{self, CutForm, Room, Trouble},
@@ -66,6 +66,8 @@ pub(crate) struct ByCloth {
     pub(crate) drafts: Vec<Draft>,
     /// How many of each are cut for one.
     pub(crate) times: Vec<u32>,
+    /// What the rectangles of each are, where they are joined to one or give bias strips.
+    pub(crate) strips: Vec<Option<Strips>>,
     /// Where those are joined that are cut in two.
     pub(super) joined: Vec<Option<JoinedAt>>,
 }
@@ -250,6 +252,7 @@ impl<'f> Sketches<'f> {
     ) -> ByCloth {
         let mut drafts = self.by_fitted_edges(drafts, chosen, findings);
         let mut times = vec![1; drafts.len()];
+        let mut strips = vec![None; drafts.len()];
         for (k, (sketch, piece)) in self.pieces.iter().zip(&chosen.pieces).enumerate() {
             let Some(shape) = &sketch.entry.shape else { continue };
             let on_fold = piece.cuts.iter().any(|rule| rule.on_fold);
@@ -258,8 +261,8 @@ impl<'f> Sketches<'f> {
             let cut = narrowest.and_then(|room| by_cloth::cut(&shape.value, &drafts[k], (room, on_fold), units));
             let is_made = made.contains(&piece.name);
             match cut {
-                Some(Ok(CutForm { draft, times: of_one, note })) => {
-                    (drafts[k], times[k]) = (draft, of_one);
+                Some(Ok(CutForm { draft, times: of_one, strips: of_piece, note })) => {
+                    (drafts[k], times[k], strips[k]) = (draft, of_one, of_piece);
                     if let Some(note) = note.filter(|_| is_made) {
                         findings.note(&shape.span, note);
                     }
@@ -271,7 +274,7 @@ impl<'f> Sketches<'f> {
             }
         }
         let joined = vec![None; drafts.len()];
-        ByCloth { drafts, times, joined }
+        ByCloth { drafts, times, strips, joined }
     }
 
     /// The drafts, those that go by edges measured anew along the fitted ones. Allowances stay as fitted.
@@ -336,10 +339,10 @@ impl<'f> Sketches<'f> {
 
     /// The pattern as fitted.
     pub(super) fn fitted(&self, fitting: &Fitting<'_>, findings: &mut Findings) -> Pattern {
-        let ByCloth { drafts, times, joined } = fitting.cut;
-        let drafts = drafts.iter().zip(times.iter().zip(joined)).zip(fitting.near);
+        let ByCloth { drafts, times, strips, joined } = fitting.cut;
+        let drafts = drafts.iter().zip(times.iter().zip(strips).zip(joined)).zip(fitting.near);
         let mut pieces = Vec::new();
-        for ((sketch, ((draft, (times, joined)), near)), chosen) in
+        for ((sketch, ((draft, ((times, strips), joined)), near)), chosen) in
             self.pieces.iter().zip(drafts).zip(&fitting.chosen.pieces)
         {
             let places = &sketch.nearest(near).places;
@@ -347,7 +350,9 @@ impl<'f> Sketches<'f> {
             cuts.iter_mut().for_each(|rule| rule.count = rule.count.saturating_mul(*times));
             joined.iter().for_each(|at| cuts.iter_mut().for_each(|rule| at.rule(rule)));
             let to_finish = ToFinish { sketch, drawing: Drawing { draft, places }, cuts: &cuts };
-            pieces.extend(self.finish(&to_finish, findings));
+            let mut finished = self.finish(&to_finish, findings);
+            finished.iter_mut().for_each(|finished| finished.piece.strips = *strips);
+            pieces.extend(finished);
         }
         self.put_together(pieces, &fitting.chosen.views, fitting.size, findings)
     }
