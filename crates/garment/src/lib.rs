@@ -55,6 +55,7 @@ mod design;
 mod fit;
 mod half;
 mod job;
+mod joined_runs;
 mod laying;
 mod layout;
 mod leftover;
@@ -102,6 +103,7 @@ pub use fit::{
 };
 pub use half::Half;
 pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
+pub use joined_runs::{RunsOfPiece, SewnEdges, joined_runs};
 pub use laying::{CutAtOnce, LayingRow, LayingStep, UpperLayer, laying_list};
 pub use layout::{Asked, Layout, LowerBound, SearchNote, TracePoint};
 pub use leftover::{Leftover, least_useful, leftovers, length_there};
