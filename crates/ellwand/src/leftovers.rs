@@ -53,6 +53,7 @@ fn left_over(cloth: &ClothPlan, rectangle: &Leftover, units: Units) -> KeptPiece
         cloth: cloth.layout().cloth.name.clone(),
         width: say(rectangle.across),
         length: say(rectangle.along),
+        washed: cloth.fabric.shrinkage.along > 0.0 || cloth.fabric.shrinkage.across > 0.0,
         offsets: [offset(DesignAxis::Across, rectangle.from_left), offset(DesignAxis::Along, rectangle.from_cut_end)],
     }
 }
