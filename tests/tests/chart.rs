@@ -209,3 +209,16 @@ fn what_a_table_cannot_be_made_of_is_told() {
         narrow.stdout
     );
 }
+
+#[test]
+fn a_table_needs_no_size_of_its_job_and_says_whom_each_size_is_for() {
+    let line = |text: &&str| text.starts_with("size = ");
+    assert!(JOB.lines().any(|text| line(&text)), "the job names a size");
+    let job: String = JOB.lines().filter(|text| !line(text)).map(|text| format!("{text}\n")).collect();
+    let scene = Scene::garment(&job, PATTERN);
+    let run = scene.run_well(
+        "chart garment.job.toml --fabric lining --figure regular --size 36 --width lining:140cm --effort quick --out t",
+    );
+    assert!(run.stdout.contains("ize 36 regular is for"), "{}", run.stdout);
+    assert!(run.stdout.contains("shrinkage"), "{}", run.stdout);
+}

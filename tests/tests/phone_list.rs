@@ -110,3 +110,22 @@ fn the_list_is_printed_on_request_in_the_order_of_laying() {
         assert!(heading.ends_with(&format!("  {piece}")), "{headings:?} and {pieces:?}");
     }
 }
+
+#[test]
+fn what_becomes_bias_strips_or_is_joined_says_so_on_every_list_and_in_the_record() {
+    let job = include_str!("../../demo-data/quay-skirt/lawn.job.toml");
+    let scene = Scene::garment(job, include_str!("../../demo-data/quay-skirt/quay-skirt.pattern.toml"));
+    let run = scene.run_well("plan garment.job.toml --effort quick --out out");
+    assert!(run.stderr.contains("at 45 degrees"), "{}", run.stderr);
+    let flat = |name: &str| scene.read(name).split_whitespace().collect::<Vec<_>>().join(" ");
+    for name in ["out/main.placing.txt", "out/main.placing-phone.txt", "out/report.html"] {
+        let text = flat(name);
+        assert!(text.contains("4 bias strips 2 in wide, 3 joins"), "{name}: {text}");
+        assert!(text.contains("3 strips, joined end to end"), "{name}: {text}");
+    }
+    assert!(scene.read("out/main.layout.svg").contains("bias strips"));
+    let record = scene.json("out/main.layout.json");
+    let binding = record["asked"].as_array().unwrap().iter().find(|asked| asked["piece"] == "Waist binding").unwrap();
+    assert_eq!(binding["strips"]["joined"], "bias");
+    assert_eq!(binding["strips"]["count"], 4);
+}

@@ -412,7 +412,8 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
     let units = options.units;
     let remnant = layout.cloth.remnant.as_ref();
     let end = remnant.map_or(layout.length, |remnant| remnant.length().max(layout.length));
-    let (what, near) = if remnant.is_some() { ("remnant", "lower end") } else { ("layout", "cut end") };
+    let what = if remnant.is_some() { "remnant" } else { "layout" };
+    let near = "cut end";
     let length = format_length_up(end, units);
     Figure {
         heading: None,

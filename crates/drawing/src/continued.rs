@@ -64,6 +64,7 @@ fn window(figure: &Figure, [from, to]: [f64; 2], is_own: impl Fn(&Shown) -> bool
                 matches: Vec::new(),
                 measured: None,
                 crease: None,
+                strips: Vec::new(),
                 ..shown
             };
         }

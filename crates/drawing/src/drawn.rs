@@ -24,6 +24,8 @@ pub(crate) struct Drawn<'a> {
     /// The ways the grainline may be drawn, each with a fold bracket if there is one; the best first.
     grains: Vec<Vec<GrainMark>>,
     crease: Option<[Point; 2]>,
+    /// The lines between its bias strips, paper mm.
+    strips: Vec<[Point; 2]>,
     notches: Vec<NotchMark>,
     paper: Paper,
     /// Its match points, each with its letters where they found room in the piece.
@@ -65,7 +67,8 @@ impl<'a> Drawn<'a> {
         }
         ways.insert(0, grains);
         let crease = shown.crease.map(|c| c.map(|p| frame.at(p)));
-        let mut drawn = Self { shown, outline, grains: ways, crease, notches, paper, matches: Vec::new() };
+        let strips = shown.strips.iter().map(|line| line.map(|p| frame.at(p))).collect();
+        let mut drawn = Self { shown, outline, grains: ways, crease, strips, notches, paper, matches: Vec::new() };
         let matches: Vec<MatchMark> = shown.matches.iter().map(|m| MatchMark::new(m, frame.at(m.at)).large()).collect();
         let labels = letter_labels(&matches, &drawn.outline, &drawn.surroundings(0, &[]).everything());
         drawn.matches = matches.into_iter().zip(labels).collect();
@@ -83,9 +86,9 @@ impl<'a> Drawn<'a> {
         vec![Surroundings { fixed: around.everything(), shafts: Vec::new(), ..around }]
     }
 
-    /// White under words on a hatched piece.
+    /// White under words on a hatched piece, or on one with lines in it.
     pub(crate) fn draw_plate(&self, label: &Label, marks: &mut Vec<Mark>) {
-        if self.shown.face == Face::Down {
+        if self.shown.face == Face::Down || !self.strips.is_empty() {
             marks.push(Mark::area(label.frame.corners().to_vec(), Ink::PLATE));
         }
     }
@@ -146,6 +149,10 @@ impl<'a> Drawn<'a> {
             marks.push(Mark::area(self.outline.clone(), Ink { fill: None, ..ink }));
         }
         let frame = label.map(|l| &l.frame);
+        let lines: Vec<[Point; 2]> = self.strips.iter().flat_map(|&[a, b]| interrupted(a, b, frame)).collect();
+        if !lines.is_empty() {
+            marks.push(Mark::Strokes { lines, ink: Ink::STRIP });
+        }
         if let Some([a, b]) = self.crease {
             marks.extend(interrupted(a, b, frame).into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::CREASE)));
         }

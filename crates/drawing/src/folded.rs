@@ -43,6 +43,8 @@ pub(crate) struct Shown {
     pub(crate) measured: Option<Measured>,
     /// The axis of a fold piece drawn whole.
     pub(crate) crease: Option<[Point; 2]>,
+    /// The lines between its bias strips.
+    pub(crate) strips: Vec<[Point; 2]>,
 }
 
 /// What happens to a shape in a figure.
@@ -223,7 +225,16 @@ fn shown_flat(cut: &Cut, named: &Named<'_>, part: Part) -> Shown {
         matches: Vec::new(),
         measured: if part == Part::CutNow { named.measured(cut, cut.grainline) } else { None },
         crease,
+        strips: if part == Part::CutNow { strips(cut, named.layout) } else { Vec::new() },
     }
+}
+
+/// The lines between the bias strips of a cut, as it lies.
+fn strips(cut: &Cut, layout: &Layout) -> Vec<[Point; 2]> {
+    let Some(strips) = layout.strips_of(&cut.piece) else { return Vec::new() };
+    let tilt = cut.turned_deg - (cut.turned_deg / 90.0).round() * 90.0;
+    let level = Bounds::of(cut.outline.points().iter().map(|&p| turned(p, -tilt)));
+    strips.bias_lines(level).into_iter().map(|line| line.map(|p| turned(p, tilt))).collect()
 }
 
 /// The centre line of a whole piece, from the cutting line to the cutting line, its end towards the hem first: along the grain through the middle
@@ -339,6 +350,7 @@ mod tests {
             hands: ellwand_garment::Hands::Any,
             on_fold,
             grain: ellwand_garment::GrainRule::Straight,
+            strips: None,
         };
         layout.asked = vec![asked("Back", true), asked("Front", false)];
         let back = layout.cuts.iter().position(|cut| cut.piece == "Back").unwrap();

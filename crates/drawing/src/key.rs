@@ -1,6 +1,6 @@
 //! The key beside the drawing: every piece with boxes to tick, and what the marks mean.
 
-use ellwand_garment::{Cloth, Layout};
+use ellwand_garment::{Cloth, Layout, Units};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
@@ -29,6 +29,7 @@ const MOST_BOXES: usize = 6;
 
 /// The rows of the key, in the order of the pieces' numbers.
 pub(crate) fn rows(layout: &Layout, figures: &[Figure]) -> Vec<Block> {
+    let units = figures.first().map_or(Units::Centimetres, |figure| figure.units);
     let mut numbers: Vec<usize> = layout.cuts.iter().map(|c| c.number).collect();
     numbers.sort_unstable();
     numbers.dedup();
@@ -41,7 +42,7 @@ pub(crate) fn rows(layout: &Layout, figures: &[Figure]) -> Vec<Block> {
             .collect();
         // On a sheet of one step alone the other pieces have no row.
         if !now.is_empty() {
-            rows.push(row(number, &now));
+            rows.push(row(number, &now, layout, units));
         }
     }
     rows.extend(legend(&layout.cloth, figures));
@@ -84,7 +85,7 @@ fn columns_needed(rows: &[Block], height: f64) -> usize {
     columns
 }
 
-fn row(number: usize, now: &[&Shown]) -> Block {
+fn row(number: usize, now: &[&Shown], layout: &Layout, units: Units) -> Block {
     let mut block = Block::default();
     let name = now.first().map_or("", |s| s.piece.as_str());
     for line in wrap_within(name, 8.5, Weight::Regular, COLUMN - NUMBER, 3) {
@@ -96,7 +97,7 @@ fn row(number: usize, now: &[&Shown]) -> Block {
     let boxes = if now.len() <= MOST_BOXES { now.len() } else { 0 };
     let side = 2.0;
     let indent = NUMBER + boxes as f64 * (side + 0.8) + if boxes > 0 { 0.6 } else { 0.0 };
-    let lines = wrap_within(&how(now), 8.0, Weight::Regular, COLUMN - indent, 3);
+    let lines = wrap_within(&how_of(name, now, layout), 8.0, Weight::Regular, COLUMN - indent, 3);
     let top = block.height + (lines.first().map_or(2.8, Line::height) - side) / 2.0;
     for i in 0..boxes {
         let x = NUMBER + i as f64 * (side + 0.8);
@@ -106,8 +107,20 @@ fn row(number: usize, now: &[&Shown]) -> Block {
     for line in lines {
         block.add_line(line, indent);
     }
+    if let Some(words) = layout.strips_words(name, units) {
+        for line in wrap_within(&words, 8.0, Weight::Regular, COLUMN - NUMBER, 3) {
+            block.add_line(line, NUMBER);
+        }
+    }
     block.width = COLUMN;
     block
+}
+
+/// How a piece is cut, and of how many where more are cut elsewhere: "cut 1, 1 of 2 on this sheet".
+fn how_of(piece: &str, now: &[&Shown], layout: &Layout) -> String {
+    let here: usize = now.iter().map(|shown| shown.cuts).sum();
+    let all = layout.asked.iter().find(|asked| asked.piece == piece).map_or(0, |asked| asked.count as usize);
+    if here < all { format!("{}: {here} of {all} on this sheet", how(now)) } else { how(now) }
 }
 
 /// How a piece is cut: "cut 2, 1 face down", "1 pair, both layers".
@@ -153,6 +166,12 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
         let ends = (point(-SAMPLE / 3.0, 3.4), point(SAMPLE * 4.0 / 3.0, 3.4));
         let bracket = GrainMark::bracket(ends.0, ends.1, point(0.0, -1.0), 7.0, Heads::Neither);
         rows.push(sample(std::iter::once(fold).chain(bracket.marks(None)).collect(), "edge on the fold"));
+    }
+    if any(|s| !s.strips.is_empty()) {
+        let area = swatch();
+        let lines = hatch::lines(&area, 1.8, -45.0);
+        let marks = vec![Mark::area(area, Ink { fill: None, ..Ink::PIECE }), Mark::Strokes { lines, ink: Ink::STRIP }];
+        rows.push(sample(marks, "bias strips: cut along these lines"));
     }
     if any(|s| s.crease.is_some()) {
         let line = Mark::stroke(point(0.0, 1.6), point(SAMPLE, 1.6), Ink::CREASE);

@@ -45,6 +45,7 @@ fn piece(name: &str, corners: &[(f64, f64)], grain: f64) -> Piece {
         darts: Vec::new(),
         points: BTreeMap::new(),
         cuts: vec![CutRule { role: "main".into(), count: 2, on_fold: false, hands: Hands::Pair, grain: None }],
+        strips: None,
     }
 }
 

@@ -6,8 +6,8 @@ use std::{
 };
 
 use ellwand_files::{
-    Change, DesignFault, FaultKind, Faults, LaidCloth, Limits, Note, PatternFault, Places, ReadJob, ReadOptions,
-    ReadPattern,
+    Change, DesignFault, FaultKind, Faults, JobFault, LaidCloth, Limits, Note, PatternFault, Places, ReadJob,
+    ReadOptions, ReadPattern,
 };
 use ellwand_garment::Units;
 use ellwand_planner::PlanError;
@@ -36,6 +36,26 @@ pub(crate) fn read_job(path: &Path, options: impl Into<ReadOptions>, notes: Show
             failure => failure,
         }
     })?;
+    tell(&read.notes, notes);
+    Ok(read)
+}
+
+/// Reads a job for a table of all sizes: where it names none it is read in the first one.
+pub(crate) fn read_job_in_any_size(path: &Path, options: ReadOptions, notes: Show) -> Result<ReadJob, Failure> {
+    let Err(faults) = ellwand_files::read_job(path, options.clone()) else {
+        return read_job(path, options, notes);
+    };
+    let first = faults.iter().find_map(|fault| match fault.kind() {
+        FaultKind::Job(JobFault::NoSize { known }) => known.first(),
+        _ => None,
+    });
+    let Some(first) = first else { return Err(failure(&faults)) };
+    let in_figure = first.strip_suffix(')').and_then(|label| label.split_once(" ("));
+    let changes = match in_figure {
+        Some((size, figure)) => vec![Change::Figure(figure.to_owned()), Change::Size(size.to_owned())],
+        None => vec![Change::Size(first.clone())],
+    };
+    let read = read_changed_job(path, options, &changes)?;
     tell(&read.notes, notes);
     Ok(read)
 }

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use ellwand_files::{Kept, KeptPiece, Limits, OutputFolder, kept_in};
-use ellwand_garment::{Job, Leftover, Rounding, Units, design_on, is_of_use, write_length};
+use ellwand_garment::{Job, Leftover, Rounding, Shrinkage, design_on, is_of_use, write_length};
 use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::{exit::Failure, input};
@@ -35,7 +35,7 @@ fn made(job: &Job, plan: &JobPlan) -> Kept {
         let left = cloth.leftovers(job.units);
         // What nobody could lay is not kept.
         let left = left.iter().filter(|rectangle| is_of_use(cloth.layout(), rectangle));
-        left.map(|rectangle| left_over(cloth, rectangle, job.units)).collect()
+        left.map(|rectangle| left_over(cloth, rectangle, job)).collect()
     };
     let used =
         plan.cloths.iter().filter_map(|cloth| Some((name(cloth), cloth.layout().cloth.remnant.as_ref()?.name.clone())));
@@ -44,13 +44,16 @@ fn made(job: &Job, plan: &JobPlan) -> Kept {
     Kept { job: job.name.clone(), cloths, left: plan.cloths.iter().flat_map(left_of).collect(), used: used.collect() }
 }
 
-fn left_over(cloth: &ClothPlan, rectangle: &Leftover, units: Units) -> KeptPiece {
+fn left_over(cloth: &ClothPlan, rectangle: &Leftover, job: &Job) -> KeptPiece {
+    let units = job.units;
     let say = |mm: f64| write_length(mm, units, Rounding::Down);
     let offset = |mm: f64| write_length(mm, units, Rounding::Nearest);
     KeptPiece {
         cloth: cloth.layout().cloth.name.clone(),
         width: say(rectangle.across),
         length: say(rectangle.along),
+        // What a remnant leaves was washed with it, though the remnant itself shrinks no more.
+        washed: job.fabric(&cloth.fabric.role).is_some_and(|fabric| fabric.shrinkage != Shrinkage::default()),
         offsets: design_on(cloth.layout(), rectangle).map(|known| known.map(offset)),
     }
 }

@@ -41,7 +41,7 @@ fn of_remnant(stash: &Stash, plan: &RemnantPlan, whole: &JobPlan) -> Value {
 
 fn why_not(why: &WhyNot) -> Value {
     match why {
-        WhyNot::NoRoom { pieces, all } => json!({ "no_room": pieces, "all": all }),
+        WhyNot::NoRoom { pieces, all, .. } => json!({ "no_room": pieces, "all": all }),
         WhyNot::Area { pieces, cloth } => json!({ "area_of_pieces": pieces, "area_of_cloth": cloth }),
         WhyNot::TooShort(bound) => json!({ "no_shorter_than": bound.length, "reason": bound.reason }),
         WhyNot::Question(fault) => json!({ "reason": fault.to_string() }),

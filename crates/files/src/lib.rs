@@ -426,7 +426,7 @@ pub use record::{
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, CutRuleRecord, DartRecord, EdgeRecord,
     FoldRecord, LaidCloth, LaidCut, LayoutRecord, MatchRecord, NotchRecord, Number, OnHandRecord, PieceRecord,
     PiecesRecord, PointRef, PurchaseRecord, RemnantRecord, RepeatRecord, SeamRecord, SeamSideRecord, SearchRecord,
-    TraceRecord, ViewRecord, layout_record, parse_layout, pieces_record, view_record,
+    StripsRecord, TraceRecord, ViewRecord, layout_record, parse_layout, pieces_record, view_record,
 };
 pub use schema::{job_schema, pattern_schema};
 pub use shelf::Shelf;

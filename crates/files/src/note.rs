@@ -176,8 +176,18 @@ pub enum NoteKind {
         widths: u32,
         /// How long each needs to be, with its unit.
         cut: String,
-        /// How many repeats each is cut, and how long that is, where the cloth repeats.
+        /// How many repeats each is cut, and how long that is, where that is longer than it needs to be.
         in_repeats: Option<(u64, String)>,
+        /// Whether the cloth repeats along.
+        has_repeat: bool,
+        /// Whether one is halved for a pair, which is counted.
+        halves_one: bool,
+    },
+    /// Strips that are joined with nothing to sew them with.
+    #[error("nothing is allowed for the joins of `{piece}`, so its strips only meet edge to edge")]
+    NothingForJoins {
+        /// The piece.
+        piece: String,
     },
     /// A binding of bias strips.
     #[error(
@@ -359,15 +369,32 @@ impl NoteKind {
                 "the second half is the mirror image of the first: sew them together where each is marked \"join\""
                     .into()
             }
-            Self::CutInWidths { in_repeats: Some(_), .. } => {
-                "cut each beginning at the same line of the design, and cut off below the hem what is too much".into()
+            Self::CutInWidths { widths, in_repeats, has_repeat, halves_one, .. } => {
+                let mut said = Vec::new();
+                if *has_repeat {
+                    said.push("cut each beginning at the same line of the design");
+                }
+                if in_repeats.is_some() {
+                    said.push("cut off below the hem what is too much");
+                }
+                if *widths > 1 {
+                    said.push("sew them side by side");
+                }
+                if *halves_one {
+                    said.push("for a pair halve one along its length: the seams of its halves are counted");
+                }
+                if said.is_empty() { "hem it on all sides".into() } else { said.join("; ") }
             }
-            Self::CutInWidths { .. } => {
-                "sew them side by side; of an odd number for a pair halve one along its length".into()
+            Self::NothingForJoins { .. } => {
+                "write allowances for both ends, such as allowances = { left = \"1/4 in\", right = \"1/4 in\" }".into()
             }
-            Self::CutOnTheBias { strips: 1, .. } => "draw it at 45 degrees, from corner to corner".into(),
-            Self::CutOnTheBias { strips, .. } => format!(
-                "draw them at 45 degrees, side by side from the corner where the cut end meets the left side, and join them on the straight grain in {}",
+            Self::CutOnTheBias { strips: 1, wide, .. } => {
+                format!(
+                    "draw a line at 45 degrees from its corner towards the cut end and the left edge, and another {wide} from it: between them is the strip"
+                )
+            }
+            Self::CutOnTheBias { strips, wide, .. } => format!(
+                "draw a line at 45 degrees from its corner towards the cut end and the left edge, then lines {wide} apart on both sides of it; cut the {strips} longest strips, and join them on the straight grain in {}",
                 plural(strips - 1, "seam")
             ),
             Self::NotionOfOtherView { .. } => {

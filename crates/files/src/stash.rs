@@ -37,6 +37,8 @@ pub struct KeptPiece {
     pub length: String,
     /// To the middle of a dominant bar, from its left and from its lower end, where that is known.
     pub offsets: [Option<String>; 2],
+    /// Whether it was washed before it was cut.
+    pub washed: bool,
 }
 
 /// What begins a remnant.
@@ -184,7 +186,9 @@ fn written(before: &str, blocks: &[Block<'_>], kept: &Kept) -> String {
         ] {
             text += &format!("{key} = {}\n", quoted(value));
         }
-        text += "washed = true\n";
+        if left.washed {
+            text += "washed = true\n";
+        }
         for (key, offset) in ["offset_across", "offset_along"].into_iter().zip(&left.offsets) {
             text.extend(offset.iter().map(|offset| format!("{key} = {}\n", quoted(offset))));
         }
@@ -198,7 +202,13 @@ mod tests {
     use super::*;
 
     fn left(cloth: &str) -> KeptPiece {
-        KeptPiece { cloth: cloth.into(), width: "12 in".into(), length: "30 1/2 in".into(), offsets: [None, None] }
+        KeptPiece {
+            cloth: cloth.into(),
+            width: "12 in".into(),
+            length: "30 1/2 in".into(),
+            offsets: [None, None],
+            washed: true,
+        }
     }
 
     fn job(name: &str, cloths: &[&str], used: &[(&str, &str)]) -> Kept {

@@ -283,6 +283,11 @@ fn a_bias_binding_is_a_rectangle_that_is_enough_and_not_wasteful() {
         assert!(wide * high * 100.0 >= mm(length) * mm(width));
         let note = read.notes.iter().map(ToString::to_string).find(|note| note.contains("bias strip")).unwrap();
         assert!(note.contains("45 degrees"), "{note}");
+        let Some(ellwand_garment::Strips::Bias { strips: of_it, wide, .. }) = read.pattern.pieces[0].strips else {
+            panic!("{:?}", read.pattern.pieces[0].strips)
+        };
+        near(wide, mm(width), 1e-9);
+        assert!(note.contains(&of_it.to_string()), "{note}");
     }
 }
 
@@ -385,4 +390,41 @@ fn strips_that_cannot_be_are_told() {
     );
     let faults = read(&text, &job("110 cm", "", "")).expect_err("the pattern was taken");
     only((text, faults), "shape = { joined", "rim");
+}
+
+#[test]
+fn the_halves_of_an_odd_width_lose_to_seams_and_that_is_counted() {
+    // Three widths of 50 in between joins of 1 in on either side: 150 in, of which a halved one loses 2 in more.
+    let text = |rod: &str, count: u32| {
+        let body = format!(
+            "cut = [{{ from = \"main\", count = {count} }}]\nallowances = {{ left = \"1 in\", right = \"1 in\" }}\n\
+             shape = {{ curtain = {{ rod = \"{rod}\", drop = \"75 in\" }} }}"
+        );
+        pattern(ONE, &[("Curtain", &body)])
+    };
+    let design = "[fabric.main.design]\nalong = { repeat = \"25 in\", balance = \"even\" }\n";
+    let of = |rod: &str, count: u32| well(&text(rod, count), &job("52 in", "", design));
+    assert_eq!(cut(&of("148 in", 1), "Curtain").2, 3);
+    assert_eq!(cut(&of("149 in", 1), "Curtain").2, 4);
+    // Each of two curtains is cut by itself, and nothing is halved.
+    assert_eq!(cut(&of("149 in", 2), "Curtain").2, 6);
+    let note = |read: &ReadJob| read.notes.iter().map(ToString::to_string).find(|note| note.contains("width")).unwrap();
+    assert!(note(&of("148 in", 1)).contains("halve one"), "{}", note(&of("148 in", 1)));
+    assert!(!note(&of("149 in", 1)).contains("halve one"), "{}", note(&of("149 in", 1)));
+    // 75 in are three repeats, and nothing is added for them.
+    near(cut(&of("148 in", 1), "Curtain").1, 75.0 * 2.54, 1e-6);
+    assert!(!note(&of("148 in", 1)).contains("repeats of the design"), "{}", note(&of("148 in", 1)));
+}
+
+#[test]
+fn strips_joined_with_nothing_allowed_are_noted() {
+    let told = |allowances: &str| {
+        let body = format!(
+            "cut = [{{ from = \"main\" }}]\n{allowances}\nshape = {{ joined_strip = {{ length = \"3 m\", width = \"10 cm\" }} }}"
+        );
+        let read = well(&pattern(ONE, &[("Ruffle", &body)]), &job("110 cm", "", ""));
+        read.notes.iter().any(|note| note.to_string().contains("nothing is allowed for the joins"))
+    };
+    assert!(told(""));
+    assert!(!told("allowances = { left = \"1 cm\", right = \"1 cm\" }"));
 }

@@ -40,12 +40,7 @@ impl BiasStrips {
     /// assert_eq!(strips.strips.len(), 6);
     /// ```
     pub fn of_rectangle(across: f64, along: f64, width: f64, join: f64) -> Self {
-        let step = width * SQRT_2;
-        let (first, last) = ((-along / step).floor() as i64, (across / step).ceil() as i64);
-        let mut strips: Vec<f64> = (first..last)
-            .filter_map(|k| strip(across, along, [k as f64 * step, (k + 1) as f64 * step], width))
-            .filter(|length| *length > 2.0 * lost(join))
-            .collect();
+        let mut strips: Vec<f64> = numbered(across, along, width, join).into_iter().map(|(_, length)| length).collect();
         strips.sort_by(|a, b| b.total_cmp(a));
         let length = joined(&strips, join);
         Self { across, along, strips, length }
@@ -85,10 +80,35 @@ impl BiasStrips {
         self
     }
 
+    /// The sides of the `count` longest strips of a rectangle: lines `x - y = c`, of which this is `c`, in rising order, mm. None where it has fewer.
+    pub(crate) fn sides(across: f64, along: f64, width: f64, join: f64, count: u32) -> Option<Vec<f64>> {
+        if (across + along) / (width * SQRT_2) > MOST_STRIPS {
+            return None;
+        }
+        let mut strips = numbered(across, along, width, join);
+        // Of two as long the one nearer to the corner.
+        strips.sort_by(|(i, a), (j, b)| b.total_cmp(a).then((2 * i + 1).abs().cmp(&(2 * j + 1).abs())));
+        let counted = strips.get(..count as usize)?;
+        let mut sides: Vec<i64> = counted.iter().flat_map(|(k, _)| [*k, k + 1]).collect();
+        sides.sort_unstable();
+        sides.dedup();
+        Some(sides.into_iter().map(|k| k as f64 * width * SQRT_2).collect())
+    }
+
     /// In how many places they are joined.
     pub fn joins(&self) -> usize {
         self.strips.len().saturating_sub(1)
     }
+}
+
+/// All strips of a rectangle with their numbers, counted from the one whose left side comes from the low left corner: their lengths, mm.
+fn numbered(across: f64, along: f64, width: f64, join: f64) -> Vec<(i64, f64)> {
+    let step = width * SQRT_2;
+    let (first, last) = ((-along / step).floor() as i64, (across / step).ceil() as i64);
+    (first..last)
+        .filter_map(|k| Some((k, strip(across, along, [k as f64 * step, (k + 1) as f64 * step], width)?)))
+        .filter(|(_, length)| *length > 2.0 * lost(join))
+        .collect()
 }
 
 /// More strips than any binding is joined from. Common sense, no source.

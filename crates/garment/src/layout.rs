@@ -58,6 +58,19 @@ impl Layout {
         crate::kept_free(&self.cloth, &self.matching, self.layers)
     }
 
+    /// What becomes of what is cut of a piece, where it is joined from several or gives bias strips.
+    pub fn strips_of(&self, piece: &str) -> Option<crate::Strips> {
+        self.asked.iter().find(|asked| asked.piece == piece)?.strips
+    }
+
+    /// What to do with what is cut of a piece that is joined from several or gives bias strips: "4 bias strips 2 in wide, 3 joins"; nothing for others.
+    pub fn strips_words(&self, piece: &str, units: crate::Units) -> Option<String> {
+        let asked = self.asked.iter().find(|asked| asked.piece == piece)?;
+        let strips = asked.strips?;
+        let words = strips.words(units)?;
+        Some(if asked.count > strips.rectangles() { format!("each {words}") } else { words })
+    }
+
     /// By how much it is longer than the remnant that it is cut from, mm; 0 where it fits, or where the cloth comes from a roll.
     pub fn beyond_remnant(&self) -> f64 {
         let end = self.cloth.remnant.as_ref().map_or(f64::INFINITY, Remnant::length);
@@ -85,6 +98,8 @@ pub struct Asked {
     pub on_fold: bool,
     /// Which ways its grain may run.
     pub grain: GrainRule,
+    /// What its rectangles are, where several are joined to one or bias strips come out of them.
+    pub strips: Option<crate::Strips>,
 }
 
 impl Asked {
@@ -97,6 +112,7 @@ impl Asked {
             hands: order.rule.hands,
             on_fold: order.rule.on_fold,
             grain: order.grain(),
+            strips: order.piece.strips,
         }
     }
 }

@@ -62,9 +62,14 @@ impl Money {
 
 impl fmt::Display for Money {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut amount = self.amount;
+        // A price of 1.2 is said as 1.20.
+        if amount.scale() < 2 {
+            amount.rescale(2);
+        }
         match &self.currency {
-            Some(currency) => write!(f, "{} {currency}", self.amount),
-            None => write!(f, "{}", self.amount),
+            Some(currency) => write!(f, "{amount} {currency}"),
+            None => write!(f, "{amount}"),
         }
     }
 }

@@ -33,6 +33,8 @@ pub struct Piece {
     pub points: BTreeMap<String, Point>,
     /// From which cloth and how many; one entry a role.
     pub cuts: Vec<CutRule>,
+    /// What its rectangles are, where several are joined to one or bias strips come out of them.
+    pub strips: Option<crate::Strips>,
 }
 
 impl Piece {

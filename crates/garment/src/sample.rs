@@ -38,6 +38,7 @@ fn piece(name: &str, corners: &[(f64, f64)], grain_x: f64, grain_y: [f64; 2], ru
         points: BTreeMap::new(),
         darts: Vec::new(),
         cuts: vec![rule],
+        strips: None,
     }
 }
 

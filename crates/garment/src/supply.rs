@@ -4,7 +4,7 @@
 use rust_decimal::{Decimal, RoundingStrategy};
 
 use crate::{
-    Money, Price, PriceUnit, TAPE_TOLERANCE, Units, format_bought, format_length_up,
+    Money, Price, PriceUnit, TAPE_TOLERANCE, Units, format_bought, format_length_up, format_yardage,
     purchase::{length_cost, whole_steps},
 };
 
@@ -157,7 +157,11 @@ impl Supply {
             _ if bought == 0 => "nothing".to_owned(),
             Sold::Packs(pack) => {
                 let packs = if bought == 1 { "pack" } else { "packs" };
-                format!("{bought} {packs} of {}", pack.words(units))
+                let each = match pack {
+                    Amount::Length(mm) => format_yardage(mm, units),
+                    Amount::Count(_) => pack.words(units),
+                };
+                format!("{bought} {packs} of {each}")
             }
             Sold::Lengths { step, .. } => format_bought(bought as f64 * step, step, units),
             Sold::Each => bought.to_string(),
@@ -237,7 +241,7 @@ mod tests {
         assert_eq!(said(&braid(2.1 * YARD_MM)), ("2 1/8 yd".into(), Some("0.96 EUR".into())));
         assert_eq!(said(&braid(2.125 * YARD_MM + 0.01)).0, "2 1/8 yd");
         let packs = Supply { sold: Sold::Packs(Amount::Length(3.0 * YARD_MM)), ..braid(3.1 * YARD_MM) };
-        assert_eq!(said(&packs), ("2 packs of 108 in".into(), Some("0.90 EUR".into())));
+        assert_eq!(said(&packs), ("2 packs of 3 yd".into(), Some("0.90 EUR".into())));
     }
 
     #[test]

@@ -3,7 +3,10 @@
 
 use ellwand_geometry::distance;
 
-use crate::{Half, Pattern, Piece, PieceEdge, View};
+use crate::{
+    Half, Pattern, Piece, PieceEdge, RunsOfPiece, SewnEdges, View,
+    joined_runs::{ends_of_runs, joined_runs},
+};
 
 /// A trim, and the edges along which it is sewn.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,40 +32,48 @@ pub struct TrimEdge {
 
 impl Trim {
     /// How much of it `view` takes, mm: along every edge as often as it counts, with both ends turned under at each run. Parts of an edge between
-    /// which a dart is sewn are one run, and so are the halves that meet on a fold. Pieces that the view does not cut take none.
+    /// which a dart is sewn are one run, and so are the halves that meet on a fold, edges of one piece that follow one another, and edges that a seam joins end to
+    /// end. Pieces that the view does not cut take none.
     pub fn length(&self, pattern: &Pattern, view: &View) -> f64 {
-        let made = |edge: &TrimEdge| view.pieces.contains(&edge.piece).then(|| pattern.piece(&edge.piece)).flatten();
-        (self.edges.iter())
-            .filter_map(|edge| {
-                let piece = made(edge)?;
-                let cut = piece.cuts.first().map_or(0, |rule| u64::from(rule.count));
-                let (runs, length) = along(piece, &edge.edge);
-                Some(edge.times.unwrap_or(cut) as f64 * (length + 2.0 * self.turned_ends * runs as f64))
-            })
-            .sum()
+        // Edges of one piece that count equally often go together.
+        let mut together: Vec<(&Piece, u64, Vec<&str>)> = Vec::new();
+        for edge in &self.edges {
+            let made = view.pieces.contains(&edge.piece).then(|| pattern.piece(&edge.piece)).flatten();
+            let Some(piece) = made else { continue };
+            let times = edge.times.unwrap_or(piece.cuts.first().map_or(0, |rule| u64::from(rule.count)));
+            match together.iter_mut().find(|(of, often, _)| of.name == piece.name && *often == times) {
+                Some((.., names)) => names.push(&edge.edge),
+                None => together.push((piece, times, vec![&edge.edge])),
+            }
+        }
+        let mut length = 0.0;
+        let mut runs = Vec::new();
+        for (piece, times, names) in &together {
+            let (ends, along) = along(piece, names);
+            length += *times as f64 * along;
+            runs.push(RunsOfPiece { piece: &piece.name, times: *times, ends });
+        }
+        let seams: Vec<SewnEdges<'_>> = pattern.seams.iter().map(SewnEdges::of).collect();
+        length + 2.0 * self.turned_ends * joined_runs(&runs, &seams) as f64
     }
 }
 
-/// In how many runs a piece has the edge of this name, on both halves of an unfolded one, and its length in all, mm.
-fn along(piece: &Piece, name: &str) -> (usize, f64) {
+/// The runs in which a piece has edges of these names, on both halves of an unfolded one, and their length in all, mm.
+fn along<'p>(piece: &'p Piece, names: &[&str]) -> (Vec<Option<[&'p str; 2]>>, f64) {
     // The legs of a dart are sewn to each other: nothing of them is left at the edge.
     let sewn: Vec<_> = piece.edges.iter().filter(|edge| edge.allowance.is_some()).collect();
-    let other = Half::Other.name(name);
-    let is_of = |edge: &PieceEdge| edge.name == name || edge.name == other;
+    // An edge of the other half is called as the one that is drawn.
+    let drawn = |edge: &'p PieceEdge| {
+        let of = piece.edges.iter().find(|of| !of.name.is_empty() && Half::Other.name(&of.name) == edge.name);
+        of.map_or(edge.name.as_str(), |of| of.name.as_str())
+    };
+    let is_of = |edge: &'p PieceEdge| names.contains(&edge.name.as_str()) || names.contains(&drawn(edge));
     let length = (sewn.iter().filter(|edge| is_of(edge)))
         .flat_map(|edge| edge.line.windows(2))
         .map(|w| distance(w[0], w[1]))
         .sum();
-    let along: Vec<bool> = sewn.into_iter().map(is_of).collect();
-    (runs(&along), length)
-}
-
-/// In how many runs something goes along edges in the order of an outline, each told whether it does. All round is one run, with an end where
-/// it begins.
-pub(crate) fn runs(along: &[bool]) -> usize {
-    let begins = |k: usize| along[k] && !along[(k + along.len() - 1) % along.len()];
-    let runs = (0..along.len()).filter(|&k| begins(k)).count();
-    if runs == 0 && along.contains(&true) { 1 } else { runs }
+    let round: Vec<(&str, bool)> = sewn.into_iter().map(|edge| (drawn(edge), is_of(edge))).collect();
+    (ends_of_runs(&round), length)
 }
 
 #[cfg(test)]

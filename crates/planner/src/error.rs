@@ -204,6 +204,8 @@ pub enum Remedy {
     AllowCrossGrain,
     /// Open the cloth out and cut each copy from one layer.
     OpenLayer,
+    /// Measure where the design stands across, so that nothing need be kept free at the edges.
+    MeasureDesign,
 }
 
 impl Misfit {

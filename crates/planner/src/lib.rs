@@ -68,7 +68,7 @@ pub use matching_cost::{MatchPrice, MatchingCost};
 pub use options::{Options, Progress, Stage, Unheard};
 pub use paper::{OnPaper, PaperFault, PaperPlan, PaperShape, on_roll, on_sheets, on_tiles, pages_touched};
 pub use prepare::strip_problem;
-pub use remnants::{RemnantPlan, Stash, Verdict, WhyNot, plan_remnant};
+pub use remnants::{Extent, RemnantPlan, Stash, Verdict, WhyNot, plan_remnant};
 pub use rules_of_thumb::{RuleOfThumb, rules_of_thumb};
 pub use together::Alone;
 

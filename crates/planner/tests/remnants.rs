@@ -45,7 +45,7 @@ fn a_flaw_in_the_only_place_of_a_piece_leaves_it_no_room() {
     let (pattern, mut remnant) = two_arms();
     remnant.flaws = vec![Outline::rectangle(2.0, 2.0).unwrap().translated(ellwand_geometry::point(50.0, 350.0))];
     let plan = told(&job(1000.0, LayerChoice::Open), &pattern, &remnant);
-    let expected = WhyNot::NoRoom { pieces: vec!["Long".into()], all: false };
+    let expected = WhyNot::NoRoom { pieces: vec!["Long".into()], all: false, needs: None };
     assert_eq!(plan.verdict, Verdict::CannotFit(expected));
 }
 
@@ -55,7 +55,7 @@ fn what_cannot_fit_is_told_with_its_proof() {
     let square = |side: f64, count| pattern(vec![rectangle("Square", side, side, count)]);
     let triangle = Remnant::within("corner", &outline(&[(0.0, 0.0), (400.0, 0.0), (0.0, 400.0)]));
     let verdict = |pattern: &Pattern, remnant: &Remnant| told(&job, pattern, remnant).verdict;
-    let no_room = Verdict::CannotFit(WhyNot::NoRoom { pieces: vec!["Square".into()], all: true });
+    let no_room = Verdict::CannotFit(WhyNot::NoRoom { pieces: vec!["Square".into()], all: true, needs: None });
     assert_eq!(verdict(&square(201.0, 1), &triangle), no_room);
     assert!(matches!(verdict(&square(200.0, 1), &triangle), Verdict::Fits(_)));
     assert!(matches!(

@@ -3,7 +3,7 @@
 
 use std::fmt::Write as _;
 
-use ellwand_garment::{Purchase, Units, format_length};
+use ellwand_garment::{Body, Purchase, Units, format_length};
 use ellwand_planner::{ChartGroup, Found};
 
 use crate::shopping::quoted;
@@ -17,6 +17,10 @@ pub struct YardageTable {
     pub pattern: String,
     /// Units of widths.
     pub units: Units,
+    /// The role and the name of each cloth.
+    pub cloths: Vec<(String, String)>,
+    /// Every size with the body it is for, mm; bodies are empty where the pattern tells of none.
+    pub bodies: Vec<(String, Body)>,
     /// The cloths of each view and figure type.
     pub groups: Vec<YardageGroup>,
 }
@@ -72,6 +76,10 @@ impl YardageTable {
             "each figure is that of a checked layout, rounded up to what the shop sells; it is never less for a larger size or for narrower cloth"
                 .to_owned(),
         ];
+        remarks.push(self.included());
+        remarks.extend(self.for_bodies());
+        let named = self.cloths.iter().filter(|(_, name)| !name.is_empty());
+        remarks.extend(named.map(|(role, name)| format!("{role} is {name}")));
         let reasons = self.reasons();
         if !reasons.is_empty() {
             remarks.push(format!("{IMPOSSIBLE} is for cloth that will not do: {}", reasons.join("; ")));
@@ -96,6 +104,33 @@ impl YardageTable {
 
     fn cells(&self) -> impl Iterator<Item = &Found> {
         self.groups.iter().flat_map(|of| &of.group.rows).flat_map(|row| &row.cells).map(|cell| &cell.found)
+    }
+
+    /// What figures include beside the layout.
+    fn included(&self) -> String {
+        let printed = self.groups.iter().flat_map(|of| of.printed.iter().flatten().flatten());
+        let mut reasons: Vec<String> = Vec::new();
+        for reason in printed.flat_map(|purchase| &purchase.allowances).map(|added| added.reason.to_string()) {
+            if !reasons.contains(&reason) {
+                reasons.push(reason);
+            }
+        }
+        if reasons.is_empty() {
+            "nothing is added for shrinkage or for straightening the ends".to_owned()
+        } else {
+            format!("figures include {}", reasons.join(" and "))
+        }
+    }
+
+    /// Which body each size is for.
+    fn for_bodies(&self) -> Option<String> {
+        let say = |(name, body): &(String, Body)| {
+            let measures: Vec<String> =
+                body.iter().map(|(measure, &mm)| format!("{measure} {}", format_length(mm, self.units))).collect();
+            format!("size {name} is for {}", measures.join(", "))
+        };
+        let said: Vec<String> = self.bodies.iter().filter(|(_, body)| !body.is_empty()).map(say).collect();
+        (!said.is_empty()).then(|| said.join("; "))
     }
 
     /// Why some cloths will not do, each reason once.

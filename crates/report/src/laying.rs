@@ -33,7 +33,7 @@ pub(crate) fn steps(layout: &Layout, units: Units) -> Vec<Step> {
 }
 
 fn item(row: &LayingRow, step: &LayingStep, layout: &Layout, units: Units) -> CheckItem {
-    CheckItem { key: key(row, layout), what: name(row), how: how(row, step, units) }
+    CheckItem { key: key(row, layout), what: name(row), how: how(row, step, layout, units) }
 }
 
 /// Job, cloth, piece and copies, a slash between each two; slashes of names are doubled, so that no two things share a key.
@@ -67,7 +67,7 @@ fn name(row: &LayingRow) -> String {
 }
 
 /// How a piece lies and where, a line each.
-fn how(row: &LayingRow, step: &LayingStep, units: Units) -> Vec<String> {
+fn how(row: &LayingRow, step: &LayingStep, layout: &Layout, units: Units) -> Vec<String> {
     let placing = &row.placing;
     let mut lines = Vec::new();
     match (row.cuts, &row.copies[..]) {
@@ -86,6 +86,7 @@ fn how(row: &LayingRow, step: &LayingStep, units: Units) -> Vec<String> {
     }
     let up = format_length(placing.ends_from_cut_end[0], units);
     lines.push(format!("low end {up} from cut end"));
+    lines.extend(layout.strips_words(&placing.piece, units));
     lines
 }
 

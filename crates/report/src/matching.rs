@@ -74,7 +74,7 @@ fn uneven_words(fabric: &Fabric, design: &Design) -> Vec<String> {
     if !design.mirrors_across() {
         said.push(match fabric.cloth.right_side {
             RightSide::One => {
-                "the design is uneven across, so left and right of the body cannot mirror each other and every piece is cut from \
+                "the design is uneven across, so left and right cannot mirror each other and every piece is cut from \
                  one layer. Cloth that is alike on both faces could be turned over for the other hand"
                     .to_owned()
             }

@@ -51,6 +51,11 @@ pub fn remedy(misfit: &Misfit, units: Units) -> String {
     for remedy in &misfit.remedies {
         ways.push(match remedy {
             Remedy::OpenLayer => "lay the cloth open (layer = \"open\")".into(),
+            Remedy::MeasureDesign => {
+                "measure the offset from the left edge to the first dominant bar across (offset = ... in the design's across), since as long as it is \
+                 not known half a repeat is kept free at each edge"
+                    .into()
+            }
             Remedy::AllowCrossGrain => "let the piece lie across the grain (grain = \"cross allowed\")".into(),
         });
     }

@@ -87,6 +87,12 @@ pub(crate) fn how_to_read(layout: &Layout) -> String {
     }
 }
 
+/// What to do with what is cut of each piece that is joined from several or gives bias strips, a sentence each.
+pub(crate) fn strips(layout: &Layout, units: Units) -> Vec<String> {
+    let said = |piece: &str| Some(format!("{piece}: {}.", layout.strips_words(piece, units)?));
+    layout.asked.iter().filter_map(|asked| said(&asked.piece)).collect()
+}
+
 /// Whether any copy is called left or right.
 pub(crate) fn rows_have_sides(layout: &Layout) -> bool {
     layout.copy_names().iter().any(|name| name.side.is_some())

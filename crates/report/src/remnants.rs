@@ -1,7 +1,7 @@
 //! What the remnants of a cloth are good for: each fits, or cannot fit and why, or was not found to fit and what it lacks.
 
-use ellwand_garment::{Layout, Remnant, Rounding, Units, format_length, format_length_up, write_length};
-use ellwand_planner::{JobPlan, RemnantPlan, Stash, Verdict, WhyNot};
+use ellwand_garment::{Layout, Remnant, Rounding, Units, format_length_up, write_length};
+use ellwand_planner::{Extent, JobPlan, RemnantPlan, Stash, Verdict, WhyNot};
 
 use crate::{Row, misfit::reason};
 
@@ -74,8 +74,11 @@ fn verdict(plan: &RemnantPlan, units: Units) -> String {
 fn why_not(why: &WhyNot, plan: &RemnantPlan, units: Units) -> String {
     match why {
         WhyNot::NoRoom { all: true, .. } => "not one of the pieces has room on it".into(),
-        WhyNot::NoRoom { pieces, .. } => match &pieces[..] {
-            [piece] => format!("\"{piece}\" has no room on it wherever it is laid, even alone"),
+        WhyNot::NoRoom { pieces, needs, .. } => match &pieces[..] {
+            [piece] => {
+                let why = needs.map_or_else(String::new, |needs| format!(": {}", extent(needs, plan.remnant(), units)));
+                format!("\"{piece}\" has no room on it wherever it is laid, even alone{why}")
+            }
             pieces => {
                 let names: Vec<String> = pieces.iter().map(|piece| format!("\"{piece}\"")).collect();
                 let (last, before) = names.split_last().map_or(("", &[][..]), |(last, before)| (last.as_str(), before));
@@ -83,22 +86,58 @@ fn why_not(why: &WhyNot, plan: &RemnantPlan, units: Units) -> String {
             }
         },
         WhyNot::Area { pieces, cloth } => {
-            format!("the pieces cover {}, and of it only {} can be used", area(*pieces, units), area(*cloth, units))
+            let (pieces, cloth) = areas(*pieces, *cloth, units);
+            format!("the pieces cover {pieces}, and of it only {cloth} can be used")
         }
-        WhyNot::TooShort(bound) => format!(
-            "cloth of its width would have to be at least {} long, and it is {}: {}",
-            write_length(bound.length, units, Rounding::Down),
-            format_length(plan.remnant().length(), units),
-            bound.reason
-        ),
+        WhyNot::TooShort(bound) => {
+            let (needs, has) = apart(bound.length, plan.remnant().length(), units);
+            format!("cloth of its width would have to be at least {needs} long, and it is {has}: {}", bound.reason)
+        }
         WhyNot::Question(fault) => reason(fault, units),
     }
 }
 
-/// An area in square inches or square centimetres.
-fn area(mm2: f64, units: Units) -> String {
-    match units {
-        Units::Inches => format!("{:.0} sq in", mm2 / (25.4 * 25.4)),
-        Units::Centimetres => format!("{:.0} cm²", mm2 / 100.0),
+/// What a piece needs more of than the remnant has: "it needs 37 in along the grain, and the remnant is 36 in long".
+fn extent(needs: Extent, remnant: &Remnant, units: Units) -> String {
+    match needs {
+        Extent::Along(mm) => {
+            let (needs, has) = apart(mm, remnant.length(), units);
+            format!("it needs {needs} along the cloth, and the remnant is {has} long")
+        }
+        Extent::Across(mm) => {
+            let (needs, has) = apart(mm, remnant.width(), units);
+            format!("it needs {needs} across, and the remnant is {has} wide")
+        }
     }
+}
+
+/// What is needed, rounded up, and what is there, rounded down, so that the two differ as written.
+fn apart(needs: f64, has: f64, units: Units) -> (String, String) {
+    let said = (write_length(needs, units, Rounding::Up), write_length(has, units, Rounding::Down));
+    if said.0 != said.1 {
+        return said;
+    }
+    let finer = |mm: f64, up: bool| {
+        let (one, sign) = match units {
+            Units::Inches => (25.4, "in"),
+            Units::Centimetres => (10.0, "cm"),
+        };
+        let parts = mm / one * 1000.0;
+        format!("{:.3} {sign}", if up { parts.ceil() } else { parts.floor() } / 1000.0)
+    };
+    (finer(needs, true), finer(has, false))
+}
+
+/// The area that pieces cover, rounded up, and that of the cloth, rounded down, in square inches or square centimetres, with as many digits as tell them apart.
+fn areas(pieces: f64, cloth: f64, units: Units) -> (String, String) {
+    let (one, sign) = match units {
+        Units::Inches => (25.4 * 25.4, "sq in"),
+        Units::Centimetres => (100.0, "cm²"),
+    };
+    let said = |digits: usize| {
+        let parts = 10_f64.powi(i32::try_from(digits).unwrap_or(0));
+        let say = |mm2: f64| format!("{:.digits$} {sign}", mm2 / parts);
+        (say((pieces / one * parts).ceil()), say((cloth / one * parts).floor()))
+    };
+    (0..3).map(said).find(|(pieces, cloth)| pieces != cloth).unwrap_or_else(|| said(3))
 }

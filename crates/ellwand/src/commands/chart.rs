@@ -22,7 +22,7 @@ use crate::{
     progress::Show,
     settings,
 };
-use asked::{Asked, At, kind_words};
+use asked::{Asked, At, kind_words, label};
 use made::{From, Made, Making};
 use meter::ChartMeter;
 
@@ -36,7 +36,7 @@ pub(crate) fn run(args: &ChartArgs, out: &mut impl Write) -> Result<(), Failure>
         let what = "error: every cell of a table gets the same work, so that one can be held against another: use --effort in place of --time";
         return Err(Failure::Input(what.to_owned()));
     }
-    let base = input::read_job(&args.job, settings::reading(&args.search), show)?;
+    let base = input::read_job_in_any_size(&args.job, settings::reading(&args.search), show)?;
     let asked = Asked::of(args, &base)?;
     OutputFolder::new(&args.out).refuse_a_file().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     let folder = args.out.join(CELLS);
@@ -195,7 +195,21 @@ fn table(making: &Making<'_>, mut made: Vec<Made>) -> YardageTable {
         });
     }
     let job = &making.base.job;
-    YardageTable { job: job.name.clone(), pattern: job.pattern.clone(), units: job.units, groups }
+    let mut roles: Vec<&str> = Vec::new();
+    for asked in &making.asked.groups {
+        if !roles.contains(&asked.role.as_str()) {
+            roles.push(&asked.role);
+        }
+    }
+    let cloths = job.fabrics.iter().filter(|fabric| roles.contains(&fabric.role.as_str()));
+    YardageTable {
+        job: job.name.clone(),
+        pattern: job.pattern.clone(),
+        units: job.units,
+        cloths: cloths.map(|fabric| (fabric.role.clone(), fabric.cloth.name.clone())).collect(),
+        bodies: making.asked.sizes.iter().map(|size| (label(size), size.body.clone())).collect(),
+        groups,
+    }
 }
 
 fn write_files(folder: &Path, table: &YardageTable, text: &str, record: &str) -> Result<(), Failure> {

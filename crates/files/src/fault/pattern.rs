@@ -453,6 +453,10 @@ impl PatternFault {
             Self::TooManyCuts { .. } => {
                 "check the counts; the limit can be raised if the job really is this large".into()
             }
+            Self::MixedDrawing { problem, .. } if problem.contains("`allowances`") => {
+                "write it on each edge, such as edges = [{ name = \"hem\", to = [0, 0], allowance = \"2 in\" }], or seam_allowance = \"5/8 in\" for all"
+                    .into()
+            }
             Self::MixedDrawing { .. } => {
                 "give either `start`, `edges` and `grainline`, a drawing in each size, or a measured `shape`".into()
             }

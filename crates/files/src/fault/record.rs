@@ -61,6 +61,14 @@ pub enum RecordFault {
         /// The dart.
         dart: String,
     },
+    /// Strips that do not hold together.
+    #[error("the strips of `{piece}` are joined \"{joined}\" with measures that do not go with it")]
+    NoStrips {
+        /// The piece.
+        piece: String,
+        /// How they are joined, as written.
+        joined: String,
+    },
     /// An edge without a length.
     #[error("the edge `{edge}` of `{piece}` has fewer than 2 points, or an allowance below zero")]
     NoEdge {

@@ -2,13 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use ellwand_garment::{GrainRule, Pattern, Piece};
+use ellwand_garment::{Body, GrainRule, Pattern, Piece};
 
 use super::{choices::Choices, fit_format::SizeWord, format::JobFile, pieced};
 use crate::pattern::Reading;
 
 /// What a job could ask of its pattern otherwise.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Alternatives {
     /// Options of which a piece of the view is chosen.
     pub options: Vec<OpenOption>,
@@ -27,12 +27,14 @@ pub struct Alternatives {
 }
 
 /// A size by its names.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct NamedSize {
     /// Its own, unique in its figure type.
     pub name: String,
     /// Of its figure type; empty when the pattern has one only.
     pub figure: String,
+    /// The body it is drafted for, mm.
+    pub body: Body,
 }
 
 /// An option of the pattern.
@@ -69,7 +71,7 @@ pub(super) fn of(file: &JobFile, reading: &Reading<'_>, choices: &Choices<'_>, m
         strips: made.pieces.iter().filter(|piece| in_view(&piece.name)).filter_map(strip).collect(),
         next_sizes: next_sizes(file, reading),
         sizes: (reading.sized.chart.sizes.iter())
-            .map(|size| NamedSize { name: size.name.clone(), figure: size.figure.clone() })
+            .map(|size| NamedSize { name: size.name.clone(), figure: size.figure.clone(), body: size.body.clone() })
             .collect(),
         of_garments: Vec::new(),
     }

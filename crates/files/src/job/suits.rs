@@ -44,15 +44,21 @@ fn note_cloth(cloth: &FabricEntry, meant: &SuitsEntry, role: &std::ops::Range<us
     if let (Some(stretch), Some(least)) = (&cloth.stretch, &meant.stretch)
         && stretch.value.fraction() < least.value.fraction()
     {
-        let percent = |share: f64| format!("{:.0} %", 100.0 * share);
-        let is = format!("stretches by {}", percent(stretch.value.fraction()));
-        note(Some(&stretch.span), is, format!("needs {} at least", percent(least.value.fraction())));
+        let (is, needs) = percents(stretch.value.fraction(), least.value.fraction());
+        note(Some(&stretch.span), format!("stretches by {is}"), format!("needs {needs} at least"));
     }
     for word in meant.not_for.iter().flat_map(|listed| &listed.value) {
         if let Some((has, span)) = has(cloth, word.value) {
             note(span, format!("has {has}"), format!("is not for {}", word.value.word()));
         }
     }
+}
+
+/// Two shares in percent, with as few digits as tell them apart.
+fn percents(is: f64, needs: f64) -> (String, String) {
+    let say = |digits: usize, share: f64| format!("{:.digits$} %", 100.0 * share);
+    let said = (0..4).map(|digits| (say(digits, is), say(digits, needs)));
+    said.clone().find(|(is, needs)| is != needs).or_else(|| said.last()).unwrap_or_default()
 }
 
 /// What a cloth has of what it should not have, and where the job says so.

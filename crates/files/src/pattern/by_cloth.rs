@@ -4,7 +4,9 @@
 //! A pattern alone has such a piece whole, as it is when it is joined. What is cut of it is known once a job says from which cloth, and is worked out
 //! here from the whole as fitted.
 
-use ellwand_garment::{BiasStrips, Draft, Fabric, LayerChoice, Units, format_length, format_length_up};
+use ellwand_garment::{
+    BiasStrips, Draft, Fabric, LayerChoice, Rounding, Strips, Units, format_length, format_length_up, write_length,
+};
 use ellwand_geometry::EdgeAllowance;
 
 use super::shape_format::{JoinedStrip, RunWord, ShapeEntry};
@@ -15,6 +17,9 @@ const NARROWEST: f64 = 3.0;
 
 /// Something that adds up to a whole number of widths but for rounding is that number.
 const SLACK: f64 = 1e-6;
+
+/// Less cloth than this is nothing added, mm.
+const ADDED: f64 = 0.05;
 
 /// The room that a cloth offers, mm, once it has shrunk.
 pub(crate) struct Room {
@@ -67,8 +72,10 @@ pub(super) struct CutForm {
     pub(super) draft: Draft,
     /// How many of it.
     pub(super) times: u32,
+    /// What its rectangles are, where several are joined to one or bias strips come out of them.
+    pub(super) strips: Option<Strips>,
     /// What the maker must know, where there is something to join.
-    pub(super) note: Option<NoteKind>,
+    pub(super) notes: Vec<NoteKind>,
 }
 
 /// Whether the width of the cloth decides how many are cut of a shape.
@@ -78,7 +85,7 @@ pub(super) fn goes_by_cloth(shape: &ShapeEntry) -> bool {
         || shape.joined_strip.as_ref().is_some_and(|strip| run(&strip.value) != Some(RunWord::Along))
 }
 
-/// What is cut of `whole` from a cloth; none of a shape that does not go by the cloth.
+/// What is cut of `whole`, of which so many are made, from a cloth; none of a shape that does not go by the cloth.
 ///
 /// # Errors
 ///
@@ -87,9 +94,9 @@ pub(super) fn cut(
     shape: &ShapeEntry,
     whole: &Draft,
     (room, on_fold): (&Room, bool),
-    units: Units,
+    (wholes, units): (u32, Units),
 ) -> Option<Result<CutForm, Trouble>> {
-    let task = Task { whole, room, across: room.across(on_fold), units };
+    let task = Task { whole, room, across: room.across(on_fold), wholes, units };
     if let Some(strip) = &shape.joined_strip {
         return match strip.value.run.as_ref().map_or(RunWord::Across, |run| run.value) {
             RunWord::Across => Some(task.strips()),
@@ -108,6 +115,8 @@ struct Task<'a> {
     room: &'a Room,
     /// What one strip or width may take of the cloth across, its allowances included.
     across: f64,
+    /// How many are made.
+    wholes: u32,
     units: Units,
 }
 
@@ -174,38 +183,63 @@ impl Task<'_> {
             piece: self.whole.name.clone(),
             role: self.room.role.clone(),
             strips: count,
-            each: format_length(self.in_all() / f64::from(count) + self.joins(), self.units),
-            joined: format_length(self.in_all(), self.units),
+            each: format_length_up(self.in_all() / f64::from(count) + self.joins(), self.units),
+            joined: format_length_up(self.in_all(), self.units),
         };
-        let note = Some(note).filter(|_| count > 1);
-        Ok(CutForm { draft: self.whole.stretched(1.0 / f64::from(count), 1.0), times: count, note })
+        let notes = if count > 1 {
+            std::iter::once(note).chain(self.not_allowed_for(self.joins())).collect()
+        } else {
+            Vec::new()
+        };
+        let strips = (count > 1).then_some(Strips::EndToEnd { strips: count });
+        Ok(CutForm { draft: self.whole.stretched(1.0 / f64::from(count), 1.0), times: count, strips, notes })
+    }
+
+    /// That nothing is sewn into the joins, where nothing is.
+    fn not_allowed_for(&self, joins: f64) -> Option<NoteKind> {
+        (joins <= 0.0).then(|| NoteKind::NothingForJoins { piece: self.whole.name.clone() })
+    }
+
+    /// How many widths cover the whole, and whether one of them is halved for a pair: of an odd number of more than one, where one whole is made, and
+    /// both halves lose to seams along the cut what a width loses on both sides.
+    fn count_of_widths(&self, between: f64) -> (u32, bool) {
+        let count = whole_number(self.in_all() / between);
+        let is_halved = |count: u32| count > 1 && count % 2 == 1 && self.wholes == 1 && self.halves() == 1.0;
+        let enough = f64::from(count) * between - self.joins() >= self.in_all() - SLACK;
+        let count = if is_halved(count) && !enough { count + 1 } else { count };
+        (count, is_halved(count))
     }
 
     /// So many whole widths as cover the whole, each cut to whole repeats so that they match: what that adds is left below the hem.
     fn widths(&self) -> Result<CutForm, Trouble> {
         let between = self.room_between()?;
         let (width, drop) = self.size();
-        let count = whole_number(self.in_all() / between);
+        let (count, halves_one) = self.count_of_widths(between);
         let mut draft = self.whole.stretched(between / self.halves() / width, 1.0);
         let cut = drop + self.allowance("top") + self.allowance("bottom");
         let mut in_repeats = None;
         if let Some(repeat) = self.room.repeat {
             let repeats = (cut / repeat - SLACK).ceil();
+            // What is a whole number of repeats but for rounding has nothing added.
+            let added = (repeats * repeat - cut).max(0.0);
             let bottom =
                 draft.edges.iter_mut().filter(|edge| edge.name == "bottom" && edge.allowance != EdgeAllowance::Fold);
             for edge in bottom {
-                edge.allowance = edge.allowance.with_depth(edge.allowance.depth() + repeats * repeat - cut);
+                edge.allowance = edge.allowance.with_depth(edge.allowance.depth() + added);
             }
-            in_repeats = Some((repeats as u64, format_length(repeats * repeat, self.units)));
+            in_repeats = (added > ADDED).then(|| (repeats as u64, format_length_up(repeats * repeat, self.units)));
         }
         let note = NoteKind::CutInWidths {
             piece: self.whole.name.clone(),
             role: self.room.role.clone(),
             widths: count,
-            cut: format_length(cut, self.units),
+            cut: format_length_up(cut, self.units),
             in_repeats,
+            has_repeat: self.room.repeat.is_some(),
+            halves_one,
         };
-        Ok(CutForm { draft, times: count, note: Some(note) })
+        let strips = (count > 1).then_some(Strips::SideBySide { widths: count });
+        Ok(CutForm { draft, times: count, strips, notes: vec![note] })
     }
 
     /// The rectangle from which its bias strips come: a square to the cloth, without allowances, since those of the strips are within.
@@ -238,11 +272,14 @@ impl Task<'_> {
             across: format_length_up(found.across, self.units),
             along: format_length_up(found.along, self.units),
             strips: found.strips.len(),
-            wide: format_length(strip, self.units),
-            joined: format_length(found.length, self.units),
-            needed: format_length(self.in_all(), self.units),
+            wide: format_length_up(strip, self.units),
+            joined: write_length(found.length, self.units, Rounding::Down),
+            needed: format_length_up(self.in_all(), self.units),
         };
-        Ok(CutForm { draft, times: 1, note: Some(note) })
+        let joins = if found.joins() > 0 { self.not_allowed_for(join) } else { None };
+        let notes = std::iter::once(note).chain(joins).collect();
+        let strips = Strips::Bias { strips: u32::try_from(found.strips.len()).unwrap_or(u32::MAX), wide: strip, join };
+        Ok(CutForm { draft, times: 1, strips: Some(strips), notes })
     }
 }
 

@@ -16,6 +16,7 @@ pub(crate) mod like_format;
 mod marks;
 pub(crate) mod measure_format;
 mod measured;
+mod mixed;
 pub(crate) mod option_format;
 mod options;
 mod outline;

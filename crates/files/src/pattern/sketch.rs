@@ -3,16 +3,17 @@
 
 use std::{cell::OnceCell, ops::Range};
 
-use ellwand_garment::{Body, CutRule, Draft, GradedPiece, Pattern, SizeChart, Units, View};
+use ellwand_garment::{Body, CutRule, Draft, GradedPiece, Pattern, SizeChart, Strips, Units, View};
 
 use super::{
     by_cloth::{self, CutForm, Room, Trouble},
     drawing_format::DrawnEntry,
     drawn,
     format::{CoordinateUnit, PatternFile, PieceEntry},
-    like, measured,
+    like, measured, mixed,
     outline::{Drawing, Drawn, PieceFrame},
     pieced::JoinedAt,
+    seam_format::SeamEntry,
     seams,
     size_format::SizeEntry,
     sizes,
@@ -66,6 +67,8 @@ pub(crate) struct ByCloth {
     pub(crate) drafts: Vec<Draft>,
     /// How many of each are cut for one.
     pub(crate) times: Vec<u32>,
+    /// What the rectangles of each are, where they are joined to one or give bias strips.
+    pub(crate) strips: Vec<Option<Strips>>,
     /// Where those are joined that are cut in two.
     pub(super) joined: Vec<Option<JoinedAt>>,
 }
@@ -163,7 +166,8 @@ impl<'f> Sketches<'f> {
             if like.is_some_and(|other| read[other].is_none()) {
                 continue;
             }
-            let measured = Measured { chart, for_whom, known: &known, read: &read };
+            let seams = file.seam.as_ref().map_or(&[][..], |seams| seams.value.as_slice());
+            let measured = Measured { chart, for_whom, known: &known, read: &read, seams };
             let drawings = draw(entry, &PieceFrame { name, span, unit }, &measured, findings);
             let like = entry.likeness.like.as_ref().map(|like| like.value.0.as_str());
             read[number] = drawings.zip(cuts[number].take()).map(|(drawings, cuts)| Sketch {
@@ -189,6 +193,11 @@ impl<'f> Sketches<'f> {
     /// Names of all pieces, those at fault included.
     pub(super) fn known(&self) -> &[String] {
         &self.known
+    }
+
+    /// What is sewn to what.
+    pub(super) fn seams(&self) -> &'f [At<SeamEntry>] {
+        self.file.seam.as_ref().map_or(&[], |seams| seams.value.as_slice())
     }
 
     pub(super) fn pieces(&self) -> &[Sketch<'f>] {
@@ -250,17 +259,21 @@ impl<'f> Sketches<'f> {
     ) -> ByCloth {
         let mut drafts = self.by_fitted_edges(drafts, chosen, findings);
         let mut times = vec![1; drafts.len()];
+        let mut strips = vec![None; drafts.len()];
         for (k, (sketch, piece)) in self.pieces.iter().zip(&chosen.pieces).enumerate() {
             let Some(shape) = &sketch.entry.shape else { continue };
             let on_fold = piece.cuts.iter().any(|rule| rule.on_fold);
             let of_piece = rooms.iter().filter(|room| piece.cuts.iter().any(|rule| rule.role == room.role));
             let narrowest = of_piece.min_by(|a, b| a.across(on_fold).total_cmp(&b.across(on_fold)));
-            let cut = narrowest.and_then(|room| by_cloth::cut(&shape.value, &drafts[k], (room, on_fold), units));
+            let cut = narrowest.and_then(|room| {
+                let wholes = piece.cuts.iter().filter(|rule| rule.role == room.role).map(|rule| rule.count).sum();
+                by_cloth::cut(&shape.value, &drafts[k], (room, on_fold), (wholes, units))
+            });
             let is_made = made.contains(&piece.name);
             match cut {
-                Some(Ok(CutForm { draft, times: of_one, note })) => {
-                    (drafts[k], times[k]) = (draft, of_one);
-                    if let Some(note) = note.filter(|_| is_made) {
+                Some(Ok(CutForm { draft, times: of_one, strips: of_piece, notes })) => {
+                    (drafts[k], times[k], strips[k]) = (draft, of_one, of_piece);
+                    for note in notes.into_iter().filter(|_| is_made) {
                         findings.note(&shape.span, note);
                     }
                 }
@@ -271,7 +284,7 @@ impl<'f> Sketches<'f> {
             }
         }
         let joined = vec![None; drafts.len()];
-        ByCloth { drafts, times, joined }
+        ByCloth { drafts, times, strips, joined }
     }
 
     /// The drafts, those that go by edges measured anew along the fitted ones. Allowances stay as fitted.
@@ -290,7 +303,7 @@ impl<'f> Sketches<'f> {
                 let cut = |k: usize| chosen.pieces.get(k).and_then(|piece| piece.cuts.first());
                 let often = |k: usize| cut(k).map_or(0, |rule| u64::from(rule.count));
                 let pieces = drafts.iter().enumerate().map(|(k, draft)| (draft, often(k))).collect();
-                let lengths = Lengths { body: &Body::new(), size: "", pieces, known: &self.known };
+                let lengths = Lengths { body: &Body::new(), size: "", pieces, known: &self.known, seams: self.seams() };
                 let frame = PieceFrame { name: sketch.name, span: sketch.span, unit: self.unit };
                 let Some(Drawn { mut draft, .. }) = measured::draw(sketch.entry, &lengths, &frame, findings) else {
                     continue;
@@ -336,10 +349,10 @@ impl<'f> Sketches<'f> {
 
     /// The pattern as fitted.
     pub(super) fn fitted(&self, fitting: &Fitting<'_>, findings: &mut Findings) -> Pattern {
-        let ByCloth { drafts, times, joined } = fitting.cut;
-        let drafts = drafts.iter().zip(times.iter().zip(joined)).zip(fitting.near);
+        let ByCloth { drafts, times, strips, joined } = fitting.cut;
+        let drafts = drafts.iter().zip(times.iter().zip(strips).zip(joined)).zip(fitting.near);
         let mut pieces = Vec::new();
-        for ((sketch, ((draft, (times, joined)), near)), chosen) in
+        for ((sketch, ((draft, ((times, strips), joined)), near)), chosen) in
             self.pieces.iter().zip(drafts).zip(&fitting.chosen.pieces)
         {
             let places = &sketch.nearest(near).places;
@@ -347,7 +360,9 @@ impl<'f> Sketches<'f> {
             cuts.iter_mut().for_each(|rule| rule.count = rule.count.saturating_mul(*times));
             joined.iter().for_each(|at| cuts.iter_mut().for_each(|rule| at.rule(rule)));
             let to_finish = ToFinish { sketch, drawing: Drawing { draft, places }, cuts: &cuts };
-            pieces.extend(self.finish(&to_finish, findings));
+            let mut finished = self.finish(&to_finish, findings);
+            finished.iter_mut().for_each(|finished| finished.piece.strips = *strips);
+            pieces.extend(finished);
         }
         self.put_together(pieces, &fitting.chosen.views, fitting.size, findings)
     }
@@ -362,8 +377,7 @@ impl<'f> Sketches<'f> {
 
     /// The pattern of these pieces, with its seams.
     fn put_together(&self, mut pieces: Vec<Finished>, views: &[View], size: &str, findings: &mut Findings) -> Pattern {
-        let seams = self.file.seam.as_ref().map_or(&[][..], |seams| seams.value.as_slice());
-        let seams = seams::convert(seams, &mut pieces, &self.known, findings);
+        let seams = seams::convert(self.seams(), &mut pieces, &self.known, findings);
         Pattern {
             name: self.file.name.as_ref().map(|name| name.value.0.clone()).unwrap_or_default(),
             size: size.to_owned(),
@@ -383,6 +397,8 @@ struct Measured<'a, 'f> {
     known: &'a [String],
     /// Those that could be read so far.
     read: &'a [Option<Sketch<'f>>],
+    /// What is sewn to what.
+    seams: &'a [At<SeamEntry>],
 }
 
 impl Measured<'_, '_> {
@@ -404,7 +420,8 @@ impl Measured<'_, '_> {
                 (&sketch.in_size(number).draft, cut)
             });
             let size = if sizes.len() > 1 { sizes::label(&sizes[number], sizes.iter()) } else { String::new() };
-            let lengths = Lengths { body: &body, size: &size, pieces: pieces.collect(), known: self.known };
+            let lengths =
+                Lengths { body: &body, size: &size, pieces: pieces.collect(), known: self.known, seams: self.seams };
             let mut of_size = findings.of_the_same_file();
             drawings.extend(measured::draw(entry, &lengths, frame, &mut of_size));
             findings.add_new(of_size);
@@ -426,7 +443,7 @@ fn draw(
     measured: &Measured<'_, '_>,
     findings: &mut Findings,
 ) -> Option<Vec<Drawn>> {
-    note_mixed(entry, frame, findings);
+    mixed::note(entry, frame, findings);
     let whole = entry.seam_allowance.as_ref().map(|allowance| allowance.value);
     let chart = measured.chart;
     if entry.shape.is_some() {
@@ -458,38 +475,4 @@ fn draw(
     }
     let drawings: Option<Vec<Drawn>> = in_size.into_iter().map(|drawn| drawn?.1).collect();
     drawings.filter(|drawings| !drawings.is_empty())
-}
-
-/// Notes keys of one way to draw a piece beside those of another.
-fn note_mixed(entry: &PieceEntry, frame: &PieceFrame<'_>, findings: &mut Findings) {
-    fn span<T>(at: &Option<At<T>>) -> Option<&Range<usize>> {
-        at.as_ref().map(|at| &at.span)
-    }
-    let of_drawing = &entry.drawing;
-    let outline = [span(&of_drawing.start), span(&of_drawing.edges)];
-    let marks = [
-        span(&of_drawing.grainline),
-        span(&of_drawing.notches),
-        span(&of_drawing.points),
-        span(&of_drawing.darts),
-        span(&of_drawing.levels),
-        span(&of_drawing.lines),
-    ];
-    let mut note = |span: Option<&Range<usize>>, problem: &'static str| {
-        if let Some(span) = span {
-            findings.add(span, PatternFault::MixedDrawing { piece: frame.name.to_owned(), problem });
-        }
-    };
-    if entry.shape.is_some() {
-        outline.into_iter().for_each(|span| note(span, "has a measured `shape` and an outline as well"));
-        note(span(&entry.drawn), "has a measured `shape`, and is drawn in its sizes as well");
-        return;
-    }
-    if entry.drawn.is_some() {
-        let problem = "is drawn in its sizes, and has keys of a drawing beside them";
-        note(outline.into_iter().chain(marks).flatten().next(), problem);
-    }
-    note(span(&entry.grain_along), "is drawn, and has `grain_along`, which is for a measured shape");
-    note(span(&entry.fold_edge), "is drawn, and has `fold_edge`, which is for a measured shape");
-    note(span(&entry.allowances), "is drawn, and has `allowances`, which is for a measured shape");
 }

@@ -183,7 +183,7 @@ impl Sketches<'_> {
             _ => String::new(),
         };
         let pieces = drafts.iter().map(|draft| (draft, often(draft))).collect();
-        let lengths = Lengths { body: &of_whom, size: &size, pieces, known: self.known() };
+        let lengths = Lengths { body: &of_whom, size: &size, pieces, known: self.known(), seams: self.seams() };
         supplies.in_size(number, &lengths, findings)
     }
 

@@ -1,11 +1,12 @@
 //! Measures that are taken from the body or from finished edges, and the pieces that must be read first for that.
 
-use ellwand_garment::{Body, Draft};
+use ellwand_garment::{Body, Draft, RunsOfPiece, SewnEdges, joined_runs};
 
 use super::{
     declared::{unknown, unknown_edge},
     format::PieceEntry,
     measure_format::{MeasureWord, TakenEntry},
+    seam_format::{SeamEntry, SeamSideEntry},
     supplies::{NamedEdge, named_edge},
 };
 use crate::{
@@ -25,6 +26,8 @@ pub(super) struct Lengths<'a> {
     pub(super) pieces: Vec<(&'a Draft, u64)>,
     /// Names of all pieces, those at fault included.
     pub(super) known: &'a [String],
+    /// What is sewn to what.
+    pub(super) seams: &'a [At<SeamEntry>],
 }
 
 impl Lengths<'_> {
@@ -80,7 +83,7 @@ impl Lengths<'_> {
                 let named: Vec<NamedEdge> = named.collect();
                 let found: Vec<Found<'_>> = named.iter().filter_map(|edge| self.find(edge, of, findings)).collect();
                 let all_found = found.len() == edges.value.len() && edges.sound && findings.count() == before;
-                all_found.then(|| in_all(&found, overlap))
+                all_found.then(|| in_all(&found, overlap, self.seams))
             }
             (body, edges) => {
                 if at.sound {
@@ -119,20 +122,37 @@ struct Found<'a> {
     times: u64,
 }
 
-/// How long edges are on all copies of their pieces, with what overlaps at each run of them. Edges of one piece that count equally often make runs together.
-fn in_all(found: &[Found<'_>], overlap: f64) -> f64 {
+/// How long edges are on all copies of their pieces, with what overlaps at each run of them. Edges of one piece that count equally often make runs together,
+/// and so do edges that a seam joins end to end.
+fn in_all(found: &[Found<'_>], overlap: f64, seams: &[At<SeamEntry>]) -> f64 {
     let together = |a: &Found<'_>, b: &Found<'_>| a.draft.name == b.draft.name && a.times == b.times;
     let firsts =
         found.iter().enumerate().filter(|(k, first)| !found[..*k].iter().any(|before| together(before, first)));
-    firsts
-        .map(|(_, first)| {
-            let mut names: Vec<&str> = found.iter().filter(|other| together(other, first)).map(|of| of.edge).collect();
-            names.sort_unstable();
-            names.dedup();
-            let (runs, length) = first.draft.along(&names).unwrap_or_default();
-            first.times as f64 * (length + overlap * runs as f64)
-        })
-        .sum()
+    let mut in_all = 0.0;
+    let mut runs = Vec::new();
+    for (_, first) in firsts {
+        let mut names: Vec<&str> = found.iter().filter(|other| together(other, first)).map(|of| of.edge).collect();
+        names.sort_unstable();
+        names.dedup();
+        let (ends, length) = first.draft.along(&names).unwrap_or_default();
+        in_all += first.times as f64 * length;
+        runs.push(RunsOfPiece { piece: &first.draft.name, times: first.times, ends });
+    }
+    let seams: Vec<SewnEdges<'_>> = seams.iter().filter_map(|seam| sewn(&seam.value)).collect();
+    in_all + overlap * joined_runs(&runs, &seams) as f64
+}
+
+/// What a seam joins, where it says so.
+fn sewn(seam: &SeamEntry) -> Option<SewnEdges<'_>> {
+    fn side(side: &SeamSideEntry) -> Option<(&str, Vec<&str>)> {
+        let edges = side.edges.iter().flat_map(|edges| &edges.value).map(|edge| edge.value.0.as_str());
+        Some((&side.piece.as_ref()?.value.0, edges.collect()))
+    }
+    let b = match &seam.b {
+        None => None,
+        Some(b) => Some(side(&b.value)?),
+    };
+    Some(SewnEdges { a: side(&seam.a.as_ref()?.value)?, b })
 }
 
 /// What a piece takes its measure from.

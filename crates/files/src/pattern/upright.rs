@@ -93,6 +93,7 @@ pub(super) fn finish(
         points,
         darts,
         cuts,
+        strips: None,
     };
     Some(Finished { piece, notches_on_seam })
 }

@@ -267,6 +267,25 @@ pub struct AskedRecord {
     pub on_fold: bool,
     /// "straight", "cross allowed" or "bias".
     pub grain: String,
+    /// What its rectangles are, where several are joined to one or bias strips come out of them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub strips: Option<StripsRecord>,
+}
+
+/// What the rectangles of a piece are.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StripsRecord {
+    /// "end to end", "side by side" or "bias".
+    pub joined: String,
+    /// How many make one; of bias strips how many come out of each rectangle.
+    pub count: u32,
+    /// How wide a bias strip is cut.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wide: Option<Number>,
+    /// What a bias strip loses to a join, square to its end.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub join: Option<Number>,
 }
 
 /// A match that was to be kept.

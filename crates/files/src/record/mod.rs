@@ -12,7 +12,8 @@ mod words;
 pub use laid::{LaidCloth, LaidCut, parse_layout};
 pub use layout::{
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, FoldRecord, LayoutRecord, MatchRecord,
-    OnHandRecord, PointRef, PurchaseRecord, RemnantRecord, RepeatRecord, SearchRecord, TraceRecord, layout_record,
+    OnHandRecord, PointRef, PurchaseRecord, RemnantRecord, RepeatRecord, SearchRecord, StripsRecord, TraceRecord,
+    layout_record,
 };
 pub use number::Number;
 pub use pieces::{

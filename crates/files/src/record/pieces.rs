@@ -7,7 +7,9 @@ use ellwand_garment::{Pattern, Piece, Seam, SeamSide, View};
 use serde::{Deserialize, Serialize};
 
 use super::{
-    Number, pair, pairs, to_text,
+    Number,
+    layout::StripsRecord,
+    pair, pairs, to_text,
     words::{CORNERS, GRAINS, HANDS, KINDS, PRESSED, TAKEN_UP, word},
 };
 
@@ -94,6 +96,9 @@ pub struct PieceRecord {
     /// The seam line, edge by edge.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub edges: Vec<EdgeRecord>,
+    /// What its rectangles are, where several are joined to one or bias strips come out of them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub strips: Option<StripsRecord>,
 }
 
 /// How many are cut from one cloth.
@@ -253,6 +258,7 @@ impl PieceRecord {
                     line: edge.line.iter().copied().map(pair).collect(),
                 })
                 .collect(),
+            strips: piece.strips.map(StripsRecord::of),
         }
     }
 }

@@ -241,6 +241,13 @@ impl Reader<'_> {
             edges.push(PieceEdge { name: edge.name.clone(), line, allowance, corner });
         }
         let cuts: Vec<Option<CutRule>> = record.cut.iter().map(|rule| self.cut(rule)).collect();
+        let strips = record.strips.as_ref().and_then(|strips| {
+            let read = strips.read();
+            if read.is_none() {
+                self.note(RecordFault::NoStrips { piece: record.piece.clone(), joined: strips.joined.clone() });
+            }
+            read
+        });
         let piece = Piece {
             name: record.piece.clone(),
             outline,
@@ -252,6 +259,7 @@ impl Reader<'_> {
             darts: darts.into_iter().collect::<Option<_>>()?,
             points: marks,
             cuts: cuts.into_iter().collect::<Option<_>>()?,
+            strips,
         };
         for fault in validate_piece(&piece) {
             self.note(fault);

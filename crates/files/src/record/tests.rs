@@ -59,6 +59,7 @@ fn layout() -> Layout {
             hands: Hands::Pair,
             on_fold: false,
             grain: GrainRule::CrossAllowed,
+            strips: None,
         }],
         matching: Vec::new(),
         given_up: vec!["pocket".into()],
@@ -361,8 +362,15 @@ fn every_value_of_a_layout_stands_under_its_own_name() {
 #[test]
 fn what_was_asked_is_told_in_the_words_of_the_pattern() {
     let mut layout = layout();
-    let asked =
-        |hands, on_fold, grain| Asked { piece: "Front".into(), copies: vec![1, 2, 3], count: 3, hands, on_fold, grain };
+    let asked = |hands, on_fold, grain| Asked {
+        piece: "Front".into(),
+        copies: vec![1, 2, 3],
+        count: 3,
+        hands,
+        on_fold,
+        grain,
+        strips: None,
+    };
     layout.asked = vec![
         asked(Hands::Pair, false, GrainRule::Straight),
         asked(Hands::Same, true, GrainRule::CrossAllowed),

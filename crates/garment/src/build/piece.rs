@@ -196,6 +196,7 @@ impl PieceBuilder {
             cuts: self.cuts.clone(),
             name: self.name.clone(),
             outline,
+            strips: None,
         }
     }
 }

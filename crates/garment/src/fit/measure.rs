@@ -3,7 +3,7 @@
 use ellwand_geometry::{Edge, EdgeAllowance, FLATNESS_MM, Flattened, Path, Point, distance};
 
 use super::{DartShape, DeclaredLength, Draft, DraftEdge, Girth};
-use crate::{sewn_side::stretches, trim::runs};
+use crate::{joined_runs::ends_of_runs, sewn_side::stretches};
 
 /// How far beside a height a width is measured, mm: nothing to a tape, and clear of an edge that is level there.
 const BESIDE: f64 = 1e-6;
@@ -68,20 +68,22 @@ impl Draft {
         self.lines_of(name).iter().map(|line| run(line)).sum()
     }
 
-    /// In how many runs the whole piece has edges of these names, both halves of one that is drawn as a half, and how long they are in all, mm. Edges that
-    /// follow one another are one run, parts between which a dart is sewn too, and so are halves that meet on the fold. None when no edge that is sewn is called so.
-    pub fn along(&self, names: &[&str]) -> Option<(usize, f64)> {
+    /// The runs in which the whole piece has edges of these names, both halves of one that is drawn as a half, each with the edges before and after it, and how
+    /// long they are in all, mm. Edges that follow one another are one run, parts between which a dart is sewn too, and so are halves that meet on the fold. None
+    /// when no edge that is sewn is called so.
+    pub fn along(&self, names: &[&str]) -> Option<(Vec<Option<[&str; 2]>>, f64)> {
         let fold = self.edges.iter().position(|edge| edge.allowance == EdgeAllowance::Fold);
         let mut round: Vec<&DraftEdge> = self.edges.iter().collect();
         round.rotate_left(fold.map_or(0, |fold| (fold + 1) % self.edges.len()));
         let sewn = round.iter().filter(|edge| !matches!(edge.allowance, EdgeAllowance::Fold | EdgeAllowance::Leg));
-        let mut along: Vec<bool> = sewn.map(|edge| names.contains(&edge.name.as_str())).collect();
+        let mut along: Vec<(&str, bool)> =
+            sewn.map(|edge| (edge.name.as_str(), names.contains(&edge.name.as_str()))).collect();
         if fold.is_some() {
             along.extend(along.clone().into_iter().rev());
         }
         let halves = if fold.is_some() { 2.0 } else { 1.0 };
         let length = || names.iter().map(|name| self.length_of(name)).sum::<f64>();
-        along.contains(&true).then(|| (runs(&along), length() * halves))
+        along.iter().any(|(_, along)| *along).then(|| (ends_of_runs(&along), length() * halves))
     }
 
     /// The stretches of the edges called `name`, as drawn: one where they follow one another, and a new one beyond a dart between them.

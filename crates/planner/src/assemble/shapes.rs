@@ -129,6 +129,7 @@ mod tests {
             points: Default::default(),
             darts: Vec::new(),
             cuts: vec![CutRule { role: "main".into(), count: 1, on_fold: false, hands: Hands::Any, grain: None }],
+            strips: None,
         }
     }
 

@@ -26,6 +26,7 @@ fn piece(name: &str, corners: &[(f64, f64)], hands: Hands) -> Piece {
         darts: Vec::new(),
         points: [("low".to_owned(), point(0.0, 0.0))].into(),
         cuts: vec![CutRule { role: "main".into(), count: 2, on_fold: false, hands, grain: None }],
+        strips: None,
     }
 }
 

@@ -92,6 +92,11 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
     {
         remedies.push(Remedy::AllowCrossGrain);
     }
+    // What is kept free at the edges since the whole layout may have to be moved to the design.
+    let free = cloth.usable_width() - usable;
+    if free > 0.0 && question.layers == Layers::Open && fits_across(needs, usable + free) {
+        remedies.push(Remedy::MeasureDesign);
+    }
     // The fold keeps its distance from the middle, at worst, whatever the width.
     let layers = if cut_through == CutThrough::BothLayers { 2.0 } else { 1.0 };
     let lost = match slot.copies {

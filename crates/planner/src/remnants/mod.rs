@@ -17,7 +17,7 @@ mod verdict;
 
 use ellwand_garment::{Fabric, Job, Layers, Layout, Pattern, Remnant};
 
-pub use proof::WhyNot;
+pub use proof::{Extent, WhyNot};
 pub use verdict::Verdict;
 
 use crate::{

@@ -35,6 +35,7 @@ pub(crate) fn piece(name: &str, outline: Outline, count: u32, hands: Hands) -> P
         points: BTreeMap::new(),
         darts: Vec::new(),
         cuts: vec![CutRule { role: "main".into(), count, on_fold: false, hands, grain: None }],
+        strips: None,
     }
 }
 

@@ -239,6 +239,12 @@ impl Case<'_> {
             Some(repeat) => (cut / repeat - 1e-6).ceil() * repeat,
             None => cut,
         };
-        self.differs((whole / between - 1e-6).ceil().max(1.0), (room.usable, high), 0.0)
+        let mut count = (whole / between - 1e-6).ceil().max(1.0);
+        // One of an odd number is halved for a pair, where not several are made: two more seams.
+        let is_halved = count > 1.0 && count % 2.0 == 1.0 && self.said_count()? == 1;
+        if is_halved && count * between - left? - right? < whole - 1e-6 {
+            count += 1.0;
+        }
+        self.differs(count, (room.usable, high), 0.0)
     }
 }

@@ -51,7 +51,7 @@ pub(super) fn spending(pattern: &Table, job: &Table, worn: &[String], record: &[
     }
     let of_trims = |file| tables(file, "trim").filter(|trim| in_view(trim));
     for trim in of_trims(pattern).chain(of_trims(job)) {
-        let length = along(trim, worn, record)?;
+        let length = along(trim, worn, record, pattern)?;
         if !length.is_zero() {
             needed.push((word(trim, "name")?.to_owned(), Needed::Length(length)));
         }
@@ -165,9 +165,9 @@ fn supply(name: String, entry: &Table, needed: Needed, inches: bool, currency: &
 }
 
 /// How much of a trim goes along its edges, mm.
-fn along(trim: &Table, worn: &[String], record: &[PieceRecord]) -> Option<Exact> {
+fn along(trim: &Table, worn: &[String], record: &[PieceRecord], pattern: &Table) -> Option<Exact> {
     let turned = word(trim, "turned_ends").map_or(Some(Exact::zero()), quantity::length)?;
-    let mut sum = Exact::zero();
+    let mut groups: Vec<(&PieceRecord, i64, Vec<&str>)> = Vec::new();
     for entry in trim.get("edges")?.as_array()? {
         let (piece, edge, times) = match entry {
             Value::String(text) => {
@@ -184,23 +184,60 @@ fn along(trim: &Table, worn: &[String], record: &[PieceRecord]) -> Option<Exact>
         }
         let of = record.iter().find(|of| of.piece == piece)?;
         let times = times.unwrap_or(of.cut.first()?.1 as i64);
-        let (mut length, mut runs) = (0.0, 0);
-        let other = format!("{edge} (other half)");
-        let is_of = |name: &str| name == edge || name == other;
-        // From the end of one stretch to the beginning of the next there may lie a dart and nothing else.
-        let mut before = of.edges.iter().rev().find(|edge| edge.allowed).is_some_and(|edge| is_of(&edge.name));
-        for edge in of.edges.iter().filter(|edge| edge.allowed) {
-            let here = is_of(&edge.name);
-            if here {
-                length += edge.line.windows(2).map(|w| (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1])).sum::<f64>();
-                runs += i64::from(!before);
-            }
-            before = here;
+        match groups.iter_mut().find(|group| group.0.piece == piece && group.1 == times) {
+            Some(group) => group.2.push(edge),
+            None => groups.push((of, times, vec![edge])),
         }
-        if length > 0.0 && runs == 0 {
-            runs = 1;
-        }
-        sum += ratio(times, 1) * (exactly(length) + ratio(2 * runs, 1) * &turned);
     }
-    Some(sum)
+    let mut sum = Exact::zero();
+    // Each run of each copy with the edges beside its ends.
+    let mut runs: Vec<(&str, [&str; 2])> = Vec::new();
+    for (of, times, names) in &groups {
+        let drawn = |name: &'_ str| -> String { name.trim_end_matches(" (other half)").to_owned() };
+        let around: Vec<_> = of.edges.iter().filter(|edge| edge.allowed).collect();
+        let is_of: Vec<bool> = around.iter().map(|edge| names.contains(&drawn(&edge.name).as_str())).collect();
+        let length: f64 = (around.iter().zip(&is_of).filter(|(_, is_of)| **is_of))
+            .flat_map(|(edge, _)| edge.line.windows(2))
+            .map(|w| (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1]))
+            .sum();
+        sum += ratio(*times, 1) * exactly(length);
+        let count = around.len();
+        let beside = |k: usize| around[k % count].name.trim_end_matches(" (other half)");
+        let mut ends: Vec<[&str; 2]> = Vec::new();
+        for k in (0..count).filter(|&k| is_of[k] && !is_of[(k + count - 1) % count]) {
+            let after = (k..k + count).find(|&at| !is_of[at % count])?;
+            ends.push([beside(k + count - 1), beside(after)]);
+        }
+        if ends.is_empty() && is_of.contains(&true) {
+            ends.push(["", ""]);
+        }
+        (0..*times).for_each(|_| runs.extend(ends.iter().map(|ends| (of.piece.as_str(), *ends))));
+    }
+    // What is sewn end to end is one: all of it has the least number among it.
+    let mut joined: Vec<usize> = (0..runs.len()).collect();
+    for seam in tables(pattern, "seam") {
+        let at = |side: &str| -> Option<(&str, Vec<usize>)> {
+            let side = seam.get(side)?.as_table()?;
+            let (piece, edges): (&str, Vec<&str>) = (word(side, "piece")?, words(side.get("edges")).collect());
+            let ends = runs.iter().enumerate().filter(|(_, run)| run.0 == piece);
+            let ends = ends.flat_map(|(k, run)| run.1.iter().map(move |edge| (k, *edge)));
+            Some((piece, ends.filter(|(_, edge)| !edge.is_empty() && edges.contains(edge)).map(|(k, _)| k).collect()))
+        };
+        let Some((one, first)) = at("a") else { continue };
+        let pairs: Vec<(usize, usize)> = match at("b") {
+            None => first.chunks_exact(2).map(|two| (two[0], two[1])).collect(),
+            Some((other, mut second)) => {
+                if one == other && !second.is_empty() {
+                    second.rotate_left(1);
+                }
+                first.into_iter().zip(second).collect()
+            }
+        };
+        for (i, j) in pairs {
+            let (low, high) = (joined[i].min(joined[j]), joined[i].max(joined[j]));
+            joined.iter_mut().filter(|of| **of == high).for_each(|of| *of = low);
+        }
+    }
+    let in_all = joined.iter().enumerate().filter(|(k, of)| *k == **of).count() as i64;
+    Some(sum + ratio(2 * in_all, 1) * turned)
 }

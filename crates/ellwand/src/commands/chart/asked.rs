@@ -1,7 +1,7 @@
 //! Which cells a yardage table has, and the case of each.
 
 use ellwand_files::{Change, NamedSize, ReadJob};
-use ellwand_garment::{Job, Nap, Pattern, format_length};
+use ellwand_garment::{Body, Job, Nap, Pattern, format_length};
 use ellwand_planner::ClothKind;
 
 use crate::{args::ChartArgs, exit::Failure, full_size::refused, input, settings};
@@ -33,6 +33,8 @@ pub(super) struct At {
 #[derive(Debug)]
 pub(super) struct Asked {
     pub(super) groups: Vec<AskedGroup>,
+    /// Every size asked for.
+    pub(super) sizes: Vec<NamedSize>,
 }
 
 impl Asked {
@@ -68,7 +70,7 @@ impl Asked {
                 }
             }
         }
-        Ok(Self { groups })
+        Ok(Self { groups, sizes })
     }
 
     /// The runs of cells, each from the largest size down: what lies in a larger size is the better beginning for a smaller one.
@@ -131,15 +133,17 @@ pub(super) fn kind_words(kind: ClothKind) -> &'static str {
     }
 }
 
+/// What a size is called beside those of other figure types.
+pub(super) fn label(size: &NamedSize) -> String {
+    if size.figure.is_empty() { size.name.clone() } else { format!("{} {}", size.name, size.figure) }
+}
+
 fn sizes(args: &ChartArgs, base: &ReadJob) -> Result<Vec<NamedSize>, Failure> {
     let all = &base.alternatives.sizes;
-    let label = |size: &NamedSize| {
-        if size.figure.is_empty() { size.name.clone() } else { format!("{} {}", size.name, size.figure) }
-    };
     if all.is_empty() {
         return match args.size.first().or(args.figure.first()) {
             Some(_) => Err(refused(&args.job, "a record of pieces is of one size; leave --size and --figure out")),
-            None => Ok(vec![NamedSize { name: String::new(), figure: String::new() }]),
+            None => Ok(vec![NamedSize { name: String::new(), figure: String::new(), body: Body::new() }]),
         };
     }
     let figures: Vec<&str> = all.iter().map(|size| size.figure.as_str()).collect();

@@ -195,6 +195,7 @@ mod tests {
             darts: Vec::new(),
             points: Default::default(),
             cuts: vec![rule],
+            strips: None,
         };
         let name = |piece: &Piece| free_name(piece, "hem low", point(0.0, 0.0));
         assert_eq!(name(&piece), "hem low");

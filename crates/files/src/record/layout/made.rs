@@ -2,14 +2,15 @@
 
 use ellwand_garment::{
     Asked, Balance, Cut, CutPoint, Design, Drop, GrainRule, Hands, Layers, Layout, Match, MatchedPoints, Nap, Need,
-    OnHand, Purchase, Remnant, Repeat, RightSide, Selvages, Shown, TracePoint,
+    OnHand, Purchase, Remnant, Repeat, RightSide, Selvages, Shown, Strips, TracePoint,
 };
 use ellwand_geometry::Outline;
 
 use super::{
     super::{Number, pair, pairs, pieces::NotchRecord},
     AllowanceRecord, AskedMatchRecord, AskedRecord, ClothRecord, CutRecord, FORMAT, FoldRecord, LayoutRecord,
-    MatchRecord, OnHandRecord, PointRef, PurchaseRecord, RemnantRecord, RepeatRecord, SearchRecord, TraceRecord,
+    MatchRecord, OnHandRecord, PointRef, PurchaseRecord, RemnantRecord, RepeatRecord, SearchRecord, StripsRecord,
+    TraceRecord,
 };
 
 impl LayoutRecord {
@@ -135,6 +136,32 @@ impl AskedRecord {
                 GrainRule::Bias => "bias",
             }
             .to_owned(),
+            strips: asked.strips.map(StripsRecord::of),
+        }
+    }
+}
+
+impl StripsRecord {
+    pub(in crate::record) fn of(strips: Strips) -> Self {
+        let joined = |joined: &str, count| Self { joined: joined.to_owned(), count, wide: None, join: None };
+        match strips {
+            Strips::EndToEnd { strips } => joined("end to end", strips),
+            Strips::SideBySide { widths } => joined("side by side", widths),
+            Strips::Bias { strips, wide, join } => {
+                Self { wide: Some(Number(wide)), join: Some(Number(join)), ..joined("bias", strips) }
+            }
+        }
+    }
+
+    /// What it tells of; none where it does not hold together.
+    pub(in crate::record) fn read(&self) -> Option<Strips> {
+        match (self.joined.as_str(), self.wide, self.join) {
+            ("end to end", None, None) => Some(Strips::EndToEnd { strips: self.count }),
+            ("side by side", None, None) => Some(Strips::SideBySide { widths: self.count }),
+            ("bias", Some(wide), Some(join)) if (0.1..=1e6).contains(&wide.0) && (0.0..=1e6).contains(&join.0) => {
+                Some(Strips::Bias { strips: self.count, wide: wide.0, join: join.0 })
+            }
+            _ => None,
         }
     }
 }

@@ -34,6 +34,7 @@ fn panel(name: &str, drawn: Drawn, lean: f64) -> Piece {
         darts: Vec::new(),
         points: BTreeMap::from([("seam low".into(), low), ("seam high".into(), high)]),
         cuts: vec![crate::CutRule::pair("main")],
+        strips: None,
     }
 }
 

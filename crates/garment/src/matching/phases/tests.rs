@@ -24,6 +24,7 @@ fn piece(name: &str, count: u32, hands: Hands, points: &[(&str, f64, f64)]) -> P
         darts: Vec::new(),
         points: points.iter().map(|&(name, x, y)| (name.to_owned(), point(x, y))).collect::<BTreeMap<_, _>>(),
         cuts: vec![CutRule { role: "main".into(), count, on_fold: false, hands, grain: None }],
+        strips: None,
     }
 }
 
