@@ -8,6 +8,18 @@ use ellwand_planner::{ClothPlan, JobPlan};
 
 use crate::{exit::Failure, input};
 
+/// Refuses to keep what is left of a cloth of which only a part is planned: what is cut for the roles `left_out` lies there too.
+pub(crate) fn refuse_a_part(job: &Job, roles: &[String], left_out: &[String]) -> Result<(), Failure> {
+    let name = |role: &String| job.fabric(role).map(|fabric| fabric.cloth.name.as_str());
+    let both = roles.iter().find_map(|role| Some((role, left_out.iter().find(|other| name(other) == name(role))?)));
+    both.map_or(Ok(()), |(role, other)| {
+        let cloth = name(role).unwrap_or_default();
+        Err(Failure::Input(format!(
+            "error: \"{cloth}\" is cut for {role} and for {other}, which --fabric leaves out, so what is left of it cannot be told\nhelp: plan both, or leave --leftovers out"
+        )))
+    })
+}
+
 /// Refuses a file that is there and is no stash, and one of which another job is cut from what `job` left of the cloths of `roles`, before anything is
 /// searched for it.
 pub(crate) fn refuse_other_files(path: &Path, job: &Job, roles: &[String], limits: &Limits) -> Result<(), Failure> {

@@ -272,6 +272,7 @@ impl Job {
         let mut job = self.clone();
         for fabric in &mut job.fabrics {
             fabric.cloth.on_hand = None;
+            fabric.remnants.clear();
             for wanted in &mut fabric.matching.matches {
                 wanted.rules.retain(|rule| rule.points().all(|at| pattern.piece(&at.piece).is_some()));
             }

@@ -91,7 +91,7 @@ impl Weighing<'_> {
     fn own_shares(cloth: &Cloth<'_>, prices: Prices) -> Shares {
         let Some(fabric) = cloth.job.fabric(cloth.role) else { return Shares::NONE };
         let whole = Shares::WHOLE.times(fabric.layer.ways().len());
-        let on_remnants = remnants::shares(fabric.remnants.len());
+        let on_remnants = remnants::shares(fabric);
         let wished = fabric.matching.matches.iter().filter(|wanted| wanted.need == Need::Wished).count();
         let wishes = if fabric.matching.limit.is_none() || wished == 0 {
             Shares::NONE
@@ -134,12 +134,13 @@ impl Weighing<'_> {
     /// What the prices of every match of `job` come to, and all after this cloth.
     fn to_come(&self, job: &Job, prices: Prices) -> Shares {
         let Some(fabric) = job.fabric(self.cloth.role) else { return self.after };
+        let after = remnants::shares(fabric).and(self.after);
         match prices {
             Prices::Told => Shares::PRICE
                 .times(fabric.matching.matches.len())
                 .and(Shares::WHOLE.times(fabric.layer.ways().len()))
-                .and(self.after),
-            Prices::Untold => self.after,
+                .and(after),
+            Prices::Untold => after,
         }
     }
 

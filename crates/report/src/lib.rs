@@ -67,7 +67,7 @@ pub use terminal::{
     FilesWritten, candidates_text, changes_text, chart_text, comparing_text, considered_text, fit_text, laying_text,
     left_over_text, missing_letters, placing_text, shopping_text, summary,
 };
-pub use together::{Kept, NotAlike, ShareOf, Together, together};
+pub use together::{Kept, NotAlike, ShareOf, Together, is_all_bought, together};
 pub use what_to_buy::bought_width;
 
 /// How much of an answer is said.

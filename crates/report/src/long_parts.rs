@@ -94,7 +94,7 @@ impl<'a> LongPart<'a> {
                 own_name(&self.cut.piece, garments) == piece
                     && garment
                         .as_ref()
-                        .is_none_or(|garment| garments.is_empty() || self.cut.piece.starts_with(garment.as_str()))
+                        .is_none_or(|garment| garments.is_empty() || is_of_garment(&self.cut.piece, garment))
             }
             About::More | About::Other => false,
         }
@@ -108,7 +108,7 @@ impl<'a> LongPart<'a> {
             .filter(|one| self.is_shortened_by(&one.about))
             .filter_map(|one| {
                 let changed = one.answer.as_ref().ok()?;
-                let cloth = changed.cloths.iter().find(|cloth| cloth.fabric.role == *role)?;
+                let cloth = changed.from_the_roll(role)?;
                 let less = cloth.layout().purchase.steps < steps;
                 let money = saving(plan, changed).money.map_or_else(String::new, |money| in_all(&money));
                 less.then(|| format!("{}: buy {}{money}", one.what, cloth.layout().purchase.buy_text))
@@ -166,4 +166,8 @@ fn in_all(money: &Money) -> String {
         amount if amount.is_sign_negative() => format!(", {plain} more in all"),
         _ => format!(", {plain} less in all"),
     }
+}
+/// Whether a piece of several garments is one of this garment: "Dress: Belt" of "Dress".
+fn is_of_garment(piece: &str, garment: &str) -> bool {
+    piece.strip_prefix(garment).is_some_and(|rest| rest.starts_with(": "))
 }

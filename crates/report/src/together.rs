@@ -60,6 +60,13 @@ pub struct ShareOf {
     pub share: Option<Money>,
 }
 
+/// Whether nothing of the garments is cut from remnants, on which none was laid alone.
+pub fn is_all_bought(cloth: &ClothPlan) -> bool {
+    let cut: f64 = cloth.layout().cuts.iter().map(|cut| cut.outline.area()).sum();
+    let asked: f64 = cloth.alone.iter().map(|alone| alone.area).sum();
+    cloth.layout().cloth.remnant.is_none() && cut >= asked * (1.0 - SAME_AREA)
+}
+
 /// What is cut from a cloth, garment by garment; nothing of one garment, and where one of them cannot be laid alone.
 pub fn together(cloth: &ClothPlan) -> Option<Together> {
     if cloth.alone.is_empty() {
@@ -138,10 +145,7 @@ pub(crate) fn table(cloth: &ClothPlan, units: Units) -> Option<Table> {
 /// What cutting together saves: of the length and of what is bought. Nothing of a remnant, on which the garments were not laid alone.
 pub(crate) fn saved(cloth: &ClothPlan, units: Units) -> Option<Row> {
     let layout = cloth.layout();
-    // Nor where some of it is cut from remnants.
-    let cut: f64 = layout.cuts.iter().map(|cut| cut.outline.area()).sum();
-    let asked: f64 = cloth.alone.iter().map(|alone| alone.area).sum();
-    if layout.cloth.remnant.is_some() || cut < asked * (1.0 - SAME_AREA) {
+    if !is_all_bought(cloth) {
         return None;
     }
     let Together { one_after_the_other, not_alike, bought_alone, cost_alone, .. } = together(cloth)?;

@@ -178,6 +178,8 @@ pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question
             let mut order =
                 Order { piece: name.clone(), count: count as u64, copies: Vec::new(), on_fold, hands, grain };
             if tables(alter, "pieced").any(|entry| word(entry, "piece") == Some(name)) {
+                // What follows from the cloth is taken from the record, which has the halves.
+                order.count = if follows { order.count } else { 2 * order.count };
                 halve(&mut order, scene.typed(piece), record);
             }
             order.copies = (1..=order.count).collect();
@@ -202,9 +204,8 @@ pub(crate) fn question(scene: &Scene, record: &[PieceRecord]) -> Result<Question
     Ok(Question { cloths, spending })
 }
 
-/// Two halves, a left and a right one, in place of each whole; on the fold only what is folded along its length.
+/// The hands of two halves, a left and a right one, in place of each whole; on the fold only what is folded along its length.
 fn halve(order: &mut Order, piece: &Table, record: &[PieceRecord]) {
-    order.count *= 2;
     if order.on_fold && piece.contains_key("shape") {
         let mm = |kind: &str, key: &str| {
             let length = piece.get("shape")?.get(kind)?.get(key)?.as_str()?;

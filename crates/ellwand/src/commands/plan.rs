@@ -5,12 +5,12 @@ use std::{io::Write, path::Path};
 use ellwand_drawing::{Colours, Faces, Sheet, leaves::Leaf, pdf};
 use ellwand_files::{LayoutRecord, Note, OutputFolder, ReadJob};
 use ellwand_garment::{Job, Layout, Pattern, Units};
-use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles};
+use ellwand_planner::{ClothPlan, JobPlan, PlanError, plan_job, roles as roles_of};
 use ellwand_report::{
     Considered, Detail, FilesWritten, FitOf, Kept, OtherRemnant, Pictures, Planned, Remedies, ShareOf, Together,
-    Weighed, bought_width, changes_text, considered_text, hem_notes, html_page, laying_text, left_over_text,
-    long_part_notes, paper_pages, placing_text, plan_report, ranked, shopping_csv, shopping_text, summary, together,
-    total,
+    Weighed, bought_width, changes_text, considered_text, hem_notes, html_page, is_all_bought, laying_text,
+    left_over_text, long_part_notes, paper_pages, placing_text, plan_report, ranked, shopping_csv, shopping_text,
+    summary, together, total,
 };
 
 use crate::{
@@ -38,13 +38,16 @@ pub(crate) fn run(args: &PlanArgs, out: &mut impl Write) -> Result<(), Failure> 
     let fits: Vec<FitOf<'_>> = fitted.iter().map(fit_of).collect();
     let faces = fonts::faces(&args.font)?;
     let failed = |faults: Vec<PlanError>| input::plan_failure(&args.job, &faults, places, job.units);
-    let roles = roles(job, pattern, &args.search.fabrics).map_err(failed)?;
+    let every_role = roles_of(job, pattern, &[]).map_err(failed)?;
+    let roles = roles_of(job, pattern, &args.search.fabrics).map_err(failed)?;
 
     if let Some(folder) = &args.out {
         OutputFolder::new(folder).refuse_a_file().map_err(|fault| Failure::NotWritten(fault.to_string()))?;
     }
     let limits = settings::reading(&args.search).limits;
     if let Some(stash) = &args.leftovers {
+        let left_out: Vec<String> = every_role.into_iter().filter(|role| !roles.contains(role)).collect();
+        leftovers::refuse_a_part(job, &roles, &left_out)?;
         leftovers::refuse_other_files(stash, job, &roles, &limits)?;
     }
     let interrupt = Interrupt::listen();
@@ -374,6 +377,8 @@ fn garments_json(plan: &JobPlan) -> Option<(String, serde_json::Value)> {
     };
     let of_cloth = |cloth: &ClothPlan| {
         let found = together(cloth)?;
+        // What is cut from remnants was not laid alone.
+        let all_bought = is_all_bought(cloth);
         let garment = |of: &ShareOf| {
             serde_json::json!({
                 "garment": of.garment, "count": of.count, "area": of.area, "alone": of.alone, "alone_buy_text": of.buy_text,
@@ -381,11 +386,11 @@ fn garments_json(plan: &JobPlan) -> Option<(String, serde_json::Value)> {
             })
         };
         Some(serde_json::json!({
-            "fabric": cloth.layout().role, "length": cloth.layout().length,
+            "fabric": cloth.layout().role, "length": all_bought.then_some(cloth.layout().length),
             "one_after_the_other": found.one_after_the_other,
             "given_up_together": wishes(&found, Kept::Alone), "given_up_alone": wishes(&found, Kept::Together),
-            "buy_each_alone": found.bought_alone,
-            "cost_each_alone": found.cost_alone.map(|cost| cost.amount.to_string()),
+            "buy_each_alone": all_bought.then_some(found.bought_alone),
+            "cost_each_alone": found.cost_alone.filter(|_| all_bought).map(|cost| cost.amount.to_string()),
             "garments": found.garments.iter().map(garment).collect::<Vec<_>>(),
         }))
     };

@@ -152,7 +152,7 @@ impl Asked<'_> {
             return None;
         }
         reading.note_wide_panels((&pattern, made), (&cut.drafts, rooms), request.units, of_pattern);
-        let supplies = reading.supplies_of((&drafts, &before), &request.body, chosen, of_pattern);
+        let supplies = reading.supplies_of((&drafts, &before), &request.body, (chosen, made), of_pattern);
         let mut plain = reading.by_cloth(&before, (chosen, &[]), (rooms, request.units), of_pattern);
         pieced::cut(file, reading, &mut plain, (&[], request.units), findings);
         let landmarks = landmarks(&cut.drafts, &plain.drafts, &request.alterations);

@@ -152,6 +152,11 @@ pub(super) fn circle_skirt(
         let problem = "a panel of more than a full circle does not lie flat".to_owned();
         refuse(span, problem, "cut it in more panels, such as panels = 2");
     }
+    if entry.sound && (degrees - 360.0).abs() < 1e-9 && count > 1 {
+        let span = panels.as_ref().map_or(&entry.span, |panels| &panels.span);
+        let problem = "a panel that is a full circle has no side to be sewn to the next one".to_owned();
+        refuse(span, problem, "cut it in more panels, such as twice as many");
+    }
     let length = positive(length, "the length", findings);
     let around = waist.as_ref().and_then(|waist| lengths.measure(waist, "the circle skirt", findings));
     let around = around? + ease.as_ref().map_or(0.0, |ease| ease.value.mm());
@@ -179,7 +184,7 @@ pub(super) fn circle_skirt(
 pub(super) fn is_slit(entry: &CircleSkirt) -> bool {
     let circles = entry.fraction.as_ref().map_or(1.0, |fraction| fraction.value.0);
     let count = entry.panels.as_ref().map_or(1, |panels| panels.value.0);
-    count > 0 && circles / count as f64 >= 1.0
+    count == 1 && circles >= 1.0
 }
 
 pub(super) fn circle(entry: &At<Circle>, fold: Option<&str>, findings: &mut Findings) -> Option<Sides> {

@@ -155,11 +155,13 @@ impl Reading<'_> {
         &self,
         (drafts, near): (&[Draft], &[Draft]),
         body: &Body,
-        chosen: &Pattern,
+        (chosen, made): (&Pattern, &[String]),
         findings: &mut Findings,
     ) -> DeclaredSupplies {
+        // What goes by the edges of others is as long as these are by now; what is wrong with that is told where it is cut.
+        let drafts = &self.sketches.by_fitted_edges(drafts, chosen, &mut findings.of_the_same_file());
         let number = self.number_of(near);
-        self.sketches.supplies_in(&self.supplies, (drafts, number), (&self.sized.chart, body), chosen, findings)
+        self.sketches.supplies_in(&self.supplies, (drafts, number), (&self.sized.chart, body), (chosen, made), findings)
     }
 
     /// Fitted drafts, each with the cutting line that is drawn for it.

@@ -288,7 +288,7 @@ impl<'f> Sketches<'f> {
     }
 
     /// The drafts, those that go by edges measured anew along the fitted ones. Allowances stay as fitted.
-    fn by_fitted_edges(&self, drafts: &[Draft], chosen: &Pattern, findings: &mut Findings) -> Vec<Draft> {
+    pub(super) fn by_fitted_edges(&self, drafts: &[Draft], chosen: &Pattern, findings: &mut Findings) -> Vec<Draft> {
         let mut drafts = drafts.to_vec();
         let mut left: Vec<usize> =
             (0..self.pieces.len()).filter(|&k| taken::goes_by_edges(self.pieces[k].entry)).collect();

@@ -123,9 +123,19 @@ impl Views {
 
 impl DeclaredSupplies {
     /// Those of a garment in one size of the chart, with `lengths` to take theirs from.
-    pub(super) fn in_size(&self, number: usize, lengths: &Lengths<'_>, findings: &mut Findings) -> Self {
+    pub(super) fn in_size(
+        &self,
+        number: usize,
+        (made, drawn): (&Lengths<'_>, &Lengths<'_>),
+        findings: &mut Findings,
+    ) -> Self {
         let mut own = self.clone();
         for notion in &mut own.notions {
+            // What is not made has no edges, unless that is all there would be to measure.
+            let is_made = |(piece, _): &(String, String)| {
+                made.pieces.iter().any(|(draft, often)| draft.name == *piece && *often > 0)
+            };
+            let lengths = if notion.measured_along(made.known).iter().any(is_made) { made } else { drawn };
             let Varies { needed, sizes, taken } = &*notion.varies;
             let of_body = |(taken, of): &(Taken, String)| lengths.measure(&taken.0, of, findings).map(Amount::Length);
             let of_size = needed.get(number).copied();
@@ -163,13 +173,13 @@ impl DeclaredNotion {
 
 impl Sketches<'_> {
     /// The supplies of a garment with these drafts, in the size of this number in the chart. A measure is that of `body` where it tells it, else that of
-    /// the size; an edge is counted as often as its piece in `chosen` is cut from its first cloth.
+    /// the size; an edge is counted as often as its piece in `chosen` is cut from its first cloth, and of pieces that are not `made` not at all.
     pub(super) fn supplies_in(
         &self,
         supplies: &DeclaredSupplies,
         (drafts, number): (&[Draft], usize),
         (chart, body): (&SizeChart, &Body),
-        chosen: &Pattern,
+        (chosen, made): (&Pattern, &[String]),
         findings: &mut Findings,
     ) -> DeclaredSupplies {
         let mut of_whom = chart.sizes.get(number).map(|size| size.body.clone()).unwrap_or_default();
@@ -182,9 +192,13 @@ impl Sketches<'_> {
             [_, _, ..] => sizes::label(&chart.sizes[number], chart.sizes.iter()),
             _ => String::new(),
         };
-        let pieces = drafts.iter().map(|draft| (draft, often(draft))).collect();
-        let lengths = Lengths { body: &of_whom, size: &size, pieces, known: self.known(), seams: self.seams() };
-        supplies.in_size(number, &lengths, findings)
+        let drawn: Vec<(&Draft, u64)> = drafts.iter().map(|draft| (draft, often(draft))).collect();
+        let is_made = |draft: &Draft| made.is_empty() || made.contains(&draft.name);
+        let of_made = drawn.iter().map(|&(draft, often)| (draft, if is_made(draft) { often } else { 0 })).collect();
+        let lengths =
+            |pieces| Lengths { body: &of_whom, size: &size, pieces, known: self.known(), seams: self.seams() };
+        let lengths = (&lengths(of_made), &lengths(drawn));
+        supplies.in_size(number, lengths, findings)
     }
 
     /// Notes what the supplies cannot be taken from in some size.
@@ -198,7 +212,7 @@ impl Sketches<'_> {
         for number in 0..chart.sizes.len() {
             let drafts: Vec<Draft> = self.pieces().iter().map(|piece| piece.in_size(number).draft.clone()).collect();
             let mut of_size = findings.of_the_same_file();
-            self.supplies_in(supplies, (&drafts, number), (chart, &for_whom.body), pattern, &mut of_size);
+            self.supplies_in(supplies, (&drafts, number), (chart, &for_whom.body), (pattern, &[]), &mut of_size);
             findings.add_new(of_size);
         }
     }

@@ -21,11 +21,12 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
             Hands::Pair => {
                 let mirrored = case.cuts(order).filter(|cut| cut.mirrored).count();
                 let as_drawn = case.cuts(order).count() - mirrored;
-                // Where some copies are cut elsewhere, an odd one is for the hand as drawn and an even one for the other.
-                let of_both = order.copies.len() as u32 == order.rule.count;
-                let other_hand = order.copies.iter().filter(|copy| copy.is_multiple_of(2)).count();
-                let wanted = if of_both { as_drawn } else { other_hand };
-                if mirrored != wanted {
+                let is_part = (order.copies.len() as u32) < order.rule.count;
+                if is_part {
+                    // Where some copies are cut elsewhere, an odd one is for the hand as drawn and an even one for the other.
+                    let wrong = case.cuts(order).filter(|cut| cut.mirrored != cut.copy.is_multiple_of(2));
+                    faults.extend(wrong.map(|cut| Fault::WrongHand { cut: CutName::of(cut) }));
+                } else if mirrored != as_drawn {
                     faults.push(Fault::UnevenHands { piece: order.piece.name.clone(), as_drawn, mirrored });
                 }
             }

@@ -4,6 +4,8 @@
 //! between two of them is a flaw, over which nothing is cut. So every layout of it parts into one of each remnant and one of the shop's cloth, and the
 //! shorter it is, the less is bought.
 
+use std::ops::Range;
+
 use ellwand_garment::{Cloth, Cut, Fabric, Layout, Remnant, Selvages};
 use ellwand_geometry::{Outline, Placement, Point, Pose, pockets, point};
 
@@ -42,7 +44,9 @@ impl Joined {
     pub(super) fn of(remnants: &[&Remnant], fabric: &Fabric, bought: f64) -> Option<Self> {
         let cloth = &fabric.cloth;
         let width = remnants.iter().map(|remnant| remnant.width()).fold(cloth.width, f64::max);
-        let between = cloth.piece_gap.max(LEAST_BETWEEN);
+        // Pieces keep a gap from flaws, and none from the edges of a cloth.
+        let gap = cloth.piece_gap;
+        let between = 2.0 * gap + LEAST_BETWEEN;
         let mut flaws = Vec::new();
         let mut sections = Vec::new();
         let mut end = 0.0;
@@ -50,11 +54,10 @@ impl Joined {
             let at = point((width - remnant.width()) / 2.0, end);
             let (left, right) = remnant.selvages.sides(cloth.selvage);
             let upper = at.y + remnant.length();
-            flaws.extend(block(0.0, at.x + left, at.y, upper));
-            flaws.extend(block(at.x + remnant.width() - right, width, at.y, upper));
+            flaws.extend(beside(&(at.x + left..at.x + remnant.width() - right), width, gap, at.y..upper));
             let within = pockets(&remnant.outline).into_iter().chain(remnant.flaws.iter().cloned());
             flaws.extend(within.map(|outline| outline.translated(at)));
-            flaws.extend(block(0.0, width, upper, upper + between));
+            flaws.extend(block(0.0, width, upper + gap, upper + between - gap));
             sections.push(Section { at, end: upper });
             end = upper + between;
         }
@@ -62,8 +65,7 @@ impl Joined {
         let (left, right) = cloth.selvages();
         // The search begins with what is laid in a hurry, which is longer.
         let upper = at.y + 2.0 * bought;
-        flaws.extend(block(0.0, at.x + left, at.y, upper));
-        flaws.extend(block(at.x + cloth.width - right, width, at.y, upper));
+        flaws.extend(beside(&(at.x + left..at.x + cloth.width - right), width, gap, at.y..upper));
         flaws.extend(cloth.flaws.iter().map(|flaw| flaw.translated(at)));
         let outline = Outline::rectangle(width, end).ok()?;
         let cloth = Remnant {
@@ -88,6 +90,14 @@ impl Joined {
     pub(super) fn on_shop(&self, layout: &Layout, cloth: &Cloth) -> Layout {
         on_section(&self.shop, layout, cloth)
     }
+}
+
+/// What lies beside the span of a cloth so wide that pieces may use, between two heights; pieces keep `gap` from it. It may reach beyond the cloth.
+fn beside(span: &Range<f64>, width: f64, gap: f64, heights: Range<f64>) -> impl Iterator<Item = Outline> {
+    let far = gap + LEAST_BETWEEN;
+    let left = (span.start > 0.0).then(|| block(-far, span.start - gap, heights.start, heights.end)).flatten();
+    let right = (span.end < width).then(|| block(span.end + gap, width + far, heights.start, heights.end)).flatten();
+    left.into_iter().chain(right)
 }
 
 /// The rectangle between these lines; none where they meet.

@@ -98,9 +98,9 @@ pub(crate) struct OfRole {
     pub(crate) stash: Option<Stash>,
 }
 
-/// What the searches of so many remnants of a cloth come to.
-pub(crate) fn shares(remnants: usize) -> Shares {
-    Shares::WHOLE.times(remnants).and(spread::shares(remnants))
+/// What the searches of the remnants of a cloth come to.
+pub(crate) fn shares(fabric: &Fabric) -> Shares {
+    Shares::WHOLE.times(fabric.remnants.len()).and(spread::shares(fabric))
 }
 
 /// What roles before took of a stash: two roles may be cut from one cloth, and no remnant of it is cut twice.
@@ -148,7 +148,7 @@ pub(crate) fn answer(
     if remnants.is_empty() {
         return Ok(OfRole { cloths: vec![bought], stash: None });
     }
-    weighing.desk.pace.expect(shares(remnants.len()).and(weighing.after));
+    weighing.desk.pace.expect(shares(&bought.fabric).and(weighing.after));
     let known: Vec<_> = bought.layouts().cloned().collect();
     let mut plans = Vec::with_capacity(remnants.len());
     for remnant in &remnants {
@@ -160,7 +160,7 @@ pub(crate) fn answer(
     let taken = plans.iter().filter(|plan| plan.layout().is_some()).min_by(|a, b| area(a).total_cmp(&area(b)));
     let cloths = match taken.and_then(|plan| Some((plan.fabric.clone(), plan.layout()?.clone()))) {
         Some((fabric, plan)) => {
-            weighing.desk.pace.skip(spread::shares(remnants.len()));
+            weighing.desk.pace.skip(spread::shares(&bought.fabric));
             // One after the other the garments were laid on the cloth that is bought.
             let (alone, one_after_the_other) = (bought.alone.clone(), None);
             vec![ClothPlan { fabric, plan, other: None, matching: None, alone, one_after_the_other }]

@@ -4,7 +4,7 @@
 //! any other. A remnant that saves no step of the shop is left whole, and so are all where they save none together. Pieces between which the design is
 //! matched are cut from the cloth of the shop: what lies on two pieces of cloth shows it at two places.
 
-use ellwand_garment::{CutOrder, Layers, Layout, Portion, Question, Remnant};
+use ellwand_garment::{CutOrder, Fabric, Layers, Layout, Portion, Question, Remnant};
 
 use super::{RemnantPlan, Verdict, joined::Joined, proof::WhyNot};
 use crate::{
@@ -18,11 +18,14 @@ use crate::{
 /// So many remnants are joined at most: the largest.
 const MOST: usize = 12;
 
-/// What the searches of a spread come to where so many remnants are there.
-pub(super) fn shares(remnants: usize) -> Shares {
-    // All joined, the rest from the shop, and each remnant with it or without.
-    let joined = remnants.min(MOST);
-    if remnants == 0 { Shares::NONE } else { Shares::WHOLE.times(2 + joined).and(Shares::PRICE.times(joined)) }
+/// What the searches of a spread come to on this cloth.
+pub(super) fn shares(fabric: &Fabric) -> Shares {
+    let (joined, ways) = (fabric.remnants.len().min(MOST), fabric.layer.ways().len());
+    if joined == 0 {
+        return Shares::NONE;
+    }
+    // All joined and each remnant by itself; the rest from the shop; that with each remnant left whole, and with nothing matched.
+    Shares::WHOLE.times(1 + joined + ways).and(Shares::PRICE.times(ways * (joined + 1)))
 }
 
 /// One remnant and what is cut from it.
@@ -55,34 +58,17 @@ fn spread_out(
     bought: &ClothPlan,
     remnants: &[RemnantPlan],
 ) -> Result<Option<Vec<ClothPlan>>, PlanError> {
-    let desk = weighing.desk;
     let whole = weighing.cloth.question(Layers::Open)?.on(bought.fabric.clone());
     let movable = unmatched(&whole);
     let useful = largest(remnants, bought);
     if movable.is_empty() || useful.is_empty() || bought.layout().purchase.buy == 0.0 {
         return Ok(None);
     }
-    let pieces: Vec<&Remnant> = useful.iter().map(|plan| plan.remnant()).collect();
-    let Some(joined) = Joined::of(&pieces, &bought.fabric, bought.layout().length) else { return Ok(None) };
-    let fabric = bought.fabric.on_remnant(&joined.cloth);
-    let layers = fabric.layer.ways().first().copied().unwrap_or(Layers::Open);
-    let asked = whole.on(fabric).laid(layers).of_share(movable);
-    let known: Vec<Layout> =
-        bought.layouts().map(|layout| joined.with_all_bought(layout, &asked.fabric.cloth)).collect();
-    let found = lay_plan(&asked, &known, Purpose::Layout, desk)?.layout;
-
-    let mut used: Vec<Used> = Vec::new();
-    for (place, &remnant) in useful.iter().enumerate() {
-        let known = joined.on_remnant(place, &found, &remnant.fabric.cloth);
-        if !known.cuts.is_empty() {
-            used.push(Used { place, remnant, known });
-        }
-    }
-    let known = joined.on_shop(&found, &bought.fabric.cloth);
-    let Some(mut rest) = rest_of(&whole, &used, &[known], Purpose::Layout, weighing)? else {
-        return Ok(if used.is_empty() { None } else { Some(on_remnants(&whole, used, weighing)?) });
+    let Some(Parted { mut used, rest }) = parted(weighing, bought, &useful)? else { return Ok(None) };
+    let Some(mut rest) = rest else {
+        return on_remnants(&whole, fewest(weighing, bought, used)?, weighing);
     };
-    if rest.layout().purchase.buy >= bought.layout().purchase.buy {
+    if used.is_empty() || rest.layout().purchase.buy >= bought.layout().purchase.buy {
         return Ok(None);
     }
     // The remnant with the least on it is spared first.
@@ -90,14 +76,14 @@ fn spread_out(
     let mut kept = Vec::with_capacity(used.len());
     while let Some(one) = used.pop() {
         let others: Vec<&Used> = kept.iter().chain(&used).collect();
-        let without = rest_of_these(&whole, &others, &[], Purpose::Price, weighing)?;
+        let without = rest_of(&whole, &others, &[], Purpose::Price, weighing)?;
         match without {
             Some(without) if without.layout().purchase.buy <= rest.layout().purchase.buy => rest = without,
             _ => kept.push(one),
         }
     }
     kept.sort_by_key(|one| one.place);
-    let mut cloths = on_remnants(&whole, kept, weighing)?;
+    let Some(mut cloths) = on_remnants(&whole, kept, weighing)? else { return Ok(None) };
     if let Some(cost) = &bought.matching {
         let unmatched = without_matches(&whole, &rest, weighing)?;
         rest.matching =
@@ -107,6 +93,58 @@ fn spread_out(
     rest.alone = bought.alone.clone();
     cloths.push(rest);
     Ok(Some(cloths))
+}
+
+/// What is cut from each of several remnants, and from the cloth of the shop.
+struct Parted<'a> {
+    used: Vec<Used<'a>>,
+    /// Nothing where everything has room on the remnants.
+    rest: Option<ClothPlan>,
+}
+
+/// Lays everything on these remnants and the cloth of the shop; nothing where they cannot be joined.
+fn parted<'a>(
+    weighing: &Weighing,
+    bought: &ClothPlan,
+    remnants: &[&'a RemnantPlan],
+) -> Result<Option<Parted<'a>>, PlanError> {
+    let whole = weighing.cloth.question(Layers::Open)?.on(bought.fabric.clone());
+    let pieces: Vec<&Remnant> = remnants.iter().map(|plan| plan.remnant()).collect();
+    let Some(joined) = Joined::of(&pieces, &bought.fabric, bought.layout().length) else { return Ok(None) };
+    let fabric = bought.fabric.on_remnant(&joined.cloth);
+    let layers = fabric.layer.ways().first().copied().unwrap_or(Layers::Open);
+    let asked = whole.on(fabric).laid(layers).of_share(unmatched(&whole));
+    let known: Vec<Layout> =
+        bought.layouts().map(|layout| joined.with_all_bought(layout, &asked.fabric.cloth)).collect();
+    let found = lay_plan(&asked, &known, Purpose::Layout, weighing.desk)?.layout;
+    let mut used: Vec<Used> = Vec::new();
+    for (place, &remnant) in remnants.iter().enumerate() {
+        let known = joined.on_remnant(place, &found, &remnant.fabric.cloth);
+        if !known.cuts.is_empty() {
+            used.push(Used { place, remnant, known });
+        }
+    }
+    let known = joined.on_shop(&found, &bought.fabric.cloth);
+    let rest = rest_of(&whole, &used.iter().collect::<Vec<_>>(), &[known], Purpose::Layout, weighing)?;
+    Ok(Some(Parted { used, rest }))
+}
+
+/// Of remnants on which everything has room, no more than are needed for that as far as a search tells: the one with the least on it is left out first.
+fn fewest<'a>(weighing: &Weighing, bought: &ClothPlan, used: Vec<Used<'a>>) -> Result<Vec<Used<'a>>, PlanError> {
+    let mut used = used;
+    let mut tried = 0;
+    while tried < used.len() && used.len() > 1 {
+        let mut by_area: Vec<usize> = (0..used.len()).collect();
+        by_area.sort_by(|&a, &b| area(&used[a].known).total_cmp(&area(&used[b].known)));
+        let spared = by_area[tried];
+        let others: Vec<&RemnantPlan> =
+            used.iter().enumerate().filter(|(k, _)| *k != spared).map(|(_, one)| one.remnant).collect();
+        match parted(weighing, bought, &others)? {
+            Some(Parted { used: fewer, rest: None }) => (used, tried) = (fewer, 0),
+            _ => tried += 1,
+        }
+    }
+    Ok(used)
 }
 
 /// The shortest layout of the same pieces as `rest` with nothing to match.
@@ -160,16 +198,6 @@ fn cut_of(layout: &Layout) -> Vec<Portion> {
 /// What is left for the cloth of the shop where `used` are cut from; `None` where nothing is.
 fn rest_of(
     whole: &Question,
-    used: &[Used],
-    known: &[Layout],
-    purpose: Purpose,
-    weighing: &Weighing,
-) -> Result<Option<ClothPlan>, PlanError> {
-    rest_of_these(whole, &used.iter().collect::<Vec<_>>(), known, purpose, weighing)
-}
-
-fn rest_of_these(
-    whole: &Question,
     used: &[&Used],
     known: &[Layout],
     purpose: Purpose,
@@ -189,19 +217,25 @@ fn rest_of_these(
     plan_ways_of(&whole.of_share(left), known, purpose, weighing.desk).map(Some)
 }
 
-/// A checked layout of each remnant that is used.
-fn on_remnants(whole: &Question, used: Vec<Used>, weighing: &Weighing) -> Result<Vec<ClothPlan>, PlanError> {
-    let of_one = |one: Used| {
+/// A checked layout of each remnant that is used; nothing where one of them was not found again.
+fn on_remnants(whole: &Question, used: Vec<Used>, weighing: &Weighing) -> Result<Option<Vec<ClothPlan>>, PlanError> {
+    let mut cloths = Vec::with_capacity(used.len());
+    for one in used {
         let asked = whole.on(one.remnant.fabric.clone()).laid(one.known.layers).of_share(cut_of(&one.known));
         let plan = lay_plan(&asked, &[one.known], Purpose::Layout, weighing.desk)?;
-        Ok(ClothPlan {
-            fabric: one.remnant.fabric.clone(),
+        // A judge lets pass what is longer than its remnant: it tells how much is lacking.
+        if plan.layout.beyond_remnant() > 0.0 {
+            return Ok(None);
+        }
+        let fabric = one.remnant.fabric.clone();
+        cloths.push(ClothPlan {
+            fabric,
             plan,
             other: None,
             matching: None,
             alone: Vec::new(),
             one_after_the_other: None,
-        })
-    };
-    used.into_iter().map(of_one).collect()
+        });
+    }
+    Ok(Some(cloths))
 }
