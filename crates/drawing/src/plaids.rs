@@ -80,6 +80,7 @@ pub(crate) fn piece(name: &str, seam: &[(f64, f64)], points: &[(&str, f64, f64)]
         darts: Vec::new(),
         points: points.iter().map(|&(name, x, y)| (name.to_owned(), point(x, y))).collect::<BTreeMap<_, _>>(),
         cuts: vec![rule],
+        strips: None,
     }
 }
 
