@@ -42,7 +42,7 @@ pub(crate) fn read_job(path: &Path, options: impl Into<ReadOptions>, notes: Show
 
 /// Reads a job for a table of all sizes: where it names none it is read in the first one.
 pub(crate) fn read_job_in_any_size(path: &Path, options: ReadOptions, notes: Show) -> Result<ReadJob, Failure> {
-    let Err(faults) = ellwand_files::read_job(path, options.clone()) else {
+    let Err(faults) = ellwand_files::read_job(path, options) else {
         return read_job(path, options, notes);
     };
     let first = faults.iter().find_map(|fault| match fault.kind() {

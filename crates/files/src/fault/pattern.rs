@@ -2,7 +2,7 @@
 
 use ellwand_geometry::{CLOSING_MM, OutlineFault, PathFault, Point};
 
-use super::words::{list, suggest, suggest_among};
+use super::words::{list, mixed_drawing, suggest, suggest_among};
 
 /// What is wrong with a pattern. Lengths and places are mm in the piece's own drawing.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -453,13 +453,7 @@ impl PatternFault {
             Self::TooManyCuts { .. } => {
                 "check the counts; the limit can be raised if the job really is this large".into()
             }
-            Self::MixedDrawing { problem, .. } if problem.contains("`allowances`") => {
-                "write it on each edge, such as edges = [{ name = \"hem\", to = [0, 0], allowance = \"2 in\" }], or seam_allowance = \"5/8 in\" for all"
-                    .into()
-            }
-            Self::MixedDrawing { .. } => {
-                "give either `start`, `edges` and `grainline`, a drawing in each size, or a measured `shape`".into()
-            }
+            Self::MixedDrawing { problem, .. } => mixed_drawing(problem).into(),
             Self::Path(PathFault::Open { .. }) => {
                 format!("end the last edge where the outline starts, within {CLOSING_MM} mm")
             }

@@ -74,6 +74,15 @@ fn in_reach(name: &str, known: &[String]) -> Vec<String> {
     if known.len() <= MOST_LISTED { known.to_vec() } else { by_nearness(name, known) }
 }
 
+/// What to write in place of a drawing that is mixed with another way to draw.
+pub(super) fn mixed_drawing(problem: &str) -> &'static str {
+    if problem.contains("`allowances`") {
+        "write it on each edge, such as edges = [{ name = \"hem\", to = [0, 0], allowance = \"2 in\" }], or seam_allowance = \"5/8 in\" for all"
+    } else {
+        "give either `start`, `edges` and `grainline`, a drawing in each size, or a measured `shape`"
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

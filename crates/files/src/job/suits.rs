@@ -57,8 +57,8 @@ fn note_cloth(cloth: &FabricEntry, meant: &SuitsEntry, role: &std::ops::Range<us
 /// Two shares in percent, with as few digits as tell them apart.
 fn percents(is: f64, needs: f64) -> (String, String) {
     let say = |digits: usize, share: f64| format!("{:.digits$} %", 100.0 * share);
-    let said = (0..4).map(|digits| (say(digits, is), say(digits, needs)));
-    said.clone().find(|(is, needs)| is != needs).or_else(|| said.last()).unwrap_or_default()
+    let said = |digits: usize| (say(digits, is), say(digits, needs));
+    (0..3).map(said).find(|(is, needs)| is != needs).unwrap_or_else(|| said(3))
 }
 
 /// What a cloth has of what it should not have, and where the job says so.
