@@ -12,7 +12,7 @@ pub(super) fn together(joining: &[ToJoin<'_>], sets: &[PieceSet], made: &[Made])
     let mut all: Vec<(usize, Taken)> = Vec::new();
     for (garment, (of, made)) in joining.iter().zip(made).enumerate() {
         let notions = made.supplies.notions.iter().filter(|notion| notion.views.have(&of.view.name));
-        all.extend(notions.map(|notion| (garment, Taken::Notion(times(notion, of.count)))));
+        all.extend(notions.map(|notion| (garment, Taken::Notion(Box::new(times(notion, of.count))))));
         let trims = made.supplies.trims.iter().filter(|trim| trim.views.have(&of.view.name));
         let own_sets: Vec<&PieceSet> = sets.iter().filter(|set| set.garment == garment).collect();
         all.extend(trims.map(|trim| (garment, Taken::Trim(of_sets(trim, &own_sets)))));
@@ -40,7 +40,7 @@ pub(super) fn together(joining: &[ToJoin<'_>], sets: &[PieceSet], made: &[Made])
 
 /// What one garment takes of one thing, for all that are made of it.
 enum Taken {
-    Notion(DeclaredNotion),
+    Notion(Box<DeclaredNotion>),
     Trim(DeclaredTrim),
 }
 
@@ -68,7 +68,7 @@ impl Taken {
         match self {
             Self::Notion(notion) => match joined.notions.iter_mut().find(|known| known.name == name) {
                 Some(known) => known.needed = sum(known.needed, notion.needed),
-                None => joined.notions.push(DeclaredNotion { name, views: Views::All, ..notion.clone() }),
+                None => joined.notions.push(DeclaredNotion { name, views: Views::All, ..(**notion).clone() }),
             },
             Self::Trim(trim) => match joined.trims.iter_mut().find(|known| known.trim.name == name) {
                 Some(known) => known.trim.edges.extend(trim.trim.edges.iter().cloned()),
