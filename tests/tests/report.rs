@@ -80,13 +80,19 @@ fn has_the_sums_of(page: &str, record: &Value, job: &str) {
     let supplies = record["supplies"].as_array().expect("supplies");
     let bought = supplies.iter().filter(|supply| supply["bought"] != 0 && !supply["cost"].is_null());
     costs.extend(bought.map(|supply| cents(text(&supply["cost"]))));
+    let goods = (costs.len(), costs.iter().sum::<i64>());
     costs.extend(record["shipping"]["amount"].as_str().map(cents));
     if record["tax"].is_string() {
         costs.extend(record["bill"].as_array().and_then(|bill| bill.last()?["cost"]["amount"].as_str()).map(cents));
     }
+    // What the goods come to stands before what is paid beside them.
+    let mut told = costs.clone();
+    if told.len() > goods.0 {
+        told.insert(goods.0, goods.1);
+    }
     assert_eq!(
         lines.iter().filter(|line| *line != "no price given").map(|line| cents(line)).collect::<Vec<_>>(),
-        costs,
+        told,
         "{job}"
     );
     assert_eq!(costs.iter().sum::<i64>(), expected.iter().map(|sum| cents(sum)).sum::<i64>(), "{job}");
