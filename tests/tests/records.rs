@@ -166,7 +166,11 @@ fn a_job_from_the_record_of_its_pieces_is_the_same_layout() {
     scene.write("again.job.toml", &job.replace("view = \"A\"\nsize = \"one\"\n", ""));
     let first = scene.run_well("plan quay-bag.job.toml --effort quick --layer fold --out out");
     let again = scene.run_well("plan again.job.toml --effort quick --layer fold --out again");
-    assert_eq!(again.stdout.replace("again/", "out/"), first.stdout);
+    // Pieces of a record are cut as they are, so no change of them is spoken of.
+    let no_changes = |said: &str| -> Vec<String> {
+        said.lines().filter(|line| !line.contains("plan --changes says")).map(str::to_owned).collect()
+    };
+    assert_eq!(no_changes(&again.stdout.replace("again/", "out/")), no_changes(&first.stdout));
     for role in ["main", "lining"] {
         let layouts = ["out", "again"].map(|folder| {
             let mut record = scene.json(&format!("{folder}/{role}.layout.json"));

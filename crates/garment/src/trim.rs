@@ -35,13 +35,16 @@ impl Trim {
     /// which a dart is sewn are one run, and so are the halves that meet on a fold, edges of one piece that follow one another, and edges that a seam joins end to
     /// end. Pieces that the view does not cut take none.
     pub fn length(&self, pattern: &Pattern, view: &View) -> f64 {
-        // Edges of one piece that count equally often go together.
+        // Edges of one piece that count equally often go together; one that is named twice is trimmed twice.
         let mut together: Vec<(&Piece, u64, Vec<&str>)> = Vec::new();
         for edge in &self.edges {
             let made = view.pieces.contains(&edge.piece).then(|| pattern.piece(&edge.piece)).flatten();
             let Some(piece) = made else { continue };
             let times = edge.times.unwrap_or(piece.cuts.first().map_or(0, |rule| u64::from(rule.count)));
-            match together.iter_mut().find(|(of, often, _)| of.name == piece.name && *often == times) {
+            let goes_with = |(of, often, names): &&mut (&Piece, u64, Vec<&str>)| {
+                of.name == piece.name && *often == times && !names.contains(&edge.edge.as_str())
+            };
+            match together.iter_mut().find(goes_with) {
                 Some((.., names)) => names.push(&edge.edge),
                 None => together.push((piece, times, vec![&edge.edge])),
             }

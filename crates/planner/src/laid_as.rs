@@ -129,7 +129,7 @@ mod tests {
         assert_eq!(text(&one), text(&named));
         // A price counts where a wish may cost so much and no more.
         let mut dear = one.clone();
-        dear.0.fabrics[0].sold_by = 100.0;
+        dear.0.fabrics[0].sold_by = 250.0;
         assert_eq!(text(&one), text(&dear));
         let limit = |case: &(Job, Pattern)| {
             let mut case = case.clone();
