@@ -87,7 +87,8 @@ fn to_measure_takes_a_girth() {
     assert_eq!(
         run.stderr.trim_end(),
         "garment.job.toml:5:8: error: no girth is declared for the pieces that are made, so they cannot be made to measure; \
-         add a [[girth]] to the pattern for each measure it should follow, or name a size"
+         add a [[girth]] to the pattern for each measure it should follow, with its `level` and its `parts`; \
+         or name a size, and write what is to be longer, wider or shorter under [alter]"
     );
 }
 
