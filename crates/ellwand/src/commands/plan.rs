@@ -259,7 +259,11 @@ fn write_files(folder: &Path, answer: &Answer, cloths: Cloths) -> Result<FilesWr
         let stem = file_stem(&called(layout), &stems);
         let drawn = ellwand_drawing::layout_sheets(layout, &ellwand_drawing::Options::new(job.units));
         let mut outputs: Vec<(String, String)> = named_sheets(&format!("{stem}.layout"), svgs(&drawn)).collect();
-        outputs.push((format!("{stem}.layout.json"), ellwand_files::layout_record(layout)));
+        outputs.extend([
+            (format!("{stem}.layout.json"), ellwand_files::layout_record(layout)),
+            (format!("{stem}.placing.txt"), placing_text(layout, job.units)),
+            (format!("{stem}.placing-phone.txt"), laying_text(layout, job.units)),
+        ]);
         for (name, content) in outputs {
             of_others.push(folder.join(&name));
             output.add(name, content);

@@ -37,6 +37,8 @@ pub(crate) fn several(scene: &Scene, count: u32) -> Scene {
         }
         Toml::Table(of)
     };
+    // Of several garments a trim names the pieces by their garment too.
+    scene.job.remove("trim");
     let garments = vec![garment(NAMES[0], first, count), garment(NAMES[1], own, 1)];
     scene.job.insert("garment".to_owned(), Toml::Array(garments));
     scene
