@@ -4,7 +4,7 @@
 use ellwand_geometry::distance;
 
 use crate::{
-    Half, Pattern, Piece, PieceEdge, RunsOfPiece, SewnEdges, View,
+    Half, JOIN, Pattern, Piece, PieceEdge, RunsOfPiece, SewnEdges, View,
     joined_runs::{ends_of_runs, joined_runs},
 };
 
@@ -40,7 +40,10 @@ impl Trim {
         for edge in &self.edges {
             let made = view.pieces.contains(&edge.piece).then(|| pattern.piece(&edge.piece)).flatten();
             let Some(piece) = made else { continue };
-            let times = edge.times.unwrap_or(piece.cuts.first().map_or(0, |rule| u64::from(rule.count)));
+            let cut = piece.cuts.first().map_or(0, |rule| u64::from(rule.count));
+            // What is told of the whole goes along both halves of what is joined.
+            let halves = if is_joined(piece) { 2 } else { 1 };
+            let times = edge.times.map_or(cut, |times| times.saturating_mul(halves));
             let goes_with = |(of, often, names): &&mut (&Piece, u64, Vec<&str>)| {
                 of.name == piece.name && *often == times && !names.contains(&edge.edge.as_str())
             };
@@ -56,9 +59,16 @@ impl Trim {
             length += *times as f64 * along;
             runs.push(RunsOfPiece { piece: &piece.name, times: *times, ends });
         }
-        let seams: Vec<SewnEdges<'_>> = pattern.seams.iter().map(SewnEdges::of).collect();
+        let joins = together.iter().filter(|(piece, ..)| is_joined(piece));
+        let joins = joins.map(|(piece, ..)| SewnEdges { a: (piece.name.as_str(), vec![JOIN]), b: None });
+        let seams: Vec<SewnEdges<'_>> = pattern.seams.iter().map(SewnEdges::of).chain(joins).collect();
         length + 2.0 * self.turned_ends * joined_runs(&runs, &seams) as f64
     }
+}
+
+/// Whether a piece is half of what is joined with a seam; its edge there is called as the point is.
+fn is_joined(piece: &Piece) -> bool {
+    piece.points.contains_key(JOIN)
 }
 
 /// The runs in which a piece has edges of these names, on both halves of an unfolded one, and their length in all, mm.
@@ -123,6 +133,19 @@ mod tests {
         assert_eq!(length(&cuff(["wrist", "side", "wrist", "side"]), Some(1)), 480.0 + 48.0);
         assert_eq!(length(&cuff(["wrist", "side", "side", "wrist"]), Some(1)), 340.0 + 24.0);
         assert_eq!(length(&cuff(["wrist"; 4]), Some(1)), 680.0 + 24.0);
+    }
+
+    #[test]
+    fn along_what_is_joined_of_two_halves_there_is_one_run() {
+        // Half of a band, cut twice, joined at its end.
+        let mut pattern = cuff(["wrist", JOIN, "top", "end"]);
+        pattern.pieces[0].points.insert(JOIN.to_owned(), point(240.0, 50.0));
+        assert_eq!(length(&pattern, Some(1)), 480.0 + 24.0);
+        assert_eq!(length(&pattern, None), 480.0 + 24.0);
+        // Both ends of it are runs of their own.
+        let mut ends = trim(Some(1));
+        ends.edges[0].edge = "end".into();
+        assert_eq!(ends.length(&pattern, &pattern.views[0]), 2.0 * (100.0 + 24.0));
     }
 
     #[test]
