@@ -164,6 +164,13 @@ fn supply(name: String, entry: &Table, needed: Needed, inches: bool, currency: &
     })
 }
 
+/// What the edge and the point are called at which two halves are joined.
+const JOIN: &str = "join";
+
+fn is_joined(of: &PieceRecord) -> bool {
+    of.points.contains_key(JOIN)
+}
+
 /// How much of a trim goes along its edges, mm.
 fn along(trim: &Table, worn: &[String], record: &[PieceRecord], pattern: &Table) -> Option<Exact> {
     let turned = word(trim, "turned_ends").map_or(Some(Exact::zero()), quantity::length)?;
@@ -183,8 +190,10 @@ fn along(trim: &Table, worn: &[String], record: &[PieceRecord], pattern: &Table)
             continue;
         }
         let of = record.iter().find(|of| of.piece == piece)?;
-        let times = times.unwrap_or(of.cut.first()?.1 as i64);
-        match groups.iter_mut().find(|group| group.0.piece == piece && group.1 == times) {
+        // What is told of the whole goes along both halves of what is joined.
+        let halves = if is_joined(of) { 2 } else { 1 };
+        let times = times.map_or(of.cut.first()?.1 as i64, |times| halves * times);
+        match groups.iter_mut().find(|group| group.0.piece == piece && group.1 == times && !group.2.contains(&edge)) {
             Some(group) => group.2.push(edge),
             None => groups.push((of, times, vec![edge])),
         }
@@ -215,16 +224,25 @@ fn along(trim: &Table, worn: &[String], record: &[PieceRecord], pattern: &Table)
     }
     // What is sewn end to end is one: all of it has the least number among it.
     let mut joined: Vec<usize> = (0..runs.len()).collect();
-    for seam in tables(pattern, "seam") {
-        let at = |side: &str| -> Option<(&str, Vec<usize>)> {
-            let side = seam.get(side)?.as_table()?;
-            let (piece, edges): (&str, Vec<&str>) = (word(side, "piece")?, words(side.get("edges")).collect());
-            let ends = runs.iter().enumerate().filter(|(_, run)| run.0 == piece);
+    let side = |seam: &'_ Table, side: &str| -> Option<(String, Vec<String>)> {
+        let side = seam.get(side)?.as_table()?;
+        Some((word(side, "piece")?.to_owned(), words(side.get("edges")).map(str::to_owned).collect()))
+    };
+    type Sides = [Option<(String, Vec<String>)>; 2];
+    let seams = tables(pattern, "seam").map(|seam| ["a", "b"].map(|of| side(seam, of)));
+    let joins = groups.iter().filter(|(of, ..)| is_joined(of));
+    let joins = joins.map(|(of, ..)| [Some((of.piece.clone(), vec![JOIN.to_owned()])), None]);
+    let sewn: Vec<Sides> = seams.chain(joins).collect();
+    for [a, b] in &sewn {
+        let at = |side: &Option<(String, Vec<String>)>| -> Option<(String, Vec<usize>)> {
+            let (piece, edges) = side.as_ref()?;
+            let ends = runs.iter().enumerate().filter(|(_, run)| run.0 == *piece);
             let ends = ends.flat_map(|(k, run)| run.1.iter().map(move |edge| (k, *edge)));
-            Some((piece, ends.filter(|(_, edge)| !edge.is_empty() && edges.contains(edge)).map(|(k, _)| k).collect()))
+            let of_edges = ends.filter(|(_, edge)| !edge.is_empty() && edges.iter().any(|of| of == edge));
+            Some((piece.clone(), of_edges.map(|(k, _)| k).collect()))
         };
-        let Some((one, first)) = at("a") else { continue };
-        let pairs: Vec<(usize, usize)> = match at("b") {
+        let Some((one, first)) = at(a) else { continue };
+        let pairs: Vec<(usize, usize)> = match at(b) {
             None => first.chunks_exact(2).map(|two| (two[0], two[1])).collect(),
             Some((other, mut second)) => {
                 if one == other && !second.is_empty() {
