@@ -8,10 +8,12 @@ use crate::{Column, Table};
 
 /// One row a cut.
 pub(crate) fn table(layout: &Layout, units: Units) -> Table {
+    let remnant = layout.cloth.remnant.as_ref().map(|remnant| format!(", remnant \"{}\"", remnant.name));
     let caption = format!(
-        "{}, {}: where each piece lies on {} of cloth {} wide",
+        "{}, {}{}: where each piece lies on {} of cloth {} wide",
         layout.job,
         layout.role,
+        remnant.unwrap_or_default(),
         format_length_up(layout.length, units),
         format_length(layout.cloth.width, units)
     );

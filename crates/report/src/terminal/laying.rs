@@ -14,7 +14,8 @@ pub fn laying_text(layout: &Layout, units: Units) -> String {
     let mut lines: Vec<String> = Vec::new();
     let mut write = |text: &str, indent: &str| lines.extend(wrapped(text, indent));
     write(&layout.job, "");
-    write(&format!("{}: {}", layout.role, layout.cloth.name), "");
+    let remnant = layout.cloth.remnant.as_ref().map(|remnant| format!(", remnant \"{}\"", remnant.name));
+    write(&format!("{}: {}{}", layout.role, layout.cloth.name, remnant.unwrap_or_default()), "");
     let (width, length) = (format_length(layout.cloth.width, units), format_length_up(layout.length, units));
     write(&format!("{width} wide, {length} used"), "");
     for step in beginning(layout, units) {
