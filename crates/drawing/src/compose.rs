@@ -3,8 +3,8 @@
 //! Words have their size on paper whatever the scale, so each arrangement is measured first and the one with the largest
 //! scale is drawn.
 
-use ellwand_garment::{Cloth, Layout, Leftover, MeasuredFrom, Nap, Selvages, Units, format_length, format_length_up};
-use ellwand_geometry::{Bounds, Point, point};
+use ellwand_garment::{Cloth, Layout, MeasuredFrom, Nap, Selvages, Units, format_length, format_length_up};
+use ellwand_geometry::{Point, point};
 
 use crate::block::Block;
 use crate::clip;
@@ -13,6 +13,7 @@ use crate::figure::{FarEdge, Figure, Sequel};
 use crate::folded::{self, Part, Shown};
 use crate::frame::Run;
 use crate::key;
+use crate::left_over;
 use crate::marks::{LabelRecord, Sheet};
 use crate::off_cut::OffCut;
 use crate::options::{Options, Spread};
@@ -402,7 +403,7 @@ fn crop(figure: &mut Figure) {
         *flaw = clip::above(flaw, from);
     }
     figure.flaws.retain(|f| f.len() >= 3);
-    figure.left = figure.left.iter().filter_map(|left| above(left, from)).collect();
+    figure.left = figure.left.iter().filter_map(|left| left.between(from, f64::INFINITY)).collect();
     figure.off_cut = figure.off_cut.as_ref().map(|off_cut| off_cut.between(from, figure.length));
     let at = format_length_up(from, figure.units);
     figure.near_end = vec![format!("drawn from {at} on; nothing is left to cut before"), format!("from {at} on")];
@@ -429,7 +430,7 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
         colours: options.colours,
         sequel: Sequel::None,
         off_cut: remnant.map(OffCut::of),
-        left: options.left.iter().filter_map(|left| seen(left, end)).collect(),
+        left: options.left.iter().filter_map(|left| left_over::Shown::of(left).between(0.0, end)).collect(),
         flaws: layout.cloth.flaws.iter().map(|f| f.points().to_vec()).collect(),
         shown,
         near_end: vec![
@@ -439,19 +440,6 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
         far_end: vec![format!("far end of the {what}, {length} from the {near}"), format!("far end, {length}"), length],
         units,
     }
-}
-
-/// What of a rectangle lies within a picture that ends at `end`.
-fn seen(left: &Leftover, end: f64) -> Option<Bounds> {
-    let low = point(left.from_left, left.from_cut_end);
-    let seen = Bounds { min: low, max: point(low.x + left.across, (low.y + left.along).min(end)) };
-    (seen.height() > 0.0).then_some(seen)
-}
-
-/// What of a rectangle lies beyond the beginning of a picture.
-fn above(left: &Bounds, from: f64) -> Option<Bounds> {
-    let seen = Bounds { min: point(left.min.x, left.min.y.max(from)), ..*left };
-    (seen.height() > 0.0).then_some(seen)
 }
 
 /// Widths of the left and the right selvage, where the cloth has them.

@@ -2,7 +2,7 @@
 //! shown in broken lines.
 
 use ellwand_garment::{Units, format_length_up};
-use ellwand_geometry::{Bounds, point};
+use ellwand_geometry::Bounds;
 
 use crate::clip;
 use crate::figure::{Figure, Sequel};
@@ -72,11 +72,6 @@ fn window(figure: &Figure, [from, to]: [f64; 2], is_own: impl Fn(&Shown) -> bool
     });
     let flaws = figure.flaws.iter().map(|flaw| clipped(flaw)).filter(|flaw| flaw.len() >= 3);
     let off_cut = figure.off_cut.as_ref().map(|off_cut| off_cut.between(from, to));
-    let within = |left: &Bounds| {
-        let low = point(left.min.x, left.min.y.max(from));
-        let high = point(left.max.x, left.max.y.min(to));
-        (low.y < high.y).then_some(Bounds { min: low, max: high })
-    };
-    let left = figure.left.iter().filter_map(within).collect();
+    let left = figure.left.iter().filter_map(|left| left.between(from, to)).collect();
     Figure { from, length: to, shown: shown.collect(), flaws: flaws.collect(), off_cut, left, ..figure.clone() }
 }

@@ -71,7 +71,7 @@ pub(crate) struct Figure {
     /// Places not to use.
     pub(crate) flaws: Vec<Vec<Point>>,
     /// Rectangles that are left once everything is cut.
-    pub(crate) left: Vec<Bounds>,
+    pub(crate) left: Vec<left_over::Shown>,
     /// The pieces.
     pub(crate) shown: Vec<Shown>,
     /// Words beside the cut end at `y = 0`, the fullest first.
