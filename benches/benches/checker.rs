@@ -6,7 +6,7 @@ use std::path::Path;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use ellwand_files::{Limits, read_job};
-use ellwand_garment::{Layers, Question, check};
+use ellwand_garment::{Question, Way, check};
 use ellwand_geometry::{Outline, PlacedIndex, interiors_overlap};
 use ellwand_planner::{Budget, Options, Unheard, plan_question};
 
@@ -14,7 +14,7 @@ const JOB: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../demo-data/shirt-dress
 
 fn checker(c: &mut Criterion) {
     let read = read_job(Path::new(JOB), &Limits::default()).expect("the demo job is sound");
-    let question = Question::of(&read.job, &read.pattern, "main", Layers::Open).expect("the dress has a main cloth");
+    let question = Question::of(&read.job, &read.pattern, "main", Way::Open).expect("the dress has a main cloth");
     let options = Options { budget: Budget::Work(20_000), ..Options::default() };
     let layout = plan_question(&question, &[], &options, &Unheard).expect("the dress fits its cloth").layout;
     c.bench_function("layout, all rules", |b| b.iter(|| check::check(black_box(&layout), &question)));

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use ellwand_files::{Limits, ReadJob, read_job};
-use ellwand_garment::{Layers, Question};
+use ellwand_garment::{Question, Way};
 use ellwand_nest::Problem;
 use ellwand_planner::strip_problem;
 
@@ -14,7 +14,7 @@ use ellwand_planner::strip_problem;
 /// The faults of the job, or those of the question.
 pub fn garment(job: &Path, role: &str) -> Result<Problem, Box<dyn std::error::Error>> {
     let ReadJob { job, pattern, .. } = read_job(job, &Limits::default()).map_err(|faults| faults.to_string())?;
-    Ok(strip_problem(&Question::of(&job, &pattern, role, Layers::Open)?)?)
+    Ok(strip_problem(&Question::of(&job, &pattern, role, Way::Open)?)?)
 }
 
 /// `garment` with `count` items: whole copies of it, and for the rest items taken evenly from its list, so that every size is

@@ -1,7 +1,7 @@
 //! Remnants of which it is known whether some pieces fit them: cut at random out of layouts, with bays where nothing lies, or too small by area or length.
 
 use ellwand_garment::{
-    Cloth, CutRule, Fabric, Hands, Job, LayerChoice, Layout, Length, Pattern, Piece, Remnant, Units, View,
+    Cloth, CutRule, Fabric, Hands, Job, Layout, Length, Pattern, Piece, Remnant, Units, View, Way, WayChoice,
 };
 use ellwand_geometry::{Outline, Point, point};
 use ellwand_planner::{Budget, Effort, Options, PlanError, Unheard, plan_cloth};
@@ -89,7 +89,7 @@ pub fn that_fit_together(numbers: &[u64]) -> Result<(Pattern, Job), PlanError> {
     let cloth = Cloth::named("cloth", Length::mm(width));
     let fabric = remnants
         .into_iter()
-        .fold(Fabric::of("main", cloth).layer(LayerChoice::Open), |fabric, remnant| fabric.remnant(remnant));
+        .fold(Fabric::of("main", cloth).ways(WayChoice::Only(Way::Open)), |fabric, remnant| fabric.remnant(remnant));
     let job = Job::of(&pattern, "Several", Units::Centimetres).fabric(fabric).build().expect("a sound job");
     Ok((pattern, job))
 }
@@ -161,7 +161,7 @@ fn garment(random: &mut Random, width: f64) -> (Pattern, Job) {
     if random.whole(0, 2) == 0 {
         cloth = cloth.with_nap();
     }
-    let fabric = Fabric::of("main", cloth).layer(LayerChoice::Open);
+    let fabric = Fabric::of("main", cloth).ways(WayChoice::Only(Way::Open));
     let job = Job::of(&pattern, "Trial", Units::Centimetres).fabric(fabric).build().expect("the job is sound");
     (pattern, job)
 }

@@ -12,7 +12,7 @@ use ellwand_benches::memory;
 use ellwand_benches::runs::median;
 use ellwand_benches::tables::table;
 use ellwand_files::{Limits, ReadJob, read_job};
-use ellwand_garment::{Layers, Layout, Question, Units, format_length};
+use ellwand_garment::{Layout, Question, Units, Way, format_length};
 use ellwand_planner::{Budget, Options, Unheard, compare_widths, plan_cloth, plan_question, roles};
 
 /// Plans every demo job and prints how short, how sure and how fast.
@@ -76,7 +76,7 @@ fn lengths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::er
         for role in roles(&job, &pattern, &[]).map_err(|faults| format!("{faults:?}"))? {
             // No time to search: the starting layout of the open cloth, checked like any other.
             let first_options = Options { budget: Budget::Time(Duration::from_millis(1)), ..options.clone() };
-            let open = Question::of(&job, &pattern, &role, Layers::Open)?;
+            let open = Question::of(&job, &pattern, &role, Way::Open)?;
             let began = Instant::now();
             plan_question(&open, &[], &first_options, &Unheard)?;
             let first = began.elapsed().as_secs_f64();
@@ -93,7 +93,7 @@ fn lengths(jobs: &[PathBuf], options: &Options) -> Result<Table, Box<dyn std::er
                 name_of(path),
                 role.clone(),
                 layout.cuts.len().to_string(),
-                format!("{:?}", layout.layers),
+                format!("{:?}", layout.way),
                 format!("{:.0}", layout.search.start_length),
                 format!("{:.0}", layout.length),
                 format!("{gain:.1}"),

@@ -74,7 +74,7 @@ fn run(arguments: &Arguments, options: &Options) -> Result<bool, PlanError> {
                 found += 1;
                 of_irregular += u32::from(!trial.remnant.is_rectangle());
                 let fabric = trial.job.fabrics[0].on_remnant(&trial.remnant);
-                let question = Question::of(&trial.job, &trial.pattern, "main", plan.layout.layers)?.on(fabric);
+                let question = Question::of(&trial.job, &trial.pattern, "main", plan.layout.way)?.on(fabric);
                 if !check::check(&plan.layout, &question).is_empty() || plan.layout.beyond_remnant() > 0.0 {
                     wrong.push(number);
                 }

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use ellwand_garment::{
     Balance, Bar, Border, BorderSides, CentreOn, Cloth, Cut, CutRule, Design, DesignAxis, Drop, GrainRule, Hands,
-    Layers, Layout, Match, MatchRule, Nap, Need, Notch, Pattern, Piece, PieceEdge, Repeat, RightSide, Seam, SeamKind,
-    SeamSide, View, matched_points,
+    Layout, Match, MatchRule, Nap, Need, Notch, Pattern, Piece, PieceEdge, Repeat, RightSide, Seam, SeamKind, SeamSide,
+    View, Way, matched_points,
 };
 use ellwand_geometry::{CuttingLine, Edge, EdgeAllowance, EdgeShape, FLATNESS_MM, Path, Placement, Point, Pose, point};
 
@@ -295,16 +295,16 @@ pub(crate) fn laid_to_match(pattern: &Pattern, cloth: Cloth, pose_of: impl Fn(&P
             cuts.push(cut);
         }
     }
-    finished(pattern, cloth, Layers::Open, cuts)
+    finished(pattern, cloth, Way::Open, cuts)
 }
 
 /// A layout of these cuts with its matches.
-fn finished(pattern: &Pattern, cloth: Cloth, layers: Layers, cuts: Vec<Cut>) -> Layout {
+fn finished(pattern: &Pattern, cloth: Cloth, way: Way, cuts: Vec<Cut>) -> Layout {
     let design = cloth.design.clone().unwrap();
     let matching = matches(pattern, &design);
     let matches = matched_points(&matching, &cuts, &design, cloth.width);
     let length = cuts.iter().map(|cut| cut.outline.bounds().max.y).fold(0.0, f64::max);
-    let plain = layout(cloth, layers, length, cuts);
+    let plain = layout(cloth, way, length, cuts);
     Layout {
         job: "Weekend shirt".into(),
         pattern: pattern.name.clone(),
@@ -388,7 +388,7 @@ pub(crate) fn folded_shirt() -> Layout {
             Placement::new(Pose::AS_DRAWN.mirrored(), 2.0 * fold - (bounds.min.x - b.min.x), bounds.min.y - b.min.y);
         cuts.extend([cut, laid(piece, i + 1, 2, twin)]);
     }
-    finished(&pattern, cloth, Layers::CentreFold, cuts)
+    finished(&pattern, cloth, Way::CentreFold, cuts)
 }
 
 #[test]

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{
-    Allowance, AllowanceReason, Cloth, Cut, CutRule, GrainRule, Hands, Layers, Layout, LowerBound, Nap, Notch, Pattern,
-    Piece, Purchase, RightSide, SearchNote, View,
+    Allowance, AllowanceReason, Cloth, Cut, CutRule, GrainRule, Hands, Layout, LowerBound, Nap, Notch, Pattern, Piece,
+    Purchase, RightSide, SearchNote, View, Way,
 };
 use ellwand_geometry::{Outline, Placement, Point, Pose, point};
 
@@ -192,7 +192,7 @@ impl Shelf {
 }
 
 /// A layout of these cuts, with what is bought.
-pub(crate) fn layout(cloth: Cloth, layers: Layers, length: f64, cuts: Vec<Cut>) -> Layout {
+pub(crate) fn layout(cloth: Cloth, way: Way, length: f64, cuts: Vec<Cut>) -> Layout {
     Layout {
         job: "Sailcloth jacket for \"Ada & Co\"".into(),
         pattern: "Quay jacket".into(),
@@ -201,7 +201,7 @@ pub(crate) fn layout(cloth: Cloth, layers: Layers, length: f64, cuts: Vec<Cut>) 
         garments: Vec::new(),
         role: "main".into(),
         cloth,
-        layers,
+        way,
         length,
         lower_bound: LowerBound { length: length * 0.91, reason: "area".into() },
         cuts,
@@ -261,7 +261,7 @@ pub(crate) fn open_jacket(nap: Nap) -> Layout {
             cuts.push(cut(piece, i + 1, copy, pose, x, y));
         }
     }
-    layout(cloth, Layers::Open, shelf.top(), cuts)
+    layout(cloth, Way::Open, shelf.top(), cuts)
 }
 
 /// The jacket on cloth folded down the middle, with single pieces left for the opened cloth.
@@ -297,7 +297,7 @@ pub(crate) fn folded_jacket() -> Layout {
         let (x, y) = top.next(b.width() + 5.0, b.height());
         cuts.push(cut(&pieces[i], i + 1, copy, Pose::AS_DRAWN, x, y));
     }
-    layout(cloth, Layers::CentreFold, top.top(), cuts)
+    layout(cloth, Way::CentreFold, top.top(), cuts)
 }
 
 /// A small generator of numbers in 0 to 1, the same for the same seed (D. H. Lehmer's multiplicative congruential method,
@@ -353,5 +353,5 @@ pub(crate) fn random_layout(seed: u64) -> Layout {
         }
         cuts.push(cut);
     }
-    layout(cloth, Layers::Open, shelf.top(), cuts)
+    layout(cloth, Way::Open, shelf.top(), cuts)
 }

@@ -206,7 +206,7 @@ fn scale_bar(scale: f64, units: Units) -> Block {
 mod tests {
     use super::*;
     use crate::samples;
-    use ellwand_garment::{Layers, OnHand, RightSide};
+    use ellwand_garment::{OnHand, RightSide, Way};
 
     /// The words of a block, line after line.
     fn words(block: &Block) -> String {
@@ -310,7 +310,7 @@ mod tests {
         assert_eq!(line(&samples::open_jacket(Nap::With)), "main: rust needlecord, 147.3 cm wide, with nap, cut open");
         assert!(line(&samples::open_jacket(Nap::Without)).ends_with("without nap, cut open"));
         let folded = samples::folded_jacket();
-        assert_eq!(folded.layers, Layers::CentreFold);
+        assert_eq!(folded.way, Way::CentreFold);
         assert!(line(&folded).ends_with("with nap, cut on the lengthwise fold"));
         assert_eq!(garment_line(&folded), "Quay jacket, view A, size 38");
     }

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use ellwand_files::{Alternatives, Change, Note, NoteKind, ReadJob, ReadOptions};
-use ellwand_garment::{Fabric, GrainRule, Job, LayerChoice, Nap, Pattern, SeamKind, Units, View, format_length};
+use ellwand_garment::{Fabric, GrainRule, Job, Nap, Pattern, SeamKind, Units, View, Way, WayChoice, format_length};
 use ellwand_planner::{Answered, Case, JobPlan, Options, Progress, lend, plan_cases};
 use ellwand_report::{About, Impossible, Weighed};
 
@@ -198,10 +198,12 @@ fn of_cloth(fabric: &Fabric, pattern: &Pattern, view: &View, reading: ReadOption
         let change = Change::Nap { role: role(), nap: Nap::Without };
         all.push(Proposal::one(said("tops either way, the nap not heeded"), change));
     }
-    let other_way = match fabric.layer {
-        LayerChoice::Fold => Some(("laid open", LayerChoice::Open, About::Other)),
-        LayerChoice::Open => Some(("folded, two layers cut at once", LayerChoice::Fold, About::More)),
-        LayerChoice::Either => None,
+    let other_way = match fabric.ways {
+        WayChoice::Only(Way::CentreFold) => Some(("laid open", WayChoice::Only(Way::Open), About::Other)),
+        WayChoice::Only(Way::Open) => {
+            Some(("folded, two layers cut at once", WayChoice::Only(Way::CentreFold), About::More))
+        }
+        WayChoice::Either => None,
     };
     if let Some((what, layer, about)) = other_way.filter(|_| reading.layer.is_none()) {
         all.push(Proposal::one(said(what), Change::Layer { role: role(), layer }).about(about));

@@ -31,7 +31,7 @@ pub(crate) fn matching_json(cloth: &ClothPlan) -> Option<serde_json::Value> {
 mod tests {
     use super::*;
 
-    use ellwand_garment::{LayerChoice, Money, Units, purchase};
+    use ellwand_garment::{Money, Units, Way, WayChoice, purchase};
     use ellwand_planner::MatchingCost;
 
     use crate::sample::{lengthen, plaid, planned};
@@ -43,7 +43,7 @@ mod tests {
 
     #[test]
     fn prices_and_rules_are_recorded_in_millimetres_and_money() {
-        let mut cloth = planned(LayerChoice::Open);
+        let mut cloth = planned(WayChoice::Only(Way::Open));
         assert!(matching_json(&cloth).is_none(), "plain cloth");
         cloth.fabric.cloth.design = Some(plaid());
         cloth.plan.layout.cloth.design = Some(plaid());

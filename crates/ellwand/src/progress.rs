@@ -7,7 +7,7 @@ use std::{
     time::{Duration, Instant},
 };
 
-use ellwand_garment::{Layers, Nap, Units, format_length_up};
+use ellwand_garment::{Nap, Units, Way, format_length_up};
 use ellwand_planner::{Event, Progress, Stage};
 use indicatif::{ProgressBar, ProgressStyle};
 
@@ -133,9 +133,9 @@ impl Now {
 
 impl Progress for Meter {
     fn stage(&self, stage: &Stage) {
-        let way = match stage.layers {
-            Layers::Open => "open",
-            Layers::CentreFold => "folded",
+        let way = match stage.way {
+            Way::Open => "open",
+            Way::CentreFold => "folded",
         };
         let nap = match stage.nap {
             Nap::With => ", tops all the same way",

@@ -3,7 +3,7 @@
 use std::{num::NonZero, thread};
 
 use ellwand_files::{Limits, ReadOptions};
-use ellwand_garment::LayerChoice;
+use ellwand_garment::{Way, WayChoice};
 use ellwand_planner::{Budget, Effort, Options};
 
 use crate::args::{EffortArg, LayerArg, LimitArgs, SearchArgs};
@@ -33,9 +33,9 @@ pub(crate) fn options(args: &SearchArgs) -> Options {
 /// How to read a job that is searched: within the limits, every cloth laid as the command line says, if it says so.
 pub(crate) fn reading(args: &SearchArgs) -> ReadOptions {
     let layer = args.layer.map(|layer| match layer {
-        LayerArg::Open => LayerChoice::Open,
-        LayerArg::Fold => LayerChoice::Fold,
-        LayerArg::Either => LayerChoice::Either,
+        LayerArg::Open => WayChoice::Only(Way::Open),
+        LayerArg::Fold => WayChoice::Only(Way::CentreFold),
+        LayerArg::Either => WayChoice::Either,
     });
     ReadOptions { limits: limits(&args.limits), layer }
 }

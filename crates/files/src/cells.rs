@@ -241,7 +241,7 @@ fn kept_in(file: PathBuf) -> io::Result<KeptCell> {
 
 #[cfg(test)]
 mod tests {
-    use ellwand_garment::{Arrangement, Layers, LowerBound, Lying};
+    use ellwand_garment::{Arrangement, LowerBound, Lying, Way};
     use ellwand_geometry::{Bounds, point};
 
     use super::*;
@@ -257,7 +257,7 @@ mod tests {
         Cell::Laid(LaidCell {
             title: "main 45 in; size 38".into(),
             arrangement: Arrangement {
-                layers: Layers::CentreFold,
+                way: Way::CentreFold,
                 width: 1143.0,
                 selvage: 6.35,
                 fold: 571.5,

@@ -1,6 +1,6 @@
 //! Reading a pattern, or a job and the pattern it names.
 
-use ellwand_garment::{Job, LayerChoice, Pattern, Sized, Units};
+use ellwand_garment::{Job, Pattern, Sized, Units, Way, WayChoice};
 
 use crate::{
     Alternatives, Candidates, Change, Faults, Fit, FittedGarment, Limits, Note, Places, Shelf, Source,
@@ -19,9 +19,9 @@ use crate::{
 ///
 /// ```
 /// use ellwand_files::{Limits, ReadOptions};
-/// use ellwand_garment::LayerChoice;
+/// use ellwand_garment::WayChoice;
 ///
-/// let folded = ReadOptions { layer: Some(LayerChoice::Fold), ..ReadOptions::default() };
+/// let folded = ReadOptions { layer: Some(WayChoice::Only(Way::CentreFold)), ..ReadOptions::default() };
 /// assert_eq!(ReadOptions::from(&Limits::default()).layer, None);
 /// assert_eq!(folded.limits, Limits::default());
 /// ```
@@ -31,7 +31,7 @@ pub struct ReadOptions {
     pub limits: Limits,
     /// How every cloth lies, in place of what the job says of it; as the job says unless given. What can be matched, and which
     /// wishes are kept, is judged by this layer.
-    pub layer: Option<LayerChoice>,
+    pub layer: Option<WayChoice>,
 }
 
 impl From<&Limits> for ReadOptions {

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use ellwand_files::{Change, Limits, ReadJob, Source, parse_changed_job, parse_job};
-use ellwand_garment::{LayerChoice, Nap, Price, PriceUnit};
+use ellwand_garment::{Nap, Price, PriceUnit, Way, WayChoice};
 
 fn demo() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-data/shirt-dress")
@@ -38,7 +38,11 @@ fn a_change_is_what_is_written_in_the_job() {
     let text = text();
     let written = text.replacen("width = \"45 in\"", "width = \"60 in\"", 1).replacen("9.80", "11.50", 1);
     assert_eq!(read(&text, &[width]).job, read(&written, &[]).job);
-    same(Change::Layer { role: main(), layer: LayerChoice::Fold }, "layer = \"either\"", "layer = \"fold\"");
+    same(
+        Change::Layer { role: main(), layer: WayChoice::Only(Way::CentreFold) },
+        "layer = \"either\"",
+        "layer = \"fold\"",
+    );
     same(
         Change::OffGrain { role: main(), degrees: 1.0 },
         "layer = \"either\"",

@@ -1,7 +1,7 @@
 //! What the pieces of a pattern come out as: allowances, unfolding, grain and marks, against values worked out by hand.
 
 use ellwand_files::{Limits, Source, parse_job, parse_pattern};
-use ellwand_garment::{GrainRule, Hands, LayerChoice, Nap, Piece, PriceUnit, RightSide, Units};
+use ellwand_garment::{GrainRule, Hands, Nap, Piece, PriceUnit, RightSide, Units, Way, WayChoice};
 use ellwand_geometry::point;
 
 const PATTERN: &str = include_str!("good.pattern.toml");
@@ -160,7 +160,7 @@ fn a_job_says_what_it_means() {
     let main = job.fabric("main").unwrap();
     assert!(near(main.cloth.width, 58.0 * 25.4 * 0.99));
     assert!(near(main.cloth.selvage, 6.35));
-    assert_eq!((main.cloth.nap, main.cloth.right_side, main.layer), (Nap::With, RightSide::One, LayerChoice::Either));
+    assert_eq!((main.cloth.nap, main.cloth.right_side, main.ways), (Nap::With, RightSide::One, WayChoice::Either));
     assert_eq!((main.shrinkage.along, main.shrinkage.across), (0.03, 0.01));
     assert!(near(main.sold_by, 114.3) && near(main.straighten_ends, 114.3));
     assert!(near(main.cloth.on_hand.unwrap(), 2.75 * 914.4));
@@ -170,7 +170,7 @@ fn a_job_says_what_it_means() {
     let flaw = main.cloth.flaws[0].bounds();
     assert!(near(flaw.min.x, 254.0 * 0.99) && near(flaw.min.y, 14.0 * 25.4 * 0.97), "{flaw:?}");
     let lining = job.fabric("lining").unwrap();
-    assert_eq!((lining.layer, lining.cloth.right_side), (LayerChoice::Fold, RightSide::Both));
+    assert_eq!((lining.ways, lining.cloth.right_side), (WayChoice::Only(Way::CentreFold), RightSide::Both));
     assert_eq!((lining.price, lining.cloth.flaws.len()), (None, 0));
 }
 

@@ -2,18 +2,20 @@
 
 use ellwand_geometry::{Bounds, Point};
 
-use crate::{Layers, Layout};
+use crate::{Lay, Layout, Way};
 
 /// How pieces lie on flat cloth, mm.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Arrangement {
-    /// How the cloth lay.
-    pub layers: Layers,
+    /// The way in which the cloth lay.
+    pub way: Way,
+    /// Where it was folded.
+    pub lay: Lay,
     /// Its width from edge to edge, washed.
     pub width: f64,
     /// Width of each selvage.
     pub selvage: f64,
-    /// Where it is folded, or would be.
+    /// Where it would be folded down the middle.
     pub fold: f64,
     /// Length used from the cut end.
     pub length: f64,
@@ -47,7 +49,8 @@ impl Arrangement {
             bounds: cut.outline.bounds(),
         });
         Self {
-            layers: layout.layers,
+            way: layout.way,
+            lay: layout.lay.clone(),
             width: layout.cloth.width,
             selvage: layout.cloth.selvage,
             fold: layout.cloth.centre_fold(),

@@ -66,7 +66,10 @@ fn begin_across(layout: &Layout, design: &Design, repeat: &Repeat, units: Units)
             CentreOn::Bar => format!("on the middle of a {mark}"),
             CentreOn::Midway => format!("midway between two {}", plural(mark)),
         };
-        steps.push(format!("Fold {on}, {} from the left edge.", format_length(layout.cloth.centre_fold(), units)));
+        steps.push(format!(
+            "Fold {on}, {} from the left edge.",
+            format_length(layout.lay.folds().next().map_or(0.0, |(_, fold)| fold.at()), units)
+        ));
     }
     let stands = standing(layout, design, DesignAxis::Across, units).filter(|_| !folded);
     match design.left_edge {
@@ -249,7 +252,7 @@ mod tests {
                 Design { fold_on, drop: Drop::Half, ..Design::repeating(Some(Repeat::even(90.0, 50.0)), None) };
             let mut layout = standing_layout(design, DesignAxis::Across, 0.0);
             layout.cuts = sample::folded_layout().cuts;
-            layout.layers = crate::Layers::CentreFold;
+            layout.way = crate::Way::CentreFold;
             let fold = layout.cloth.centre_fold();
             layout.cuts[2].outline = layout.cuts[2].outline.translated(ellwand_geometry::point(fold - 500.0, 0.0));
             assert_eq!(said(&layout)[0], told);

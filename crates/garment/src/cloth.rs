@@ -80,12 +80,3 @@ pub enum RightSide {
     /// Both faces serve, so any copy may be mirrored.
     Both,
 }
-
-/// How the cloth lies when it is cut.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Layers {
-    /// One layer, right side up, full width.
-    Open,
-    /// Folded lengthwise down the middle, selvages together.
-    CentreFold,
-}

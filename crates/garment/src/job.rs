@@ -5,7 +5,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::{Cloth, Layers, Matching, Remnant, Spending, Units};
+use crate::{Cloth, Matching, Remnant, Spending, Units, WayChoice};
 
 /// One garment to plan.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,7 +41,7 @@ pub struct Fabric {
     /// The cloth as it will be laid out: after shrinkage, so its width is what is left of the width bought.
     pub cloth: Cloth,
     /// Which ways of laying it may be used.
-    pub layer: LayerChoice,
+    pub ways: WayChoice,
     /// Price, if known.
     pub price: Option<Price>,
     /// What money the price is in, such as "GBP"; shown after amounts.
@@ -56,28 +56,6 @@ pub struct Fabric {
     pub matching: Matching,
     /// Pieces of it that are on hand.
     pub remnants: Vec<Remnant>,
-}
-
-/// Which ways of laying the cloth may be used.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum LayerChoice {
-    /// One layer, opened out.
-    Open,
-    /// Folded lengthwise down the middle.
-    Fold,
-    /// Whichever takes less cloth.
-    Either,
-}
-
-impl LayerChoice {
-    /// The ways of laying that it allows, in the order in which they are tried.
-    pub fn ways(self) -> &'static [Layers] {
-        match self {
-            Self::Open => &[Layers::Open],
-            Self::Fold => &[Layers::CentreFold],
-            Self::Either => &[Layers::CentreFold, Layers::Open],
-        }
-    }
 }
 
 /// A price for a length of cloth.

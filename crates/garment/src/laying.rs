@@ -4,12 +4,12 @@
 //! and in each step from the cut end on. What is cut through both layers is one row with the names of both copies. Setting it as lines, on a
 //! terminal, on a sheet or on a page for a phone, is left to the caller.
 
-use crate::{ClothLies, CopyName, Layout, PlacingRow, placing_table};
+use crate::{ClothLies, CopyName, Cut, Fold, Layout, PlacingRow, placing_table};
 
 /// What is cut at once. The numbers are those of [`Layout::cuts`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum CutAtOnce {
-    /// Two copies, through both layers of folded cloth: the first lies left of the fold, the second right of it.
+    /// Two copies, through both layers of folded cloth: the first lies left of the fold, or nearer to the cut end than it, the second beyond it.
     BothLayers(usize, usize),
     /// One piece whose middle lies on the fold.
     OnFold(usize),
@@ -22,6 +22,17 @@ impl CutAtOnce {
     pub fn is_folded(self) -> bool {
         !matches!(self, Self::OneLayer(_))
     }
+}
+
+/// How much work a layout is to lay and to cut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Ease {
+    /// How many things are pinned and cut: what is cut through two layers, or on a fold, is one.
+    pub things: usize,
+    /// How many of them are cut through two layers or on a fold.
+    pub folded: usize,
+    /// How many folds are pressed, or cuts made across, for these.
+    pub folds: usize,
 }
 
 /// Which half of folded cloth is the upper layer.
@@ -56,24 +67,23 @@ pub struct LayingRow {
 impl Layout {
     /// What is cut at once, in the order of the cuts; each cut belongs to one of them. `O(n²)` in the cuts.
     pub fn cut_at_once(&self) -> Vec<CutAtOnce> {
-        let fold = self.cloth.centre_fold();
-        let folded = self.uses_fold();
         let mut done = vec![false; self.cuts.len()];
         let mut all = Vec::new();
         for (i, cut) in self.cuts.iter().enumerate() {
             if std::mem::replace(&mut done[i], true) {
                 continue;
             }
-            if folded && cut.on_fold {
+            if self.fold_under(cut).is_some() {
                 all.push(CutAtOnce::OnFold(i));
                 continue;
             }
-            let is_twin = |&j: &usize| !done[j] && cut.is_twin_across(&self.cuts[j], fold);
-            all.push(match (i + 1..self.cuts.len()).filter(|_| folded).find(is_twin) {
-                Some(j) => {
+            let twin = (i + 1..self.cuts.len())
+                .filter(|&j| !done[j])
+                .find_map(|j| Some((j, self.fold_between(cut, &self.cuts[j])?)));
+            all.push(match twin {
+                Some((j, fold)) => {
                     done[j] = true;
-                    let i_is_left = cut.outline.bounds().center().x <= fold;
-                    if i_is_left { CutAtOnce::BothLayers(i, j) } else { CutAtOnce::BothLayers(j, i) }
+                    if is_first(cut, fold) { CutAtOnce::BothLayers(i, j) } else { CutAtOnce::BothLayers(j, i) }
                 }
                 None => CutAtOnce::OneLayer(i),
             });
@@ -81,10 +91,36 @@ impl Layout {
         all
     }
 
+    /// The fold that something is cut on or through; `None` for what is cut from one layer.
+    pub fn fold_of(&self, cuts: CutAtOnce) -> Option<Fold> {
+        match cuts {
+            CutAtOnce::BothLayers(one, other) => self.fold_between(&self.cuts[one], &self.cuts[other]),
+            CutAtOnce::OnFold(one) => self.fold_under(&self.cuts[one]),
+            CutAtOnce::OneLayer(_) => None,
+        }
+    }
+
+    /// How much work it is to lay and cut.
+    pub fn ease(&self) -> Ease {
+        let cuts = self.cut_at_once();
+        let folded = cuts.iter().filter(|cuts| cuts.is_folded()).count();
+        let folds = if folded == 0 { 0 } else { self.lay.folds().count() };
+        Ease { things: cuts.len(), folded, folds }
+    }
+
     /// Which half is the upper layer, when anything is cut folded.
     pub fn upper_layer(&self) -> Option<UpperLayer> {
         let upper = if self.cloth.design.is_some() { UpperLayer::LeftHalf } else { UpperLayer::RightHalf };
         self.uses_fold().then_some(upper)
+    }
+}
+
+/// Whether a cut lies left of a lengthwise fold, or nearer to the cut end than any other.
+fn is_first(cut: &Cut, fold: Fold) -> bool {
+    let center = cut.outline.bounds().center();
+    match fold {
+        Fold::Lengthwise { at } => center.x <= at,
+        Fold::Crosswise { at } | Fold::CutAndTurned { at, .. } => center.y <= at,
     }
 }
 

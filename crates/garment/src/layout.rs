@@ -1,6 +1,6 @@
 //! The finished layout: what is cut where on flat cloth, and what it takes to buy it.
 
-use crate::{Cloth, Cut, CutOrder, GrainRule, Hands, Layers, Match, MatchedPoints, Purchase, Remnant};
+use crate::{Cloth, Cut, CutOrder, GrainRule, Hands, Lay, Match, MatchedPoints, Purchase, Remnant, Way};
 
 /// A layout of one cloth of a job. All shapes lie on flat, opened-out cloth, both layers of a fold included, mm.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,8 +19,10 @@ pub struct Layout {
     pub role: String,
     /// The cloth.
     pub cloth: Cloth,
+    /// The way in which it was to be laid.
+    pub way: Way,
     /// How it lies when cut.
-    pub layers: Layers,
+    pub lay: Lay,
     /// Length used from the cut end, mm.
     pub length: f64,
     /// A length no layout of this cloth can go below.
@@ -55,7 +57,7 @@ impl Layout {
     /// What is kept free of pieces along each selvage since nobody measured where the design stands, mm; the whole layout is moved sideways by up to
     /// as much on the table.
     pub fn kept_free(&self) -> f64 {
-        crate::kept_free(&self.cloth, &self.matching, self.layers)
+        crate::kept_free(&self.cloth, &self.matching, self.way)
     }
 
     /// What becomes of what is cut of a piece, where it is joined from several or gives bias strips.

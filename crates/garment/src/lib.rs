@@ -56,6 +56,7 @@ mod fit;
 mod half;
 mod job;
 mod joined_runs;
+mod lay;
 mod laying;
 mod layout;
 mod leftover;
@@ -83,13 +84,14 @@ mod symmetry;
 mod trim;
 mod units;
 mod valid;
+mod way;
 mod width_table;
 
 pub use arrangement::{Arrangement, Lying};
 pub use begin::beginning;
 pub use bias::BiasStrips;
 pub use build::{ClothBuilder, FabricBuilder, JobBuilder, PatternBuilder, PieceBuilder};
-pub use cloth::{Cloth, Layers, Nap, RightSide};
+pub use cloth::{Cloth, Nap, RightSide};
 pub use cloth_lies::{ClothLies, FaceUp};
 pub use copy_name::{CopyName, WornSide, counting_letters};
 pub use cut::Cut;
@@ -102,9 +104,10 @@ pub use fit::{
     landmarks, usual_ease, walk,
 };
 pub use half::Half;
-pub use job::{Fabric, Job, LayerChoice, Price, PriceUnit, Shrinkage};
+pub use job::{Fabric, Job, Price, PriceUnit, Shrinkage};
 pub use joined_runs::{RunsOfPiece, SewnEdges, joined_runs};
-pub use laying::{CutAtOnce, LayingRow, LayingStep, UpperLayer, laying_list};
+pub use lay::{Fold, Lay, Section};
+pub use laying::{CutAtOnce, Ease, LayingRow, LayingStep, UpperLayer, laying_list};
 pub use layout::{Asked, Layout, LowerBound, SearchNote, TracePoint};
 pub use leftover::{Leftover, design_on, is_of_use, least_useful, leftovers, length_there};
 pub use length::Length;
@@ -137,4 +140,5 @@ pub use valid::{
     GrainEnd, InputFault, InputFaults, Part, PieceMark, Quantity, SpendingFault, validate, validate_pattern,
     validate_piece,
 };
+pub use way::{Way, WayChoice, WayRefusal};
 pub use width_table::by_width_table;

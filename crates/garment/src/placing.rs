@@ -34,7 +34,10 @@ impl MeasuredFrom {
         match self {
             Self::LeftEdge => p.x,
             Self::RightEdge => layout.cloth.width - p.x,
-            Self::Fold => (p.x - layout.cloth.centre_fold()).abs(),
+            Self::Fold => {
+                let folds = layout.lay.folds().filter_map(|(_, fold)| fold.lengthwise());
+                folds.map(|at| (p.x - at).abs()).fold(f64::INFINITY, f64::min)
+            }
         }
     }
 }

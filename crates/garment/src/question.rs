@@ -1,7 +1,7 @@
 //! The question for one cloth: what must be cut, from which cloth, and how the cloth lies on the table. A [`Layout`](crate::Layout) is its
 //! answer, and the checker judges the one against the other.
 
-use crate::{Cloth, CutEnd, CutOrder, DesignAxis, Fabric, Job, Layers, LeftEdge, Match, MatchRule, Pattern, View};
+use crate::{Cloth, CutEnd, CutOrder, DesignAxis, Fabric, Job, LeftEdge, Match, MatchRule, Pattern, View, Way};
 
 /// One cloth of a garment, laid one way: everything a layout must answer.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,7 +15,7 @@ pub struct Question<'a> {
     /// The cloth, its role, how it is sold, and what must match on it.
     pub fabric: Fabric,
     /// How it lies.
-    pub layers: Layers,
+    pub way: Way,
     /// What is cut from it, where the rest of the role is cut from other pieces of cloth; `None` for all.
     pub share: Option<Vec<Portion>>,
 }
@@ -61,10 +61,10 @@ impl<'a> Question<'a> {
     /// # Errors
     ///
     /// [`QuestionFault`], when the job and the pattern do not belong together or nothing is cut from the cloth.
-    pub fn of(job: &'a Job, pattern: &'a Pattern, role: &str, layers: Layers) -> Result<Self, QuestionFault> {
+    pub fn of(job: &'a Job, pattern: &'a Pattern, role: &str, way: Way) -> Result<Self, QuestionFault> {
         let view = pattern.view(&job.view).ok_or_else(|| QuestionFault::NoSuchView { view: job.view.clone() })?;
         let fabric = job.fabric(role).cloned().ok_or_else(|| QuestionFault::NoSuchRole { role: role.to_owned() })?;
-        let question = Self { job, pattern, view, fabric: with_bars_to_centre(fabric), layers, share: None };
+        let question = Self { job, pattern, view, fabric: with_bars_to_centre(fabric), way, share: None };
         if question.orders().is_empty() {
             return Err(QuestionFault::NothingToCut { view: view.name.clone(), role: role.to_owned() });
         }
@@ -88,7 +88,7 @@ impl<'a> Question<'a> {
     /// The span of `x` that a piece may use, mm: what lies between the selvages, less what [`kept_free`] says.
     pub fn usable(&self) -> (f64, f64) {
         let cloth = &self.fabric.cloth;
-        let free = kept_free(cloth, &self.fabric.matching.matches, self.layers);
+        let free = kept_free(cloth, &self.fabric.matching.matches, self.way);
         let (left, right) = cloth.usable();
         (left + free, right - free)
     }
@@ -136,22 +136,22 @@ impl<'a> Question<'a> {
 
     /// The same question on cloth that lies differently.
     #[must_use]
-    pub fn laid(&self, layers: Layers) -> Self {
-        Self { layers, ..self.clone() }
+    pub fn laid(&self, way: Way) -> Self {
+        Self { way, ..self.clone() }
     }
 }
 
 /// What is kept free of pieces along each selvage, mm, since nobody has measured where the design stands across: half a repeat where pieces
 /// stand on the design across, or pairs that are matched are cut on a fold, which lies on an axis of it. The layout is then moved on the table
 /// by up to as much, to the bar that is nearest to where it is drawn.
-pub fn kept_free(cloth: &Cloth, matches: &[Match], layers: Layers) -> f64 {
+pub fn kept_free(cloth: &Cloth, matches: &[Match], way: Way) -> f64 {
     let Some(design) = cloth.design.as_ref().filter(|design| design.left_edge == LeftEdge::OnTheRoll) else {
         return 0.0;
     };
     let Some(repeat) = &design.across else { return 0.0 };
-    let needs_its_place = match layers {
-        Layers::Open => matches.iter().flat_map(|wanted| &wanted.rules).any(|rule| rule.stands_on(DesignAxis::Across)),
-        Layers::CentreFold => !matches.is_empty(),
+    let needs_its_place = match way {
+        Way::Open => matches.iter().flat_map(|wanted| &wanted.rules).any(|rule| rule.stands_on(DesignAxis::Across)),
+        _ => !matches.is_empty(),
     };
     if needs_its_place { repeat.every / 2.0 } else { 0.0 }
 }
@@ -191,23 +191,23 @@ mod tests {
         let at = || PiecePoint { piece: "Panel".into(), point: "side low".into() };
         let stand = MatchRule::Stand { at: at(), axis: DesignAxis::Across, phase: 0.0 };
         let meet = MatchRule::Meet { a: at(), b: at(), axis: DesignAxis::Across };
-        let usable = |rules: Vec<MatchRule>, layers| {
+        let usable = |rules: Vec<MatchRule>, way| {
             let (job, pattern) = on_the_roll(rules);
-            Question::of(&job, &pattern, "main", layers).unwrap().usable()
+            Question::of(&job, &pattern, "main", way).unwrap().usable()
         };
-        assert_eq!(usable(vec![stand.clone()], Layers::Open), (55.0, 945.0));
-        assert_eq!(usable(vec![meet.clone()], Layers::Open), (10.0, 990.0));
-        assert_eq!(usable(vec![meet], Layers::CentreFold), (55.0, 945.0));
-        assert_eq!(usable(Vec::new(), Layers::CentreFold), (10.0, 990.0));
+        assert_eq!(usable(vec![stand.clone()], Way::Open), (55.0, 945.0));
+        assert_eq!(usable(vec![meet.clone()], Way::Open), (10.0, 990.0));
+        assert_eq!(usable(vec![meet], Way::CentreFold), (55.0, 945.0));
+        assert_eq!(usable(Vec::new(), Way::CentreFold), (10.0, 990.0));
         let (mut job, pattern) = on_the_roll(vec![stand]);
         job.fabrics[0].cloth.design.as_mut().unwrap().left_edge = LeftEdge::Measured;
-        assert_eq!(Question::of(&job, &pattern, "main", Layers::Open).unwrap().usable(), (10.0, 990.0));
+        assert_eq!(Question::of(&job, &pattern, "main", Way::Open).unwrap().usable(), (10.0, 990.0));
     }
 
     #[test]
     fn the_fold_lies_in_the_middle_of_a_design_whose_place_nobody_knows() {
         let (job, pattern) = on_the_roll(Vec::new());
-        let question = Question::of(&job, &pattern, "main", Layers::CentreFold).unwrap();
+        let question = Question::of(&job, &pattern, "main", Way::CentreFold).unwrap();
         assert_eq!(question.fabric.cloth.centre_fold(), 500.0);
     }
 }

@@ -5,7 +5,7 @@
 
 use ellwand_geometry::{Bounds, Outline, Point, area_outside};
 
-use crate::{CutEnd, Fabric, LayerChoice, LeftEdge, Shrinkage};
+use crate::{CutEnd, Fabric, LeftEdge, Shrinkage, Way, WayChoice};
 
 /// A piece of cloth on hand, as it will be laid out: after washing, its warp along `y`. Its outline begins at `x = 0` and `y = 0`, mm.
 #[derive(Debug, Clone, PartialEq)]
@@ -110,14 +110,14 @@ impl Fabric {
     /// The same cloth where it lies as `remnant`: nothing is bought of it, it is washed and its ends are as they are, and its design was measured
     /// on it.
     ///
-    /// What may be laid either way is laid open, which serves whatever a fold serves.
+    /// What may be laid in several ways is laid open, which serves whatever a fold serves; so is what would be folded or cut across.
     #[must_use]
     pub fn on_remnant(&self, remnant: &Remnant) -> Self {
         let mut fabric = self.clone();
         fabric.remnants.clear();
         (fabric.shrinkage, fabric.straighten_ends) = (Shrinkage::default(), 0.0);
-        if fabric.layer == LayerChoice::Either {
-            fabric.layer = LayerChoice::Open;
+        if !matches!(fabric.ways, WayChoice::Only(Way::CentreFold | Way::OffCentre | Way::ToTheMiddle)) {
+            fabric.ways = WayChoice::Only(Way::Open);
         }
         let cloth = &mut fabric.cloth;
         (cloth.width, cloth.on_hand) = (remnant.width(), Some(remnant.length()));

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use ellwand_geometry::{Outline, Placement, Pose, point};
 
 use crate::{
-    Asked, Cloth, Cut, CutRule, Fabric, GrainRule, Hands, Job, LayerChoice, Layers, Layout, LowerBound, Matching, Nap,
-    Notch, Pattern, Piece, Purchase, RightSide, SearchNote, Shrinkage, Units, View, purchase,
+    Asked, Cloth, Cut, CutRule, Fabric, GrainRule, Hands, Job, Lay, Layout, LowerBound, Matching, Nap, Notch, Pattern,
+    Piece, Purchase, RightSide, SearchNote, Shrinkage, Units, View, Way, WayChoice, purchase,
 };
 
 /// Plain cloth 1000 mm wide with a selvage of 10 mm.
@@ -104,7 +104,7 @@ pub(crate) fn cut(piece: &Piece, number: usize, copy: u32, pose: Pose, at: (f64,
     }
 }
 
-fn layout(layers: Layers, cuts: Vec<Cut>) -> Layout {
+fn layout(way: Way, lay: Lay, cuts: Vec<Cut>) -> Layout {
     let pattern = pattern();
     let mut layout = Layout {
         job: "Slipway skirt in calico".into(),
@@ -114,7 +114,8 @@ fn layout(layers: Layers, cuts: Vec<Cut>) -> Layout {
         garments: Vec::new(),
         role: "main".into(),
         cloth: cloth(),
-        layers,
+        way,
+        lay,
         length: 300.0,
         lower_bound: LowerBound { length: 130.0, reason: "area".into() },
         cuts,
@@ -144,7 +145,7 @@ pub(crate) fn fabric(layout: &Layout) -> Fabric {
     Fabric {
         role: layout.role.clone(),
         cloth: layout.cloth.clone(),
-        layer: LayerChoice::Either,
+        ways: WayChoice::Either,
         price: None,
         currency: None,
         sold_by: 100.0,
@@ -176,7 +177,7 @@ pub(crate) fn open_layout() -> Layout {
         cut(&yoke(), 2, 1, Pose::AS_DRAWN, (540.0, 0.0)),
         cut(&pocket(), 3, 1, Pose::AS_DRAWN, (420.0, 150.0)),
     ];
-    layout(Layers::Open, cuts)
+    layout(Way::Open, Lay::open(), cuts)
 }
 
 /// Centre fold at 500 mm: the panels through both layers, the yoke on the fold, the pocket from one layer.
@@ -188,5 +189,5 @@ pub(crate) fn folded_layout() -> Layout {
         cut(&pocket(), 3, 1, Pose::AS_DRAWN, (250.0, 0.0)),
     ];
     cuts[2].on_fold = true;
-    layout(Layers::CentreFold, cuts)
+    layout(Way::CentreFold, Lay::folded_lengthwise(500.0), cuts)
 }

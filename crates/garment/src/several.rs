@@ -5,7 +5,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::{Fabric, Hands, Job, LayerChoice, Money, Pattern, Piece, Seam, SeamSide, View};
+use crate::{Fabric, Hands, Job, Money, Pattern, Piece, Seam, SeamSide, View};
 
 /// The one view of several garments.
 pub const TOGETHER: &str = "all garments";
@@ -49,7 +49,7 @@ impl Copies {
         let apart = fabrics.iter().any(|fabric| {
             let orders = pattern.cut_orders(view, &fabric.role);
             fabric.cloth.design.is_some() && !orders.is_empty()
-                || fabric.layer == LayerChoice::Fold && orders.iter().any(|order| is_odd(order.piece, &fabric.role))
+                || fabric.ways.is_centre_fold() && orders.iter().any(|order| is_odd(order.piece, &fabric.role))
         });
         if apart { Self::Apart } else { Self::Shared }
     }

@@ -3,7 +3,7 @@
 
 use ellwand_geometry::{Bounds, Point, point};
 
-use crate::{Cut, Layers, Layout};
+use crate::{Cut, Fold, Layout};
 
 /// How far two places may lie apart and still be the same on cloth, mm.
 const SAME_PLACE: f64 = 0.1;
@@ -38,14 +38,14 @@ impl Cut {
         same(corners) && same(&notches)
     }
 
-    /// Whether `other` is the same piece at the mirror place across the line `x = fold`, so that both are cut at once through
+    /// Whether `other` is the same piece where this one comes to lie in the other layer of `fold`, so that both are cut at once through
     /// two layers. `O(n²)` in the corners.
-    pub fn is_twin_across(&self, other: &Self, fold: f64) -> bool {
+    pub fn is_twin_across(&self, other: &Self, fold: Fold) -> bool {
         if self.piece != other.piece || self.outline.points().len() != other.outline.points().len() {
             return false;
         }
-        let over = |p: Point| point(2.0 * fold - p.x, p.y);
         let (own, others) = (self.outline.bounds(), other.outline.bounds());
+        let over = |p: Point| fold.image(p, own.center());
         let turned = Bounds::of([over(own.min), over(own.max)]);
         near(turned.min, others.min)
             && near(turned.max, others.max)
@@ -57,11 +57,24 @@ impl Layout {
     /// Whether any cut needs both layers of a fold: it lies on the fold, or its twin lies across it. Cloth of which no cut does
     /// may as well lie open.
     pub fn uses_fold(&self) -> bool {
-        let fold = self.cloth.centre_fold();
-        let has_twin = |(i, cut): (usize, &Cut)| {
-            cut.on_fold || self.cuts[i + 1..].iter().any(|other| cut.is_twin_across(other, fold))
-        };
-        self.layers == Layers::CentreFold && self.cuts.iter().enumerate().any(has_twin)
+        !self.lay.is_open() && self.cut_at_once().iter().any(|cuts| cuts.is_folded())
+    }
+
+    /// The fold on which a cut lies, where it is cut on one: the lengthwise fold of its section that is nearest to its middle.
+    pub fn fold_under(&self, cut: &Cut) -> Option<Fold> {
+        if !cut.on_fold {
+            return None;
+        }
+        let middle = cut.outline.bounds().center().x;
+        let off = |fold: &Fold| fold.lengthwise().map_or(f64::INFINITY, |at| (at - middle).abs());
+        let folds = self.lay.section_of(&cut.outline).folds.iter().copied();
+        folds.filter(|fold| fold.lengthwise().is_some()).min_by(|a, b| off(a).total_cmp(&off(b)))
+    }
+
+    /// The fold through both layers of which two cuts are cut at once; `None` when they are not.
+    pub fn fold_between(&self, one: &Cut, other: &Cut) -> Option<Fold> {
+        let section = self.lay.section_of(&one.outline);
+        section.folds.iter().copied().find(|&fold| one.is_twin_across(other, fold))
     }
 }
 
@@ -75,6 +88,8 @@ mod tests {
     use super::*;
     use crate::sample;
     use ellwand_geometry::Pose;
+
+    const MIDDLE: Fold = Fold::Lengthwise { at: 500.0 };
 
     #[test]
     fn a_yoke_is_its_own_mirror_image_until_a_notch_makes_a_side() {
@@ -118,14 +133,14 @@ mod tests {
         let lies = |pose, x: f64, y: f64| sample::cut(&sample::panel(), 1, 1, pose, (x, y));
         let left = lies(Pose::AS_DRAWN, 10.0, 0.0);
         let right = lies(Pose::AS_DRAWN.mirrored(), 990.0, 0.0);
-        assert!(left.is_twin_across(&right, 500.0) && right.is_twin_across(&left, 500.0));
-        assert!(!left.is_twin_across(&right, 500.2));
+        assert!(left.is_twin_across(&right, MIDDLE) && right.is_twin_across(&left, MIDDLE));
+        assert!(!left.is_twin_across(&right, Fold::Lengthwise { at: 500.2 }));
         // In the same place, but upside down.
         let turned = lies(Pose::turned(180.0), 990.0, 300.0);
-        assert!(!left.is_twin_across(&turned, 500.0));
+        assert!(!left.is_twin_across(&turned, MIDDLE));
         let mut other = right.clone();
         other.piece = "Back panel".into();
-        assert!(!left.is_twin_across(&other, 500.0));
+        assert!(!left.is_twin_across(&other, MIDDLE));
     }
 
     #[test]

@@ -1,8 +1,10 @@
-//! One cloth of a job: every way of laying that the maker allows is planned, the shorter is taken, and the other is told.
+//! One cloth of a job: every way of laying that the maker allows is planned, one of them is taken, and the others are told.
+
+use std::cmp::Ordering;
 
 use ellwand_garment::{
-    Fabric, Job, Layers, Layout, Leftover, OnHand, Pattern, Question, Units, least_useful, leftovers, length_there,
-    short_of_on_hand,
+    Fabric, Job, Layout, Leftover, LowerBound, OnHand, Pattern, Question, Units, Way, WayChoice, least_useful,
+    leftovers, length_there, short_of_on_hand,
 };
 use ellwand_nest::Ended;
 
@@ -10,7 +12,8 @@ use crate::{
     Alone, LayPlan, MatchingCost, Options, PlanError, Progress,
     error::sound,
     lay_plan::{lay_plan, or_known, raise_bound},
-    pace::Purpose,
+    other_ways::{other_way, shares},
+    pace::{Purpose, Shares},
     search::Desk,
 };
 
@@ -19,10 +22,10 @@ use crate::{
 pub struct ClothPlan {
     /// The cloth and how it is sold; wished matches that were given up are no longer among its matches.
     pub fabric: Fabric,
-    /// The shortest checked layout.
+    /// The checked layout that is taken.
     pub plan: LayPlan,
-    /// The way of laying that was tried and not taken.
-    pub other: Option<OtherWay>,
+    /// The ways of laying that were tried and not taken.
+    pub others: Vec<OtherWay>,
     /// What matching the design costs, where something is matched and the job was asked as a whole.
     pub matching: Option<MatchingCost>,
     /// Each garment alone, where several are cut from it and the job was asked as a whole.
@@ -35,8 +38,8 @@ pub struct ClothPlan {
 /// A way of laying that was not taken.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OtherWay {
-    /// How the cloth would lie.
-    pub layers: Layers,
+    /// In which way the cloth would be laid.
+    pub way: Way,
     /// What it would need, or why it cannot be.
     pub answer: Result<LayPlan, PlanError>,
 }
@@ -65,8 +68,8 @@ impl ClothPlan {
 
     /// Every checked layout made on the way, to be candidates for a looser question.
     pub fn layouts(&self) -> impl Iterator<Item = &Layout> {
-        let other = self.other.iter().filter_map(|other| other.answer.as_ref().ok());
-        self.plan.layouts().chain(other.flat_map(LayPlan::layouts))
+        let others = self.others.iter().filter_map(|other| other.answer.as_ref().ok());
+        self.plan.layouts().chain(others.flat_map(LayPlan::layouts))
     }
 
     /// This plan, or `other` where this one's search was ended early and that is shorter.
@@ -80,28 +83,56 @@ impl ClothPlan {
         }
     }
 
-    /// The same with the shorter way of laying taken: of equals the fold, unless no cut uses it.
-    pub(crate) fn shorter_way_first(self) -> Self {
-        let Self { plan, other, .. } = &self;
-        let Some(OtherWay { answer: Ok(not_taken), layers }) = other else { return self };
-        let is_better = match layers {
-            Layers::Open => not_taken.layout.length < plan.layout.length,
-            Layers::CentreFold => not_taken.layout.length <= plan.layout.length && not_taken.layout.uses_fold(),
-        };
-        if !is_better {
-            return self;
+    /// The same with the best of its ways taken.
+    pub(crate) fn best_way_first(mut self) -> Self {
+        let mut ways = vec![OtherWay { way: self.plan.layout.way, answer: Ok(self.plan) }];
+        ways.append(&mut self.others);
+        let (plan, others) = best_of(ways, self.fabric.ways);
+        // The plan that was taken before is among them.
+        match plan {
+            Some(plan) => Self { plan, others, ..self },
+            None => unreachable!("one of the ways has an answer"),
         }
-        let taken = not_taken.clone();
-        let other = OtherWay { layers: self.plan.layout.layers, answer: Ok(self.plan) };
-        Self { plan: taken, other: Some(other), ..self }
     }
 }
 
-/// Plans the cloth of `role`: each way of laying that the fabric allows, and of two the shorter; of equals the fold, which is
-/// half the cutting, unless no cut uses it.
+/// The best of some ways of laying, and the others in their order.
+fn best_of(mut ways: Vec<OtherWay>, choice: WayChoice) -> (Option<LayPlan>, Vec<OtherWay>) {
+    let mut best: Option<usize> = None;
+    for (index, way) in ways.iter().enumerate() {
+        let Ok(plan) = &way.answer else { continue };
+        let taken = best.and_then(|best| ways[best].answer.as_ref().ok());
+        if taken.is_none_or(|taken| is_better(&plan.layout, &taken.layout, choice)) {
+            best = Some(index);
+        }
+    }
+    let plan = best.and_then(|best| ways.remove(best).answer.ok());
+    (plan, ways)
+}
+
+/// Whether `layout` is taken before `other`.
 ///
-/// Whatever is cut from folded cloth can be cut from an open layer, so the open answer is never longer than the folded one, and no
-/// layout of either way is shorter than the bound of the open one.
+/// Where any way will do, what is bought counts first, then how much work it is, and the length last: cutting double is half the work, and cloth that
+/// must be bought anyway is not saved. Otherwise the shorter is taken, and of equals the fold, unless no cut uses it.
+fn is_better(layout: &Layout, other: &Layout, choice: WayChoice) -> bool {
+    let bought = |layout: &Layout| layout.purchase.steps;
+    let work = |layout: &Layout| (layout.ease().things, layout.ease().folds);
+    let length = layout.length.total_cmp(&other.length);
+    let order = match choice {
+        WayChoice::Any => bought(layout).cmp(&bought(other)).then_with(|| work(layout).cmp(&work(other))).then(length),
+        WayChoice::Only(_) | WayChoice::Either => {
+            let without_fold = |layout: &Layout| (!layout.uses_fold(), !layout.lay.is_open());
+            length.then_with(|| without_fold(layout).cmp(&without_fold(other)))
+        }
+    };
+    order == Ordering::Less
+}
+
+/// Plans the cloth of `role` in each way of laying that the fabric allows, and takes one of them: the shorter, of equals the fold, which is
+/// half the cutting, unless no cut uses it; and where any way will do, of those that buy least the one that is least work.
+///
+/// Whatever is cut from folded cloth can be cut from an open layer, so the open answer is never longer than any other, and no
+/// layout of any way is shorter than the bound of the open one.
 ///
 /// # Errors
 ///
@@ -116,8 +147,7 @@ pub fn plan_cloth(
 ) -> Result<ClothPlan, PlanError> {
     sound(pattern, job)?;
     let desk = Desk::new(options, progress);
-    let ways = job.fabric(role).map_or(0, |fabric| fabric.layer.ways().len());
-    desk.pace.expect(Purpose::Layout.shares().times(ways));
+    desk.pace.expect(job.fabric(role).map_or(Shares::NONE, shares));
     plan_ways(Cloth { job, pattern, role }, known, Purpose::Layout, &desk)
 }
 
@@ -131,14 +161,14 @@ pub(crate) struct Cloth<'a> {
 
 impl<'a> Cloth<'a> {
     /// The question about it, laid as `layers` says.
-    pub(crate) fn question(&self, layers: Layers) -> Result<Question<'a>, PlanError> {
-        Ok(Question::of(self.job, self.pattern, self.role, layers)?)
+    pub(crate) fn question(&self, way: Way) -> Result<Question<'a>, PlanError> {
+        Ok(Question::of(self.job, self.pattern, self.role, way)?)
     }
 }
 
 /// As [`plan_cloth`], among the other searches of a command.
 pub(crate) fn plan_ways(cloth: Cloth, known: &[Layout], purpose: Purpose, desk: &Desk) -> Result<ClothPlan, PlanError> {
-    plan_ways_of(&cloth.question(Layers::Open)?, known, purpose, desk)
+    plan_ways_of(&cloth.question(Way::Open)?, known, purpose, desk)
 }
 
 /// The same of a question of its own, such as one about a part of the pieces; `first` is asked in every way that its fabric allows.
@@ -148,52 +178,82 @@ pub(crate) fn plan_ways_of(
     purpose: Purpose,
     desk: &Desk,
 ) -> Result<ClothPlan, PlanError> {
-    let fabric = first.fabric.clone();
-    let answer = |layers: Layers| lay_plan(&first.laid(layers), known, purpose, desk);
-    let alone = |plan: LayPlan| ClothPlan {
-        fabric: fabric.clone(),
-        plan,
-        other: None,
-        matching: None,
-        alone: Vec::new(),
-        one_after_the_other: None,
-    };
-    let taking = |plan: LayPlan, layers: Layers, answer: Result<LayPlan, PlanError>| ClothPlan {
-        other: Some(OtherWay { layers, answer }),
-        ..alone(plan)
-    };
-    match *fabric.layer.ways() {
-        [folded, open] => match (answer(folded), answer(open)) {
-            (Err(fault), _) | (_, Err(fault)) if !fault.is_of_the_question() => Err(fault),
-            (Ok(f), o) => {
-                let o = match o.and_then(|o| Ok(or_known(o, std::slice::from_ref(&f.layout), &first.laid(open))?.plan))
-                {
-                    Err(fault) if !fault.is_of_the_question() => return Err(fault),
-                    o => o,
-                };
-                let f = o.as_ref().map_or(f.clone(), |o| of_either(f, o));
-                match o {
-                    Ok(o) if o.layout.length < f.layout.length || !f.layout.uses_fold() => Ok(taking(o, folded, Ok(f))),
-                    o => Ok(taking(f, open, o)),
-                }
-            }
-            (f, Ok(o)) => Ok(taking(o, folded, f)),
-            (Err(_), Err(fault)) => Err(fault),
-        },
-        [layers] => {
-            let mut plan = answer(layers)?;
-            if layers == Layers::CentreFold && purpose == Purpose::Layout {
-                // A folded layout is an open one too.
-                raise_bound(&mut plan.layout, &first.laid(Layers::Open), desk);
-            }
-            Ok(alone(plan))
+    let mut fabric = first.fabric.clone();
+    // Garments cut together are never longer than one after the other: there the length counts.
+    if fabric.ways == WayChoice::Any && !first.pattern.garments.is_empty() {
+        fabric.ways = WayChoice::Either;
+    }
+    let mut ways: Vec<OtherWay> = Vec::new();
+    for &way in fabric.ways.ways() {
+        let answer = lay_plan(&first.laid(way), known, purpose, desk);
+        ways.push(OtherWay { way, answer: of_the_question(answer)? });
+    }
+    if purpose == Purpose::Layout {
+        for &way in fabric.ways.more_ways() {
+            let known: Vec<Layout> = layouts(&ways).cloned().collect();
+            let answer = if known.is_empty() || way.refusal(&fabric).is_some() {
+                desk.pace.skip(Purpose::OtherWay.shares());
+                let Some(why) = way.refusal(&fabric) else { continue };
+                Err(PlanError::WayRefused { role: fabric.role.clone(), way, why })
+            } else {
+                other_way(&first.laid(way), &known, Purpose::OtherWay, desk)
+            };
+            ways.push(OtherWay { way, answer: of_the_question(answer)? });
         }
-        _ => unreachable!("a choice of layers allows one way or two"),
+    }
+    open_is_never_longer(first, &mut ways)?;
+    let of_any = bound_by_open(first, &mut ways, purpose, desk);
+    let last =
+        ways.iter().rev().find_map(|way| way.answer.as_ref().err().filter(|_| fabric.ways.ways().contains(&way.way)));
+    let last = last.cloned();
+    match (best_of(ways, fabric.ways), last) {
+        ((Some(mut plan), others), _) => {
+            if let Some(bound) = of_any.filter(|_| !others.is_empty()) {
+                plan.layout.lower_bound = bound;
+            }
+            Ok(ClothPlan { fabric, plan, others, matching: None, alone: Vec::new(), one_after_the_other: None })
+        }
+        ((None, _), Some(fault)) => Err(fault),
+        ((None, _), None) => unreachable!("a way of laying has an answer or a fault"),
     }
 }
 
-/// The folded answer where the cloth may lie open as well: no layout is shorter than the bound of the open one.
-fn of_either(mut folded: LayPlan, open: &LayPlan) -> LayPlan {
-    folded.layout.lower_bound = open.layout.lower_bound.clone();
-    folded
+/// An answer, or a fault of the question, which may have one in another way; a fault of the program is passed on.
+fn of_the_question(answer: Result<LayPlan, PlanError>) -> Result<Result<LayPlan, PlanError>, PlanError> {
+    match answer {
+        Err(fault) if !fault.is_of_the_question() => Err(fault),
+        answer => Ok(answer),
+    }
+}
+
+/// The layouts found in some ways.
+fn layouts(ways: &[OtherWay]) -> impl Iterator<Item = &Layout> {
+    ways.iter().filter_map(|way| Some(&way.answer.as_ref().ok()?.layout))
+}
+
+/// Holds the open answer against all others: what is cut folded can be cut from an open layer.
+fn open_is_never_longer(first: &Question, ways: &mut [OtherWay]) -> Result<(), PlanError> {
+    let folded: Vec<Layout> = layouts(ways).filter(|layout| layout.way != Way::Open).cloned().collect();
+    for way in ways.iter_mut().filter(|way| way.way == Way::Open) {
+        if let Ok(plan) = &way.answer {
+            way.answer =
+                of_the_question(or_known(plan.clone(), &folded, &first.laid(Way::Open)).map(|held| held.plan))?;
+        }
+    }
+    Ok(())
+}
+
+/// No layout of any way is shorter than the bound of the open one: each way is told the higher of that and its own. What is returned holds for all.
+fn bound_by_open(first: &Question, ways: &mut [OtherWay], purpose: Purpose, desk: &Desk) -> Option<LowerBound> {
+    let open = ways.iter().find(|way| way.way == Way::Open).and_then(|way| way.answer.as_ref().ok());
+    let bound = open.map(|open| open.layout.lower_bound.clone());
+    for way in ways.iter_mut().filter(|way| way.way != Way::Open) {
+        let Ok(plan) = &mut way.answer else { continue };
+        match &bound {
+            Some(bound) if bound.length > plan.layout.lower_bound.length => plan.layout.lower_bound = bound.clone(),
+            None if purpose == Purpose::Layout => raise_bound(&mut plan.layout, &first.laid(Way::Open), desk),
+            _ => {}
+        }
+    }
+    bound
 }

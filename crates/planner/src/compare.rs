@@ -137,7 +137,7 @@ fn shorter_on(
     let serves = |plan: &&WidthPlan| {
         let Ok(other) = &plan.answer else { return false };
         let layout = other.layout();
-        let question = Cloth { job, pattern, role }.question(layout.layers);
+        let question = Cloth { job, pattern, role }.question(layout.way);
         layout.length < found - LONGER
             && question.is_ok_and(|q| Prepared::of(&q).is_ok_and(|prepared| retold(layout, &prepared).is_some()))
     };

@@ -1,6 +1,6 @@
 //! Why a cloth cannot be planned, in sentences a maker can act on.
 
-use ellwand_garment::{InputFault, Job, Layers, MatchFault, Pattern, QuestionFault, validate};
+use ellwand_garment::{InputFault, Job, MatchFault, Pattern, QuestionFault, Way, WayRefusal, validate};
 
 /// Why a cloth cannot be planned.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -113,6 +113,24 @@ pub enum PlanError {
         /// The role of the cloth.
         role: String,
     },
+    /// A way of laying that the cloth does not allow.
+    #[error("the cloth \"{role}\" is not laid {}: {why}; lay it open, or folded down the middle", way.name())]
+    WayRefused {
+        /// The role of the cloth.
+        role: String,
+        /// The way of laying.
+        way: Way,
+        /// Why it is not for this cloth.
+        why: WayRefusal,
+    },
+    /// A way of laying in which nothing would be cut through two layers.
+    #[error("of the cloth \"{role}\" nothing would be cut double if it were laid {}; lay it open", way.name())]
+    NothingDouble {
+        /// The role of the cloth.
+        role: String,
+        /// The way of laying.
+        way: Way,
+    },
     /// Pieces that the cloth is too narrow for, whichever way they may be turned.
     #[error("{}", misfit_list(.0))]
     TooNarrow(Vec<Misfit>),
@@ -162,6 +180,8 @@ impl PlanError {
             | Self::BorderOffFold { .. }
             | Self::NoPlaceOnDesign { .. }
             | Self::NoCommonPhase { .. }
+            | Self::WayRefused { .. }
+            | Self::NothingDouble { .. }
             | Self::TooNarrow(_) => true,
         }
     }
@@ -175,7 +195,7 @@ pub struct Misfit {
     /// The role of the cloth.
     pub role: String,
     /// How the cloth was to lie.
-    pub layers: Layers,
+    pub way: Way,
     /// How many layers the piece was to be cut through.
     pub cut_through: CutThrough,
     /// What the piece needs across, in the allowed turn that needs least.

@@ -147,8 +147,8 @@ pub fn check_job(job: &Job, pattern: &Pattern, roles: &[String]) -> Vec<PlanErro
             None => return Some(QuestionFault::NoSuchRole { role: role.clone() }.into()),
         };
         let mut last = None;
-        for &layers in fabric.layer.ways() {
-            match cloth.question(layers).and_then(|question| check_question(&question)) {
+        for &way in fabric.ways.ways() {
+            match cloth.question(way).and_then(|question| check_question(&question)) {
                 Ok(()) => return None,
                 Err(fault) => last = Some(fault),
             }
@@ -206,7 +206,7 @@ fn first_looks(
     if roles.len() < 2 {
         return Ok(roles.iter().map(|_| None).collect());
     }
-    let of = |role: &String| Shares::FIRST_LOOK.times(job.fabric(role).map_or(0, |fabric| fabric.layer.ways().len()));
+    let of = |role: &String| Shares::FIRST_LOOK.times(job.fabric(role).map_or(0, |fabric| fabric.ways.ways().len()));
     let mut looks = Vec::with_capacity(roles.len());
     for (index, role) in roles.iter().enumerate() {
         let rest = roles[index..].iter().fold(after, |all, role| all.and(of(role)));

@@ -22,11 +22,12 @@ use crate::{
 pub fn asked(case: &Case<'_>, role: &str) -> Result<String, PlanError> {
     let cloth = Cloth { job: case.job, pattern: case.pattern, role };
     let mut text = String::new();
-    for &layers in case.job.fabric(role).map_or(&[][..], |fabric| fabric.layer.ways()) {
-        let question = cloth.question(layers)?;
+    let ways = case.job.fabric(role).map_or(WayChoice::Either, |fabric| fabric.ways);
+    for &way in ways.ways() {
+        let question = cloth.question(way)?;
         let fabric = &question.fabric;
         // A text takes whatever is written to it.
-        let _ = write!(text, "{layers:?} {:?} {:?}", fabric.cloth, fabric.matching);
+        let _ = write!(text, "{way:?} {:?} {:?}", fabric.cloth, fabric.matching);
         // Which wishes are given up goes by what they cost in the shop.
         if fabric.matching.limit.is_some() {
             let _ = write!(text, " {:?} {:?} {:?}", fabric.sold_by, fabric.price, fabric.currency);
@@ -67,9 +68,9 @@ pub fn laid_as(
         fabric.matching.given_up = given_up.to_vec();
     }
     let cloth = Cloth { job: &job, pattern: case.pattern, role };
-    let ways = job.fabric(role)?.layer.ways();
-    let of_way = |&layers: &ellwand_garment::Layers| {
-        let question = cloth.question(layers).ok()?;
+    let ways = job.fabric(role)?.ways.ways();
+    let of_way = |&way: &ellwand_garment::Way| {
+        let question = cloth.question(way).ok()?;
         let prepared = Prepared::of(&question).ok()?;
         let kept = [Kept::Grainline, Kept::Middle].into_iter();
         let layouts = kept.filter_map(|kept| laid_again(known, &prepared, kept)).filter_map(|packing| {
@@ -86,14 +87,14 @@ pub fn laid_as(
 mod tests {
     use super::*;
     use crate::{Options, Unheard, plan_cloth};
-    use ellwand_garment::{Cloth, CutRule, Fabric, Hands, Job, LayerChoice, Length, Pattern, Piece, Units};
+    use ellwand_garment::{Cloth, CutRule, Fabric, Hands, Job, Length, Pattern, Piece, Units, WayChoice};
 
     /// A case of so many towels of this length, on cloth of this width.
     fn towels(length: f64, width: f64) -> (Job, Pattern) {
         let corners = [(0.0, 0.0), (300.0, 0.0), (300.0, length), (0.0, length)];
         let towel = Piece::named("Towel").corners_mm(&corners).grainline_mm(150.0, 50.0, length - 50.0);
         let pattern = Pattern::named("Towels").piece(towel.cut(CutRule::count("main", 3, Hands::Any))).build().unwrap();
-        let fabric = Fabric::of("main", Cloth::named("linen", Length::mm(width))).layer(LayerChoice::Open);
+        let fabric = Fabric::of("main", Cloth::named("linen", Length::mm(width))).ways(WayChoice::Only(Way::Open));
         let job = Job::of(&pattern, "Towels", Units::Centimetres).fabric(fabric).build().unwrap();
         (job, pattern)
     }

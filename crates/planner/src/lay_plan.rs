@@ -1,12 +1,13 @@
 //! One cloth laid one way: prepared once, asked more strictly first where that helps, and searched.
 
-use ellwand_garment::{Cloth, Layout, Nap, Question};
+use ellwand_garment::{Cloth, Layout, Nap, Question, Way};
 use ellwand_nest::{Budget, Ended, lower_bound};
 
 use crate::{
     Options, PlanError, Progress,
     assemble::{assemble, bound_in_words, face_up, judged},
     error::sound,
+    other_ways::{other_way, plainer_ways},
     pace::Purpose,
     prepare::Prepared,
     search::{Desk, room_for_all, search},
@@ -59,6 +60,7 @@ pub fn plan_question(
 ///
 /// As [`plan_question`], [`PlanError::Bug`] aside.
 pub fn check_question(question: &Question) -> Result<(), PlanError> {
+    crate::other_ways::allowed(question)?;
     room_for_all(&Prepared::of(question)?, &Default::default())
 }
 
@@ -69,6 +71,9 @@ pub(crate) fn lay_plan(
     purpose: Purpose,
     desk: &Desk,
 ) -> Result<LayPlan, PlanError> {
+    if !matches!(question.way, Way::Open | Way::CentreFold) {
+        return alone_in_its_way(question, known, purpose, desk);
+    }
     let prepared = match Prepared::of(question) {
         Ok(prepared) => prepared,
         Err(fault) => {
@@ -96,6 +101,27 @@ pub(crate) fn lay_plan(
     let known: Vec<Layout> = known.iter().chain(&stricter).cloned().collect();
     let found = search(&prepared, &known, budget, desk)?;
     Ok(LayPlan { layout: found.layout, stricter, ended: found.ended })
+}
+
+/// The plan of a question about cloth that is laid in some other way than open or folded down the middle, which were not planned before it.
+fn alone_in_its_way(
+    question: &Question,
+    known: &[Layout],
+    purpose: Purpose,
+    desk: &Desk,
+) -> Result<LayPlan, PlanError> {
+    let mut plainer: Vec<Layout> = known.to_vec();
+    for way in plainer_ways(question.way) {
+        match lay_plan(&question.laid(*way), known, purpose, desk) {
+            Ok(plan) => plainer.push(plan.layout),
+            Err(fault) if fault.is_of_the_question() => {}
+            Err(fault) => return Err(fault),
+        }
+    }
+    let purpose = if purpose == Purpose::Layout { Purpose::OtherWay } else { purpose };
+    let mut plan = other_way(question, &plainer, purpose, desk)?;
+    raise_bound(&mut plan.layout, &question.laid(Way::Open), desk);
+    Ok(plan)
 }
 
 /// The same question asked more strictly, the strictest first: as if the cloth had a nap, as if every piece had to lie true to the grain.

@@ -1,7 +1,7 @@
 //! What serves one case tried as the answer of another: a search may miss for the job itself what it finds for a longer piece or a seam more to match,
 //! and then nothing longer or stricter is told as shorter.
 
-use ellwand_garment::{Arrangement, Layers, Layout};
+use ellwand_garment::{Arrangement, Layout, Way};
 
 use crate::{
     Case, ClothPlan, JobPlan,
@@ -89,10 +89,10 @@ fn improved(case: Case<'_>, plan: &mut JobPlan, role: &str, pool: &[Arrangement]
     let asked = Cloth { job: &job, pattern: case.pattern, role };
     let mut cloth = plan.cloths[at].clone();
     let mut any = shorten(&asked, &mut cloth.plan, pool);
-    if let Some(OtherWay { answer: Ok(other), .. }) = &mut cloth.other {
+    for other in cloth.others.iter_mut().filter_map(|other| other.answer.as_mut().ok()) {
         any |= shorten(&asked, other, pool);
     }
-    cloth = cloth.shorter_way_first();
+    cloth = cloth.best_way_first();
     any |= reprice(&asked, &mut cloth, pool, any);
     if any {
         for stash in plan.stashes.iter_mut().filter(|stash| stash.role == role) {
@@ -147,8 +147,8 @@ fn shorter(asked: &Cloth<'_>, layout: &Layout, pool: &[Arrangement]) -> Option<L
     if !pool.first().is_some_and(|known| is_shorter(known.length)) {
         return None;
     }
-    let layers: Layers = layout.layers;
-    let question = asked.question(layers).ok()?;
+    let way: Way = layout.way;
+    let question = asked.question(way).ok()?;
     let prepared = Prepared::of(&question).ok()?;
     pool.iter().take_while(|known| is_shorter(known.length)).find_map(|known| {
         let kept = [Kept::Grainline, Kept::Middle].into_iter();

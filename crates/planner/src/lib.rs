@@ -45,6 +45,7 @@ mod lend;
 mod matching_cost;
 mod near;
 mod options;
+mod other_ways;
 mod pace;
 mod paper;
 mod prepare;

@@ -3,7 +3,7 @@
 //! A layout with a match kept is an answer without it, so no price is below zero. Prices are searched with a small part of
 //! the effort and start from the matched layout: a match may cost more than is said, hardly less.
 
-use ellwand_garment::{Job, LayerChoice, Layers, Layout, Match, MatchLimit, Money, Need};
+use ellwand_garment::{Job, Layout, Match, MatchLimit, Money, Need, Way, WayChoice};
 
 use crate::{
     ClothPlan, PlanError,
@@ -90,7 +90,7 @@ impl Weighing<'_> {
     /// The same without each garment alone, where there are several.
     fn own_shares(cloth: &Cloth<'_>, prices: Prices) -> Shares {
         let Some(fabric) = cloth.job.fabric(cloth.role) else { return Shares::NONE };
-        let whole = Shares::WHOLE.times(fabric.layer.ways().len());
+        let whole = crate::other_ways::shares(fabric);
         let on_remnants = remnants::shares(fabric);
         let wished = fabric.matching.matches.iter().filter(|wanted| wanted.need == Need::Wished).count();
         let wishes = if fabric.matching.limit.is_none() || wished == 0 {
@@ -136,10 +136,9 @@ impl Weighing<'_> {
         let Some(fabric) = job.fabric(self.cloth.role) else { return self.after };
         let after = remnants::shares(fabric).and(self.after);
         match prices {
-            Prices::Told => Shares::PRICE
-                .times(fabric.matching.matches.len())
-                .and(Shares::WHOLE.times(fabric.layer.ways().len()))
-                .and(after),
+            Prices::Told => {
+                Shares::PRICE.times(fabric.matching.matches.len()).and(crate::other_ways::shares(fabric)).and(after)
+            }
             Prices::Untold => after,
         }
     }
@@ -164,7 +163,7 @@ impl Weighing<'_> {
                 given_up.insert(0, price);
             }
         }
-        let whole = Shares::WHOLE.times(if given_up.is_empty() { 0 } else { plan.fabric.layer.ways().len() });
+        let whole = Shares::WHOLE.times(if given_up.is_empty() { 0 } else { plan.fabric.ways.ways().len() });
         self.desk.pace.expect(whole.and(self.to_come(&job, prices)));
         if !given_up.is_empty() {
             plan = self.whole_plan(&job, &plan)?;
@@ -200,15 +199,12 @@ impl Weighing<'_> {
         let mut job = job.clone();
         let mut layer = None;
         for fabric in job.fabrics.iter_mut().filter(|fabric| fabric.role == self.cloth.role) {
-            layer = Some(fabric.layer);
-            fabric.layer = match known.layout().layers {
-                Layers::Open => LayerChoice::Open,
-                Layers::CentreFold => LayerChoice::Fold,
-            };
+            layer = Some(fabric.ways);
+            fabric.ways = WayChoice::Only(known.layout().way);
         }
         let mut plan = self.plan(&job, known, Purpose::Price)?;
         if let Some(layer) = layer {
-            plan.fabric.layer = layer;
+            plan.fabric.ways = layer;
         }
         Ok(plan)
     }

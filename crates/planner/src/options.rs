@@ -1,6 +1,6 @@
 //! How to plan: seed, budget and threads, and who listens.
 
-use ellwand_garment::{Arrangement, Layers, Nap};
+use ellwand_garment::{Arrangement, Nap, Way};
 use ellwand_nest::{Budget, Clock, Effort, Event, Observer};
 
 /// How to plan a job.
@@ -42,7 +42,7 @@ pub struct Stage {
     /// The role of the cloth.
     pub role: String,
     /// How it lies.
-    pub layers: Layers,
+    pub way: Way,
     /// Whether this search treats the cloth as napped.
     pub nap: Nap,
 }

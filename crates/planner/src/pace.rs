@@ -19,6 +19,8 @@ impl Shares {
     pub(crate) const PRICE: Self = Self(1);
     /// A first look at a cloth, before any is searched in earnest.
     pub(crate) const FIRST_LOOK: Self = Self(1);
+    /// One way of laying beside the fold down the middle and the open layer.
+    pub(crate) const OTHER_WAY: Self = Self(4);
     /// No search at all.
     pub(crate) const NONE: Self = Self(0);
 
@@ -38,6 +40,8 @@ impl Shares {
 pub(crate) enum Purpose {
     /// The layout to cut from.
     Layout,
+    /// The layout to cut from, where the cloth is laid in some other way than open or folded down the middle.
+    OtherWay,
     /// What one match costs.
     Price,
     /// Something to cut from in case the command is ended early.
@@ -49,6 +53,7 @@ impl Purpose {
     pub(crate) fn shares(self) -> Shares {
         match self {
             Self::Layout => Shares::WHOLE,
+            Self::OtherWay => Shares::OTHER_WAY,
             Self::Price => Shares::PRICE,
             Self::FirstLook => Shares::FIRST_LOOK,
         }
@@ -105,6 +110,10 @@ impl Pace {
         self.skip(shares);
         match (purpose, self.budget) {
             (Purpose::Layout, budget) => budget,
+            (Purpose::OtherWay, budget) => {
+                let whole = budget.work(items).unwrap_or(0);
+                Budget::Work(whole * u64::from(Shares::OTHER_WAY.0) / u64::from(Shares::WHOLE.0))
+            }
             (Purpose::FirstLook, budget) => Budget::Work(budget.work(items).unwrap_or(0) / FIRST_LOOK_OF_WORK),
             (Purpose::Price, Budget::Effort(Effort::Quick)) => Budget::Work(QUICK_PRICE),
             (Purpose::Price, Budget::Effort(Effort::Normal)) => Budget::Effort(Effort::Quick),

@@ -5,7 +5,7 @@ use std::time::Duration;
 
 use ellwand_garment::{Layout, Question, Remnant, SearchNote, TracePoint};
 use ellwand_nest::{
-    Budget, Clock, Ended, Gain, NestError, Observer, Packing, Regions, Settings, find_refusal, solve_sharing,
+    Budget, Clock, Ended, Gain, NestError, Observer, Outcome, Packing, Regions, Settings, find_refusal, solve_sharing,
 };
 
 use crate::{
@@ -50,12 +50,12 @@ pub(crate) fn search(prepared: &Prepared, known: &[Layout], budget: Budget, desk
     let began = desk.options.clock.now();
     let question = prepared.question;
     let (role, nap) = (question.fabric.role.clone(), question.fabric.cloth.nap);
-    desk.progress.stage(&Stage { role, layers: question.layers, nap });
+    desk.progress.stage(&Stage { role, way: question.way, nap });
 
     let candidates = known.iter().filter_map(|layout| retold(layout, prepared));
     let candidate: Option<Packing> = candidates.min_by(|a, b| a.length.total_cmp(&b.length));
     let &Options { seed, threads, clock, ref near, .. } = desk.options;
-    let near = near.iter().find(|near| near.layers == question.layers).and_then(|near| near_packing(near, prepared));
+    let near = near.iter().find(|near| near.way == question.way).and_then(|near| near_packing(near, prepared));
     let settings = Settings {
         seed,
         budget,
@@ -70,18 +70,23 @@ pub(crate) fn search(prepared: &Prepared, known: &[Layout], budget: Budget, desk
     let outcome = solved(prepared, &settings, &listener, &desk.regions)?;
     let packing = match candidate {
         Some(known) if known.length < outcome.best.length => known,
-        _ => outcome.best,
+        _ => outcome.best.clone(),
     };
-    let note = SearchNote {
-        seed: settings.seed,
+    let note = note(&outcome, began, budget, desk);
+    let bound = bound_in_words(&outcome.bound, prepared);
+    let layout = face_up(judged(assemble(prepared, &packing, bound, note), question)?, prepared);
+    Ok(Found { layout, ended: outcome.ended })
+}
+
+/// How a search came to its outcome that began at `began` with `budget`.
+pub(crate) fn note(outcome: &Outcome, began: Option<Duration>, budget: Budget, desk: &Desk) -> SearchNote {
+    SearchNote {
+        seed: desk.options.seed,
         effort: budget_name(desk.options.budget),
         seconds: seconds_since(began, desk.options.clock),
         start_length: outcome.start.length,
         trace: trace(&outcome.trace, budget),
-    };
-    let bound = bound_in_words(&outcome.bound, prepared);
-    let layout = face_up(judged(assemble(prepared, &packing, bound, note), question)?, prepared);
-    Ok(Found { layout, ended: outcome.ended })
+    }
 }
 
 /// The length at which nothing shorter is wanted: from a remnant either everything is cut or not.
@@ -98,12 +103,12 @@ pub(crate) fn room_for_all(prepared: &Prepared, regions: &Regions) -> Result<(),
     find_refusal(&prepared.problem, regions).map_err(|refusal| told(refusal, prepared))
 }
 
-fn solved(
+pub(crate) fn solved(
     prepared: &Prepared,
     settings: &Settings,
     observer: &dyn Observer,
     regions: &Regions,
-) -> Result<ellwand_nest::Outcome, PlanError> {
+) -> Result<Outcome, PlanError> {
     solve_sharing(&prepared.problem, settings, observer, regions).map_err(|refusal| told(refusal, prepared))
 }
 

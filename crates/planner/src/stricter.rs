@@ -4,13 +4,13 @@
 //! open layer. Nothing here decides which of these holds: the layout is told again as a packing of the looser question, each cut in a slot
 //! that may take it, and the garment's checker says whether that answers.
 
-use ellwand_garment::{Arrangement, Layers, Layout, LowerBound, Lying, SearchNote, check};
+use ellwand_garment::{Arrangement, Layout, LowerBound, Lying, SearchNote, Way, check};
 use ellwand_geometry::{Bounds, Point, Pose, point};
-use ellwand_nest::{Packing, Place};
+use ellwand_nest::{Packing, Place as Stands};
 
 use crate::{
     assemble::assemble,
-    prepare::{Prepared, copies::Copies, slot::Slot},
+    prepare::{Prepared, slot::Slot, spread::Place},
 };
 
 /// How far the two shapes of a pair may lie from being mirror images, or a piece on the fold from the fold, mm: rounding noise only.
@@ -38,7 +38,7 @@ pub(crate) fn laid_again(known: &Arrangement, prepared: &Prepared, kept: Kept) -
     let cloth = &prepared.question.fabric.cloth;
     let mut shifts = vec![cloth.centre_fold() - known.fold];
     let to_the_left = cloth.selvage - known.selvage;
-    if prepared.question.layers == Layers::Open && to_the_left != shifts[0] {
+    if prepared.question.way == Way::Open && to_the_left != shifts[0] {
         shifts.push(to_the_left);
     }
     let packings = shifts.into_iter().filter_map(|across| packing(known, across, prepared, kept));
@@ -53,23 +53,25 @@ pub(crate) fn laid_again(known: &Arrangement, prepared: &Prepared, kept: Kept) -
 
 /// The places of the cuts of `known`, moved across, each in a slot that may take it; `None` when some slot is left empty.
 fn packing(known: &Arrangement, across: f64, prepared: &Prepared, kept: Kept) -> Option<Packing> {
-    let fold = prepared.question.fabric.cloth.centre_fold();
     let mut free: Vec<&Lying> = known.lying.iter().collect();
     let mut length = 0.0_f64;
     let mut places = Vec::with_capacity(prepared.slots.len());
     for slot in &prepared.slots {
         let (at, place) = free.iter().enumerate().find_map(|(at, cut)| {
-            let place = place(cut, slot, across, kept)?;
-            let fits = match slot.copies {
-                Copies::Single(_) => true,
-                Copies::OnFold(_) => (place.x - fold).abs() <= TWIN_TOLERANCE,
-                Copies::ThroughBoth(..) => twin_of(cut, &free, fold - across).is_some(),
+            let stands = stands(cut, slot, across, kept)?;
+            let fits = |of: &Place| match *of {
+                Place::Anywhere => true,
+                Place::OnFold(fold) => (stands.x - fold).abs() <= TWIN_TOLERANCE,
+                Place::Across(fold) => twin_of(cut, &free, fold - across).is_some(),
+                // Where the halves of a cloth lie goes by a length that is another one now.
+                Place::NearHalf | Place::FarHalf | Place::BothHalves => false,
             };
-            fits.then_some((at, place))
+            let of = slot.places.iter().position(fits)?;
+            Some((at, Stands { pose: slot.known_as(stands.pose, of), ..stands }))
         })?;
         let cut = free.remove(at);
         length = length.max(cut.bounds.max.y);
-        if let Copies::ThroughBoth(..) = slot.copies {
+        if let Place::Across(fold) = slot.place(place.pose) {
             let twin = twin_of(cut, &free, fold - across)?;
             free.remove(twin);
         }
@@ -79,7 +81,7 @@ fn packing(known: &Arrangement, across: f64, prepared: &Prepared, kept: Kept) ->
 }
 
 /// Where `cut` stands as a copy of `slot`, when it is of that piece and lies in a pose that the slot may take.
-fn place(cut: &Lying, slot: &Slot, across: f64, kept: Kept) -> Option<Place> {
+fn stands(cut: &Lying, slot: &Slot, across: f64, kept: Kept) -> Option<Stands> {
     let piece = slot.order.piece;
     if cut.piece != piece.name {
         return None;
@@ -91,7 +93,7 @@ fn place(cut: &Lying, slot: &Slot, across: f64, kept: Kept) -> Option<Place> {
         Kept::Middle => cut.bounds.center() - box_around(slot, &lies).center(),
     };
     let at: Point = stays + point(across, 0.0);
-    Some(Place { pose, turn, x: at.x, y: at.y })
+    Some(Stands { pose, turn, x: at.x, y: at.y })
 }
 
 /// The box around the piece of a slot as it lies there, its origin at 0.

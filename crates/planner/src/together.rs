@@ -5,7 +5,7 @@
 //! Each garment alone is searched with the effort of the whole: work grows with the pieces, and one of each kind has no more of them than all together, so a
 //! plan of several takes at most about twice the time of their common layout alone.
 
-use ellwand_garment::{Garment, Job, Layers, Layout, Pattern};
+use ellwand_garment::{Garment, Job, Layout, Pattern, Way};
 
 use crate::{
     ClothPlan, LayPlan, OtherWay, PlanError,
@@ -39,11 +39,11 @@ impl Alone {
     }
 
     /// Every layout of one of it on cloth that lies in this way; the strictest question first, its own last.
-    fn laid(&self, layers: Layers) -> Vec<&Layout> {
+    fn laid(&self, way: Way) -> Vec<&Layout> {
         let Ok(plan) = &self.answer else { return Vec::new() };
-        let other = plan.other.iter().filter_map(|other| other.answer.as_ref().ok());
-        let way = std::iter::once(&plan.plan).chain(other).find(|way| way.layout.layers == layers);
-        way.map_or_else(Vec::new, |way| way.layouts().collect())
+        let other = plan.others.iter().filter_map(|other| other.answer.as_ref().ok());
+        let so = std::iter::once(&plan.plan).chain(other).find(|plan| plan.layout.way == way);
+        so.map_or_else(Vec::new, |plan| plan.layouts().collect())
     }
 }
 
@@ -107,17 +107,21 @@ pub(crate) fn held_against(rows: &[Layout], cloth: &Cloth<'_>, plan: ClothPlan) 
     }
     let mut shortest: Option<f64> = None;
     let mut held = |way: LayPlan| -> Result<LayPlan, PlanError> {
-        let question = cloth.question(way.layout.layers)?;
+        let question = cloth.question(way.layout.way)?;
         let OrKnown { plan, known } = or_known(way, rows, &question)?;
         shortest = known.into_iter().chain(shortest).min_by(f64::total_cmp);
         Ok(plan)
     };
-    let other = match plan.other {
-        Some(OtherWay { layers, answer: Ok(other) }) => Some(OtherWay { layers, answer: Ok(held(other)?) }),
-        other => other,
-    };
+    let mut others = Vec::with_capacity(plan.others.len());
+    for OtherWay { way, answer } in plan.others {
+        let answer = match answer {
+            Ok(other) => Ok(held(other)?),
+            Err(fault) => Err(fault),
+        };
+        others.push(OtherWay { way, answer });
+    }
     let way = held(plan.plan)?;
-    Ok(ClothPlan { plan: way, other, one_after_the_other: shortest, ..plan }.shorter_way_first())
+    Ok(ClothPlan { plan: way, others, one_after_the_other: shortest, ..plan }.best_way_first())
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 mod common;
 
 use common::{YARD, job, little, pattern, rectangle};
-use ellwand_garment::{CutRule, Hands, Job, LayerChoice, Pattern, Price, PriceUnit};
+use ellwand_garment::{CutRule, Hands, Job, Pattern, Price, PriceUnit, Way, WayChoice};
 use ellwand_planner::{JobPlan, Unheard, compare_widths, on_width, plan_job};
 
 /// A piece a metre long from each of two cloths, priced in pounds where `prices` say so.
@@ -13,7 +13,7 @@ fn two_cloths(prices: [Option<&str>; 2]) -> (Job, Pattern) {
         piece.cuts = vec![CutRule { role: role.into(), count: 1, on_fold: false, hands: Hands::Any, grain: None }];
         piece
     };
-    let mut job = job(1000.0, LayerChoice::Open);
+    let mut job = job(1000.0, WayChoice::Only(Way::Open));
     let mut lining = job.fabrics[0].clone();
     lining.role = "lining".into();
     job.fabrics.push(lining);

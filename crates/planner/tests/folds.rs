@@ -3,7 +3,7 @@
 mod common;
 
 use common::{INCH, folded_rectangle, job, judge, little, main_cloth, pattern, piece, plan, rectangle};
-use ellwand_garment::{GrainRule, Hands, LayerChoice, Layers, Nap};
+use ellwand_garment::{GrainRule, Hands, Nap, Way, WayChoice};
 use ellwand_geometry::Outline;
 use ellwand_planner::{CutThrough, PlanError, Remedy, Unheard, plan_cloth};
 
@@ -26,15 +26,17 @@ fn a_lengthwise_fold_offers_a_pair_half_the_usable_width() {
         main_cloth(&mut job).selvage = 10.0;
         plan(&job, &pattern(vec![rectangle("Panel", width, 300.0, 2)])).map(|plan| plan.layout().length)
     };
-    assert!(fits(LayerChoice::Fold, 500.0).is_ok_and(|length| (length - 300.0).abs() < ROUNDING));
-    assert!(matches!(fits(LayerChoice::Fold, 501.0), Err(PlanError::TooNarrow(_))));
-    assert!(fits(LayerChoice::Open, 1000.0).is_ok_and(|length| (length - 600.0).abs() < ROUNDING));
-    assert!(matches!(fits(LayerChoice::Open, 1001.0), Err(PlanError::TooNarrow(_))));
+    assert!(fits(WayChoice::Only(Way::CentreFold), 500.0).is_ok_and(|length| (length - 300.0).abs() < ROUNDING));
+    assert!(matches!(fits(WayChoice::Only(Way::CentreFold), 501.0), Err(PlanError::TooNarrow(_))));
+    assert!(fits(WayChoice::Only(Way::Open), 1000.0).is_ok_and(|length| (length - 600.0).abs() < ROUNDING));
+    assert!(matches!(fits(WayChoice::Only(Way::Open), 1001.0), Err(PlanError::TooNarrow(_))));
 }
 
 #[test]
 fn a_piece_on_the_fold_may_take_the_whole_usable_width_and_no_more() {
-    let fits = |width| plan(&job(1000.0, LayerChoice::Fold), &pattern(vec![folded_rectangle("Back", width, 300.0, 1)]));
+    let fits = |width| {
+        plan(&job(1000.0, WayChoice::Only(Way::CentreFold)), &pattern(vec![folded_rectangle("Back", width, 300.0, 1)]))
+    };
     let plan = fits(1000.0).expect("exactly as wide as the cloth");
     assert!(plan.layout().cuts[0].on_fold);
     let Err(PlanError::TooNarrow(misfits)) = fits(1012.0) else { panic!("wider than the cloth") };
@@ -44,7 +46,7 @@ fn a_piece_on_the_fold_may_take_the_whole_usable_width_and_no_more() {
 
 #[test]
 fn a_pair_through_both_layers_is_one_of_each_hand_at_the_same_height() {
-    let job = job(1000.0, LayerChoice::Fold);
+    let job = job(1000.0, WayChoice::Only(Way::CentreFold));
     let plan = plan(&job, &pattern(vec![front(4, Hands::Pair)])).expect("a layout");
     let cuts = &plan.layout().cuts;
     assert_eq!(cuts.len(), 4);
@@ -57,7 +59,7 @@ fn a_pair_through_both_layers_is_one_of_each_hand_at_the_same_height() {
 
 #[test]
 fn single_pieces_of_the_same_hand_lie_anywhere_on_folded_cloth_and_are_never_mirrored() {
-    let job = job(1000.0, LayerChoice::Fold);
+    let job = job(1000.0, WayChoice::Only(Way::CentreFold));
     let plan = plan(&job, &pattern(vec![front(3, Hands::Same)])).expect("a layout");
     assert!(plan.layout().cuts.iter().all(|cut| !cut.mirrored));
 }
@@ -66,29 +68,28 @@ fn single_pieces_of_the_same_hand_lie_anywhere_on_folded_cloth_and_are_never_mir
 fn either_takes_the_shorter_way_and_says_what_the_other_would_need() {
     // 700 across: a pair does not fit through both layers of 1000, so only the open layer answers.
     let wide = pattern(vec![rectangle("Panel", 700.0, 300.0, 2)]);
-    let open_only = plan(&job(1000.0, LayerChoice::Either), &wide).expect("a layout");
-    assert_eq!(open_only.layout().layers, Layers::Open);
+    let open_only = plan(&job(1000.0, WayChoice::Either), &wide).expect("a layout");
+    assert_eq!(open_only.layout().way, Way::Open);
     let other = open_only.other.as_ref().expect("the fold was tried");
-    assert_eq!(other.layers, Layers::CentreFold);
+    assert_eq!(other.way, Way::CentreFold);
     let Err(PlanError::TooNarrow(misfits)) = &other.answer else { panic!("the fold is too narrow") };
     assert_eq!(misfits[0].cut_through, CutThrough::BothLayers);
     assert!(misfits[0].remedies.contains(&Remedy::OpenLayer));
 
     // 450 across: both ways take one row; of equals the fold, which is half the cutting.
-    let both = plan(&job(1000.0, LayerChoice::Either), &pattern(vec![rectangle("Panel", 450.0, 300.0, 2)])).unwrap();
-    assert_eq!(both.layout().layers, Layers::CentreFold);
+    let both = plan(&job(1000.0, WayChoice::Either), &pattern(vec![rectangle("Panel", 450.0, 300.0, 2)])).unwrap();
+    assert_eq!(both.layout().way, Way::CentreFold);
     assert!(both.other.as_ref().is_some_and(|other| other.answer.is_ok()));
 
     // Three pieces of 330: one row on an open layer, two on the fold, where the pair keeps clear of the fold line.
-    let open_wins =
-        plan(&job(1000.0, LayerChoice::Either), &pattern(vec![rectangle("Panel", 330.0, 300.0, 3)])).unwrap();
+    let open_wins = plan(&job(1000.0, WayChoice::Either), &pattern(vec![rectangle("Panel", 330.0, 300.0, 3)])).unwrap();
     assert!((open_wins.layout().length - 300.0).abs() < ROUNDING);
 }
 
 #[test]
 fn a_quarter_turn_is_offered_when_it_would_help_and_taken_when_it_is_allowed() {
     let mut pattern = pattern(vec![rectangle("Band", 1200.0, 80.0, 1)]);
-    let narrow = job(1000.0, LayerChoice::Open);
+    let narrow = job(1000.0, WayChoice::Only(Way::Open));
     let Err(PlanError::TooNarrow(misfits)) = plan(&narrow, &pattern) else { panic!("too wide upright") };
     assert_eq!(misfits[0].remedies, [Remedy::AllowCrossGrain]);
     pattern.pieces[0].grain = GrainRule::CrossAllowed;
@@ -103,7 +104,7 @@ fn every_piece_too_wide_is_named_at_once() {
         rectangle("Pocket", 100.0, 100.0, 2),
         rectangle("Back", 1200.0, 300.0, 1),
     ]);
-    let Err(PlanError::TooNarrow(misfits)) = plan(&job(1000.0, LayerChoice::Open), &pattern) else {
+    let Err(PlanError::TooNarrow(misfits)) = plan(&job(1000.0, WayChoice::Only(Way::Open)), &pattern) else {
         panic!("too wide")
     };
     let names: Vec<&str> = misfits.iter().map(|misfit| misfit.piece.as_str()).collect();
@@ -112,7 +113,7 @@ fn every_piece_too_wide_is_named_at_once() {
 
 #[test]
 fn the_width_that_would_do_counts_selvages_and_washing() {
-    let mut job = job(1000.0, LayerChoice::Open);
+    let mut job = job(1000.0, WayChoice::Only(Way::Open));
     main_cloth(&mut job).selvage = 10.0;
     job.fabrics[0].shrinkage.across = 0.02;
     let Err(PlanError::TooNarrow(misfits)) = plan(&job, &pattern(vec![rectangle("Panel", 1100.0, 300.0, 1)])) else {
@@ -123,7 +124,7 @@ fn the_width_that_would_do_counts_selvages_and_washing() {
 
 #[test]
 fn pieces_keep_off_flaws_and_apart_by_the_gap() {
-    let mut job = job(1000.0, LayerChoice::Open);
+    let mut job = job(1000.0, WayChoice::Only(Way::Open));
     let flaw = Outline::from_pairs(&[(0.0, 100.0), (1000.0, 100.0), (1000.0, 110.0), (0.0, 110.0)]).unwrap();
     main_cloth(&mut job).flaws.push(flaw);
     main_cloth(&mut job).piece_gap = 5.0;
@@ -135,7 +136,7 @@ fn pieces_keep_off_flaws_and_apart_by_the_gap() {
 
 #[test]
 fn with_nap_every_top_points_the_same_way() {
-    let mut job = job(700.0, LayerChoice::Open);
+    let mut job = job(700.0, WayChoice::Only(Way::Open));
     main_cloth(&mut job).nap = Nap::With;
     let plan = plan_cloth(&job, &pattern(vec![front(4, Hands::Pair)]), "main", &[], &little(), &Unheard).unwrap();
     judge(plan.layout(), &job, &pattern(vec![front(4, Hands::Pair)]));
@@ -147,8 +148,8 @@ fn with_nap_every_top_points_the_same_way() {
 fn cloth_of_which_no_cut_uses_the_fold_lies_open() {
     // Three of one hand: nothing goes through both layers, so the fold would only be in the way.
     let singles = pattern(vec![front(3, Hands::Same)]);
-    let plan = plan(&job(1000.0, LayerChoice::Either), &singles).expect("a layout");
-    assert_eq!(plan.layout().layers, Layers::Open);
+    let plan = plan(&job(1000.0, WayChoice::Either), &singles).expect("a layout");
+    assert_eq!(plan.layout().way, Way::Open);
     let folded = plan.other.as_ref().expect("the other way").answer.as_ref().expect("a layout");
     assert!(!folded.layout.uses_fold());
 }
@@ -158,14 +159,14 @@ fn a_piece_that_is_its_own_mirror_image_lies_printed_side_up() {
     let kite = Outline::from_pairs(&[(0.0, 0.0), (130.0, 310.0), (0.0, 420.0), (-130.0, 310.0)]).unwrap();
     let lopsided = Outline::from_pairs(&[(0.0, 0.0), (140.0, 310.0), (0.0, 420.0), (-130.0, 310.0)]).unwrap();
     let garment = pattern(vec![piece("Kite", kite, 6, Hands::Any), piece("Gusset", lopsided, 6, Hands::Any)]);
-    let plan = plan(&job(700.0, LayerChoice::Open), &garment).expect("a layout");
+    let plan = plan(&job(700.0, WayChoice::Only(Way::Open)), &garment).expect("a layout");
     assert!(plan.layout().cuts.iter().filter(|cut| cut.piece == "Kite").all(|cut| !cut.mirrored));
 }
 
 /// What is told of a piece too wide for folded or open cloth 1000 mm wide with selvages of 10 mm, bought before it shrinks by a tenth.
 #[test]
 fn a_piece_too_wide_is_told_with_what_there_is_and_what_would_do() {
-    let told = |panel: ellwand_garment::Piece, layer: LayerChoice, change: &dyn Fn(&mut ellwand_garment::Job)| {
+    let told = |panel: ellwand_garment::Piece, layer: WayChoice, change: &dyn Fn(&mut ellwand_garment::Job)| {
         let mut job = job(1000.0, layer);
         (main_cloth(&mut job).selvage, main_cloth(&mut job).piece_gap) = (10.0, 6.0);
         job.fabrics[0].shrinkage.across = 0.1;
@@ -180,27 +181,30 @@ fn a_piece_too_wide_is_told_with_what_there_is_and_what_would_do() {
     let napped = |job: &mut ellwand_garment::Job| main_cloth(job).nap = Nap::With;
     // Half of 980 mm, and half the gap to the fold: 487 for each of a pair.
     let pair = || rectangle("Panel", 500.0, 300.0, 2);
-    let misfit = told(pair(), LayerChoice::Fold, &as_is);
+    let misfit = told(pair(), WayChoice::Only(Way::CentreFold), &as_is);
     assert_eq!(misfit.cut_through, CutThrough::BothLayers);
     assert!(near(misfit.needs, 500.0) && near(misfit.offers, 487.0), "{misfit:?}");
     assert!(near(misfit.width_that_would_do, (1000.0 + 6.0 + 20.0) / 0.9), "{misfit:?}");
     assert_eq!(misfit.remedies, [Remedy::OpenLayer, Remedy::AllowCrossGrain]);
-    assert_eq!(told(pair(), LayerChoice::Fold, &napped).remedies, [Remedy::OpenLayer]);
+    assert_eq!(told(pair(), WayChoice::Only(Way::CentreFold), &napped).remedies, [Remedy::OpenLayer]);
     // As wide turned as upright.
-    assert_eq!(told(rectangle("Panel", 500.0, 490.0, 2), LayerChoice::Fold, &as_is).remedies, [Remedy::OpenLayer]);
+    assert_eq!(
+        told(rectangle("Panel", 500.0, 490.0, 2), WayChoice::Only(Way::CentreFold), &as_is).remedies,
+        [Remedy::OpenLayer]
+    );
     // On the fold all of 980 mm, and no other grain.
-    let misfit = told(folded_rectangle("Panel", 990.0, 300.0, 1), LayerChoice::Fold, &as_is);
+    let misfit = told(folded_rectangle("Panel", 990.0, 300.0, 1), WayChoice::Only(Way::CentreFold), &as_is);
     assert_eq!((misfit.cut_through, misfit.remedies.len()), (CutThrough::OneLayer, 0));
     assert!(near(misfit.offers, 980.0) && near(misfit.width_that_would_do, (990.0 + 20.0) / 0.9), "{misfit:?}");
     // One layer.
-    let misfit = told(rectangle("Panel", 990.0, 300.0, 1), LayerChoice::Open, &as_is);
+    let misfit = told(rectangle("Panel", 990.0, 300.0, 1), WayChoice::Only(Way::Open), &as_is);
     assert!(near(misfit.offers, 980.0) && near(misfit.width_that_would_do, (990.0 + 20.0) / 0.9), "{misfit:?}");
     assert_eq!(misfit.remedies, [Remedy::AllowCrossGrain]);
-    assert_eq!(told(rectangle("Panel", 990.0, 300.0, 1), LayerChoice::Open, &napped).remedies, []);
-    assert_eq!(told(rectangle("Panel", 990.0, 985.0, 1), LayerChoice::Open, &as_is).remedies, []);
+    assert_eq!(told(rectangle("Panel", 990.0, 300.0, 1), WayChoice::Only(Way::Open), &napped).remedies, []);
+    assert_eq!(told(rectangle("Panel", 990.0, 985.0, 1), WayChoice::Only(Way::Open), &as_is).remedies, []);
     let mut crosswise = rectangle("Panel", 990.0, 985.0, 1);
     crosswise.grain = GrainRule::CrossAllowed;
-    assert!(near(told(crosswise, LayerChoice::Open, &as_is).needs, 985.0));
+    assert!(near(told(crosswise, WayChoice::Only(Way::Open), &as_is).needs, 985.0));
 }
 
 /// The fold lies on a bar 430 mm from the left edge, so that the narrower side has 420 mm.
@@ -208,7 +212,7 @@ fn a_piece_too_wide_is_told_with_what_there_is_and_what_would_do() {
 fn a_fold_on_a_bar_beside_the_middle_offers_its_narrower_side() {
     use ellwand_garment::{Design, Repeat};
     let told = |panel: ellwand_garment::Piece| {
-        let mut job = job(1000.0, LayerChoice::Fold);
+        let mut job = job(1000.0, WayChoice::Only(Way::CentreFold));
         let repeat = Repeat::even(200.0, 30.0);
         main_cloth(&mut job).selvage = 10.0;
         main_cloth(&mut job).design = Some(Design::repeating(Some(repeat), None));

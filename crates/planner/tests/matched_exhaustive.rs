@@ -6,8 +6,8 @@ mod exhaustive;
 
 use common::{job, judge, main_cloth, pattern, rectangle};
 use ellwand_garment::{
-    Balance, Design, DesignAxis, Hands, Job, LayerChoice, Layers, Match, MatchRule, Matching, Nap, Need, Pattern,
-    PiecePoint, Question, Repeat,
+    Balance, Design, DesignAxis, Hands, Job, Match, MatchRule, Matching, Nap, Need, Pattern, PiecePoint, Question,
+    Repeat, Way, WayChoice,
 };
 use ellwand_geometry::point;
 use ellwand_planner::{Budget, Options, Unheard, plan_question, strip_problem};
@@ -33,7 +33,7 @@ fn any_case() -> impl Strategy<Value = (Job, Pattern)> {
     (sizes, design, any::<[bool; 6]>(), 420.0..800.0).prop_map(|(sizes, design, choose, width)| {
         let (rx, ox, ry, oy, (even_across, even_along, stripes, level)) = design;
         let balance = |even| if even { Balance::Even } else { Balance::Uneven };
-        let mut job = job(width, LayerChoice::Open);
+        let mut job = job(width, WayChoice::Only(Way::Open));
         main_cloth(&mut job).nap = if choose[0] { Nap::With } else { Nap::Without };
         main_cloth(&mut job).design = Some(Design::repeating(
             (!(stripes && level)).then(|| repeat(rx, ox, balance(even_across))),
@@ -95,7 +95,7 @@ fn matched_layouts_are_within_a_step_or_two_per_cent_of_the_shortest() {
     let (mut tried, mut shortest, mut impossible) = (0, 0, 0);
     while tried < 50 {
         let (job, pattern) = any_case().new_tree(&mut runner).unwrap().current();
-        let lay = Question::of(&job, &pattern, "main", Layers::Open).unwrap();
+        let lay = Question::of(&job, &pattern, "main", Way::Open).unwrap();
         let options = Options { budget: Budget::Work(40_000), threads: 1, ..Options::default() };
         let plan = match plan_question(&lay, &[], &options, &Unheard) {
             Ok(plan) => plan,

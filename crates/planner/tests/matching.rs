@@ -8,8 +8,8 @@ use common::{
     folded_rectangle, job, judge, little, main_cloth, pattern, piece, rectangle,
 };
 use ellwand_garment::{
-    Balance, CentreOn, CutEnd, DesignAxis, GrainRule, Hands, Job, LayerChoice, Layout, Match, MatchFault, MatchLimit,
-    MatchRule, Nap, Need, Pattern, RightSide,
+    Balance, CentreOn, CutEnd, DesignAxis, GrainRule, Hands, Job, Layout, Match, MatchFault, MatchLimit, MatchRule,
+    Nap, Need, Pattern, RightSide, Way, WayChoice,
 };
 use ellwand_geometry::{Outline, point};
 use ellwand_planner::{PlanError, Unheard, plan_cloth, plan_job};
@@ -54,7 +54,7 @@ proptest! {
         napped in any::<bool>(),
     ) {
         let garment = garment(width, height, lean);
-        let mut job = matched(1300.0, LayerChoice::Either, design(even(rx, ox), even(ry, oy)), all_matches());
+        let mut job = matched(1300.0, WayChoice::Either, design(even(rx, ox), even(ry, oy)), all_matches());
         main_cloth(&mut job).nap = if napped { Nap::With } else { Nap::Without };
         let plan = plan_job(&job, &garment, &["main".into()], &tiny(), &Unheard).unwrap();
         let cost = plan.cloths[0].matching.as_ref().expect("something is matched");
@@ -73,7 +73,7 @@ proptest! {
         let garment = garment(width, height, 10.0);
         let mut matches = all_matches();
         matches.push(required("hem", vec![stand("Front", DesignAxis::Along, 0.0), stand("Front", DesignAxis::Across, 0.0)]));
-        let layer = if fold { LayerChoice::Either } else { LayerChoice::Open };
+        let layer = if fold { WayChoice::Either } else { WayChoice::Only(Way::Open) };
         let whole = matched(1300.0, layer, design(even(rx, ox), even(ry, oy)), matches.clone());
         let halved = matched(1300.0, layer, design(even(rx / 2.0, ox), even(ry / 2.0, oy)), matches);
         let Ok(plan) = plan_cloth(&whole, &garment, "main", &[], &tiny(), &Unheard) else { return Ok(()) };
@@ -96,9 +96,14 @@ fn a_repeat_finer_than_a_thread_costs_a_hair() {
     let garment = pattern(pieces.to_vec());
     let rules = |axis| sizes.map(|(name, ..)| meet("Front", name, axis)).to_vec();
     let all = [rules(DesignAxis::Along), rules(DesignAxis::Across)].concat();
-    let fine = matched(650.0, LayerChoice::Open, design(even(0.01, 0.0), even(0.01, 0.0)), vec![required("all", all)]);
+    let fine = matched(
+        650.0,
+        WayChoice::Only(Way::Open),
+        design(even(0.01, 0.0), even(0.01, 0.0)),
+        vec![required("all", all)],
+    );
     let length = |job: &Job| layout_with(&little(), job, &garment, &[]).length;
-    let (fine, plain) = (length(&fine), length(&job(650.0, LayerChoice::Open)));
+    let (fine, plain) = (length(&fine), length(&job(650.0, WayChoice::Only(Way::Open))));
     assert!((plain - 820.0).abs() < 1e-6, "{plain}");
     assert!((plain - 1e-6..=plain + 0.03).contains(&fine), "{fine} on a repeat of a hundredth, {plain} without");
 }
@@ -109,7 +114,7 @@ fn small_huge_and_uneasy_repeats_are_all_matched() {
     for (rx, ry) in
         [(0.5 * INCH, 0.75 * INCH), (24.0 * INCH, 24.0 * INCH), (7.3 * INCH, 11.7 * INCH), (3.0, 24.0 * INCH)]
     {
-        let job = matched(1500.0, LayerChoice::Either, design(even(rx, 11.0), even(ry, 7.0)), all_matches());
+        let job = matched(1500.0, WayChoice::Either, design(even(rx, 11.0), even(ry, 7.0)), all_matches());
         let plan = plan_cloth(&job, &garment, "main", &[], &little(), &Unheard).expect("there is an answer");
         judge(plan.layout(), &job, &garment);
         // Two fronts meet the back, each other and a pocket each in two directions.
@@ -123,7 +128,7 @@ fn a_rectangle_waits_for_its_line() {
     let panel = with_side(rectangle("Panel", 600.0, 700.0, 2), 600.0, 0.0);
     let job = |repeat| {
         let rules = vec![meet("Panel", "Panel", DesignAxis::Along)];
-        matched(1000.0, LayerChoice::Open, design(None, even(repeat, 0.0)), vec![required("side", rules)])
+        matched(1000.0, WayChoice::Only(Way::Open), design(None, even(repeat, 0.0)), vec![required("side", rules)])
     };
     let mut one_way = job(600.0);
     main_cloth(&mut one_way).nap = Nap::With;
@@ -140,7 +145,8 @@ fn a_chosen_line_at_the_hem_waits_too() {
     // The low edge 100 mm past a line; lines at 50 mm and every 400 mm: the lowest place is 150 mm.
     let panel = with_side(rectangle("Panel", 600.0, 700.0, 1), 600.0, 0.0);
     let rules = vec![stand("Panel", DesignAxis::Along, 100.0)];
-    let mut job = matched(1000.0, LayerChoice::Open, design(None, even(400.0, 50.0)), vec![required("hem", rules)]);
+    let mut job =
+        matched(1000.0, WayChoice::Only(Way::Open), design(None, even(400.0, 50.0)), vec![required("hem", rules)]);
     main_cloth(&mut job).nap = Nap::With;
     let garment = pattern(vec![panel]);
     assert!((layout(&job, &garment, &[]).length - 850.0).abs() < 1e-3);
@@ -168,13 +174,19 @@ fn pairs_lie_on_a_fold_that_is_an_axis_of_the_design() {
     pieces[1].points.insert("middle".into(), point(0.0, 30.0));
     let garment = pattern(pieces);
     for (offset, fold) in [(0.0, 700.0), (35.0, 735.0), (99.0, 659.0)] {
-        let job = matched(1400.0, LayerChoice::Fold, design(even(140.0, offset), even(90.0, 0.0)), matches.clone());
+        let job = matched(
+            1400.0,
+            WayChoice::Only(Way::CentreFold),
+            design(even(140.0, offset), even(90.0, 0.0)),
+            matches.clone(),
+        );
         let layout = layout(&job, &garment, &[]);
         assert_eq!(layout.cloth.centre_fold(), fold);
         assert!(layout.uses_fold());
     }
     // Midway between bars the same back cannot be on a bar.
-    let mut midway = matched(1400.0, LayerChoice::Fold, design(even(140.0, 0.0), even(90.0, 0.0)), matches);
+    let mut midway =
+        matched(1400.0, WayChoice::Only(Way::CentreFold), design(even(140.0, 0.0), even(90.0, 0.0)), matches);
     main_cloth(&mut midway).design.as_mut().unwrap().fold_on = CentreOn::Midway;
     let PlanError::FoldOffPhase { piece, by, .. } = fault(&midway, &garment) else { panic!("no place on the fold") };
     assert_eq!((piece.as_str(), by), ("Back", 70.0));
@@ -185,15 +197,15 @@ fn an_uneven_design_is_cut_one_way_from_one_layer() {
     let garment = garment(220.0, 430.0, 15.0);
     let mut uneven = design(even(140.0, 0.0), even(90.0, 0.0));
     uneven.across.as_mut().unwrap().balance = Balance::Uneven;
-    let mut job = matched(1400.0, LayerChoice::Either, uneven, all_matches());
+    let mut job = matched(1400.0, WayChoice::Either, uneven, all_matches());
     let plan = plan_cloth(&job, &garment, "main", &[], &little(), &Unheard).unwrap();
     assert!(plan.layout().cuts.iter().all(|cut| cut.turned_deg == 0.0));
     assert!(!plan.layout().uses_fold());
     assert!(matches!(plan.other.unwrap().answer, Err(PlanError::UnevenFold { .. })));
-    job.fabrics[0].layer = LayerChoice::Fold;
+    job.fabrics[0].ways = WayChoice::Only(Way::CentreFold);
     assert!(matches!(fault(&job, &garment), PlanError::UnevenFold { .. }));
     // Cloth alike on both faces is turned over for the other hand, so every front is cut as drawn.
-    job.fabrics[0].layer = LayerChoice::Open;
+    job.fabrics[0].ways = WayChoice::Only(Way::Open);
     main_cloth(&mut job).right_side = RightSide::Both;
     let layout = layout(&job, &garment, &[]);
     assert!(layout.cuts.iter().all(|cut| !cut.mirrored));
@@ -206,7 +218,7 @@ fn halves_on_the_bias_meet_in_chevrons() {
     yoke.grain = GrainRule::Bias;
     let rules = [DesignAxis::Across, DesignAxis::Along].map(|axis| meet("Yoke", "Yoke", axis)).to_vec();
     let plaid = design(even(90.0, 20.0), even(70.0, 0.0));
-    let mut job = matched(900.0, LayerChoice::Open, plaid, vec![required("chevron", rules)]);
+    let mut job = matched(900.0, WayChoice::Only(Way::Open), plaid, vec![required("chevron", rules)]);
     let garment = pattern(vec![yoke]);
     let chevron = layout(&job, &garment, &[]);
     let [one, other] = &chevron.cuts[..] else { panic!("two halves") };
@@ -229,9 +241,9 @@ fn panels_that_meet_in_points_lie_on_either_side_of_a_bar() {
     garment.pieces.iter_mut().for_each(|piece| piece.cuts[0].hands = Hands::Pair);
     let rules = vec![MatchRule::Chevron { a: at("Front", "side"), b: at("Back", "side") }];
     let stripes = design(even(64.0, 20.0), None);
-    for layer in [LayerChoice::Open, LayerChoice::Fold] {
+    for layer in [WayChoice::Only(Way::Open), WayChoice::Only(Way::CentreFold)] {
         let mut asked = matched(1100.0, layer, stripes.clone(), vec![required("side", rules.clone())]);
-        if layer == LayerChoice::Fold {
+        if layer == WayChoice::Only(Way::CentreFold) {
             main_cloth(&mut asked).design.as_mut().unwrap().across = even(64.0, 550.0 - 3.0 * 64.0);
         }
         let offset = main_cloth(&mut asked).design.as_ref().unwrap().across.as_ref().unwrap().offset;
@@ -258,7 +270,7 @@ fn a_wish_is_kept_while_it_is_cheap_and_given_up_when_it_is_dear() {
     let planned = |limit: Option<MatchLimit>, need| {
         let rules = vec![meet("Panel", "Panel", DesignAxis::Along)];
         let side = Match { name: "side".into(), need, rules };
-        let mut job = matched(1000.0, LayerChoice::Open, design(None, even(600.0, 0.0)), vec![side]);
+        let mut job = matched(1000.0, WayChoice::Only(Way::Open), design(None, even(600.0, 0.0)), vec![side]);
         main_cloth(&mut job).nap = Nap::With;
         job.fabrics[0].matching.limit = limit;
         job.fabrics[0].price =
@@ -290,7 +302,7 @@ fn matches_that_contradict_each_other_are_named() {
     let mut matches = all_matches();
     matches.push(required("hem of the front", vec![stand("Front", DesignAxis::Along, 0.0)]));
     matches.push(required("hem of the back", vec![stand("Back", DesignAxis::Along, 30.0)]));
-    let job = matched(1400.0, LayerChoice::Open, design(even(140.0, 0.0), even(90.0, 0.0)), matches);
+    let job = matched(1400.0, WayChoice::Only(Way::Open), design(even(140.0, 0.0), even(90.0, 0.0)), matches);
     let PlanError::Unmatchable { faults, .. } = fault(&job, &garment(220.0, 430.0, 15.0)) else {
         panic!("no layout does")
     };
@@ -305,7 +317,8 @@ fn a_piece_without_room_on_its_bar_is_named() {
     // 950 mm of cloth 1000 mm wide, its middle on a bar: bars stand at 100 and 700, the middle may lie from 475 to 525.
     let panel = with_side(rectangle("Panel", 950.0, 300.0, 1), 475.0, 0.0);
     let rules = vec![stand("Panel", DesignAxis::Across, 0.0)];
-    let job = matched(1000.0, LayerChoice::Open, design(even(600.0, 100.0), None), vec![required("centre", rules)]);
+    let job =
+        matched(1000.0, WayChoice::Only(Way::Open), design(even(600.0, 100.0), None), vec![required("centre", rules)]);
     assert!(matches!(fault(&job, &pattern(vec![panel])), PlanError::NoPlaceOnDesign { piece, .. } if piece == "Panel"));
 }
 
@@ -318,7 +331,7 @@ fn the_edges_of_one_piece_may_meet_each_other() {
     let planned = |every: f64| {
         let job = matched(
             900.0,
-            LayerChoice::Open,
+            WayChoice::Only(Way::Open),
             design(None, even(every, 0.0)),
             vec![required("seam", vec![rule.clone()])],
         );
@@ -340,7 +353,7 @@ fn a_pair_has_no_place_where_its_mirror_image_has_none() {
         matched(1000.0, layer, cloth, vec![required("side", vec![stand("Panel", DesignAxis::Across, 270.0)])])
     };
     let garment = pattern(vec![panel]);
-    let fault = fault(&job(LayerChoice::Fold), &garment);
+    let fault = fault(&job(WayChoice::Only(Way::CentreFold)), &garment);
     assert!(matches!(&fault, PlanError::NoPlaceOnDesign { piece, .. } if piece == "Panel"), "{fault:?}");
-    assert!(!layout(&job(LayerChoice::Either), &garment, &[]).uses_fold());
+    assert!(!layout(&job(WayChoice::Either), &garment, &[]).uses_fold());
 }

@@ -4,8 +4,8 @@ mod common;
 
 use common::{job, judge, main_cloth, pattern, piece};
 use ellwand_garment::{
-    CutEnd, Design, DesignAxis, Hands, Job, LayerChoice, LeftEdge, Match, MatchRule, Matching, Need, Pattern,
-    PiecePoint, Repeat,
+    CutEnd, Design, DesignAxis, Hands, Job, LeftEdge, Match, MatchRule, Matching, Need, Pattern, PiecePoint, Repeat,
+    Way, WayChoice,
 };
 use ellwand_geometry::{Outline, point};
 use ellwand_planner::{Budget, ClothPlan, Options, Unheard, plan_cloth, plan_job};
@@ -35,7 +35,7 @@ fn stands(axis: DesignAxis) -> MatchRule {
     MatchRule::Stand { at: at("Front"), axis, phase: 0.0 }
 }
 
-fn asked(design: Design, layer: LayerChoice, matches: Vec<(&str, MatchRule)>) -> Job {
+fn asked(design: Design, layer: WayChoice, matches: Vec<(&str, MatchRule)>) -> Job {
     let mut job = job(900.0, layer);
     main_cloth(&mut job).design = Some(design);
     let required = |(name, rule): (&str, _)| Match { name: name.into(), need: Need::Required, rules: vec![rule] };
@@ -68,7 +68,7 @@ fn stripes(cut_end: CutEnd) -> Design {
 fn what_only_meets_points_one_way_where_nobody_measured_the_design() {
     let found = |cut_end, more: Option<MatchRule>| {
         let matches = [("side", meets(DesignAxis::Along))].into_iter().chain(more.map(|rule| ("front", rule)));
-        let plan = planned(&asked(stripes(cut_end), LayerChoice::Open, matches.collect()));
+        let plan = planned(&asked(stripes(cut_end), WayChoice::Only(Way::Open), matches.collect()));
         (point_up(&plan), plan.layout().purchase.taken() - plan.layout().length)
     };
     assert_eq!(found(CutEnd::OnTheRoll, None), (4, 0.0));
@@ -83,7 +83,7 @@ fn what_only_meets_points_one_way_where_nobody_measured_the_design() {
 fn the_fold_asks_no_less_than_the_open_layer() {
     let across = Design { left_edge: LeftEdge::OnTheRoll, ..Design::repeating(Some(Repeat::even(REPEAT, 0.0)), None) };
     let matches = vec![("side", meets(DesignAxis::Across))];
-    let plans = [LayerChoice::Open, LayerChoice::Fold, LayerChoice::Either]
+    let plans = [WayChoice::Only(Way::Open), WayChoice::Only(Way::CentreFold), WayChoice::Either]
         .map(|layer| planned(&asked(across.clone(), layer, matches.clone())));
     assert!(plans.iter().all(|plan| point_up(plan) == 4));
     // The fold alone may be bound to more: half a repeat is kept free along each selvage there.
@@ -97,7 +97,7 @@ fn the_fold_asks_no_less_than_the_open_layer() {
 #[test]
 fn no_match_costs_less_than_nothing() {
     let matches = vec![("side", meets(DesignAxis::Along)), ("front", stands(DesignAxis::Along))];
-    let job = asked(stripes(CutEnd::OnTheRoll), LayerChoice::Open, matches);
+    let job = asked(stripes(CutEnd::OnTheRoll), WayChoice::Only(Way::Open), matches);
     let plan = plan_job(&job, &garment(), &["main".to_owned()], &options(), &Unheard).expect("the pieces fit");
     let cost = plan.cloths[0].matching.as_ref().expect("two matches have prices");
     assert_eq!(cost.prices.len(), 2);

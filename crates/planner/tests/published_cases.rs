@@ -5,7 +5,7 @@ mod common;
 
 use common::{INCH, YARD, job, main_cloth, pattern, plan, plan_with, rectangle};
 use ellwand_garment::{
-    Design, DesignAxis, Job, LayerChoice, Match, MatchRule, Matching, Nap, Need, Pattern, Piece, PiecePoint, Repeat,
+    Design, DesignAxis, Job, Match, MatchRule, Matching, Nap, Need, Pattern, Piece, PiecePoint, Repeat, Way, WayChoice,
 };
 use ellwand_geometry::point;
 use ellwand_planner::{Budget, Options};
@@ -22,7 +22,7 @@ fn answer(job: &Job, pattern: &Pattern) -> (f64, String) {
 /// `count` breadths, each as wide as the cloth and `cut` inches long.
 fn breadths(cloth: f64, cut: f64, count: u32) -> (f64, String) {
     let pattern = pattern(vec![rectangle("Breadth", cloth * INCH, cut * INCH, count)]);
-    answer(&job(cloth * INCH, LayerChoice::Open), &pattern)
+    answer(&job(cloth * INCH, WayChoice::Only(Way::Open)), &pattern)
 }
 
 #[track_caller]
@@ -59,7 +59,7 @@ fn tiered_skirt() {
     let cloth = 45.0 * INCH;
     let pattern =
         pattern(vec![rectangle("Tier", cloth, 13.0 * INCH, 14), rectangle("Waistband", cloth, 5.0 * INCH, 1)]);
-    let mut job = job(cloth, LayerChoice::Open);
+    let mut job = job(cloth, WayChoice::Only(Way::Open));
     expect(answer(&job, &pattern), 187.0, "5 1/4 yd");
     job.fabrics[0].straighten_ends = YARD / 2.0;
     expect(answer(&job, &pattern), 187.0, "5 3/4 yd");
@@ -97,7 +97,8 @@ fn quilting_chart_of_whole_squares() {
         for (yards, count) in lengths.into_iter().zip(counts) {
             let length = |count: u32| {
                 let pattern = pattern(vec![rectangle("Square", side * INCH, side * INCH, count)]);
-                let plan = plan_with(&options, &job(44.0 * INCH, LayerChoice::Open), &pattern).expect("a layout");
+                let plan =
+                    plan_with(&options, &job(44.0 * INCH, WayChoice::Only(Way::Open)), &pattern).expect("a layout");
                 plan.layout().length / YARD
             };
             if count > 0 {
@@ -112,7 +113,7 @@ fn quilting_chart_of_whole_squares() {
 fn quilting_squares_from_strips() {
     // A quilting page: 56 squares of 6 1/2 in from 42 in of usable width: 10 strips, 65 in, 1.8 yd; 1 7/8 yd suffices.
     let pattern = pattern(vec![rectangle("Square", 6.5 * INCH, 6.5 * INCH, 56)]);
-    let mut job = job(44.0 * INCH, LayerChoice::Open);
+    let mut job = job(44.0 * INCH, WayChoice::Only(Way::Open));
     job.fabrics[0].cloth.selvage = INCH;
     expect(answer(&job, &pattern), 65.0, "1 7/8 yd");
 }
@@ -122,7 +123,7 @@ fn twelve_ten_inch_squares_from_a_yard_of_45_inch_cloth() {
     // A quilting page: a 45 x 36 in rectangle yields 12 squares of 10 in.
     let length = |count| {
         let pattern = pattern(vec![rectangle("Square", 10.0 * INCH, 10.0 * INCH, count)]);
-        answer(&job(45.0 * INCH, LayerChoice::Open), &pattern).0
+        answer(&job(45.0 * INCH, WayChoice::Only(Way::Open)), &pattern).0
     };
     assert!(length(12) <= 36.0);
     assert!(length(13) > 36.0);
@@ -138,7 +139,7 @@ fn shirt_area_is_a_lower_bound() {
             rectangle(&format!("Piece {i}"), 200.0 + 10.0 * i as f64, cm2 * 100.0 / (200.0 + 10.0 * i as f64), 1)
         })
         .collect();
-    let plan = plan(&job(56.0 * INCH, LayerChoice::Open), &pattern(pieces)).expect("a layout");
+    let plan = plan(&job(56.0 * INCH, WayChoice::Only(Way::Open)), &pattern(pieces)).expect("a layout");
     let layout = plan.layout();
     assert!(layout.lower_bound.length / INCH > 57.45 - 0.005, "{}", layout.lower_bound.length / INCH);
     assert!(layout.length >= layout.lower_bound.length);
@@ -146,7 +147,7 @@ fn shirt_area_is_a_lower_bound() {
 
 /// A job on cloth with a repeat along, every piece matched to the others at its low edge.
 fn matched_along(width: f64, repeat: f64, pieces: &[&str]) -> Job {
-    let mut job = job(width, LayerChoice::Open);
+    let mut job = job(width, WayChoice::Only(Way::Open));
     main_cloth(&mut job).nap = Nap::With;
     main_cloth(&mut job).design = Some(Design::repeating(None, Some(Repeat::even(repeat, 0.0))));
     let at = |piece: &str| PiecePoint { piece: piece.into(), point: "low".into() };

@@ -3,7 +3,7 @@
 mod common;
 
 use common::{folded_rectangle, job, pattern, piece, rectangle};
-use ellwand_garment::{Hands, Job, LayerChoice, Pattern, Question, Remnant, Selvages, check};
+use ellwand_garment::{Hands, Job, Pattern, Question, Remnant, Selvages, Way, WayChoice, check};
 use ellwand_geometry::{Outline, interiors_overlap, pockets};
 use ellwand_planner::{Options, RemnantPlan, Unheard, Verdict, WhyNot, plan_job, plan_remnant};
 
@@ -15,7 +15,7 @@ fn told(job: &Job, pattern: &Pattern, remnant: &Remnant) -> RemnantPlan {
     let plan = plan_remnant(job, pattern, "main", remnant, &[], &common::little(), &Unheard).unwrap();
     if let Verdict::Fits(fitting) = &plan.verdict {
         let layout = &fitting.layout;
-        let question = Question::of(job, pattern, "main", layout.layers).unwrap().on(plan.fabric.clone());
+        let question = Question::of(job, pattern, "main", layout.way).unwrap().on(plan.fabric.clone());
         assert_eq!(check::check(layout, &question), vec![]);
         // No cut lies where the search was told that there is no cloth.
         for cut in &layout.cuts {
@@ -36,7 +36,7 @@ fn two_arms() -> (Pattern, Remnant) {
 #[test]
 fn what_just_fits_a_hook_is_found_there() {
     let (pattern, remnant) = two_arms();
-    let plan = told(&job(1000.0, LayerChoice::Open), &pattern, &remnant);
+    let plan = told(&job(1000.0, WayChoice::Only(Way::Open)), &pattern, &remnant);
     assert!(matches!(plan.verdict, Verdict::Fits(_)), "{:?}", plan.verdict);
 }
 
@@ -44,14 +44,14 @@ fn what_just_fits_a_hook_is_found_there() {
 fn a_flaw_in_the_only_place_of_a_piece_leaves_it_no_room() {
     let (pattern, mut remnant) = two_arms();
     remnant.flaws = vec![Outline::rectangle(2.0, 2.0).unwrap().translated(ellwand_geometry::point(50.0, 350.0))];
-    let plan = told(&job(1000.0, LayerChoice::Open), &pattern, &remnant);
+    let plan = told(&job(1000.0, WayChoice::Only(Way::Open)), &pattern, &remnant);
     let expected = WhyNot::NoRoom { pieces: vec!["Long".into()], all: false, needs: None };
     assert_eq!(plan.verdict, Verdict::CannotFit(expected));
 }
 
 #[test]
 fn what_cannot_fit_is_told_with_its_proof() {
-    let job = job(1000.0, LayerChoice::Open);
+    let job = job(1000.0, WayChoice::Only(Way::Open));
     let square = |side: f64, count| pattern(vec![rectangle("Square", side, side, count)]);
     let triangle = Remnant::within("corner", &outline(&[(0.0, 0.0), (400.0, 0.0), (0.0, 400.0)]));
     let verdict = |pattern: &Pattern, remnant: &Remnant| told(&job, pattern, remnant).verdict;
@@ -87,7 +87,7 @@ fn what_was_not_found_is_told_with_what_it_lacks() {
     let disc = outline(&(0..32).map(corner).collect::<Vec<_>>());
     let pattern = pattern(vec![piece("Disc", disc, 5, Hands::Any)]);
     let square = |side: f64| Remnant::within("square", &Outline::rectangle(side, side).unwrap());
-    let job = job(1000.0, LayerChoice::Open);
+    let job = job(1000.0, WayChoice::Only(Way::Open));
     assert!(matches!(told(&job, &pattern, &square(246.0)).verdict, Verdict::Fits(_)));
     let Verdict::NotFound { more: Some(more) } = told(&job, &pattern, &square(236.0)).verdict else { panic!("no way") };
     assert!(more > 0.0 && more < 60.0, "{more}");
@@ -97,14 +97,14 @@ fn what_was_not_found_is_told_with_what_it_lacks() {
 fn a_piece_on_the_fold_lies_on_that_of_the_remnant() {
     let pattern = pattern(vec![folded_rectangle("Yoke", 200.0, 150.0, 1)]);
     let remnant = Remnant::within("end", &Outline::rectangle(220.0, 160.0).unwrap());
-    let plan = told(&job(1000.0, LayerChoice::Fold), &pattern, &remnant);
+    let plan = told(&job(1000.0, WayChoice::Only(Way::CentreFold)), &pattern, &remnant);
     assert!(matches!(&plan.verdict, Verdict::Fits(plan) if plan.layout.uses_fold()), "{:?}", plan.verdict);
 }
 
 #[test]
 fn of_remnants_that_take_everything_the_smallest_is_cut_and_nothing_is_bought() {
     let (pattern, hook) = two_arms();
-    let mut job = job(1000.0, LayerChoice::Open);
+    let mut job = job(1000.0, WayChoice::Only(Way::Open));
     let large = Remnant::within("large", &Outline::rectangle(900.0, 900.0).unwrap());
     let small = Remnant::within("small", &Outline::rectangle(60.0, 900.0).unwrap());
     job.fabrics[0].remnants = vec![large, hook.clone(), small];

@@ -5,8 +5,8 @@ mod common;
 
 use common::{YARD, job, little, pattern, piece, rectangle};
 use ellwand_garment::{
-    Design, Hands, Job, LayerChoice, Match, MatchRule, Need, Pattern, PiecePoint, Portion, Question, Remnant, Repeat,
-    check,
+    Design, Hands, Job, Match, MatchRule, Need, Pattern, PiecePoint, Portion, Question, Remnant, Repeat, Way,
+    WayChoice, check,
 };
 use ellwand_geometry::{Outline, point};
 use ellwand_planner::{JobPlan, Unheard, plan_job};
@@ -24,14 +24,14 @@ fn planned(job: &Job, pattern: &Pattern) -> JobPlan {
         let layout = cloth.layout();
         let portions =
             layout.asked.iter().map(|asked| Portion { piece: asked.piece.clone(), copies: asked.copies.clone() });
-        let whole = Question::of(job, pattern, "main", layout.layers).unwrap().on(cloth.fabric.clone());
+        let whole = Question::of(job, pattern, "main", layout.way).unwrap().on(cloth.fabric.clone());
         assert_eq!(check::check(layout, &whole.of_share(portions.collect())), vec![]);
         if let Some(remnant) = &layout.cloth.remnant {
             assert!(layout.cuts.iter().all(|cut| cut.outline.bounds().max.y <= remnant.length() + 1e-3));
         }
         cut.extend(layout.cuts.iter().map(|cut| (cut.piece.clone(), cut.copy)));
     }
-    let orders = Question::of(job, pattern, "main", ellwand_garment::Layers::Open).unwrap();
+    let orders = Question::of(job, pattern, "main", ellwand_garment::Way::Open).unwrap();
     let mut asked: Vec<(String, u32)> = (orders.orders().iter())
         .flat_map(|order| order.copies.iter().map(|&copy| (order.piece.name.clone(), copy)).collect::<Vec<_>>())
         .collect();
@@ -60,7 +60,7 @@ fn spread(plan: &JobPlan) -> (Vec<&str>, f64) {
 fn copies_are_cut_from_several_remnants_and_the_rest_is_bought() {
     // Two of four squares stand beside each other on the roll.
     let pattern = pattern(vec![rectangle("Square", 300.0, 300.0, 4)]);
-    let mut job = job(700.0, LayerChoice::Open);
+    let mut job = job(700.0, WayChoice::Only(Way::Open));
     job.fabrics[0].remnants =
         vec![remnant("one", 310.0, 305.0), remnant("sliver", 290.0, 2000.0), remnant("two", 305.0, 340.0)];
     let plan = planned(&job, &pattern);
@@ -82,7 +82,7 @@ fn copies_are_cut_from_several_remnants_and_the_rest_is_bought() {
 #[test]
 fn a_remnant_that_saves_no_step_is_left_whole() {
     let pattern = pattern(vec![rectangle("Square", 300.0, 300.0, 2), rectangle("Tab", 40.0, 60.0, 1)]);
-    let mut job = job(700.0, LayerChoice::Open);
+    let mut job = job(700.0, WayChoice::Only(Way::Open));
     // The tab lies beside the squares anyway.
     job.fabrics[0].remnants = vec![remnant("scrap", 100.0, 100.0)];
     let plan = planned(&job, &pattern);
@@ -95,7 +95,7 @@ fn of_a_pair_one_hand_is_cut_from_each_of_two_remnants() {
     let wedge = Outline::from_pairs(&[(0.0, 0.0), (300.0, 0.0), (300.0, 200.0), (0.0, 500.0)]).unwrap();
     let pattern = pattern(vec![piece("Wedge", wedge.clone(), 2, Hands::Pair)]);
     let other = Outline::from_pairs(&[(0.0, 0.0), (300.0, 0.0), (300.0, 500.0), (0.0, 200.0)]).unwrap();
-    let mut job = job(700.0, LayerChoice::Open);
+    let mut job = job(700.0, WayChoice::Only(Way::Open));
     job.fabrics[0].cloth.nap = ellwand_garment::Nap::With;
     let larger = |outline: &Outline| {
         let corners = outline.points().iter().map(|p| point(p.x * 1.02, p.y * 1.02));
@@ -113,7 +113,7 @@ fn of_a_pair_one_hand_is_cut_from_each_of_two_remnants() {
 #[test]
 fn on_folded_cloth_pairs_stay_together() {
     let pattern = pattern(vec![rectangle("Panel", 140.0, 400.0, 4)]);
-    let mut job = job(700.0, LayerChoice::Fold);
+    let mut job = job(700.0, WayChoice::Only(Way::CentreFold));
     job.fabrics[0].remnants = vec![remnant("end", 300.0, 410.0)];
     let plan = planned(&job, &pattern);
     // Two pairs beside each other on the roll anyway.
@@ -129,7 +129,7 @@ fn what_is_matched_is_cut_from_the_cloth_that_is_bought() {
     let mut panel = rectangle("Panel", 300.0, 300.0, 2);
     panel.points.insert("side".into(), point(0.0, 150.0));
     let pattern = pattern(vec![panel, rectangle("Lining", 600.0, 300.0, 1)]);
-    let mut job = job(700.0, LayerChoice::Open);
+    let mut job = job(700.0, WayChoice::Only(Way::Open));
     job.fabrics[0].cloth.design = Some(Design::repeating(None, Some(Repeat::even(100.0, 0.0))));
     let at = || PiecePoint { piece: "Panel".into(), point: "side".into() };
     let rules = vec![MatchRule::Meet { a: at(), b: at(), axis: ellwand_garment::DesignAxis::Along }];
@@ -149,7 +149,7 @@ fn two_roles_of_one_cloth_do_not_cut_one_remnant_twice() {
     let mut second = rectangle("Inner", 300.0, 300.0, 1);
     second.cuts[0].role = "lining".into();
     let pattern = pattern(vec![first, second]);
-    let mut job = job(700.0, LayerChoice::Open);
+    let mut job = job(700.0, WayChoice::Only(Way::Open));
     job.fabrics[0].remnants = vec![remnant("end", 310.0, 320.0)];
     let mut lining = job.fabrics[0].clone();
     lining.role = "lining".into();
@@ -180,7 +180,7 @@ proptest! {
             piece(&format!("Piece {k}"), Outline::from_pairs(&corners).unwrap(), count, hands)
         });
         let pattern = pattern(pieces.collect());
-        let mut job = job(1000.0, if fold { LayerChoice::Fold } else { LayerChoice::Either });
+        let mut job = job(1000.0, if fold { WayChoice::Only(Way::CentreFold) } else { WayChoice::Either });
         job.fabrics[0].remnants = remnants.iter().enumerate().map(|(k, &(w, h, cut))| {
             let corners = [(0.0, 0.0), (w, 0.0), (w, h), (w * cut, h), (0.0, h * (1.0 - cut / 2.0))];
             match Outline::from_pairs(&corners) {

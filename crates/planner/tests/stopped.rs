@@ -6,7 +6,7 @@ mod common;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 use common::{job, judge, pattern, piece};
-use ellwand_garment::{CutRule, Hands, Job, LayerChoice, Layout, Pattern};
+use ellwand_garment::{CutRule, Hands, Job, Layout, Pattern, Way, WayChoice};
 use ellwand_geometry::Outline;
 use ellwand_planner::{Budget, Ended, Options, Progress, Stage, Unheard, plan_cloth, plan_job};
 
@@ -31,7 +31,7 @@ fn garment() -> (Job, Pattern) {
             pieces.push(piece);
         }
     }
-    let mut job = job(1000.0, LayerChoice::Open);
+    let mut job = job(1000.0, WayChoice::Only(Way::Open));
     for (role, width) in [("lining", 1100.0), ("contrast", 900.0)] {
         let mut fabric = job.fabrics[0].clone();
         fabric.role = role.into();

@@ -5,7 +5,7 @@
 mod common;
 
 use common::{job, judge, main_cloth, pattern, piece};
-use ellwand_garment::{Hands, Job, LayerChoice, Layout, Nap, Pattern};
+use ellwand_garment::{Hands, Job, Layout, Nap, Pattern, Way, WayChoice};
 use ellwand_geometry::Outline;
 use ellwand_planner::{Budget, Options, Unheard, compare_widths, on_width, plan_cloth, plan_job};
 use proptest::prelude::*;
@@ -56,8 +56,8 @@ fn any_garment() -> impl Strategy<Value = Pattern> {
     (any_piece(1), any_piece(2), any_piece(3), any_piece(4)).prop_map(|(a, b, c, d)| pattern(vec![a, b, c, d]))
 }
 
-fn any_way() -> impl Strategy<Value = LayerChoice> {
-    prop_oneof![Just(LayerChoice::Open), Just(LayerChoice::Fold), Just(LayerChoice::Either)]
+fn any_way() -> impl Strategy<Value = WayChoice> {
+    prop_oneof![Just(WayChoice::Only(Way::Open)), Just(WayChoice::Only(Way::CentreFold)), Just(WayChoice::Either)]
 }
 
 fn layout(job: &Job, pattern: &Pattern, known: &[Layout], work: u64) -> Layout {
@@ -118,11 +118,11 @@ proptest! {
 
     #[test]
     fn no_layout_of_either_way_is_shorter_than_what_is_said_of_both(garment in any_garment(), width in 800.0..1500.0) {
-        let either = layout(&job(width, LayerChoice::Either), &garment, &[], 1_000);
-        let open = layout(&job(width, LayerChoice::Open), &garment, &[], 20_000);
+        let either = layout(&job(width, WayChoice::Either), &garment, &[], 1_000);
+        let open = layout(&job(width, WayChoice::Only(Way::Open)), &garment, &[], 20_000);
         prop_assert!(either.lower_bound.length <= open.length + NOISE);
         // And what holds of an open layer holds of a fold.
-        let fold = layout(&job(width, LayerChoice::Fold), &garment, &[], 1_000);
+        let fold = layout(&job(width, WayChoice::Only(Way::CentreFold)), &garment, &[], 1_000);
         prop_assert!(fold.lower_bound.length >= open.lower_bound.length - NOISE || fold.is_shortest_possible());
     }
 
@@ -139,8 +139,8 @@ proptest! {
 
     #[test]
     fn either_way_never_needs_more_than_one_of_them(garment in any_garment(), width in 800.0..1500.0) {
-        let either = layout(&job(width, LayerChoice::Either), &garment, &[], 1_000).length;
-        prop_assert!(either <= layout(&job(width, LayerChoice::Fold), &garment, &[], 1_000).length);
-        prop_assert!(either <= layout(&job(width, LayerChoice::Open), &garment, &[], 1_000).length);
+        let either = layout(&job(width, WayChoice::Either), &garment, &[], 1_000).length;
+        prop_assert!(either <= layout(&job(width, WayChoice::Only(Way::CentreFold)), &garment, &[], 1_000).length);
+        prop_assert!(either <= layout(&job(width, WayChoice::Only(Way::Open)), &garment, &[], 1_000).length);
     }
 }

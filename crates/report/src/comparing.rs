@@ -97,7 +97,7 @@ fn impossible(compared: &[Compared], units: Units) -> Vec<Row> {
 mod tests {
     use super::*;
 
-    use ellwand_garment::{LayerChoice, Layers};
+    use ellwand_garment::{Way, WayChoice};
     use ellwand_planner::{CutThrough, Misfit, PlanError};
 
     use crate::sample::{lengthen, planned};
@@ -113,7 +113,7 @@ mod tests {
         let misfit = |piece: &str| Misfit {
             piece: piece.into(),
             role: "main".into(),
-            layers: Layers::Open,
+            way: Way::Open,
             cut_through: CutThrough::OneLayer,
             needs: 200.0,
             offers: 80.0,
@@ -123,8 +123,8 @@ mod tests {
         let narrow = PlanError::TooNarrow(vec![misfit("Side"), misfit("Strap")]);
         let widths = vec![
             WidthPlan { width: 100.0, answer: Err(narrow), shorter_on: None },
-            WidthPlan { width: 500.0, answer: of(450.0, 450.0, LayerChoice::Fold), shorter_on: None },
-            WidthPlan { width: 600.0, answer: of(640.0, 480.0, LayerChoice::Open), shorter_on: Some(500.0) },
+            WidthPlan { width: 500.0, answer: of(450.0, 450.0, WayChoice::Only(Way::CentreFold)), shorter_on: None },
+            WidthPlan { width: 600.0, answer: of(640.0, 480.0, WayChoice::Only(Way::Open)), shorter_on: Some(500.0) },
         ];
         vec![Compared { role: "main".into(), widths }]
     }

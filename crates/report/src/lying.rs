@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use ellwand_garment::{Layers, Layout, Units, format_length, format_length_up};
+use ellwand_garment::{Layout, Units, Way, format_length, format_length_up};
 use ellwand_planner::OtherWay;
 
 use crate::{
@@ -38,16 +38,16 @@ pub(crate) fn length_row(layout: &Layout, units: Units) -> Row {
 
 /// The way of laying that was tried and not taken.
 pub(crate) fn other_way_row(other: &OtherWay, units: Units) -> Row {
-    let label = match other.layers {
-        Layers::Open => "if open",
-        Layers::CentreFold => "if folded",
+    let label = match other.way {
+        Way::Open => "if open",
+        Way::CentreFold => "if folded",
     };
     Row::new(label, other_way(other, units))
 }
 
 fn other_way(other: &OtherWay, units: Units) -> String {
     match &other.answer {
-        Ok(plan) if other.layers == Layers::CentreFold && !plan.layout.uses_fold() => {
+        Ok(plan) if other.way == Way::CentreFold && !plan.layout.uses_fold() => {
             "no piece is cut on the fold or through both layers".into()
         }
         Ok(plan) => {

@@ -65,14 +65,14 @@ pub fn remedy(misfit: &Misfit, units: Units) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ellwand_garment::Layers;
+    use ellwand_garment::Way;
 
     #[test]
     fn what_is_missing_is_what_the_printed_widths_differ_by() {
         let misfit = |needs: f64, offers: f64| Misfit {
             piece: "Front".into(),
             role: "main".into(),
-            layers: Layers::Open,
+            way: Way::Open,
             cut_through: CutThrough::OneLayer,
             needs,
             offers,

@@ -1,7 +1,7 @@
 //! A planned bag, for the tests of what is said of a plan: lengths and wishes are then set to round figures.
 
 use ellwand_garment::{
-    Cloth, CutRule, Design, Fabric, Job, LayerChoice, Length, Pattern, Piece, PriceUnit, Repeat, Units, purchase,
+    Cloth, CutRule, Design, Fabric, Job, Length, Pattern, Piece, PriceUnit, Repeat, Units, WayChoice, purchase,
 };
 use ellwand_planner::{Budget, ClothPlan, Options, Unheard, plan_cloth};
 
@@ -13,15 +13,15 @@ pub(crate) fn pattern() -> Pattern {
 }
 
 /// A job for it on cloth 500 mm wide, sold by ten centimetres at 10 EUR a metre.
-pub(crate) fn job(layer: LayerChoice) -> Job {
+pub(crate) fn job(layer: WayChoice) -> Job {
     let cloth = Cloth::named("canvas", Length::mm(500.0)).selvage(Length::mm(10.0));
-    let fabric = Fabric::of("main", cloth).layer(layer).sold_by(Length::mm(100.0));
+    let fabric = Fabric::of("main", cloth).ways(layer).sold_by(Length::mm(100.0));
     let fabric = fabric.price("10.00".parse().unwrap(), PriceUnit::Metre, "EUR");
     Job::of(&pattern(), "Bag for the ferry", Units::Centimetres).fabric(fabric).build().unwrap()
 }
 
 /// Its plan, as one cloth.
-pub(crate) fn planned(layer: LayerChoice) -> ClothPlan {
+pub(crate) fn planned(layer: WayChoice) -> ClothPlan {
     let options = Options { budget: Budget::Work(5_000), ..Options::default() };
     plan_cloth(&job(layer), &pattern(), "main", &[], &options, &Unheard).unwrap()
 }

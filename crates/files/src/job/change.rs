@@ -3,7 +3,7 @@
 //! A change is made in what the job file says, before it is read any further. So the answer to it is that of a job file in which the same is
 //! written, whatever else hangs on it: what can be matched, which pieces are cut, how they fit.
 
-use ellwand_garment::{LayerChoice, Nap, Price};
+use ellwand_garment::{Nap, Price, WayChoice};
 
 use super::{
     fit_format::{AlterEntry, CutFromEntry, LengthenEntry, PiecedEntry, SizeWord},
@@ -40,7 +40,7 @@ pub enum Change {
         /// The part.
         role: String,
         /// How.
-        layer: LayerChoice,
+        layer: WayChoice,
     },
     /// A part's cloth has a nap, or none.
     Nap {

@@ -1,7 +1,7 @@
 //! The cloth for one role as it will be laid out: after shrinkage, with what the shop says about it.
 
 use ellwand_garment::{
-    CentreOn, Cloth, Fabric, LayerChoice, Matching, Nap, Price, PriceUnit, RightSide, Shrinkage, Units,
+    CentreOn, Cloth, Fabric, Matching, Nap, Price, PriceUnit, RightSide, Shrinkage, Units, WayChoice,
 };
 use ellwand_geometry::{Outline, point};
 
@@ -90,7 +90,7 @@ pub(super) fn convert(
             design,
             remnant: None,
         },
-        layer: entry.layer.as_ref().map_or(LayerChoice::Either, |layer| layer.value.into()),
+        ways: entry.layer.as_ref().map_or(WayChoice::Either, |layer| layer.value.into()),
         price,
         currency: entry.currency.as_ref().map(|currency| currency.value.0.clone()).or_else(|| job_currency.clone()),
         sold_by,

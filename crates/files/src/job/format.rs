@@ -2,7 +2,7 @@
 //!
 //! A field is `None` when the key is not there or its value was at fault; the fault is noted already.
 
-use ellwand_garment::{LayerChoice, Nap, PriceUnit, RightSide, Units};
+use ellwand_garment::{Nap, PriceUnit, RightSide, Units, Way, WayChoice};
 use schemars::JsonSchema;
 
 use super::{
@@ -128,7 +128,7 @@ impl FromTable for JobFile {
 
 impl JobFile {
     /// Lays every cloth in `layer`, whatever the job says. Where the layer is to blame for something, the cloth as a whole is.
-    pub(crate) fn lay_every_cloth(&mut self, layer: LayerChoice) {
+    pub(crate) fn lay_every_cloth(&mut self, layer: WayChoice) {
         for (role, entry) in self.fabric.iter_mut().flat_map(|fabrics| &mut fabrics.value.0) {
             entry.value.layer = Some(At { value: layer.into(), span: role.span.clone(), sound: true });
         }
@@ -418,7 +418,7 @@ pub(crate) enum LayerWord {
     Either,
 }
 
-impl From<LayerWord> for LayerChoice {
+impl From<LayerWord> for WayChoice {
     fn from(word: LayerWord) -> Self {
         match word {
             LayerWord::Open => Self::Open,
@@ -428,12 +428,12 @@ impl From<LayerWord> for LayerChoice {
     }
 }
 
-impl From<LayerChoice> for LayerWord {
-    fn from(choice: LayerChoice) -> Self {
+impl From<WayChoice> for LayerWord {
+    fn from(choice: WayChoice) -> Self {
         match choice {
-            LayerChoice::Open => Self::Open,
-            LayerChoice::Fold => Self::Fold,
-            LayerChoice::Either => Self::Either,
+            WayChoice::Only(Way::Open) => Self::Open,
+            WayChoice::Only(Way::CentreFold) => Self::Fold,
+            WayChoice::Either => Self::Either,
         }
     }
 }

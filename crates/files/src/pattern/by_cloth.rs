@@ -5,7 +5,7 @@
 //! here from the whole as fitted.
 
 use ellwand_garment::{
-    BiasStrips, Draft, Fabric, LayerChoice, Rounding, Strips, Units, format_length, format_length_up, write_length,
+    BiasStrips, Draft, Fabric, Rounding, Strips, Units, WayChoice, format_length, format_length_up, write_length,
 };
 use ellwand_geometry::EdgeAllowance;
 
@@ -30,7 +30,7 @@ pub(crate) struct Room {
     /// What a piece cut through both layers of the fold may take at most.
     folded: f64,
     /// How it lies.
-    layer: LayerChoice,
+    layer: WayChoice,
     /// The repeat of its design along the cloth.
     repeat: Option<f64>,
 }
@@ -44,7 +44,7 @@ impl Room {
             role: fabric.role.clone(),
             usable: cloth.usable_width(),
             folded: (fold - left).min(right - fold) - cloth.piece_gap / 2.0,
-            layer: fabric.layer,
+            layer: fabric.ways,
             repeat: cloth.design.as_ref().and_then(|design| design.along.as_ref()).map(|along| along.every),
         }
     }
@@ -56,7 +56,7 @@ impl Room {
 
     /// What a piece may take across.
     pub(crate) fn across(&self, on_fold: bool) -> f64 {
-        if self.layer == LayerChoice::Fold && !on_fold { self.folded } else { self.usable }
+        if self.layer.is_centre_fold() && !on_fold { self.folded } else { self.usable }
     }
 }
 

@@ -1,6 +1,6 @@
 //! A cell of a yardage table, `ellwand-cell-1`: what was found for one cloth of one size, kept so that it need not be found again.
 
-use ellwand_garment::{Arrangement, Layers, LowerBound, Lying};
+use ellwand_garment::{Arrangement, LowerBound, Lying, Way};
 use ellwand_geometry::{Bounds, Point, point};
 use serde::{Deserialize, Serialize};
 
@@ -58,7 +58,7 @@ struct ImpossibleRecord {
 struct Record {
     format: String,
     title: String,
-    layers: String,
+    way: String,
     width: Number,
     selvage: Number,
     fold: Number,
@@ -87,7 +87,7 @@ pub(crate) fn write(cell: &Cell) -> String {
             return to_text(&ImpossibleRecord { format, title, impossible });
         }
     };
-    let Arrangement { layers, width, selvage, fold, length, lying } = &cell.arrangement;
+    let Arrangement { way, width, selvage, fold, length, lying } = &cell.arrangement;
     let lying = lying.iter().map(|lying| LyingRecord {
         piece: lying.piece.clone(),
         mirrored: lying.mirrored,
@@ -98,7 +98,7 @@ pub(crate) fn write(cell: &Cell) -> String {
     to_text(&Record {
         format: FORMAT.to_owned(),
         title: cell.title.clone(),
-        layers: layers_word(*layers).to_owned(),
+        way: layers_word(*way).to_owned(),
         width: Number(*width),
         selvage: Number(*selvage),
         fold: Number(*fold),
@@ -123,9 +123,9 @@ pub(crate) fn read(text: &str) -> Result<Cell, String> {
     }
     let record: Record = serde_json::from_str(text).map_err(|fault| fault.to_string())?;
     of_format(&record.format)?;
-    let layers = match record.layers.as_str() {
-        "open" => Layers::Open,
-        "fold" => Layers::CentreFold,
+    let way = match record.way.as_str() {
+        "open" => Way::Open,
+        "fold" => Way::CentreFold,
         other => return Err(format!("cloth cannot lie \"{other}\"")),
     };
     let at = |[x, y]: [Number; 2]| -> Point { point(x.0, y.0) };
@@ -139,7 +139,7 @@ pub(crate) fn read(text: &str) -> Result<Cell, String> {
     Ok(Cell::Laid(LaidCell {
         title: record.title,
         arrangement: Arrangement {
-            layers,
+            way,
             width: record.width.0,
             selvage: record.selvage.0,
             fold: record.fold.0,
@@ -151,9 +151,9 @@ pub(crate) fn read(text: &str) -> Result<Cell, String> {
     }))
 }
 
-fn layers_word(layers: Layers) -> &'static str {
-    match layers {
-        Layers::Open => "open",
-        Layers::CentreFold => "fold",
+fn layers_word(way: Way) -> &'static str {
+    match way {
+        Way::Open => "open",
+        Way::CentreFold => "fold",
     }
 }

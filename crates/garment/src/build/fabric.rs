@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::ClothBuilder;
-use crate::{Fabric, LayerChoice, Length, Matching, Price, PriceUnit, Remnant, Shrinkage, Units};
+use crate::{Fabric, Length, Matching, Price, PriceUnit, Remnant, Shrinkage, Units, WayChoice};
 
 /// The fabric for one role, being described.
 #[derive(Debug, Clone)]
@@ -11,7 +11,7 @@ use crate::{Fabric, LayerChoice, Length, Matching, Price, PriceUnit, Remnant, Sh
 pub struct FabricBuilder {
     role: String,
     cloth: ClothBuilder,
-    layer: LayerChoice,
+    ways: WayChoice,
     price: Option<(Price, String)>,
     sold_by: Option<Length>,
     shrinkage: Shrinkage,
@@ -26,7 +26,7 @@ impl Fabric {
         FabricBuilder {
             role: role.into(),
             cloth,
-            layer: LayerChoice::Either,
+            ways: WayChoice::Either,
             price: None,
             sold_by: None,
             shrinkage: Shrinkage::default(),
@@ -39,8 +39,8 @@ impl Fabric {
 
 impl FabricBuilder {
     /// Which ways of laying it may be used; either unless said.
-    pub fn layer(mut self, layer: LayerChoice) -> Self {
-        self.layer = layer;
+    pub fn ways(mut self, ways: WayChoice) -> Self {
+        self.ways = ways;
         self
     }
 
@@ -96,7 +96,7 @@ impl FabricBuilder {
         Fabric {
             role: self.role,
             cloth: self.cloth.washed(self.shrinkage),
-            layer: self.layer,
+            ways: self.ways,
             price,
             currency,
             sold_by: self.sold_by.unwrap_or(usual_step).in_mm(),

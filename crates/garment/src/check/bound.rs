@@ -19,7 +19,7 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Layers::Open;
+    use crate::Way::Open;
     use crate::check::tests::faults_after;
 
     #[test]

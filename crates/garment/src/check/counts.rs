@@ -32,7 +32,7 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Layers::Open;
+    use crate::Way::Open;
     use crate::check::tests::{faults_after, judged_as_answer};
 
     fn name(piece: &str, copy: u32) -> CutName {

@@ -230,6 +230,20 @@ pub enum Fault {
         /// How far.
         by: f64,
     },
+    /// The cloth is not folded as it was asked to be, or cannot be folded so.
+    #[error("the cloth does not lie as it was asked to, or cannot: {why}")]
+    WrongLay {
+        /// What is wrong.
+        why: String,
+    },
+    /// A cut lies in two parts of the cloth that are laid differently.
+    #[error("{cut} reaches {by:.3} mm across the border of two parts that are laid differently")]
+    AcrossBorder {
+        /// The cut.
+        cut: CutName,
+        /// How far.
+        by: f64,
+    },
     /// A cut covers a flaw.
     #[error("{cut} covers {area:.3} mm² of flaw {flaw} near ({:.1}, {:.1}) mm", at.x, at.y)]
     OnFlaw {

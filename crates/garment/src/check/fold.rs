@@ -1,4 +1,4 @@
-//! On folded cloth, what is cut on the fold lies evenly on it, and pairs are cut through both layers.
+//! On folded cloth, what is cut on a fold lies evenly on it; and where it is folded down the middle, pairs are cut through both layers.
 //!
 //! A piece to be placed on the fold is half a pattern whose fold edge is never cut (school layouts). A pair on two
 //! facing layers is two mirror images across the fold, each within its layer. A piece cut once may lie anywhere: what
@@ -7,22 +7,27 @@
 use ellwand_geometry::{Outline, Point, distance, point};
 
 use super::{Case, CutName, Fault};
-use crate::{Cut, CutOrder, Hands, Layers};
+use crate::{Cut, CutOrder, Fold, Hands, Way};
 
 pub(super) fn check(case: &Case) -> Vec<Fault> {
     let mut faults = Vec::new();
     for cut in case.layout.cuts.iter().filter(|cut| cut.on_fold) {
-        let why = match (case.question.layers, case.order(cut)) {
-            (Layers::Open, _) => "the cloth lies open",
-            (Layers::CentreFold, Some(order)) if !order.rule.on_fold => "its pattern piece is not cut so",
-            _ => continue,
+        let why = match case.order(cut) {
+            _ if folds_along(case, cut).is_empty() => "the cloth is not folded lengthwise there",
+            Some(order) if !order.rule.on_fold => "its pattern piece is not cut so",
+            _ => {
+                faults.extend(off_fold(case, cut));
+                continue;
+            }
         };
         faults.push(Fault::NoFoldHere { cut: CutName::of(cut), why });
     }
-    if case.question.layers == Layers::CentreFold {
+    // Folded down the middle all pairs and all fold pieces are cut so; in the other ways only those are for which it pays.
+    if case.question.way == Way::CentreFold {
         for order in &case.orders {
             if order.rule.on_fold {
-                faults.extend(case.cuts(order).filter_map(|cut| off_fold(case, cut)));
+                let unmarked = case.cuts(order).filter(|cut| !cut.on_fold);
+                faults.extend(unmarked.map(|cut| Fault::NotOnFold { cut: CutName::of(cut) }));
             } else if order.rule.hands == Hands::Pair {
                 faults.extend(without_twin(case, order));
             }
@@ -31,11 +36,21 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
     faults
 }
 
+/// Where the lengthwise folds of the section lie in which the middle of a cut is.
+fn folds_along(case: &Case, cut: &Cut) -> Vec<f64> {
+    let bounds = cut.outline.bounds();
+    let middle = (bounds.min.y + bounds.max.y) / 2.0;
+    let sections = case.layout.lay.sections.iter().filter(|section| section.from <= middle && middle < section.to);
+    let along = |fold: &Fold| match fold {
+        Fold::Lengthwise { at } => Some(*at),
+        Fold::Crosswise { .. } | Fold::CutAndTurned { .. } => None,
+    };
+    sections.flat_map(|section| section.folds.iter().filter_map(along)).collect()
+}
+
 fn off_fold(case: &Case, cut: &Cut) -> Option<Fault> {
-    if !cut.on_fold {
-        return Some(Fault::NotOnFold { cut: CutName::of(cut) });
-    }
-    let by = unlikeness(cut.outline.points(), &reflected(case, &cut.outline));
+    let off = |&fold: &f64| unlikeness(cut.outline.points(), &reflected(&cut.outline, fold));
+    let by = folds_along(case, cut).iter().map(off).fold(f64::INFINITY, f64::min);
     (by > case.tolerance.place).then(|| Fault::OffFold { cut: CutName::of(cut), by })
 }
 
@@ -45,14 +60,14 @@ fn without_twin(case: &Case, order: &CutOrder) -> Vec<Fault> {
     let cuts: Vec<&Cut> = case.cuts(order).collect();
     let mut single: Vec<usize> = (0..cuts.len()).collect();
     while let Some((&first, rest)) = single.split_first() {
-        let image = reflected(case, &cuts[first].outline);
+        let image = reflected(&cuts[first].outline, fold);
         let twin = rest.iter().position(|&i| unlikeness(cuts[i].outline.points(), &image) <= case.tolerance.place);
         let Some(twin) = twin else { break };
         single.remove(twin + 1);
         single.remove(0);
     }
     let alone = |i: usize| {
-        let image = reflected(case, &cuts[i].outline);
+        let image = reflected(&cuts[i].outline, fold);
         single.contains(&i)
             && !single.iter().any(|&j| j != i && unlikeness(cuts[j].outline.points(), &image) <= case.tolerance.place)
     };
@@ -68,9 +83,8 @@ fn without_twin(case: &Case, order: &CutOrder) -> Vec<Fault> {
     faults
 }
 
-/// The corners of an outline mirrored across the fold.
-fn reflected(case: &Case, outline: &Outline) -> Vec<Point> {
-    let fold = case.cloth().centre_fold();
+/// The corners of an outline mirrored across a lengthwise fold.
+fn reflected(outline: &Outline, fold: f64) -> Vec<Point> {
     outline.points().iter().map(|p| point(2.0 * fold - p.x, p.y)).collect()
 }
 
@@ -89,7 +103,7 @@ fn unlikeness(a: &[Point], b: &[Point]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Layers::{CentreFold, Open};
+    use crate::Way::{CentreFold, Open};
     use crate::check::tests::faults_after;
     use crate::sample::{cut, panel, pocket, yoke};
     use ellwand_geometry::Pose;

@@ -34,7 +34,7 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Layers::Open;
+    use crate::Way::Open;
     use crate::check::tests::faults_after;
 
     /// The panels touch; between the second panel's slanting side and its neighbours the way is known.

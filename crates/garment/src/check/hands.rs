@@ -38,7 +38,7 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Layers::Open;
+    use crate::Way::Open;
     use crate::check::tests::faults_after;
     use crate::sample::{cut, panel, pocket};
     use ellwand_geometry::Pose;

@@ -12,6 +12,7 @@ mod flaws;
 mod fold;
 mod gap;
 mod hands;
+mod lay;
 mod matching;
 mod overlap;
 mod pose;
@@ -31,7 +32,7 @@ use crate::{Cloth, Cut, CutOrder, Layout, Question};
 /// Faults come in the order of the rules and, within one, of the cuts. Tolerances are those of [`Tolerance::RECORD`].
 pub fn check(layout: &Layout, question: &Question) -> Vec<Fault> {
     let case = Case { layout, question, orders: question.orders(), tolerance: Tolerance::RECORD };
-    let rules: [fn(&Case) -> Vec<Fault>; 14] = [
+    let rules: [fn(&Case) -> Vec<Fault>; 15] = [
         question::check,
         counts::check,
         hands::check,
@@ -40,6 +41,7 @@ pub fn check(layout: &Layout, question: &Question) -> Vec<Fault> {
         edges::check,
         overlap::check,
         gap::check,
+        lay::check,
         fold::check,
         flaws::check,
         remnant::check,
@@ -79,14 +81,14 @@ impl Case<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Layers, Pattern, sample};
+    use crate::{Pattern, Way, sample};
 
     /// The faults of a sample layout after one thing in it is changed. Where the length changes, what is bought follows, so that a test
     /// sees only what it breaks.
-    pub(super) fn faults_after(layers: Layers, change: impl FnOnce(&mut Layout)) -> Vec<Fault> {
-        let mut layout = match layers {
-            Layers::Open => sample::open_layout(),
-            Layers::CentreFold => sample::folded_layout(),
+    pub(super) fn faults_after(way: Way, change: impl FnOnce(&mut Layout)) -> Vec<Fault> {
+        let mut layout = match way {
+            Way::Open => sample::open_layout(),
+            _ => sample::folded_layout(),
         };
         let (length, on_hand) = (layout.length, layout.cloth.on_hand);
         change(&mut layout);
@@ -109,20 +111,20 @@ mod tests {
         change: impl FnOnce(&mut Question),
     ) -> Vec<Fault> {
         let job = sample::job(layout);
-        let mut question = Question::of(&job, pattern, &layout.role, layout.layers).unwrap();
+        let mut question = Question::of(&job, pattern, &layout.role, layout.way).unwrap();
         change(&mut question);
         check(layout, &question)
     }
 
     #[test]
     fn sound_layouts_pass() {
-        assert_eq!(faults_after(Layers::Open, |_| {}), vec![]);
-        assert_eq!(faults_after(Layers::CentreFold, |_| {}), vec![]);
+        assert_eq!(faults_after(Way::Open, |_| {}), vec![]);
+        assert_eq!(faults_after(Way::CentreFold, |_| {}), vec![]);
     }
 
     #[test]
     fn every_fault_is_reported_not_only_the_first() {
-        let faults = faults_after(Layers::Open, |layout| {
+        let faults = faults_after(Way::Open, |layout| {
             layout.length = 250.0;
             layout.cuts.pop();
         });

@@ -40,7 +40,7 @@ fn judge(case: &Case, cut: &Cut, grain: GrainRule) -> Option<Fault> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Layers::Open;
+    use crate::Way::Open;
     use crate::check::tests::faults_after;
     use crate::sample::{cut, open_layout, panel, pattern, pocket};
     use crate::{Layout, check::tests::judged_with};

@@ -29,7 +29,7 @@ pub(super) fn check(case: &Case) -> Vec<Fault> {
         differs("what is on hand", &found.on_hand, &asked.on_hand),
         differs("the design", &found.design, &asked.design),
         differs("the remnant", &found.remnant, &asked.remnant),
-        differs("the way of laying", &layout.layers, &question.layers),
+        differs("the way of laying", &layout.way, &question.way),
         differs("what is cut", &layout.asked, &orders),
         differs("what is matched", &layout.matching, &question.fabric.matching.matches),
     ]
@@ -46,7 +46,7 @@ fn differs<T: PartialEq + Debug>(what: &'static str, found: &T, asked: &T) -> Op
 mod tests {
     use super::*;
     use crate::check::tests::judged_as_answer;
-    use crate::{Cloth, Hands, Layers, Nap, Question, RightSide, sample};
+    use crate::{Cloth, Hands, Nap, Question, RightSide, Way, sample};
     use ellwand_geometry::Outline;
 
     /// What a sound layout is told when the question had been another.
@@ -81,7 +81,7 @@ mod tests {
     #[test]
     fn names_and_the_way_of_laying_are_those_asked_for() {
         assert_eq!(told(|question| question.fabric.role = "lining".into()), ["the role of the cloth", "what is cut"]);
-        assert!(told(|question| question.layers = Layers::CentreFold).contains(&"the way of laying"));
+        assert!(told(|question| question.way = Way::CentreFold).contains(&"the way of laying"));
         type Change = fn(&mut crate::Layout);
         let named: [(&str, Change); 5] = [
             ("the job", |layout| layout.job.push('x')),
@@ -95,7 +95,7 @@ mod tests {
             let job = sample::job(&layout);
             change(&mut layout);
             let pattern = sample::pattern();
-            let question = Question::of(&job, &pattern, "main", Layers::Open).unwrap();
+            let question = Question::of(&job, &pattern, "main", Way::Open).unwrap();
             let faults = crate::check::check(&layout, &question);
             assert!(matches!(&faults[..], [Fault::NotAsked { what: told, .. }] if *told == what), "{what}: {faults:?}");
         }

@@ -98,7 +98,7 @@ fn marks(cut: &Cut, piece: &Piece, motion: &Motion, tolerance: f64) -> Vec<Fault
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Layers::Open;
+    use crate::Way::Open;
     use crate::check::tests::faults_after;
     use crate::sample::{cut, pocket};
     use ellwand_geometry::{Outline, Pose};

@@ -1,6 +1,6 @@
 use super::*;
 
-use crate::{Cloth, LayerChoice, MatchRule, Nap, PriceUnit, RightSide, Shrinkage};
+use crate::{Cloth, MatchRule, Nap, PriceUnit, RightSide, Shrinkage, Way, WayChoice};
 
 const YARD: f64 = 914.4;
 const INCH: f64 = 25.4;
@@ -22,7 +22,7 @@ pub(crate) fn plain() -> Fabric {
             design: None,
             remnant: None,
         },
-        layer: LayerChoice::Open,
+        ways: WayChoice::Only(Way::Open),
         price: None,
         currency: None,
         sold_by: YARD / 8.0,

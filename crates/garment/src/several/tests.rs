@@ -1,5 +1,5 @@
 use super::*;
-use crate::{CutRule, SeamKind, sample};
+use crate::{CutRule, SeamKind, Way, WayChoice, sample};
 
 fn skirt() -> Pattern {
     let side = |piece: &str| SeamSide {
@@ -98,13 +98,13 @@ fn areas_count_every_copy_on_the_cloth_in_question() {
 fn copies_are_apart_on_a_design_and_where_a_fold_would_force_pairs() {
     let skirt = skirt();
     let view = &skirt.views[0];
-    let fabric = |layer| Fabric { layer, ..sample::fabric(&sample::open_layout()) };
-    assert_eq!(Copies::of(&skirt, view, &[fabric(LayerChoice::Fold)]), Copies::Shared);
+    let fabric = |ways| Fabric { ways, ..sample::fabric(&sample::open_layout()) };
+    assert_eq!(Copies::of(&skirt, view, &[fabric(WayChoice::Only(Way::CentreFold))]), Copies::Shared);
     let mut any = skirt.clone();
     any.pieces[2].cuts = vec![CutRule { hands: Hands::Any, ..any.pieces[2].cuts[0].clone() }];
-    assert_eq!(Copies::of(&any, view, &[fabric(LayerChoice::Fold)]), Copies::Apart);
-    assert_eq!(Copies::of(&any, view, &[fabric(LayerChoice::Either)]), Copies::Shared);
-    let mut lining = fabric(LayerChoice::Fold);
+    assert_eq!(Copies::of(&any, view, &[fabric(WayChoice::Only(Way::CentreFold))]), Copies::Apart);
+    assert_eq!(Copies::of(&any, view, &[fabric(WayChoice::Either)]), Copies::Shared);
+    let mut lining = fabric(WayChoice::Only(Way::CentreFold));
     lining.role = "lining".into();
     assert_eq!(Copies::of(&any, view, &[lining]), Copies::Shared, "nothing is cut from it");
 }

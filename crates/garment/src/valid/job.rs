@@ -7,7 +7,7 @@ use super::{
     pattern::{empty_view_fault, named_alike},
     spending::spending_faults,
 };
-use crate::{GrainRule, Job, LayerChoice, Pattern, View};
+use crate::{GrainRule, Job, Pattern, View};
 
 /// Everything wrong with a job for `pattern`; the pattern's own faults aside.
 pub(crate) fn job_faults(pattern: &Pattern, job: &Job) -> Vec<InputFault> {
@@ -41,7 +41,7 @@ fn view_faults(pattern: &Pattern, job: &Job, view: &View) -> Vec<InputFault> {
     }
     for fabric in &job.fabrics {
         let orders = pattern.cut_orders(view, &fabric.role);
-        let on_fold = orders.iter().filter(|order| order.rule.on_fold && fabric.layer == LayerChoice::Fold);
+        let on_fold = orders.iter().filter(|order| order.rule.on_fold && fabric.ways.is_centre_fold());
         for order in on_fold.filter(|order| order.grain() == GrainRule::Bias) {
             let (piece, role) = (order.piece.name.clone(), fabric.role.clone());
             faults.push(InputFault::BiasOnFold { piece, role });

@@ -3,16 +3,16 @@ use rust_decimal::Decimal;
 
 use super::*;
 use crate::{
-    Balance, Bar, Border, BorderSides, CutEnd, Design, DesignAxis, Drop, Fabric, GrainRule, Hands, LayerChoice, Match,
-    MatchLimit, MatchRule, Matching, Need, Notch, Piece, PiecePoint, Price, PriceUnit, Repeat, Seam, SeamKind,
-    SeamSide, Shrinkage, Spending, Units, View, sample,
+    Balance, Bar, Border, BorderSides, CutEnd, Design, DesignAxis, Drop, Fabric, GrainRule, Hands, Match, MatchLimit,
+    MatchRule, Matching, Need, Notch, Piece, PiecePoint, Price, PriceUnit, Repeat, Seam, SeamKind, SeamSide, Shrinkage,
+    Spending, Units, View, Way, WayChoice, sample,
 };
 
 fn job() -> Job {
     let fabric = Fabric {
         role: "main".into(),
         cloth: sample::cloth(),
-        layer: LayerChoice::Either,
+        ways: WayChoice::Either,
         price: Some(Price { amount: Decimal::TEN, per: PriceUnit::Yard }),
         currency: Some("GBP".into()),
         sold_by: 100.0,
@@ -287,11 +287,11 @@ fn a_piece_on_the_bias_is_not_cut_on_the_fold() {
     let yoke = |layer| {
         faults_after(|pattern, job| {
             pattern.pieces[1].grain = GrainRule::Bias;
-            job.fabrics[0].layer = layer;
+            job.fabrics[0].ways = layer;
         })
     };
-    assert!(matches!(&yoke(LayerChoice::Fold)[..], [InputFault::BiasOnFold { .. }]));
-    assert_eq!(yoke(LayerChoice::Open), []);
+    assert!(matches!(&yoke(WayChoice::Only(Way::CentreFold))[..], [InputFault::BiasOnFold { .. }]));
+    assert_eq!(yoke(WayChoice::Only(Way::Open)), []);
 }
 
 #[test]

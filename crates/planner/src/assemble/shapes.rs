@@ -1,27 +1,36 @@
 //! A packing becomes the shapes to cut, exact and both layers of a fold included.
 
-use ellwand_garment::{Cut, MatchRule, Notch, Piece, Question};
+use ellwand_garment::{Cut, Fold, MatchRule, Notch, Piece, Question};
 use ellwand_geometry::{Placement, Point, Pose, point};
 use ellwand_nest::Packing;
 
-use crate::prepare::{Prepared, copies::Copies, slot::Slot};
+use crate::prepare::{
+    Prepared,
+    copies::Copies,
+    slot::Slot,
+    spread::{Place, Table},
+};
 
 /// How far a corner may move when a symmetric piece is turned printed side up, mm: rounding noise only.
 const SAME_SHAPE_TOLERANCE: f64 = 1e-9;
 
 /// The shapes that `packing` cuts, in the order of the slots.
 pub(crate) fn cuts(prepared: &Prepared, packing: &Packing) -> Vec<Cut> {
-    let Prepared { question, slots, .. } = prepared;
-    let fold = question.fabric.cloth.centre_fold();
+    let Prepared { question, slots, spread, .. } = prepared;
     let mut cuts = Vec::new();
     for (slot, place) in slots.iter().zip(&packing.places) {
         let laid = Placement::new(slot.turned(place.pose, place.turn), place.x, place.y);
         let placement = if is_matched(question, &slot.order.piece.name) { laid } else { printed_side_up(slot, laid) };
+        let place = slot.place(place.pose);
+        let placement = match (place, &spread.table) {
+            (Place::FarHalf, Table::Halves(halves)) => halves.far_on_flat(placement, packing.length),
+            _ => placement,
+        };
         match slot.copies {
             Copies::Single(copy) | Copies::OnFold(copy) => cuts.push(cut(slot, copy, placement)),
             Copies::ThroughBoth(first, second) => {
                 let upper = cut(slot, first, placement);
-                let lower = mirrored_cut(&upper, second, fold);
+                let lower = image(&upper, second, spread.fold_through(place, packing.length));
                 cuts.extend([upper, lower]);
             }
         }
@@ -90,23 +99,21 @@ pub(super) fn cut(slot: &Slot, copy: u32, placement: Placement) -> Cut {
     }
 }
 
-/// The shape that the same stroke of the shears cuts from the other layer.
-fn mirrored_cut(upper: &Cut, copy: u32, fold: f64) -> Cut {
-    let across = |p: Point| point(2.0 * fold - p.x, p.y);
+/// The shape that the same stroke of the shears cuts from the other layer of a fold.
+fn image(upper: &Cut, copy: u32, fold: Fold) -> Cut {
+    let center = upper.outline.bounds().center();
+    let under = |p: Point| fold.image(p, center);
+    let direction = |v: Point| under(center + v) - under(center);
     Cut {
         copy,
         mirrored: !upper.mirrored,
-        turned_deg: within_a_turn(-upper.turned_deg),
-        outline: upper.outline.map_rigid(across),
-        grainline: upper.grainline.map(across),
+        turned_deg: within_a_turn(fold.image_turn(upper.turned_deg)),
+        outline: upper.outline.map_rigid(under),
+        grainline: upper.grainline.map(under),
         notches: (upper.notches.iter())
-            .map(|notch| Notch {
-                at: across(notch.at),
-                inward: point(-notch.inward.x, notch.inward.y),
-                ..notch.clone()
-            })
+            .map(|notch| Notch { at: under(notch.at), inward: direction(notch.inward), ..notch.clone() })
             .collect(),
-        points: upper.points.iter().map(|(name, &p)| (name.clone(), across(p))).collect(),
+        points: upper.points.iter().map(|(name, &p)| (name.clone(), under(p))).collect(),
         ..upper.clone()
     }
 }
@@ -136,7 +143,7 @@ mod tests {
     /// How a copy that the search laid mirrored and turned is recorded, and how it was laid.
     fn recorded(piece: &Piece, poses: Vec<Pose>) -> (Placement, Placement) {
         let order = CutOrder::whole(piece, &piece.cuts[0], 1);
-        let slot = Slot { order, copies: Copies::Single(1), poses, off_grain_deg: 0.0 };
+        let slot = Slot { order, copies: Copies::Single(1), poses, places: vec![Place::Anywhere], off_grain_deg: 0.0 };
         let laid = Placement::new(Pose::turned(180.0).mirrored(), 400.0, 300.0);
         (printed_side_up(&slot, laid), laid)
     }

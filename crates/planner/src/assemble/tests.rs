@@ -3,8 +3,8 @@
 use super::*;
 
 use ellwand_garment::{
-    Cloth, CutRule, Design, DesignAxis, Fabric, GrainRule, Hands, Job, LayerChoice, Layers, Match, MatchRule, Nap,
-    Need, Pattern, Piece, PiecePoint, Repeat, RightSide, Units, View,
+    Cloth, CutRule, Design, DesignAxis, Fabric, GrainRule, Hands, Job, Match, MatchRule, Nap, Need, Pattern, Piece,
+    PiecePoint, Repeat, RightSide, Units, View, Way, WayChoice,
 };
 use ellwand_geometry::{Outline, Pose, point};
 use ellwand_nest::Place;
@@ -65,7 +65,7 @@ fn job() -> Job {
             design: Some(design),
             remnant: None,
         },
-        layer: LayerChoice::Open,
+        ways: WayChoice::Only(Way::Open),
         price: None,
         currency: None,
         sold_by: 100.0,
@@ -92,7 +92,7 @@ fn judged_after(
     change_question: impl FnOnce(&mut Question),
 ) -> Result<Layout, PlanError> {
     let (job, pattern) = (job(), pattern());
-    let question = Question::of(&job, &pattern, "main", Layers::Open).unwrap();
+    let question = Question::of(&job, &pattern, "main", Way::Open).unwrap();
     let prepared = Prepared::of(&question).unwrap();
     let at = |slot: usize, pose: Pose, x: f64, y: f64| {
         let wanted = |of: &Pose| of.mirrored == pose.mirrored && (of.turn_deg - pose.turn_deg).abs() < 1e-9;
@@ -188,7 +188,7 @@ fn a_copy_lies_as_drawn_where_there_is_room() {
         job.fabrics[0].cloth.design = None;
         job.fabrics[0].cloth.flaws = flaws;
         pattern.pieces[1].cuts[0].hands = Hands::Any;
-        let question = Question::of(&job, &pattern, "main", Layers::Open).unwrap();
+        let question = Question::of(&job, &pattern, "main", Way::Open).unwrap();
         let prepared = Prepared::of(&question).unwrap();
         let pose = |slot: usize, wanted: Pose| prepared.slots[slot].poses.iter().position(|of| *of == wanted).unwrap();
         let place = |pose: usize, x: f64| Place { pose, turn: 0.0, x, y: 0.0 };

@@ -2,7 +2,7 @@
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use ellwand_garment::{Cloth as GarmentCloth, CutRule, Fabric, Hands, LayerChoice, Length, Piece, Units};
+use ellwand_garment::{Cloth as GarmentCloth, CutRule, Fabric, Hands, Length, Piece, Units, Way, WayChoice};
 
 use super::*;
 use crate::{Budget, Event, Stage, Unheard, plan_job};
@@ -18,8 +18,9 @@ fn pattern() -> Pattern {
 }
 
 fn job(pattern: &Pattern, width: f64) -> Job {
-    let fabric =
-        |role, width| Fabric::of(role, GarmentCloth::named("canvas", Length::mm(width))).layer(LayerChoice::Open);
+    let fabric = |role, width| {
+        Fabric::of(role, GarmentCloth::named("canvas", Length::mm(width))).ways(WayChoice::Only(Way::Open))
+    };
     let job = Job::of(pattern, "Bag", Units::Centimetres).fabric(fabric("main", width));
     job.fabric(fabric("lining", 700.0)).build().unwrap()
 }

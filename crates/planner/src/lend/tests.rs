@@ -1,6 +1,8 @@
 //! A poor layout of the job itself is replaced by that of a longer garment, and a price of matching by what a change found.
 
-use ellwand_garment::{Cloth as GarmentCloth, CutRule, Fabric, Hands, Job, LayerChoice, Length, Pattern, Piece, Units};
+use ellwand_garment::{
+    Cloth as GarmentCloth, CutRule, Fabric, Hands, Job, Length, Pattern, Piece, Units, Way, WayChoice,
+};
 
 use super::*;
 use crate::{Options, Unheard, plan_job};
@@ -11,7 +13,7 @@ fn towels(length: f64, across: f64) -> (Job, Pattern) {
     let towel = Piece::named("Towel").corners_mm(&corners).grainline_mm(150.0, 50.0, length - 50.0);
     let pattern = Pattern::named("Towels").piece(towel.cut(CutRule::count("main", 3, Hands::Any))).build().unwrap();
     let width = Length::mm(across * 320.0);
-    let fabric = Fabric::of("main", GarmentCloth::named("linen", width)).layer(LayerChoice::Open);
+    let fabric = Fabric::of("main", GarmentCloth::named("linen", width)).ways(WayChoice::Only(Way::Open));
     let job = Job::of(&pattern, "Towels", Units::Centimetres).fabric(fabric).build().unwrap();
     (job, pattern)
 }

@@ -1,6 +1,8 @@
 //! Which copies of a piece are cut together.
 
-use ellwand_garment::{CutOrder, Hands, Layers};
+use ellwand_garment::{CutOrder, Hands};
+
+use super::spread::Place;
 
 /// The copies one slot yields, numbered from 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -9,7 +11,7 @@ pub(crate) enum Copies {
     Single(u32),
     /// One whole shape with its axis on the fold.
     OnFold(u32),
-    /// Two shapes cut through both layers; the second is the mirror image across the fold.
+    /// Two shapes cut through both layers; the second is the image of the first in the other layer.
     ThroughBoth(u32, u32),
 }
 
@@ -20,19 +22,19 @@ impl Copies {
         order.rule.hands != Hands::Pair || order.rule.on_fold || order.copies.chunks(2).all(is_pair)
     }
 
-    /// How the copies of one order are cut.
-    pub(crate) fn of(order: &CutOrder, layers: Layers) -> Vec<Self> {
+    /// How the copies of one order are cut: two at once, or each on the fold, where it has places for that; else each from one layer.
+    pub(crate) fn of(order: &CutOrder, double: &[Place]) -> Vec<Self> {
         let each = || order.copies.iter().copied();
-        match layers {
-            Layers::CentreFold if order.rule.on_fold => each().map(Self::OnFold).collect(),
-            Layers::CentreFold if order.rule.hands != Hands::Same => {
-                let together = |copies: &[u32]| match *copies {
-                    [one, other] => Self::ThroughBoth(one, other),
-                    ref alone => Self::Single(alone[0]),
-                };
-                order.copies.chunks(2).map(together).collect()
-            }
-            Layers::Open | Layers::CentreFold => each().map(Self::Single).collect(),
+        if double.is_empty() {
+            each().map(Self::Single).collect()
+        } else if order.rule.on_fold {
+            each().map(Self::OnFold).collect()
+        } else {
+            let together = |copies: &[u32]| match *copies {
+                [one, other] => Self::ThroughBoth(one, other),
+                ref alone => Self::Single(alone[0]),
+            };
+            order.copies.chunks(2).map(together).collect()
         }
     }
 }

@@ -7,13 +7,13 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{
-    Balance, BorderSides, Cloth, CutOrder, Design, DesignAxis, Hands, Layers, Lie, MatchRule, Nap, OriginPhase, Phases,
-    Piece, PieceWay, Question, RightSide, design_signs, phases,
+    Balance, BorderSides, Cloth, CutOrder, Design, DesignAxis, Hands, Lie, MatchRule, Nap, OriginPhase, Phases, Piece,
+    PieceWay, Question, RightSide, Way, design_signs, phases,
 };
 use ellwand_geometry::Pose;
 use ellwand_nest::{AllowedPose, Axis, Sense};
 
-use super::copies::Copies;
+use super::{copies::Copies, spread::Spread};
 use crate::PlanError;
 
 /// How far the design may be off on the fold, mm: as far as points of a draft may lie off its fold, below a thread.
@@ -37,21 +37,22 @@ impl<'a> Matched<'a> {
     /// # Errors
     ///
     /// [`PlanError::Unmatchable`] when they contradict each other, [`PlanError::UnevenFold`], [`PlanError::FoldOffPhase`].
-    pub(super) fn of(question: &'a Question<'_>) -> Result<Option<Self>, PlanError> {
+    pub(super) fn of(question: &'a Question<'_>, spread: &Spread) -> Result<Option<Self>, PlanError> {
         let (cloth, matches) = (&question.fabric.cloth, &question.fabric.matching.matches);
         let Some(design) = cloth.design.as_ref().filter(|_| !matches.is_empty()) else { return Ok(None) };
         let role = || question.fabric.role.clone();
         let phases = phases(question.pattern, &question.fabric.role, matches, design)
             .map_err(|faults| PlanError::Unmatchable { role: role(), faults })?;
         let mut matched = Self { design, phases, cloth, question, on_fold: BTreeMap::new(), handed: handed(question) };
-        if question.layers == Layers::CentreFold {
-            matched.fold(question)?;
+        // Where something is matched, cloth is folded along one line at most.
+        if let Some(&at) = spread.folds().first() {
+            matched.fold(question, at)?;
         }
         Ok(Some(matched))
     }
 
-    /// Sets what pieces on the fold show there.
-    fn fold(&mut self, question: &Question) -> Result<(), PlanError> {
+    /// Sets what pieces on the fold at `at` show there.
+    fn fold(&mut self, question: &Question, at: f64) -> Result<(), PlanError> {
         let role = || question.fabric.role.clone();
         if let Some(border) = &self.design.border {
             let at_border = |order: &CutOrder| {
@@ -65,7 +66,7 @@ impl<'a> Matched<'a> {
                     return Err(PlanError::BorderOnFold { piece, role: role() });
                 }
                 // The other copy lies as far from the fold, and so as far off its border as the fold lies off the middle, twice.
-                let by = 2.0 * (self.cloth.centre_fold() - self.cloth.width / 2.0).abs();
+                let by = 2.0 * (at - self.cloth.width / 2.0).abs();
                 if by > ON_FOLD {
                     return Err(PlanError::BorderOffFold { piece, role: role(), by });
                 }
@@ -75,7 +76,7 @@ impl<'a> Matched<'a> {
         if repeat.balance == Balance::Uneven {
             return Err(PlanError::UnevenFold { role: role() });
         }
-        let shown = self.cloth.centre_fold() - repeat.offset;
+        let shown = at - repeat.offset;
         for order in question.orders().into_iter().filter(|order| order.rule.on_fold) {
             let wanted = match self.phases.of(&order.piece.name, DesignAxis::Across) {
                 None => continue,
@@ -242,7 +243,7 @@ mod tests {
         let rule = |&(a, b, axis): &(&str, &str, DesignAxis)| MatchRule::Meet { a: at(a), b: at(b), axis };
         job.fabrics[0].matching.matches =
             vec![Match { name: "marks".into(), need: Need::Required, rules: meets.iter().map(rule).collect() }];
-        let question = Question::of(&job, &pattern, "main", Layers::Open).unwrap();
+        let question = Question::of(&job, &pattern, "main", Way::Open).unwrap();
         handed(&question).into_iter().map(str::to_owned).collect()
     }
 

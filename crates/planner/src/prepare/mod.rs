@@ -3,6 +3,7 @@
 //!
 //! | file | says |
 //! | --- | --- |
+//! | [`spread`] | which lines the cloth is folded along, and what is cut double there |
 //! | [`copies`] | which copies one stroke of the shears yields |
 //! | [`design`] | which poses a matched piece may take, and on which lattice it stands |
 //! | [`slot`] | one thing the search moves: its copies and its poses |
@@ -13,6 +14,7 @@ pub(crate) mod copies;
 mod design;
 mod room;
 pub(crate) mod slot;
+pub(crate) mod spread;
 mod strip;
 
 use ellwand_garment::Question;
@@ -20,11 +22,14 @@ use ellwand_nest::Problem;
 
 use crate::PlanError;
 use slot::Slot;
+use spread::Spread;
 
 /// A question, ready to be searched.
 pub(crate) struct Prepared<'q> {
     /// What is asked.
     pub(crate) question: &'q Question<'q>,
+    /// How the cloth lies.
+    pub(crate) spread: Spread,
     /// What must find a place, one for each item of the problem.
     pub(crate) slots: Vec<Slot<'q>>,
     /// The packing problem.
@@ -38,14 +43,23 @@ impl<'q> Prepared<'q> {
     ///
     /// Every fault of the question that needs no search to be seen.
     pub(crate) fn of(question: &'q Question<'q>) -> Result<Self, PlanError> {
-        let matched = design::Matched::of(question)?;
-        let slots = slot::slots(question, matched.as_ref())?;
+        Self::spread(question, Spread::of(question))
+    }
+
+    /// The same on cloth that lies so.
+    ///
+    /// # Errors
+    ///
+    /// As [`Prepared::of`].
+    pub(crate) fn spread(question: &'q Question<'q>, spread: Spread) -> Result<Self, PlanError> {
+        let matched = design::Matched::of(question, &spread)?;
+        let slots = slot::slots(question, &spread, matched.as_ref())?;
         room::check(question, &slots)?;
         if let Some(matched) = &matched {
             room::check_on_design(question, matched, &slots)?;
         }
-        let problem = strip::problem(question, matched.as_ref(), &slots);
-        Ok(Self { question, slots, problem })
+        let problem = strip::problem(question, &spread, matched.as_ref(), &slots);
+        Ok(Self { question, spread, slots, problem })
     }
 
     /// As [`Prepared::of`], whether or not each piece has room: to tell which have none.
@@ -54,10 +68,11 @@ impl<'q> Prepared<'q> {
     ///
     /// What keeps a piece from being laid on cloth of any size.
     pub(crate) fn wherever_it_fits(question: &'q Question<'q>) -> Result<Self, PlanError> {
-        let matched = design::Matched::of(question)?;
-        let slots = slot::slots(question, matched.as_ref())?;
-        let problem = strip::problem(question, matched.as_ref(), &slots);
-        Ok(Self { question, slots, problem })
+        let spread = Spread::of(question);
+        let matched = design::Matched::of(question, &spread)?;
+        let slots = slot::slots(question, &spread, matched.as_ref())?;
+        let problem = strip::problem(question, &spread, matched.as_ref(), &slots);
+        Ok(Self { question, spread, slots, problem })
     }
 }
 

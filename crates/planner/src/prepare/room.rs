@@ -1,11 +1,11 @@
 //! Pieces too wide for the cloth in every legal pose, or without a place where their design asks for it, found before any search, each with
 //! what would make it fit.
 
-use ellwand_garment::{GrainRule, Layers, Nap, Question};
+use ellwand_garment::{GrainRule, Nap, Question, Way};
 use ellwand_geometry::{Placement, Pose};
 use ellwand_nest::{AllowedPose, Axis, fits_across, least_width, place_slack};
 
-use super::{copies::Copies, design::Matched, slot::Slot};
+use super::{copies::Copies, design::Matched, slot::Slot, spread::Place};
 use crate::{CutThrough, Misfit, PlanError, Remedy};
 
 /// Checks that every slot fits across the cloth in one of its poses.
@@ -35,13 +35,13 @@ pub(super) fn check_on_design(question: &Question, matched: &Matched, slots: &[S
     let slack = place_slack(right - left);
     for slot in slots {
         let piece = slot.order.piece;
-        let fold = cloth.centre_fold();
-        let (left, right) = match slot.copies {
-            Copies::OnFold(_) => continue,
+        // Where something is matched, cloth is folded along one line at most, and no half lies under another.
+        let (left, right) = match slot.places[0] {
+            Place::OnFold(_) => continue,
             // Of a pair cut through both layers either half serves: they show the design alike. A fold right of the middle leaves the
             // left half wider than the right one, which the pair needs as well.
-            Copies::ThroughBoth(..) => (left.max(2.0 * fold - right), fold - cloth.piece_gap / 2.0),
-            Copies::Single(_) => (left, right),
+            Place::Across(fold) => (left.max(2.0 * fold - right), fold - cloth.piece_gap / 2.0),
+            Place::Anywhere | Place::NearHalf | Place::FarHalf | Place::BothHalves => (left, right),
         };
         let fits = |&pose: &Pose| {
             let outline = Placement::new(pose, 0.0, 0.0).apply(&piece.outline).bounds();
@@ -67,13 +67,10 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
     let cloth = &question.fabric.cloth;
     let (left, right) = question.usable();
     let usable = right - left;
-    // A fold on an axis of a design need not lie in the middle, and what lies on it or through both layers has the narrower side twice.
-    let each_side = (cloth.centre_fold() - left).min(right - cloth.centre_fold());
-    let (cut_through, offers) = match slot.copies {
-        Copies::Single(_) => (CutThrough::OneLayer, usable),
-        Copies::OnFold(_) => (CutThrough::OneLayer, 2.0 * each_side),
-        // The two copies keep their distance from each other too: half of it to the fold.
-        Copies::ThroughBoth(..) => (CutThrough::BothLayers, each_side - cloth.piece_gap / 2.0),
+    let offers = slot.places.iter().map(|place| place.offers((left, right), cloth.piece_gap)).fold(0.0, f64::max);
+    let cut_through = match slot.copies {
+        Copies::Single(_) | Copies::OnFold(_) => CutThrough::OneLayer,
+        Copies::ThroughBoth(..) => CutThrough::BothLayers,
     };
     let in_pose = |&pose: &Pose| least_width(outline, &AllowedPose::anywhere(pose).tilting(slot.off_grain_deg));
     let needs = slot.poses.iter().map(in_pose).fold(f64::INFINITY, f64::min);
@@ -81,7 +78,7 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
         return None;
     }
     let mut remedies = Vec::new();
-    if question.layers == Layers::CentreFold && fits_across(needs, usable) {
+    if question.way == Way::CentreFold && fits_across(needs, usable) {
         remedies.push(Remedy::OpenLayer);
     }
     let turned = in_pose(&Pose::turned(90.0));
@@ -94,21 +91,22 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
     }
     // What is kept free at the edges since the whole layout may have to be moved to the design.
     let free = cloth.usable_width() - usable;
-    if free > 0.0 && question.layers == Layers::Open && fits_across(needs, usable + free) {
+    if free > 0.0 && question.way == Way::Open && fits_across(needs, usable + free) {
         remedies.push(Remedy::MeasureDesign);
     }
     // The fold keeps its distance from the middle, at worst, whatever the width.
     let layers = if cut_through == CutThrough::BothLayers { 2.0 } else { 1.0 };
     let lost = match slot.copies {
         Copies::Single(_) => 0.0,
-        Copies::OnFold(_) | Copies::ThroughBoth(..) => usable - 2.0 * each_side,
+        Copies::OnFold(_) => usable - offers,
+        Copies::ThroughBoth(..) => usable - 2.0 * offers - cloth.piece_gap,
     };
     let gap = if cut_through == CutThrough::BothLayers { cloth.piece_gap } else { 0.0 };
     let washed = needs * layers + gap + lost + cloth.width - usable;
     Some(Misfit {
         piece: slot.order.piece.name.clone(),
         role: question.fabric.role.clone(),
-        layers: question.layers,
+        way: question.way,
         cut_through,
         needs,
         offers,

@@ -1,13 +1,17 @@
 //! What must find a place: cut orders resolved into slots, one for each thing the search moves.
 //!
-//! On folded cloth a pair is one slot that cuts two shapes at once, and a piece cut on the fold may only slide along it.
+//! Where cloth lies double a pair is one slot that cuts two shapes at once, and a piece cut on the fold may only slide along it.
 //! On an open layer every copy is a slot of its own. Which poses a slot may take comes from the garment's rules; this
 //! module only splits them between the hands and keeps those that a fold allows.
 
-use ellwand_garment::{CutOrder, Hands, Layers, Lie, Question, RightSide, legal_poses};
+use ellwand_garment::{CutOrder, Hands, Lie, Question, RightSide, Way, legal_poses};
 use ellwand_geometry::Pose;
 
-use super::{copies::Copies, design::Matched};
+use super::{
+    copies::Copies,
+    design::Matched,
+    spread::{Place, Spread},
+};
 use crate::PlanError;
 
 /// How far a recorded turn may be from that of a pose and still be the same, degrees: rounding noise only.
@@ -22,18 +26,30 @@ pub(crate) struct Slot<'a> {
     pub(crate) copies: Copies,
     /// The poses it may take; never empty.
     pub(crate) poses: Vec<Pose>,
+    /// Where it may be in each of them; never empty. The search knows each pose in the first place, then each in the second, and so on.
+    pub(crate) places: Vec<Place>,
     /// How far it may be turned beyond each of them, either way, degrees.
     pub(crate) off_grain_deg: f64,
 }
 
 impl Slot<'_> {
-    /// One of its poses, turned further.
-    pub(crate) fn turned(&self, pose: usize, turn: f64) -> Pose {
-        let pose = self.poses[pose];
+    /// One of its poses as the search knows them, turned further.
+    pub(crate) fn turned(&self, known_as: usize, turn: f64) -> Pose {
+        let pose = self.poses[known_as % self.poses.len()];
         Pose { turn_deg: pose.turn_deg + turn, ..pose }
     }
 
-    /// The pose that a shape mirrored and turned like this lies in, and how far it is turned beyond it; `None` when it may not lie so. Of
+    /// The place that goes with a pose as the search knows it.
+    pub(crate) fn place(&self, known_as: usize) -> Place {
+        self.places[known_as / self.poses.len()]
+    }
+
+    /// What the search knows a pose in the place of that number by.
+    pub(crate) fn known_as(&self, pose: usize, place: usize) -> usize {
+        place * self.poses.len() + pose
+    }
+
+    /// The pose, in the first place, that a shape mirrored and turned like this lies in, and how far it is turned beyond it; `None` when it may not lie so. Of
     /// several the nearest.
     pub(crate) fn pose_of(&self, lies: Pose) -> Option<(usize, f64)> {
         let beyond = |pose: &Pose| {
@@ -56,11 +72,17 @@ impl Slot<'_> {
 ///
 /// [`PlanError::OneHandOnFold`] for a pair of which the fold would give a hand that is not asked for; [`PlanError::NoPose`] for a piece that must lie on the fold but whose grain does not run along it;
 /// [`PlanError::NoMatchedPose`] for one whose matches leave it no way to lie.
-pub(super) fn slots<'a>(question: &Question<'a>, matched: Option<&Matched>) -> Result<Vec<Slot<'a>>, PlanError> {
+pub(super) fn slots<'a>(
+    question: &Question<'a>,
+    spread: &Spread,
+    matched: Option<&Matched>,
+) -> Result<Vec<Slot<'a>>, PlanError> {
     let mut slots = Vec::new();
+    let usable = question.usable();
     for order in question.orders() {
         let (piece, role) = (|| order.piece.name.clone(), || question.fabric.role.clone());
-        if question.layers == Layers::CentreFold && !Copies::are_both_hands(&order) {
+        let double = spread.double(&order, &question.fabric.cloth, usable);
+        if !double.is_empty() && !Copies::are_both_hands(&order) {
             return Err(PlanError::OneHandOnFold { piece: piece(), role: role() });
         }
         let legal = legal_poses(&order, &question.fabric.cloth);
@@ -68,7 +90,7 @@ pub(super) fn slots<'a>(question: &Question<'a>, matched: Option<&Matched>) -> R
         let all = at_border.unwrap_or(legal.poses);
         // What shows the design where it should does not lean against it.
         let is_matched = matched.is_some_and(|matched| matched.speaks_of(order.piece));
-        for copies in Copies::of(&order, question.layers) {
+        for copies in Copies::of(&order, &double) {
             let suits = |pose: &Pose| matched.is_none_or(|matched| matched.allows(&order, copies, pose));
             let allowed: Vec<Pose> =
                 all.iter().copied().filter(|pose| allows(&order, question, copies, pose)).collect();
@@ -80,7 +102,8 @@ pub(super) fn slots<'a>(question: &Question<'a>, matched: Option<&Matched>) -> R
             }
             let straight = is_matched || matches!(copies, Copies::OnFold(_));
             let off_grain_deg = if straight { 0.0 } else { legal.off_grain_deg };
-            slots.push(Slot { order: order.clone(), copies, poses, off_grain_deg });
+            let places = if matches!(copies, Copies::Single(_)) { spread.single() } else { double.clone() };
+            slots.push(Slot { order: order.clone(), copies, poses, places, off_grain_deg });
         }
     }
     Ok(slots)
@@ -113,7 +136,7 @@ mod tests {
         let piece = piece.cut(CutRule::pair("main")).build().unwrap();
         let poses = vec![Pose::AS_DRAWN, Pose::turned(180.0), Pose::turned(180.0).mirrored()];
         let order = CutOrder::whole(&piece, &piece.cuts[0], 1);
-        let slot = Slot { order, copies: Copies::Single(1), poses, off_grain_deg: 2.0 };
+        let slot = Slot { order, copies: Copies::Single(1), poses, places: vec![Place::Anywhere], off_grain_deg: 2.0 };
         let near = |found: Option<(usize, f64)>, pose: usize, turn: f64| {
             found.is_some_and(|found| found.0 == pose && (found.1 - turn).abs() < 1e-9)
         };

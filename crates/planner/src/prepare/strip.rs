@@ -7,12 +7,16 @@ use ellwand_garment::Question;
 use ellwand_geometry::{Outline, pockets};
 use ellwand_nest::{AllowedPose, Axis, Item, Problem};
 
-use super::{copies::Copies, design::Matched, slot::Slot};
+use super::{
+    design::Matched,
+    slot::Slot,
+    spread::{Place, Spread, Table},
+};
 
 /// The strip problem that `slots` ask of the cloth of `question`: one item a slot, in order; shapes that are the same are shared.
-pub(super) fn problem(question: &Question, matched: Option<&Matched>, slots: &[Slot]) -> Problem {
+pub(super) fn problem(question: &Question, spread: &Spread, matched: Option<&Matched>, slots: &[Slot]) -> Problem {
     let cloth = &question.fabric.cloth;
-    let (left, right) = question.usable();
+    let (left, right) = spread.strip(question.usable());
     let mut exact: Vec<&Outline> = Vec::new();
     let mut items = Vec::with_capacity(slots.len());
     for slot in slots {
@@ -21,21 +25,28 @@ pub(super) fn problem(question: &Question, matched: Option<&Matched>, slots: &[S
             exact.push(outline);
             exact.len() - 1
         });
-        let (x, twin) = match slot.copies {
-            Copies::Single(_) => (Axis::Free, None),
-            Copies::OnFold(_) => (Axis::Fixed(cloth.centre_fold()), None),
-            Copies::ThroughBoth(..) => (Axis::Free, Some(cloth.centre_fold())),
-        };
-        let placed = |pose| {
-            let free = AllowedPose { x, ..AllowedPose::anywhere(pose).tilting(slot.off_grain_deg) };
+        let placed = |place: Place, pose| {
+            let free = in_place(place, AllowedPose::anywhere(pose).tilting(slot.off_grain_deg), &spread.table);
             matched.map_or(free, |matched| matched.placed(&slot.order.piece.name, free))
         };
-        let poses = slot.poses.iter().map(|&pose| placed(pose)).collect();
-        items.push(Item { shape, poses, twin });
+        let of_place = |&place: &Place| slot.poses.iter().map(move |&pose| placed(place, pose));
+        items.push(Item { shape, poses: slot.places.iter().flat_map(of_place).collect() });
     }
     let shapes = exact.into_iter().cloned().collect();
     let phases = matched.map_or_else(Vec::new, Matched::free_phases);
     Problem { left, right, shapes, items, obstacles: obstacles(question), gap: cloth.piece_gap, phases }
+}
+
+/// `free` where it may be in that place.
+fn in_place(place: Place, free: AllowedPose, table: &Table) -> AllowedPose {
+    match (place, table) {
+        (Place::OnFold(at), _) => AllowedPose { x: Axis::Fixed(at), ..free },
+        (Place::Across(at), _) => free.mirrored_across(at),
+        (Place::NearHalf, Table::Halves(halves)) => free.keeping_within(halves.near()),
+        (Place::FarHalf, Table::Halves(halves)) => free.keeping_within(halves.far()),
+        (Place::BothHalves, Table::Halves(halves)) => free.keeping_within(halves.near()).mirrored_across(halves.axis),
+        _ => free,
+    }
 }
 
 /// What no piece may lie over: the flaws of the cloth, and within the width what the remnant that it is leaves of the rectangle around it. Beyond

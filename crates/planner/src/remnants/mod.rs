@@ -15,7 +15,7 @@ mod proof;
 mod spread;
 mod verdict;
 
-use ellwand_garment::{Fabric, Job, Layers, Layout, Pattern, Remnant};
+use ellwand_garment::{Fabric, Job, Layout, Pattern, Remnant, Way};
 
 pub use proof::{Extent, WhyNot};
 pub use verdict::Verdict;
@@ -86,7 +86,7 @@ pub fn plan_remnant(
     sound(pattern, job)?;
     let desk = Desk::new(options, progress);
     let cloth = Cloth { job, pattern, role };
-    let fabric = cloth.question(Layers::Open)?.fabric.on_remnant(remnant);
+    let fabric = cloth.question(Way::Open)?.fabric.on_remnant(remnant);
     let verdict = verdict::of(cloth, &fabric, known, &desk)?;
     Ok(RemnantPlan { fabric, verdict })
 }
@@ -163,7 +163,7 @@ pub(crate) fn answer(
             weighing.desk.pace.skip(spread::shares(&bought.fabric));
             // One after the other the garments were laid on the cloth that is bought.
             let (alone, one_after_the_other) = (bought.alone.clone(), None);
-            vec![ClothPlan { fabric, plan, other: None, matching: None, alone, one_after_the_other }]
+            vec![ClothPlan { fabric, plan, others: Vec::new(), matching: None, alone, one_after_the_other }]
         }
         None => spread::spread(weighing, &bought, &plans)?.unwrap_or_else(|| vec![bought.clone()]),
     };

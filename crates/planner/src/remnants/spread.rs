@@ -4,7 +4,7 @@
 //! any other. A remnant that saves no step of the shop is left whole, and so are all where they save none together. Pieces between which the design is
 //! matched are cut from the cloth of the shop: what lies on two pieces of cloth shows it at two places.
 
-use ellwand_garment::{CutOrder, Fabric, Layers, Layout, Portion, Question, Remnant};
+use ellwand_garment::{CutOrder, Fabric, Layout, Portion, Question, Remnant, Way};
 
 use super::{RemnantPlan, Verdict, joined::Joined, proof::WhyNot};
 use crate::{
@@ -20,7 +20,7 @@ const MOST: usize = 12;
 
 /// What the searches of a spread come to on this cloth.
 pub(super) fn shares(fabric: &Fabric) -> Shares {
-    let (joined, ways) = (fabric.remnants.len().min(MOST), fabric.layer.ways().len());
+    let (joined, ways) = (fabric.remnants.len().min(MOST), fabric.ways.ways().len());
     if joined == 0 {
         return Shares::NONE;
     }
@@ -58,7 +58,7 @@ fn spread_out(
     bought: &ClothPlan,
     remnants: &[RemnantPlan],
 ) -> Result<Option<Vec<ClothPlan>>, PlanError> {
-    let whole = weighing.cloth.question(Layers::Open)?.on(bought.fabric.clone());
+    let whole = weighing.cloth.question(Way::Open)?.on(bought.fabric.clone());
     let movable = unmatched(&whole);
     let useful = largest(remnants, bought);
     if movable.is_empty() || useful.is_empty() || bought.layout().purchase.buy == 0.0 {
@@ -108,12 +108,12 @@ fn parted<'a>(
     bought: &ClothPlan,
     remnants: &[&'a RemnantPlan],
 ) -> Result<Option<Parted<'a>>, PlanError> {
-    let whole = weighing.cloth.question(Layers::Open)?.on(bought.fabric.clone());
+    let whole = weighing.cloth.question(Way::Open)?.on(bought.fabric.clone());
     let pieces: Vec<&Remnant> = remnants.iter().map(|plan| plan.remnant()).collect();
     let Some(joined) = Joined::of(&pieces, &bought.fabric, bought.layout().length) else { return Ok(None) };
     let fabric = bought.fabric.on_remnant(&joined.cloth);
-    let layers = fabric.layer.ways().first().copied().unwrap_or(Layers::Open);
-    let asked = whole.on(fabric).laid(layers).of_share(unmatched(&whole));
+    let way = fabric.ways.ways().first().copied().unwrap_or(Way::Open);
+    let asked = whole.on(fabric).laid(way).of_share(unmatched(&whole));
     let known: Vec<Layout> =
         bought.layouts().map(|layout| joined.with_all_bought(layout, &asked.fabric.cloth)).collect();
     let found = lay_plan(&asked, &known, Purpose::Layout, weighing.desk)?.layout;
@@ -221,7 +221,7 @@ fn rest_of(
 fn on_remnants(whole: &Question, used: Vec<Used>, weighing: &Weighing) -> Result<Option<Vec<ClothPlan>>, PlanError> {
     let mut cloths = Vec::with_capacity(used.len());
     for one in used {
-        let asked = whole.on(one.remnant.fabric.clone()).laid(one.known.layers).of_share(cut_of(&one.known));
+        let asked = whole.on(one.remnant.fabric.clone()).laid(one.known.way).of_share(cut_of(&one.known));
         let plan = lay_plan(&asked, &[one.known], Purpose::Layout, weighing.desk)?;
         // A judge lets pass what is longer than its remnant: it tells how much is lacking.
         if plan.layout.beyond_remnant() > 0.0 {
@@ -231,10 +231,10 @@ fn on_remnants(whole: &Question, used: Vec<Used>, weighing: &Weighing) -> Result
         cloths.push(ClothPlan {
             fabric,
             plan,
-            other: None,
+            others: Vec::new(),
             matching: None,
             alone: Vec::new(),
-            one_after_the_other: None,
+            one_after_the_others: Vec::new(),
         });
     }
     Ok(Some(cloths))

@@ -1,6 +1,6 @@
 //! Whether everything that is cut from a cloth fits one remnant of it.
 
-use ellwand_garment::{Fabric, Layers, Layout};
+use ellwand_garment::{Fabric, Layout, Way};
 
 use super::proof::{WhyNot, why_not};
 use crate::{LayPlan, PlanError, cloth::Cloth, lay_plan::lay_plan, pace::Purpose, search::Desk};
@@ -26,11 +26,11 @@ pub enum Verdict {
 ///
 /// A fault of the program.
 pub(super) fn of(cloth: Cloth, fabric: &Fabric, known: &[Layout], desk: &Desk) -> Result<Verdict, PlanError> {
-    let asked = cloth.question(Layers::Open)?.on(fabric.clone());
+    let asked = cloth.question(Way::Open)?.on(fabric.clone());
     let mut nearest: Option<f64> = None;
     let mut impossible: Option<WhyNot> = None;
-    for &layers in fabric.layer.ways() {
-        let question = asked.laid(layers);
+    for &way in fabric.ways.ways() {
+        let question = asked.laid(way);
         if let Some(why) = why_not(&question, &desk.regions) {
             desk.pace.skip(Purpose::Layout.shares());
             impossible = Some(why);
@@ -45,7 +45,7 @@ pub(super) fn of(cloth: Cloth, fabric: &Fabric, known: &[Layout], desk: &Desk) -
     }
     Ok(match impossible {
         // Each way of laying has a proof of its own.
-        Some(why) if nearest.is_none() && fabric.layer.ways().len() == 1 => Verdict::CannotFit(why),
+        Some(why) if nearest.is_none() && fabric.ways.ways().len() == 1 => Verdict::CannotFit(why),
         _ => Verdict::NotFound { more: nearest },
     })
 }

@@ -2,7 +2,7 @@
 
 use super::*;
 
-use ellwand_garment::{Cloth, Cut, CutRule, Fabric, Job, LayerChoice, Length, Pattern, Piece, Question, Units};
+use ellwand_garment::{Cloth, Cut, CutRule, Fabric, Job, Length, Pattern, Piece, Question, Units, Way, WayChoice};
 use ellwand_geometry::Outline;
 
 use crate::{Budget, Options, Unheard, plan_cloth};
@@ -23,20 +23,20 @@ fn pattern() -> Pattern {
 }
 
 /// A job for a view on cloth of so many millimetres, its selvages 10 mm wide.
-fn job(pattern: &Pattern, view: &str, width: f64, layer: LayerChoice) -> Job {
+fn job(pattern: &Pattern, view: &str, width: f64, layer: WayChoice) -> Job {
     let cloth = Cloth::named("linen", Length::mm(width)).selvage(Length::mm(10.0));
     Job::of(pattern, "Jacket in linen", Units::Centimetres)
         .view(view)
-        .fabric(Fabric::of("main", cloth).layer(layer))
+        .fabric(Fabric::of("main", cloth).ways(layer))
         .build()
         .unwrap()
 }
 
-fn layers(layer: LayerChoice) -> Layers {
-    if layer == LayerChoice::Fold { Layers::CentreFold } else { Layers::Open }
+fn way(layer: WayChoice) -> Way {
+    if layer == WayChoice::Only(Way::CentreFold) { Way::CentreFold } else { Way::Open }
 }
 
-fn planned(view: &str, width: f64, layer: LayerChoice) -> Layout {
+fn planned(view: &str, width: f64, layer: WayChoice) -> Layout {
     let pattern = pattern();
     let options = Options { budget: Budget::Work(20_000), ..Options::default() };
     let plan = plan_cloth(&job(&pattern, view, width, layer), &pattern, "main", &[], &options, &Unheard).unwrap();
@@ -46,12 +46,12 @@ fn planned(view: &str, width: f64, layer: LayerChoice) -> Layout {
 /// `known` told again on that cloth, `change`d first: its length and the cuts it is then made of.
 fn retold_on(
     known: &Layout,
-    (view, width, layer): (&str, f64, LayerChoice),
+    (view, width, layer): (&str, f64, WayChoice),
     change: impl FnOnce(&mut Question),
 ) -> Option<(f64, Vec<Cut>)> {
     let pattern = pattern();
     let job = job(&pattern, view, width, layer);
-    let mut question = Question::of(&job, &pattern, "main", layers(layer)).unwrap();
+    let mut question = Question::of(&job, &pattern, "main", way(layer)).unwrap();
     change(&mut question);
     let prepared = Prepared::of(&question).unwrap();
     let packing = retold(known, &prepared)?;
@@ -74,8 +74,8 @@ fn are_moved(cuts: &[Cut], known: &Layout, by: f64) -> bool {
     })
 }
 
-const FOLD: LayerChoice = LayerChoice::Fold;
-const OPEN: LayerChoice = LayerChoice::Open;
+const FOLD: WayChoice = WayChoice::Only(Way::CentreFold);
+const OPEN: WayChoice = WayChoice::Only(Way::Open);
 
 #[test]
 fn what_is_cut_from_folded_cloth_is_cut_from_an_open_layer_in_the_same_place() {

@@ -1,7 +1,7 @@
 //! Garments one after the other on a cloth: the layout of each as it is alone, moved along the cloth to behind the one before, with the gap between pieces; on cloth
 //! with a design by whole repeats, and past the flaws of the cloth. Whether that answers the question of all of them is for the checker to say.
 
-use ellwand_garment::{Cloth, Cut, Garment, Layers, Layout, Pattern};
+use ellwand_garment::{Cloth, Cut, Garment, Layout, Pattern, Way};
 use ellwand_geometry::{NoFitRegion, Outline, Placement, Pose, convex_parts, point};
 
 use super::Alone;
@@ -12,11 +12,11 @@ const TOUCHING: f64 = 1e-6;
 /// The layouts of the garments one after the other, for each way of laying in which each of them has one.
 pub(crate) fn in_a_row(cloth: &crate::cloth::Cloth<'_>, alone: &[Alone]) -> Vec<Layout> {
     let Some(fabric) = cloth.job.fabric(cloth.role) else { return Vec::new() };
-    fabric.layer.ways().iter().flat_map(|&layers| laid(cloth.pattern, alone, layers)).collect()
+    fabric.ways.ways().iter().flat_map(|&way| laid(cloth.pattern, alone, way)).collect()
 }
 
-fn laid(pattern: &Pattern, alone: &[Alone], layers: Layers) -> Vec<Layout> {
-    let laid: Vec<Vec<&Layout>> = alone.iter().map(|alone| alone.laid(layers)).collect();
+fn laid(pattern: &Pattern, alone: &[Alone], way: Way) -> Vec<Layout> {
+    let laid: Vec<Vec<&Layout>> = alone.iter().map(|alone| alone.laid(way)).collect();
     // Where one was asked more strictly first, all were.
     let asked = laid.iter().map(Vec::len).min().unwrap_or(0);
     (0..asked)

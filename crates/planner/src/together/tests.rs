@@ -1,4 +1,6 @@
-use ellwand_garment::{Copies, CutRule, Fabric, Hands, Job, LayerChoice, Length, Piece, ToJoin, Units, View, joined};
+use ellwand_garment::{
+    Copies, CutRule, Fabric, Hands, Job, Length, Piece, ToJoin, Units, View, Way, WayChoice, joined,
+};
 use ellwand_geometry::{Outline, point};
 use ellwand_nest::Budget;
 
@@ -16,7 +18,7 @@ fn pattern(size: f64) -> Pattern {
 }
 
 /// So many of a small one and of a large one, on cloth that lies so.
-fn run(small: u32, large: u32, copies: Copies, layer: LayerChoice, gap: f64) -> (Job, Pattern) {
+fn run(small: u32, large: u32, copies: Copies, layer: WayChoice, gap: f64) -> (Job, Pattern) {
     let [s, l] = [300.0, 420.0].map(pattern);
     let view = |pattern: &Pattern| -> View { pattern.views[0].clone() };
     let (sv, lv) = (view(&s), view(&l));
@@ -32,7 +34,7 @@ fn run(small: u32, large: u32, copies: Copies, layer: LayerChoice, gap: f64) -> 
     let cloth = ellwand_garment::Cloth::named("calico", Length::mm(900.0));
     let job = Job::of(&pattern, "Corners", Units::Centimetres).view(ellwand_garment::TOGETHER);
     let mut job = job.fabric(Fabric::of("main", cloth)).build().unwrap();
-    job.fabrics[0].layer = layer;
+    job.fabrics[0].ways = layer;
     job.fabrics[0].cloth.piece_gap = gap;
     (job, pattern)
 }
@@ -47,7 +49,7 @@ fn planned(job: &Job, pattern: &Pattern, work: u64) -> ClothPlan {
 #[test]
 fn together_is_never_longer_than_one_after_the_other() {
     for (small, large) in [(1, 1), (2, 0), (0, 3), (4, 3), (5, 5)] {
-        for layer in [LayerChoice::Open, LayerChoice::Fold, LayerChoice::Either] {
+        for layer in [WayChoice::Only(Way::Open), WayChoice::Only(Way::CentreFold), WayChoice::Either] {
             for (copies, gap) in [(Copies::Shared, 0.0), (Copies::Apart, 4.0)] {
                 let (job, pattern) = run(small, large, copies, layer, gap);
                 let plan = planned(&job, &pattern, 300);
@@ -65,7 +67,7 @@ fn together_is_never_longer_than_one_after_the_other() {
 
 #[test]
 fn a_garment_alone_is_laid_as_a_job_of_it_alone_is() {
-    let (job, all) = run(2, 1, Copies::Shared, LayerChoice::Open, 0.0);
+    let (job, all) = run(2, 1, Copies::Shared, WayChoice::Only(Way::Open), 0.0);
     let plan = planned(&job, &all, 20_000);
     for (alone, size) in plan.alone.iter().zip([300.0, 420.0]) {
         let own = pattern(size);
@@ -95,7 +97,7 @@ fn on_a_design_the_next_garment_begins_at_a_whole_repeat() {
 fn one_after_the_other_goes_past_flaws() {
     let spot = |x: f64, y: f64| Outline::rectangle(30.0, 20.0).unwrap().translated(point(x, y));
     for gap in [0.0, 6.0] {
-        for layer in [LayerChoice::Open, LayerChoice::Either] {
+        for layer in [WayChoice::Only(Way::Open), WayChoice::Either] {
             let (mut job, pattern) = run(2, 2, Copies::Shared, layer, gap);
             job.fabrics[0].cloth.flaws = vec![spot(100.0, 350.0), spot(420.0, 700.0), spot(700.0, 1100.0)];
             let plan = planned(&job, &pattern, 300);

@@ -1,7 +1,7 @@
 //! Cloth with a design, and what is matched on it.
 
 use ellwand_garment::{
-    Design, DesignAxis, Job, LayerChoice, Layout, Match, MatchRule, Matching, Need, Pattern, Piece, PiecePoint, Repeat,
+    Design, DesignAxis, Job, Layout, Match, MatchRule, Matching, Need, Pattern, Piece, PiecePoint, Repeat, WayChoice,
 };
 use ellwand_geometry::point;
 use ellwand_planner::{Budget, Options, PlanError, Unheard, plan_cloth};
@@ -40,7 +40,7 @@ pub(crate) fn with_side(mut piece: Piece, x: f64, y: f64) -> Piece {
     piece
 }
 
-pub(crate) fn matched(width: f64, layer: LayerChoice, design: Design, matches: Vec<Match>) -> Job {
+pub(crate) fn matched(width: f64, layer: WayChoice, design: Design, matches: Vec<Match>) -> Job {
     let mut job = job(width, layer);
     main_cloth(&mut job).design = Some(design);
     job.fabrics[0].matching = Matching { matches, ..Matching::default() };

@@ -6,8 +6,8 @@ pub(crate) mod designs;
 use std::collections::BTreeMap;
 
 use ellwand_garment::{
-    Cloth, CutRule, Fabric, GrainRule, Hands, Job, LayerChoice, Layout, Nap, Pattern, Piece, Question, RightSide,
-    Shrinkage, Units, View, check,
+    Cloth, CutRule, Fabric, GrainRule, Hands, Job, Layout, Nap, Pattern, Piece, Question, RightSide, Shrinkage, Units,
+    View, WayChoice, check,
 };
 use ellwand_geometry::{Outline, point};
 use ellwand_planner::{Budget, ClothPlan, Options, PlanError, Unheard, plan_cloth};
@@ -69,7 +69,7 @@ pub(crate) fn pattern(pieces: Vec<Piece>) -> Pattern {
 }
 
 /// A job for view A on plain cloth of `width` mm without selvage, sold by the eighth of a yard.
-pub(crate) fn job(width: f64, layer: LayerChoice) -> Job {
+pub(crate) fn job(width: f64, layer: WayChoice) -> Job {
     let cloth = Cloth {
         name: "plain cloth".into(),
         width,
@@ -125,8 +125,7 @@ pub(crate) fn plan_with(options: &Options, job: &Job, pattern: &Pattern) -> Resu
 
 /// The garment's checker on a finished layout.
 pub(crate) fn judge(layout: &Layout, job: &Job, pattern: &Pattern) {
-    let question =
-        Question::of(job, pattern, &layout.role, layout.layers).expect("the job and pattern belong together");
+    let question = Question::of(job, pattern, &layout.role, layout.way).expect("the job and pattern belong together");
     let faults = check::check(layout, &question);
     assert!(faults.is_empty(), "{faults:?}");
 }

@@ -2,14 +2,14 @@
 
 use super::*;
 
-use ellwand_garment::{Amount, LayerChoice, Sold, SupplyKind};
+use ellwand_garment::{Amount, Sold, SupplyKind, Way, WayChoice};
 
 use crate::sample::{lengthen, planned};
 
 const CM: Units = Units::Centimetres;
 
 fn plan(length: f64, bound: f64) -> JobPlan {
-    let mut cloth = planned(LayerChoice::Open);
+    let mut cloth = planned(WayChoice::Only(Way::Open));
     lengthen(&mut cloth, length);
     cloth.plan.layout.lower_bound.length = bound;
     JobPlan { cloths: vec![cloth], ..JobPlan::default() }

@@ -3,7 +3,7 @@
 use super::*;
 
 use ellwand_garment::{
-    Border, BorderSides, CutEnd, DesignAxis, LayerChoice, LeftEdge, Match, MatchRule, PiecePoint, purchase,
+    Border, BorderSides, CutEnd, DesignAxis, LeftEdge, Match, MatchRule, PiecePoint, Way, WayChoice, purchase,
 };
 
 use crate::sample::{lengthen, plaid, planned};
@@ -22,7 +22,7 @@ fn stand(axis: DesignAxis) -> Match {
 
 /// The cloth with its plaid, as long as said with its matches and without them.
 fn matched(with: f64, without: f64) -> ClothPlan {
-    let mut cloth = planned(LayerChoice::Open);
+    let mut cloth = planned(WayChoice::Only(Way::Open));
     cloth.fabric.cloth.design = Some(plaid());
     cloth.plan.layout.cloth.design = Some(plaid());
     lengthen(&mut cloth, with);
@@ -46,7 +46,7 @@ fn said(cloth: &ClothPlan, label: &str) -> Vec<String> {
 #[test]
 fn a_design_is_told_with_its_repeats_as_bought_and_as_washed() {
     let told = |change: &dyn Fn(&mut Design, &mut Fabric)| {
-        let mut cloth = planned(LayerChoice::Open);
+        let mut cloth = planned(WayChoice::Only(Way::Open));
         let mut design = plaid();
         change(&mut design, &mut cloth.fabric);
         cloth.fabric.cloth.design = Some(design);
@@ -75,7 +75,10 @@ fn a_design_is_told_with_its_repeats_as_bought_and_as_washed() {
         design.border = Some(Border { sides: BorderSides::Left, width: 60.0, colour: String::new() });
     };
     assert_eq!(told(&bordered), "no repeat, a border of 6 cm");
-    assert!(rows(&planned(LayerChoice::Open), CM, Detail::Figures).is_empty(), "plain cloth has nothing to tell");
+    assert!(
+        rows(&planned(WayChoice::Only(Way::Open)), CM, Detail::Figures).is_empty(),
+        "plain cloth has nothing to tell"
+    );
 }
 
 #[test]

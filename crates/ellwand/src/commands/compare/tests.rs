@@ -2,7 +2,7 @@
 
 use super::*;
 
-use ellwand_garment::{LayerChoice, Layers};
+use ellwand_garment::{Way, WayChoice};
 use ellwand_planner::{CutThrough, Misfit};
 
 use crate::sample::{job, lengthen, planned};
@@ -18,7 +18,7 @@ fn compared() -> Vec<Compared> {
     let misfit = |piece: &str| Misfit {
         piece: piece.into(),
         role: "main".into(),
-        layers: Layers::Open,
+        way: Way::Open,
         cut_through: CutThrough::OneLayer,
         needs: 200.0,
         offers: 80.0,
@@ -28,15 +28,16 @@ fn compared() -> Vec<Compared> {
     let narrow = PlanError::TooNarrow(vec![misfit("Side"), misfit("Strap")]);
     let widths = vec![
         WidthPlan { width: 100.0, answer: Err(narrow), shorter_on: None },
-        WidthPlan { width: 500.0, answer: of(450.0, 450.0, LayerChoice::Fold), shorter_on: None },
-        WidthPlan { width: 600.0, answer: of(640.0, 480.0, LayerChoice::Open), shorter_on: Some(500.0) },
+        WidthPlan { width: 500.0, answer: of(450.0, 450.0, WayChoice::Only(Way::CentreFold)), shorter_on: None },
+        WidthPlan { width: 600.0, answer: of(640.0, 480.0, WayChoice::Only(Way::Open)), shorter_on: Some(500.0) },
     ];
     vec![Compared { role: "main".into(), widths }]
 }
 
 #[test]
 fn the_record_of_a_comparison_has_the_same_figures_in_millimetres() {
-    let record: serde_json::Value = serde_json::from_str(&record(&job(LayerChoice::Open), &compared())).unwrap();
+    let record: serde_json::Value =
+        serde_json::from_str(&record(&job(WayChoice::Only(Way::Open)), &compared())).unwrap();
     assert_eq!((&record["format"], &record["job"]), (&"ellwand-widths-1".into(), &"Bag for the ferry".into()));
     let rows = record["widths"].as_array().unwrap();
     assert_eq!((&rows[0]["width"], &rows[0]["layers"]), (&100.0.into(), &serde_json::Value::Null));
@@ -50,7 +51,7 @@ fn the_record_of_a_comparison_has_the_same_figures_in_millimetres() {
 /// Selvages of 2 cm together, measured on cloth that shrinks by a fifth: 2.5 cm as bought.
 #[test]
 fn a_width_that_the_selvages_use_up_is_refused_with_the_least_as_bought() {
-    let mut job = job(LayerChoice::Open);
+    let mut job = job(WayChoice::Only(Way::Open));
     job.fabrics[0].shrinkage.across = 0.2;
     let roles = ["main".to_owned()];
     assert!(refuse_widths_of_nothing(&job, &roles, &[600.0, 25.1]).is_ok());

@@ -2,7 +2,7 @@
 
 use std::{collections::BTreeMap, ops::Range};
 
-use ellwand_garment::{Design, Fabric, GrainRule, LayerChoice, Nap, Pattern, Piece, PiecePoint, View};
+use ellwand_garment::{Design, Fabric, GrainRule, Nap, Pattern, Piece, PiecePoint, View, WayChoice};
 use ellwand_geometry::Point;
 
 use super::{
@@ -122,7 +122,7 @@ impl Laying<'_> {
         let in_words = |grain| if grain == GrainRule::Bias { "on the bias" } else { "crosswise" };
         let piece = self.case(pattern).piece(name, findings)?;
         let on_fold = piece.cuts.iter().any(|rule| rule.role == self.fabric.role && rule.on_fold);
-        if on_fold && self.fabric.layer == LayerChoice::Fold {
+        if on_fold && self.fabric.ways.is_centre_fold() {
             let lies = in_words(grain);
             findings.add(&name.span, DesignFault::OffGrainOnFold { piece: piece.name.clone(), lies });
             return None;

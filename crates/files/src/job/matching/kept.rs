@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use ellwand_garment::{CentreOn, DesignAxis, LayerChoice, Match, MatchFault, MatchRule, Need, phases};
+use ellwand_garment::{CentreOn, DesignAxis, Match, MatchFault, MatchRule, Need, WayChoice, phases};
 
 use super::case::{Case, Wanted};
 use crate::{
@@ -36,7 +36,7 @@ pub(super) fn settle(case: &Case, matches: Vec<Wanted>, spans: Spans<'_>, findin
         let name = of.wanted.name.clone();
         findings.note(of.place.as_ref().unwrap_or(spans.all), NoteKind::WishGivenUp { name, why });
     };
-    if !case.design.mirrors_across() && case.fabric.layer == LayerChoice::Fold && !matches.is_empty() {
+    if !case.design.mirrors_across() && case.fabric.ways.is_centre_fold() && !matches.is_empty() {
         if !matches.iter().all(is_wish) {
             findings.add(spans.layer, DesignFault::UnevenOnFold);
             return Settled { kept: matches, given_up: Vec::new() };

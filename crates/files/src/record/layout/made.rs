@@ -1,8 +1,8 @@
 //! The record made of a finished layout, entry by entry.
 
 use ellwand_garment::{
-    Asked, Balance, Cut, CutPoint, Design, Drop, GrainRule, Hands, Layers, Layout, Match, MatchedPoints, Nap, Need,
-    OnHand, Purchase, Remnant, Repeat, RightSide, Selvages, Shown, Strips, TracePoint,
+    Asked, Balance, Cut, CutPoint, Design, Drop, GrainRule, Hands, Layout, Match, MatchedPoints, Nap, Need, OnHand,
+    Purchase, Remnant, Repeat, RightSide, Selvages, Shown, Strips, TracePoint, Way,
 };
 use ellwand_geometry::Outline;
 
@@ -38,9 +38,9 @@ impl LayoutRecord {
                     Nap::Without => "without".to_owned(),
                 },
                 repeat: cloth.design.as_ref().and_then(RepeatRecord::of),
-                folds: match layout.layers {
-                    Layers::Open => Vec::new(),
-                    Layers::CentreFold => {
+                folds: match layout.way {
+                    Way::Open => Vec::new(),
+                    Way::CentreFold => {
                         vec![FoldRecord { axis: "lengthwise".to_owned(), at: Number(cloth.centre_fold()) }]
                     }
                 },

@@ -1,7 +1,7 @@
 //! A plaid, an uneven design and a border on the sample layouts: what meets passes, what misses is told with by how much.
 
 use super::*;
-use crate::Layers::{CentreFold, Open};
+use crate::Way::{CentreFold, Open};
 use crate::check::tests::faults_after;
 use crate::sample::{cut, panel, pocket};
 use crate::{Balance, Layout, Match, Need, Repeat, matched_points};

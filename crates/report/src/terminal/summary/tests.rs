@@ -2,7 +2,7 @@
 
 use super::*;
 
-use ellwand_garment::{LayerChoice, Layers, Nap};
+use ellwand_garment::{Nap, Way, WayChoice};
 use ellwand_planner::{CutThrough, Ended, Misfit, OtherWay, PlanError};
 
 use crate::sample::{job, lengthen, plaid, planned};
@@ -11,7 +11,7 @@ const CM: Units = Units::Centimetres;
 
 /// A cloth of 40 cm used whose bound is 30 cm.
 fn cloth() -> ClothPlan {
-    let mut cloth = planned(LayerChoice::Open);
+    let mut cloth = planned(WayChoice::Only(Way::Open));
     cloth.fabric.straighten_ends = 20.0;
     cloth.fabric.shrinkage.along = 0.16;
     lengthen(&mut cloth, 400.0);
@@ -110,7 +110,7 @@ fn what_is_at_home_is_told_as_enough_or_short() {
 
 #[test]
 fn how_the_cloth_lies_is_told() {
-    let folded = planned(LayerChoice::Fold);
+    let folded = planned(WayChoice::Only(Way::CentreFold));
     assert_eq!(said(&folded, "layout").unwrap(), "folded lengthwise down the middle");
     let mut designed = folded.clone();
     let mut on_the_middle = plaid();
@@ -132,34 +132,34 @@ fn how_the_cloth_lies_is_told() {
 
 #[test]
 fn the_way_not_taken_is_told_with_what_it_needs_or_why_it_cannot_be() {
-    let folded = planned(LayerChoice::Fold);
-    let other = |layers: Layers, answer| {
+    let folded = planned(WayChoice::Only(Way::CentreFold));
+    let other = |way: Way, answer| {
         let mut cloth = cloth();
-        cloth.other = Some(OtherWay { layers, answer });
+        cloth.other = Some(OtherWay { way, answer });
         (said(&cloth, "if open"), said(&cloth, "if folded"))
     };
     let mut longer = folded.clone();
     lengthen(&mut longer, 612.0);
     let used = "61.2 cm used, buy 70 cm".to_owned();
-    assert_eq!(other(Layers::CentreFold, Ok(longer.plan.clone())), (None, Some(used.clone())));
-    assert_eq!(other(Layers::Open, Ok(longer.plan.clone())), (Some(used.clone()), None));
+    assert_eq!(other(Way::CentreFold, Ok(longer.plan.clone())), (None, Some(used.clone())));
+    assert_eq!(other(Way::Open, Ok(longer.plan.clone())), (Some(used.clone()), None));
     let unused = "no piece is cut on the fold or through both layers".to_owned();
-    assert_eq!(other(Layers::CentreFold, Ok(cloth().plan)), (None, Some(unused)));
-    assert_eq!(other(Layers::Open, Ok(cloth().plan)).0.unwrap(), "40 cm used, buy 50 cm");
+    assert_eq!(other(Way::CentreFold, Ok(cloth().plan)), (None, Some(unused)));
+    assert_eq!(other(Way::Open, Ok(cloth().plan)).0.unwrap(), "40 cm used, buy 50 cm");
     let misfit = Misfit {
         piece: "Side".into(),
         role: "main".into(),
-        layers: Layers::CentreFold,
+        way: Way::CentreFold,
         cut_through: CutThrough::BothLayers,
         needs: 260.0,
         offers: 240.0,
         width_that_would_do: 540.0,
         remedies: Vec::new(),
     };
-    let (_, why) = other(Layers::CentreFold, Err(PlanError::TooNarrow(vec![misfit])));
+    let (_, why) = other(Way::CentreFold, Err(PlanError::TooNarrow(vec![misfit])));
     let why = why.unwrap();
     assert!(why.starts_with("too narrow: ") && why.contains("26 cm") && why.contains("24 cm"), "{why}");
-    let (_, why) = other(Layers::CentreFold, Err(PlanError::UnevenFold { role: "main".into() }));
+    let (_, why) = other(Way::CentreFold, Err(PlanError::UnevenFold { role: "main".into() }));
     assert!(why.unwrap().starts_with("not possible: the design of the cloth \"main\" is uneven"));
 }
 
@@ -203,7 +203,7 @@ fn several_cloths_are_summed_each_currency_apart() {
 #[test]
 fn the_job_its_notes_and_what_became_of_files_are_told_around_it() {
     let plan = JobPlan { cloths: vec![cloth()], ..JobPlan::default() };
-    let none = summary(&job(LayerChoice::Open), &[], &plan, &FilesWritten::default(), Detail::Figures);
+    let none = summary(&job(WayChoice::Only(Way::Open)), &[], &plan, &FilesWritten::default(), Detail::Figures);
     assert!(none.starts_with("Bag for the ferry: Quay bag, view A, "), "{none}");
     assert!(none.contains("\nNothing was drawn: add --out DIR") && none.ends_with(&format!("\n{REMINDER}\n")));
     assert!(!none.contains("Note:") && !none.contains("Removed"));
@@ -218,7 +218,7 @@ fn the_job_its_notes_and_what_became_of_files_are_told_around_it() {
         finished: vec!["out/half.svg".into()],
     };
     let notes = ["the selvage is not given".to_owned()];
-    let all = summary(&job(LayerChoice::Open), &notes, &plan, &files, Detail::Figures);
+    let all = summary(&job(WayChoice::Only(Way::Open)), &notes, &plan, &files, Detail::Figures);
     assert!(
         all.contains("\nNote: the selvage is not given.\n") && all.contains("  written               out/main.svg\n")
     );

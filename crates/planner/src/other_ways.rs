@@ -1,0 +1,162 @@
+//! Ways of laying beside the open layer and the fold down the middle: off centre, both selvages to the middle, a part folded, crosswise, cut and turned.
+//!
+//! Each leaves something open that no single strip says: how deep the fold is, which pieces are cut double, where the folded part ends. So each has
+//! several *spreads*, told by [`candidates`]; they are looked at with little work, the better ones with more, and the best is searched to the end. Folds
+//! whose lines pieces do not touch can be moved until they do, so it is enough to try those depths at which pieces side by side, or the half of one that
+//! lies on the fold, just fill the folded part.
+//!
+//! A shallower fold leaves more of the cloth single, down to none at all, so the open layer and the fold down the middle are answers to these questions
+//! where the way allows them ([`plainer_ways`]): no such layout is longer than they are.
+
+mod candidates;
+mod double_bound;
+mod parts;
+
+use ellwand_garment::{Fabric, Layout, LowerBound, Question, Way, check};
+use ellwand_nest::{Budget, Ended};
+
+use crate::{
+    LayPlan, PlanError, Stage,
+    assemble::judged,
+    pace::{Purpose, Shares},
+    search::{Desk, note},
+};
+use candidates::candidates;
+use double_bound::twice_the_double_part;
+use parts::{Parts, Ready};
+
+/// Of the budget of a way with several spreads, what is spent on looking at all of them, and on a closer look at the better ones: the rest is for the best.
+const LOOKS: u64 = 4;
+const CLOSER_LOOKS: u64 = 4;
+/// How many are looked at more closely.
+const CLOSER: usize = 3;
+
+/// The plainer ways of laying whose layouts answer a question about `way` too.
+pub(crate) fn plainer_ways(way: Way) -> &'static [Way] {
+    match way {
+        Way::OffCentre | Way::PartFolded => &[Way::CentreFold, Way::Open],
+        Way::Open | Way::CentreFold | Way::ToTheMiddle | Way::Crosswise | Way::CutAndTurned => &[],
+    }
+}
+
+/// What the searches of every way of laying come to that a fabric may be laid in.
+pub(crate) fn shares(fabric: &Fabric) -> Shares {
+    let of_way = |way: &Way| match way {
+        Way::Open | Way::CentreFold => Shares::WHOLE,
+        other => Shares::WHOLE.times(plainer_ways(*other).len()).and(Shares::OTHER_WAY),
+    };
+    let first = fabric.ways.ways().iter().fold(Shares::NONE, |all, way| all.and(of_way(way)));
+    first.and(Shares::OTHER_WAY.times(fabric.ways.more_ways().len()))
+}
+
+/// Whether cloth may be laid in the way of the question.
+///
+/// # Errors
+///
+/// [`PlanError::WayRefused`].
+pub(crate) fn allowed(question: &Question) -> Result<(), PlanError> {
+    match question.way.refusal(&question.fabric) {
+        Some(why) => Err(PlanError::WayRefused { role: question.fabric.role.clone(), way: question.way, why }),
+        None => Ok(()),
+    }
+}
+
+/// The plan of a question about one of these ways. Of the layouts `known` those that answer it are candidates too.
+///
+/// # Errors
+///
+/// [`PlanError::WayRefused`]; [`PlanError::NothingDouble`] where no spread cuts anything double and no layout known answers; faults of the
+/// program.
+pub(crate) fn other_way(
+    question: &Question,
+    known: &[Layout],
+    purpose: Purpose,
+    desk: &Desk,
+) -> Result<LayPlan, PlanError> {
+    let budget = desk.pace.next(purpose, question.orders().len());
+    allowed(question)?;
+    let (role, nap) = (question.fabric.role.clone(), question.fabric.cloth.nap);
+    desk.progress.stage(&Stage { role, way: question.way, nap });
+    let known = known.iter().filter_map(|layout| told_of(layout, question));
+    let known: Option<Layout> = known.min_by(|a, b| a.length.total_cmp(&b.length));
+    let asked = candidates(question);
+    let ready: Vec<Ready> = asked.iter().filter_map(|parts| Ready::of(parts).ok()).filter(Ready::cuts_double).collect();
+    let found = if ready.is_empty() { None } else { Some(best(question, &ready, budget, desk)?) };
+    let (layout, ended) = match (found, known) {
+        (Some(found), Some(known)) if known.length < found.0.length => (known, found.1),
+        (Some(found), _) => found,
+        (None, Some(known)) => (known, Ended::BudgetSpent),
+        (None, None) => return Err(why_not(question, &asked)),
+    };
+    Ok(LayPlan { layout, stricter: Vec::new(), ended })
+}
+
+/// Why no spread has an answer.
+fn why_not(question: &Question, asked: &[Parts]) -> PlanError {
+    let fault = asked.iter().find_map(|parts| Ready::of(parts).err());
+    let (role, way) = (question.fabric.role.clone(), question.way);
+    fault.unwrap_or(PlanError::NothingDouble { role, way })
+}
+
+/// `layout` told as an answer to `question`, where it is one.
+fn told_of(layout: &Layout, question: &Question) -> Option<Layout> {
+    let told = Layout { way: question.way, ..layout.clone() };
+    check::check(&told, question).is_empty().then_some(told)
+}
+
+/// The shortest layout of several spreads: all are looked at, the better ones again, and the best is searched to the end.
+fn best(question: &Question, ready: &[Ready], budget: Budget, desk: &Desk) -> Result<(Layout, Ended), PlanError> {
+    let began = desk.options.clock.now();
+    let mut in_the_race: Vec<usize> = (0..ready.len()).collect();
+    let mut packed = Vec::with_capacity(ready.len());
+    packed.resize_with(ready.len(), || None);
+    let mut rest = 1;
+    for (share, left) in [(LOOKS, CLOSER), (CLOSER_LOOKS, 1)] {
+        if in_the_race.len() <= left {
+            continue;
+        }
+        rest += 1;
+        let each = part(budget, question, share * in_the_race.len() as u64);
+        for &index in &in_the_race {
+            let found = ready[index].search(each, packed[index].take(), desk);
+            packed[index] = of_the_question(found)?;
+        }
+        // A spread in which something is in the way of something else has none.
+        in_the_race.retain(|&index| packed[index].is_some());
+        let length = |index: usize| packed[index].as_ref().map_or(f64::INFINITY, |of| ready[index].length(of));
+        in_the_race.sort_by(|&a, &b| length(a).total_cmp(&length(b)).then(a.cmp(&b)));
+        in_the_race.truncate(left);
+    }
+    let Some(&best) = in_the_race.first() else { return Err(none_packed(question)) };
+    let to_the_end = part(budget, question, rest);
+    let packed = ready[best].search(to_the_end, packed[best].take(), desk)?;
+    let bound = LowerBound { length: 0.0, reason: "no cloth is shorter than nothing".into() };
+    let note = note(packed.first(), began, to_the_end, desk);
+    let mut layout = ready[best].layout(question, &packed, bound, note);
+    if let Some(bound) = twice_the_double_part(question, desk) {
+        layout.lower_bound = bound;
+    }
+    Ok((judged(layout, question)?, packed.ended()))
+}
+
+fn none_packed(question: &Question) -> PlanError {
+    PlanError::NothingDouble { role: question.fabric.role.clone(), way: question.way }
+}
+
+fn of_the_question<T>(answer: Result<T, PlanError>) -> Result<Option<T>, PlanError> {
+    match answer {
+        Ok(found) => Ok(Some(found)),
+        Err(fault) if fault.is_of_the_question() => Ok(None),
+        // What the search refuses of one spread, another may have room for.
+        Err(PlanError::Refused { .. }) => Ok(None),
+        Err(fault) => Err(fault),
+    }
+}
+
+/// One of so many equal parts of a budget.
+fn part(budget: Budget, question: &Question, of: u64) -> Budget {
+    match budget {
+        Budget::Time(time) => Budget::Time(time.div_f64(of as f64)),
+        other => Budget::Work(other.work(question.orders().len()).unwrap_or(0) / of.max(1)),
+    }
+}

@@ -1,0 +1,150 @@
+//! The spreads that are worth a look in each way of laying.
+
+use ellwand_garment::{Cloth, CutOrder, Hands, Portion, Question, Way};
+
+use super::parts::Parts;
+use crate::prepare::spread::{Doubled, Place, Spread, Turned};
+
+/// Depths of folds that differ by less are one, mm.
+const SAME_DEPTH: f64 = 1.0;
+/// Most depths that are looked at.
+const MOST_DEPTHS: usize = 12;
+/// A fold that lies on an axis of a design, mm: rounding only.
+const ON_AXIS: f64 = 1e-6;
+
+/// Every spread of a question that is worth a look, in a fixed order.
+pub(super) fn candidates<'q>(question: &Question<'q>) -> Vec<Parts<'q>> {
+    let whole = |spread: Spread| Parts(vec![(question.clone(), spread)]);
+    match question.way {
+        Way::OffCentre => {
+            let middle = question.fabric.cloth.centre_fold();
+            let depths = depths(question, middle).into_iter().chain([middle]);
+            let spread =
+                |at: f64| ways_to_double(question).into_iter().map(move |doubled| Spread::folded(vec![at], doubled));
+            depths.flat_map(spread).map(whole).collect()
+        }
+        Way::ToTheMiddle => {
+            let half = question.fabric.cloth.width / 2.0;
+            let depths = depths(question, half).into_iter().chain([half / 2.0]);
+            let folds = depths.filter_map(|left| both_folds(&question.fabric.cloth, left));
+            let mut all: Vec<[f64; 2]> = Vec::new();
+            for folds in folds {
+                if !all.iter().any(|known| (known[0] - folds[0]).abs() < SAME_DEPTH) {
+                    all.push(folds);
+                }
+            }
+            all.into_iter().map(|folds| whole(Spread::folded(folds.to_vec(), Doubled::WithRoom))).collect()
+        }
+        Way::Crosswise => vec![whole(Spread::halves(question, Turned::Over))],
+        Way::CutAndTurned => vec![whole(Spread::halves(question, Turned::EndForEnd))],
+        Way::PartFolded => part_folded(question),
+        Way::Open | Way::CentreFold => vec![whole(Spread::of(question))],
+    }
+}
+
+/// All pairs and fold pieces that have room, and where there are both, the fold pieces alone.
+fn ways_to_double(question: &Question) -> Vec<Doubled> {
+    let orders = question.orders();
+    let on_fold = orders.iter().any(|order| order.rule.on_fold);
+    if on_fold && orders.iter().any(is_paired) {
+        vec![Doubled::WithRoom, Doubled::OnFold]
+    } else {
+        vec![Doubled::WithRoom]
+    }
+}
+
+/// Whether two copies can be cut at once.
+fn is_paired(order: &CutOrder) -> bool {
+    !order.rule.on_fold && order.rule.hands != Hands::Same && order.copies.len() > 1
+}
+
+/// Where a fold short of `most` may lie, from the left edge: pieces that are cut double, side by side, and the half of one on the fold, just fill what is
+/// folded over. On an even design, on the next axis of it.
+fn depths(question: &Question, most: f64) -> Vec<f64> {
+    let cloth = &question.fabric.cloth;
+    let (left, gap) = (question.usable().0, cloth.piece_gap);
+    let width = |order: &CutOrder| order.piece.outline.bounds().width();
+    let orders = question.orders();
+    let pairs: Vec<f64> = orders.iter().filter(|order| is_paired(order)).map(width).collect();
+    let halves: Vec<f64> = orders.iter().filter(|order| order.rule.on_fold).map(|order| width(order) / 2.0).collect();
+    let mut beside: Vec<f64> = vec![0.0];
+    for (index, one) in pairs.iter().enumerate() {
+        beside.push(one + gap);
+        beside.extend(pairs[index..].iter().map(|other| one + other + 2.0 * gap));
+    }
+    let mut depths: Vec<f64> = Vec::new();
+    for row in beside {
+        depths.extend(halves.iter().map(|half| row + half));
+        // Two copies through both layers keep their distance from each other too: half of it to the fold.
+        depths.extend((row > 0.0).then_some(row - gap / 2.0));
+    }
+    let mut folds: Vec<f64> =
+        depths.into_iter().map(|depth| on_axis(cloth, left + depth)).filter(|&at| at > left && at < most).collect();
+    folds.sort_by(f64::total_cmp);
+    folds.dedup_by(|next, known| (*next - *known).abs() < SAME_DEPTH);
+    let every = folds.len().div_ceil(MOST_DEPTHS).max(1);
+    // Deep folds cut more double: of too many the deepest of each few.
+    folds.into_iter().rev().step_by(every).collect()
+}
+
+/// The nearest place no less deep than `at` in which the cloth may be folded.
+fn on_axis(cloth: &Cloth, at: f64) -> f64 {
+    let Some((design, repeat)) = cloth.design.as_ref().and_then(|design| Some((design, design.across.as_ref()?)))
+    else {
+        return at;
+    };
+    match repeat.mirror_axis_near(at, design.fold_on) {
+        Some(axis) if axis < at - ON_AXIS => axis + repeat.every,
+        Some(axis) => axis,
+        None => at,
+    }
+}
+
+/// Both folds when the left edge is folded in at `left` and the other edge comes to lie against it, or as near as the design allows.
+fn both_folds(cloth: &Cloth, left: f64) -> Option<[f64; 2]> {
+    let half = cloth.width / 2.0;
+    let right = on_axis(cloth, left + half);
+    let room = |fold: f64| fold > 0.0 && fold < cloth.width;
+    (left < half && room(left) && room(right) && left < right).then_some([left, right])
+}
+
+/// What is cut from the folded part, the rest being cut from one layer after it.
+fn part_folded<'q>(question: &Question<'q>) -> Vec<Parts<'q>> {
+    let cloth = &question.fabric.cloth;
+    let (usable, middle) = (question.usable(), cloth.centre_fold());
+    let has_room = |order: &CutOrder| {
+        let place = if order.rule.on_fold { Place::OnFold(middle) } else { Place::Across(middle) };
+        (order.rule.on_fold || is_paired(order))
+            && ellwand_nest::fits_across(order.piece.outline.bounds().width(), place.offers(usable, cloth.piece_gap))
+    };
+    let orders = question.orders();
+    let double: Vec<&CutOrder> = orders.iter().filter(|order| has_room(order)).collect();
+    let is_double = |order: &&CutOrder| double.iter().any(|known| known.piece.name == order.piece.name);
+    let is_single = |order: &&CutOrder| !order.rule.on_fold && !is_paired(order);
+    let largest = double
+        .iter()
+        .filter(|order| is_paired(order))
+        .max_by(|a, b| a.piece.outline.area().total_cmp(&b.piece.outline.area()));
+    let mut folded: Vec<Vec<&CutOrder>> = vec![
+        double.clone(),
+        orders.iter().filter(|order| is_double(order) || is_single(order)).collect(),
+        double.iter().copied().filter(|order| order.rule.on_fold).collect(),
+    ];
+    if let Some(largest) = largest {
+        folded.push(double.iter().copied().filter(|order| order.piece.name != largest.piece.name).collect());
+        folded.push(vec![largest]);
+    }
+    let mut all: Vec<Vec<&CutOrder>> = Vec::new();
+    for part in folded {
+        if !part.is_empty() && part.len() < orders.len() && !all.contains(&part) {
+            all.push(part);
+        }
+    }
+    let portion = |order: &CutOrder| Portion { piece: order.piece.name.clone(), copies: order.copies.clone() };
+    let parts = |part: Vec<&CutOrder>| {
+        let rest = orders.iter().filter(|order| !part.contains(order)).map(portion).collect();
+        let near = question.of_share(part.iter().map(|order| portion(order)).collect());
+        Parts(vec![(near, Spread::folded(vec![middle], Doubled::WithRoom)), (question.of_share(rest), Spread::open())])
+    };
+    all.into_iter().map(parts).collect()
+}
