@@ -27,11 +27,11 @@ pub(super) fn problem(question: &Question, matched: Option<&Matched>, slots: &[S
             Copies::ThroughBoth(..) => (Axis::Free, Some(cloth.centre_fold())),
         };
         let placed = |pose| {
-            let free = AllowedPose { x, ..AllowedPose::anywhere(pose).tilting(slot.off_grain_deg) };
+            let free = AllowedPose { x, twin, ..AllowedPose::anywhere(pose).tilting(slot.off_grain_deg) };
             matched.map_or(free, |matched| matched.placed(&slot.order.piece.name, free))
         };
         let poses = slot.poses.iter().map(|&pose| placed(pose)).collect();
-        items.push(Item { shape, poses, twin });
+        items.push(Item { shape, poses });
     }
     let shapes = exact.into_iter().cloned().collect();
     let phases = matched.map_or_else(Vec::new, Matched::free_phases);
