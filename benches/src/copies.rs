@@ -47,7 +47,7 @@ mod tests {
             left: 0.0,
             right: 500.0,
             shapes: vec![Outline::rectangle(100.0, 100.0).unwrap(); 4],
-            items: (0..4).map(|shape| Item { shape, poses: poses.clone(), twin: None }).collect(),
+            items: (0..4).map(|shape| Item { shape, poses: poses.clone() }).collect(),
             obstacles: Vec::new(),
             gap: 0.0,
             phases: Vec::new(),

@@ -115,7 +115,7 @@ impl Instance {
             let poses: Vec<AllowedPose> =
                 item.rotations_deg.iter().map(|&turn| AllowedPose::anywhere(Pose::turned(turn))).collect();
             for _ in 0..item.demand {
-                problem.items.push(Item { shape: problem.shapes.len(), poses: poses.clone(), twin: None });
+                problem.items.push(Item { shape: problem.shapes.len(), poses: poses.clone() });
                 ids.push(item.id.as_str());
             }
             problem.shapes.push(outline);

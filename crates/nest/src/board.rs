@@ -114,15 +114,18 @@ impl Board {
         &self.solids
     }
 
-    /// Calls `visit` with the depth of every two bodies that overlap and their owners. Obstacles may overlap each other. Of two twins with
-    /// one axis only the halves moved are told: the other halves are their mirror images.
+    /// Calls `visit` with the depth of every two bodies that overlap and their owners. Obstacles may overlap each other. Of two twins that stand
+    /// across one axis only the halves moved are told: the other halves are their mirror images.
     pub(crate) fn overlaps(&self, model: &Model, mut visit: impl FnMut(u32, u32, f64)) {
         let items = self.places.len();
         let is_obstacle = |solid: &Solid| solid.owner as usize >= items;
         for (k, a) in self.solids.iter().enumerate() {
             for b in self.solids[k + 1..].iter().take_while(|b| b.bounds.min.y < a.bounds.max.y) {
                 let mirror_images = || {
-                    let axis = |solid: &Solid| model.items[solid.owner as usize].twin;
+                    let axis = |solid: &Solid| {
+                        let item = solid.owner as usize;
+                        model.items[item].stances[self.places[item].0].twin
+                    };
                     a.twin && b.twin && axis(a) == axis(b)
                 };
                 let both_obstacles = is_obstacle(a) && is_obstacle(b);
@@ -156,8 +159,10 @@ mod tests {
 
     #[test]
     fn a_board_after_many_moves_is_the_board_of_its_places() {
-        let poses = vec![AllowedPose::anywhere(Pose::AS_DRAWN)];
-        let item = |k: usize| Item { shape: 0, poses: poses.clone(), twin: k.is_multiple_of(2).then_some(150.0) };
+        let item = |k: usize| {
+            let twin = k.is_multiple_of(2).then_some(150.0);
+            Item { shape: 0, poses: vec![AllowedPose { twin, ..AllowedPose::anywhere(Pose::AS_DRAWN) }] }
+        };
         let problem = Problem {
             left: 0.0,
             right: 300.0,
@@ -185,5 +190,30 @@ mod tests {
             keys
         };
         assert_eq!(sorted(&board), sorted(&Board::new(&model, 500.0, board.places.clone())));
+    }
+
+    /// Two pairs whose second halves lie at one place: of halves that mirror across one axis the first ones say so.
+    #[test]
+    fn overlaps_of_second_halves_are_told_where_the_axes_differ() {
+        let poses = [100.0, 170.0].map(|axis| AllowedPose::anywhere(Pose::AS_DRAWN).mirrored_across(axis));
+        let mut problem = Problem::in_strip(-50.0, 300.0);
+        let shape = problem.shape(Outline::rectangle(40.0, 30.0).unwrap());
+        problem.items = vec![Item { shape, poses: poses.to_vec() }; 2];
+        let tilts = crate::tilts::Tilts::straight(&problem);
+        let model = Model::new(&problem, &tilts, Detail::Search, &crate::Regions::default()).unwrap();
+        // The stance that shows the placed shape across an axis, where its second half begins at 180.
+        let across = |axis: f64| {
+            let stances = &model.items[0].stances;
+            let stance = stances.iter().position(|s| s.twin == Some(axis) && !s.shows_twin).unwrap();
+            (stance, point(2.0 * axis - 220.0, 0.0))
+        };
+        for axes in [[100.0, 170.0], [170.0, 100.0], [100.0, 100.0], [170.0, 170.0]] {
+            let board = Board::new(&model, 100.0, axes.map(across).to_vec());
+            let mut told = Vec::new();
+            board.overlaps(&model, |a, b, depth| told.push((a.min(b), a.max(b), depth)));
+            assert_eq!(told.len(), 1, "{axes:?}: {told:?}");
+            assert_eq!((told[0].0, told[0].1), (0, 1));
+            assert!((told[0].2 - 30.0).abs() < 1e-9, "{told:?}");
+        }
     }
 }

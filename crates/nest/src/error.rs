@@ -12,7 +12,7 @@ pub enum NestError {
         /// Everything that is wrong with it; never empty.
         faults: Vec<ProblemFault>,
     },
-    /// An item fits the strip in none of its poses.
+    /// An item fits the strip, or the span of it that it must keep within, in none of its poses.
     #[error("item {item} does not fit the strip in any pose; it would need {short_by:.1} mm more width")]
     TooWide {
         /// The item's index.
@@ -20,7 +20,7 @@ pub enum NestError {
         /// How much is missing in the pose that misses least, mm.
         short_by: f64,
     },
-    /// An item is narrow enough for the strip, but none of the positions it may take lies in it.
+    /// An item is narrow enough for the strip and its span of it, but none of the positions it may take lies in it.
     #[error("item {item} has no position across the strip at which it lies within it")]
     NoPosition {
         /// The item's index.

@@ -47,13 +47,35 @@ pub enum ProblemFault {
         /// Which item.
         item: usize,
     },
-    /// The axis of an item's twin is no place.
-    #[error("the twin of item {item} has its axis at {axis}, which is no place")]
+    /// An item is two shapes in some of its poses and one in others.
+    #[error("item {item} has a twin in some of its poses only")]
+    TwinInSomePoses {
+        /// Which item.
+        item: usize,
+    },
+    /// The axis of a twin is no place.
+    #[error("pose {pose} of item {item} has the axis of its twin at {axis}, which is no place")]
     TwinAxis {
         /// Which item.
         item: usize,
+        /// Which of its poses.
+        pose: usize,
         /// What is given.
         axis: f64,
+    },
+    /// The span that a pose must keep within is none.
+    #[error(
+        "pose {pose} of item {item} must keep within a span from one place to one right of it, not from {left} to {right}"
+    )]
+    Within {
+        /// Which item.
+        item: usize,
+        /// Which of its poses.
+        pose: usize,
+        /// Its left end.
+        left: f64,
+        /// Its right end.
+        right: f64,
     },
     /// A turn is not a finite number.
     #[error("pose {pose} of item {item} is turned by {turn_deg} degrees, which is no turn")]

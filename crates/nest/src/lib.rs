@@ -8,7 +8,9 @@
 //! - **Pose**: mirrored or not, and turned. A pose may allow a *tilt*: any further turn up to so many degrees, either way.
 //! - **Position**: where the origin may stand, across and along apart: anywhere, at one place, or on a lattice ([`Axis`]).
 //! - **Phase**: what lattices may share. Where a phase stands is the search's choice; all items that follow it move together.
-//! - **Twin**: an item may be two shapes, the one placed and its mirror image across an upright line, as cut through folded cloth.
+//! - **Twin**: an item may be two shapes, the one placed and its mirror image across an upright line, as cut through folded cloth. Across which
+//!   line is a property of the pose: where cloth is folded along several, an item has poses for each, and the search chooses.
+//! - **Span**: a pose may have to keep within a part of the strip's width, as where layers that lie one on the other are searched side by side.
 //! - **Obstacle** and **gap**: regions to keep clear of, which may overlap each other, and a least distance.
 //!
 //! Two rectangles, one of them with a twin, and a triangle that may be tilted a little:
@@ -20,8 +22,9 @@
 //! let mut problem = Problem::in_strip(0.0, 300.0);
 //! let panel = problem.shape(Outline::rectangle(140.0, 100.0).unwrap());
 //! let gusset = problem.shape(Outline::from_pairs(&[(0.0, 0.0), (280.0, 4.0), (140.0, 60.0)]).unwrap());
-//! problem.items.push(Item { twin: Some(150.0), ..Item::anywhere(panel, [Pose::AS_DRAWN, Pose::turned(180.0)]) });
-//! problem.items.push(Item { shape: gusset, poses: vec![AllowedPose::anywhere(Pose::AS_DRAWN).tilting(1.0)], twin: None });
+//! let paired = |pose| AllowedPose::anywhere(pose).mirrored_across(150.0);
+//! problem.items.push(Item { shape: panel, poses: [Pose::AS_DRAWN, Pose::turned(180.0)].map(paired).to_vec() });
+//! problem.items.push(Item { shape: gusset, poses: vec![AllowedPose::anywhere(Pose::AS_DRAWN).tilting(1.0)] });
 //! assert_eq!(problem.faults(), []);
 //!
 //! let settings = Settings { seed: 1, budget: Budget::Work(20_000), ..Settings::default() };

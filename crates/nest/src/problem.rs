@@ -42,7 +42,7 @@ impl Problem {
     pub fn placed(&self, packing: &Packing) -> Vec<Outline> {
         let of_item = |(item, place): (&Item, &Place)| {
             let shape = place.placement(item).apply(&self.shapes[item.shape]);
-            let twin = item.twin.map(|axis| shape.map_rigid(|p| point(2.0 * axis - p.x, p.y)));
+            let twin = item.poses[place.pose].twin.map(|axis| shape.map_rigid(|p| point(2.0 * axis - p.x, p.y)));
             std::iter::once(shape).chain(twin)
         };
         self.items.iter().zip(&packing.places).flat_map(of_item).collect()
@@ -54,16 +54,19 @@ impl Problem {
 pub struct Item {
     /// Index into [`Problem::shapes`].
     pub shape: usize,
-    /// The poses it may take, each with the positions allowed in that pose. Never empty.
+    /// The poses it may take, each with the positions allowed in that pose. Never empty. Either all of them have a twin or none.
     pub poses: Vec<AllowedPose>,
-    /// When set, the item is two shapes: the one placed and its mirror image across the line `x = twin`.
-    pub twin: Option<f64>,
 }
 
 impl Item {
     /// A shape that may lie anywhere in some poses.
     pub fn anywhere(shape: usize, poses: impl IntoIterator<Item = Pose>) -> Self {
-        Self { shape, poses: poses.into_iter().map(AllowedPose::anywhere).collect(), twin: None }
+        Self { shape, poses: poses.into_iter().map(AllowedPose::anywhere).collect() }
+    }
+
+    /// Whether it is two shapes, the one placed and its mirror image; across which line is its pose's to say.
+    pub fn has_twin(&self) -> bool {
+        self.poses.iter().any(|allowed| allowed.twin.is_some())
     }
 }
 
@@ -78,18 +81,35 @@ pub struct AllowedPose {
     pub y: Axis,
     /// How far the shape may be turned beyond the pose, either way, degrees; 0 for not at all.
     pub tilt: f64,
+    /// When set, the item is two shapes in this pose: the one placed and its mirror image across the line `x = twin`. Neither reaches over the
+    /// line, and both lie in the strip.
+    pub twin: Option<f64>,
+    /// When set, the lowest and the highest `x` that the placed shape may reach, besides the sides of the strip. Its twin is not held to them.
+    pub within: Option<(f64, f64)>,
 }
 
 impl AllowedPose {
     /// The pose anywhere in the strip.
     pub const fn anywhere(pose: Pose) -> Self {
-        Self { pose, x: Axis::Free, y: Axis::Free, tilt: 0.0 }
+        Self { pose, x: Axis::Free, y: Axis::Free, tilt: 0.0, twin: None, within: None }
     }
 
     /// The same, turned further by any amount up to `tilt` degrees, either way.
     #[must_use]
     pub const fn tilting(self, tilt: f64) -> Self {
         Self { tilt, ..self }
+    }
+
+    /// The same of two shapes, the one placed and its mirror image across the line `x = axis`.
+    #[must_use]
+    pub const fn mirrored_across(self, axis: f64) -> Self {
+        Self { twin: Some(axis), ..self }
+    }
+
+    /// The same where the placed shape keeps between `left` and `right`.
+    #[must_use]
+    pub const fn keeping_within(self, left: f64, right: f64) -> Self {
+        Self { within: Some((left, right)), ..self }
     }
 }
 

@@ -20,6 +20,8 @@ pub(crate) struct Stance {
     /// The item's pose this stands for, and whether the placed shape is the twin of what the stance shows.
     pub(crate) pose: usize,
     pub(crate) shows_twin: bool,
+    /// The axis across which what the stance shows has its mirror image, if it has one.
+    pub(crate) twin: Option<f64>,
     /// How far the placed shape is turned beyond the pose, degrees.
     pub(crate) turn: f64,
     pub(crate) slack: Slack,
@@ -44,6 +46,14 @@ impl Stance {
     #[inline]
     pub(crate) fn x_range(&self) -> (f64, f64) {
         self.x_range
+    }
+
+    /// Where the origin of the placed shape stands across when that of what the stance shows stands at `x`; and the other way round.
+    pub(crate) fn seen_placed(&self, x: f64) -> f64 {
+        match self.twin {
+            Some(axis) if self.shows_twin => 2.0 * axis - x,
+            _ => x,
+        }
     }
 
     /// The allowed position nearest to `at` in a strip of `length`; `None` when there is none.

@@ -93,7 +93,7 @@ mod tests {
 
     #[test]
     fn a_sweep_moves_what_was_pressed_together_and_repeats() {
-        let item = Item { shape: 0, poses: vec![AllowedPose::anywhere(Pose::AS_DRAWN)], twin: None };
+        let item = Item { shape: 0, poses: vec![AllowedPose::anywhere(Pose::AS_DRAWN)] };
         let problem = Problem {
             left: 0.0,
             right: 250.0,

@@ -18,7 +18,7 @@ impl Problem {
     /// use ellwand_nest::{Item, Problem, ProblemFault};
     ///
     /// let mut problem = Problem::in_strip(0.0, 0.0);
-    /// problem.items.push(Item { shape: 0, poses: vec![], twin: None });
+    /// problem.items.push(Item { shape: 0, poses: vec![] });
     /// let no_shape = ProblemFault::NoShape { item: 0, shape: 0, shapes: 0 };
     /// let faults = [ProblemFault::Sides { left: 0.0, right: 0.0 }, no_shape, ProblemFault::NoPose { item: 0 }];
     /// assert_eq!(problem.faults(), faults);
@@ -41,7 +41,7 @@ impl Problem {
 fn faults(problem: &Problem) -> Vec<ProblemFault> {
     let mut faults = Vec::new();
     let Problem { left, right, gap, .. } = *problem;
-    if !(is_place(left) && is_place(right) && left < right) {
+    if !is_span(left, right) {
         faults.push(ProblemFault::Sides { left, right });
     }
     if !(is_place(gap) && gap >= 0.0) {
@@ -67,8 +67,8 @@ fn item_faults(problem: &Problem, index: usize, item: &Item, faults: &mut Vec<Pr
     if item.poses.is_empty() {
         faults.push(ProblemFault::NoPose { item: index });
     }
-    if let Some(axis) = item.twin.filter(|&axis| !is_place(axis)) {
-        faults.push(ProblemFault::TwinAxis { item: index, axis });
+    if item.has_twin() && item.poses.iter().any(|allowed| allowed.twin.is_none()) {
+        faults.push(ProblemFault::TwinInSomePoses { item: index });
     }
     for (pose, allowed) in item.poses.iter().enumerate() {
         let (turn_deg, tilt) = (allowed.pose.turn_deg, allowed.tilt);
@@ -77,6 +77,12 @@ fn item_faults(problem: &Problem, index: usize, item: &Item, faults: &mut Vec<Pr
         }
         if !TILTS.contains(&tilt) {
             faults.push(ProblemFault::Tilt { item: index, pose, tilt });
+        }
+        if let Some(axis) = allowed.twin.filter(|&axis| !is_place(axis)) {
+            faults.push(ProblemFault::TwinAxis { item: index, pose, axis });
+        }
+        if let Some((left, right)) = allowed.within.filter(|&(left, right)| !is_span(left, right)) {
+            faults.push(ProblemFault::Within { item: index, pose, left, right });
         }
         for axis in [allowed.x, allowed.y] {
             match axis {
@@ -103,6 +109,10 @@ fn item_faults(problem: &Problem, index: usize, item: &Item, faults: &mut Vec<Pr
 
 fn is_place(at: f64) -> bool {
     at.abs() <= LONGEST
+}
+
+fn is_span(left: f64, right: f64) -> bool {
+    is_place(left) && is_place(right) && left < right
 }
 
 fn is_step(step: f64) -> bool {
@@ -138,11 +148,12 @@ mod tests {
         (problem.left, problem.gap, problem.phases) = (f64::NAN, -1.0, vec![5.0, 0.0]);
         problem.obstacles.push(Outline::rectangle(1e10, 1.0).unwrap());
         problem.items[0].shape = 3;
-        problem.items.push(Item { shape: 0, poses: Vec::new(), twin: Some(f64::INFINITY) });
+        problem.items.push(Item { shape: 0, poses: Vec::new() });
         let lattice = Axis::Lattice { origin: f64::NAN, step: -2.0 };
         let shared = Axis::Shared { phase: 2, sense: Sense::With, origin: 0.0 };
-        let pose = AllowedPose { pose: Pose::turned(f64::NAN), x: lattice, y: shared, tilt: 46.0 };
-        problem.items.push(Item { shape: 0, poses: vec![pose], twin: None });
+        let anywhere = AllowedPose::anywhere(Pose::turned(f64::NAN)).mirrored_across(f64::INFINITY);
+        let pose = AllowedPose { x: lattice, y: shared, tilt: 46.0, ..anywhere.keeping_within(9.0, 8.0) };
+        problem.items.push(Item { shape: 0, poses: vec![pose, AllowedPose::anywhere(Pose::AS_DRAWN)] });
         let faults = problem.faults();
         let Err(NestError::Malformed { faults: refused }) = solve(&problem, &Settings::default(), &Silent) else {
             panic!("a malformed problem was searched");
@@ -156,9 +167,11 @@ mod tests {
             "the step of phase 1 must be at least a thousandth of a mm, not 0",
             "item 0 names shape 3, and there are 1",
             "item 1 has no pose",
-            "the twin of item 1 has its axis at inf",
+            "item 2 has a twin in some of its poses only",
             "pose 0 of item 2 is turned by NaN degrees",
             "the tilt of pose 0 of item 2 must be within 0 to 45 degrees, not 46",
+            "pose 0 of item 2 has the axis of its twin at inf",
+            "pose 0 of item 2 must keep within a span from one place to one right of it, not from 9 to 8",
             "pose 0 of item 2 has a position at NaN",
             "pose 0 of item 2 has a lattice whose step must be at least a thousandth of a mm, not -2",
             "pose 0 of item 2 follows phase 2, and there are 2",

@@ -12,7 +12,7 @@ fn strip(left: f64, right: f64, shapes: Vec<Outline>, items: Vec<Item>) -> Probl
 }
 
 fn anywhere(shape: usize) -> Item {
-    Item { shape, poses: vec![AllowedPose::anywhere(Pose::AS_DRAWN)], twin: None }
+    Item { shape, poses: vec![AllowedPose::anywhere(Pose::AS_DRAWN)] }
 }
 
 fn rectangle(width: f64, height: f64) -> Outline {
@@ -116,7 +116,7 @@ fn no_bound_goes_up_a_step_for_what_a_judge_lets_pass() {
 fn twins_keep_the_gap_across_their_axis() {
     for (gap, wide) in [(5.0, 300.0), (5.0, 492.5), (20.0, 490.0 - 1e-9), (0.0, 500.0)] {
         let mut twins = anywhere(0);
-        twins.twin = Some(500.0);
+        twins.poses[0].twin = Some(500.0);
         let mut problem = strip(0.0, 1000.0, vec![rectangle(wide, 300.0)], vec![twins; 2]);
         problem.gap = gap;
         let outcome = solved(&problem, 20_000);
@@ -132,7 +132,7 @@ fn twins_keep_the_gap_across_their_axis() {
     }
     // Beside the fold there is room for one less wide than half the strip by half the gap.
     let mut twins = anywhere(0);
-    twins.twin = Some(500.0);
+    twins.poses[0].twin = Some(500.0);
     let mut problem = strip(0.0, 1000.0, vec![rectangle(500.0, 300.0)], vec![twins]);
     problem.gap = 5.0;
     let refusal = solve(&problem, &Settings::default(), &Silent).unwrap_err();

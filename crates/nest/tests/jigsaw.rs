@@ -31,7 +31,7 @@ fn a_published_jigsaw_is_put_together_without_overlap() {
     let poses = vec![AllowedPose::anywhere(Pose::AS_DRAWN)];
     let problem = Problem {
         shapes: PIECES.iter().map(|piece| Outline::from_pairs(piece).unwrap()).collect(),
-        items: (0..PIECES.len()).map(|shape| Item { shape, poses: poses.clone(), twin: None }).collect(),
+        items: (0..PIECES.len()).map(|shape| Item { shape, poses: poses.clone() }).collect(),
         ..Problem::in_strip(0.0, WIDTH)
     };
     let settings = Settings { budget: Budget::Effort(Effort::Normal), threads: 1, ..Settings::default() };

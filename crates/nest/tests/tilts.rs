@@ -10,7 +10,7 @@ fn strip(width: f64, shapes: Vec<Outline>, items: Vec<Item>) -> Problem {
 }
 
 fn item(shape: usize, tilt: f64) -> Item {
-    Item { shape, poses: vec![AllowedPose::anywhere(Pose::AS_DRAWN).tilting(tilt)], twin: None }
+    Item { shape, poses: vec![AllowedPose::anywhere(Pose::AS_DRAWN).tilting(tilt)] }
 }
 
 fn slanted(width: f64, height: f64, deg: f64) -> Outline {
@@ -41,7 +41,9 @@ fn solved(problem: &Problem, budget: Budget, threads: usize) -> Outcome {
     for (item, place) in problem.items.iter().zip(&outcome.best.places) {
         assert!(place.turn.abs() <= item.poses[place.pose].tilt, "{place:?}");
         let shape = place.placement(item).apply(&problem.shapes[item.shape]);
-        placed.extend(item.twin.map(|axis| shape.map_rigid(|p| ellwand_geometry::point(2.0 * axis - p.x, p.y))));
+        placed.extend(
+            item.poses[place.pose].twin.map(|axis| shape.map_rigid(|p| ellwand_geometry::point(2.0 * axis - p.x, p.y))),
+        );
         placed.push(shape);
     }
     let mut top = 0.0_f64;
@@ -108,8 +110,8 @@ fn the_bound_of_the_interval_is_below_that_of_each_of_its_turns() {
     for (tilt, twin, fixed) in [(2.0, None, None), (1.0, Some(310.0), None), (1.5, None, Some(20.0)), (4.0, None, None)]
     {
         let with = |poses: Vec<AllowedPose>| {
-            let mut items: Vec<Item> = (0..4).map(|shape| Item { shape, poses: poses.clone(), twin: None }).collect();
-            items[0].twin = twin;
+            let mut items: Vec<Item> = (0..4).map(|shape| Item { shape, poses: poses.clone() }).collect();
+            items[0].poses.iter_mut().for_each(|allowed| allowed.twin = twin);
             if let Some(x) = fixed {
                 items[1].poses.iter_mut().for_each(|allowed| allowed.x = Axis::Fixed(x));
                 items[2].poses.iter_mut().for_each(|allowed| allowed.y = Axis::Lattice { origin: 7.0, step: 40.0 });
@@ -132,7 +134,7 @@ fn what_may_be_tilted_never_takes_more_than_what_may_not() {
     let shapes = garment();
     let items = |tilt: f64| -> Vec<Item> {
         let poses = [Pose::AS_DRAWN, Pose::turned(180.0)].map(|pose| AllowedPose::anywhere(pose).tilting(tilt));
-        (0..8).map(|k| Item { shape: k % 4, poses: poses.to_vec(), twin: None }).collect()
+        (0..8).map(|k| Item { shape: k % 4, poses: poses.to_vec() }).collect()
     };
     let effort = Budget::Effort(Effort::Quick);
     let straight = solved(&strip(620.0, shapes.clone(), items(0.0)), effort, 2).best.length;
@@ -147,8 +149,8 @@ fn what_may_be_tilted_never_takes_more_than_what_may_not() {
 #[test]
 fn one_thread_and_two_tilt_alike() {
     let poses = [Pose::AS_DRAWN, Pose::turned(90.0).mirrored()].map(|pose| AllowedPose::anywhere(pose).tilting(1.5));
-    let mut items: Vec<Item> = (0..6).map(|k| Item { shape: k % 4, poses: poses.to_vec(), twin: None }).collect();
-    items[0].twin = Some(400.0);
+    let mut items: Vec<Item> = (0..6).map(|k| Item { shape: k % 4, poses: poses.to_vec() }).collect();
+    items[0].poses.iter_mut().for_each(|allowed| allowed.twin = Some(400.0));
     let problem = strip(800.0, garment(), items);
     let one = solved(&problem, Budget::Work(60_000), 1);
     let two = solved(&problem, Budget::Work(60_000), 2);

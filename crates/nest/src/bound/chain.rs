@@ -76,13 +76,16 @@ pub(super) struct Chains<'m> {
 
 impl<'m> Chains<'m> {
     /// Readies the items that reach furthest sideways, those with more poses than can be handled left out. Of a twin it is the half
-    /// left of its axis; where there are twins, items that are free to lie on either side of the axis do not take part.
+    /// left of its axis; where there are twins, items that are free to lie on either side of the axis do not take part. The axis need not
+    /// be one for all, nor for all poses of an item: a chain asks only that it has one shape of each item, that none of these overlap, and
+    /// that each stands where one of its links may. The left half does so, whichever axis it is left of, since each axis has links of
+    /// its own.
     pub(super) fn new(subjects: &'m Subjects, run: Run) -> Self {
-        let twins = subjects.items.iter().any(|item| item.twin.is_some());
+        let twins = subjects.items.iter().any(|item| item.has_twin);
         let mut kinds: Vec<(f64, Vec<usize>)> = Vec::new();
         for (index, item) in subjects.items.iter().enumerate() {
             let footprints = subjects.footprints(index);
-            let held = item.twin.is_some() || footprints.iter().all(|f| f.tied_to().is_some());
+            let held = item.has_twin || footprints.iter().all(|f| f.tied_to().is_some());
             if twins && !held {
                 continue;
             }

@@ -16,8 +16,8 @@ use super::run::Run;
 use crate::extent::{Across, Along, least_extent};
 use crate::fits::{Slack, same_turn};
 use crate::flip::Flip;
-use crate::model::Model;
-use crate::positions::{first_from, mirrored};
+use crate::model::{Face, Model};
+use crate::positions::first_from;
 use crate::stance::Stance;
 use crate::{AllowedPose, Axis, Item, Problem};
 
@@ -38,6 +38,8 @@ pub(super) struct Footprint {
     pub(super) x_range: (f64, f64),
     /// Where it may stand along.
     pub(super) y: Axis,
+    /// The axis it lies left of and has its mirror image across, if it has one.
+    pub(super) twin: Option<f64>,
     slack: Slack,
     /// The shape about the reference point, once for each turn looked at.
     outlines: Vec<Outline>,
@@ -55,7 +57,8 @@ pub(super) struct Footprint {
 #[derive(Debug)]
 pub(super) struct Subject {
     pub(super) footprints: Vec<Footprint>,
-    pub(super) twin: Option<f64>,
+    /// Whether it is two shapes, each footprint that of the half left of its axis.
+    pub(super) has_twin: bool,
     pub(super) area: f64,
     pub(super) kind: usize,
 }
@@ -83,7 +86,7 @@ impl Subjects {
                 (true, false) => ready.stances.iter().map(|stance| Footprint::straight(model, stance)).collect(),
                 (true, true) => tilting(problem, item, model.slack),
             };
-            Subject { footprints, twin: item.twin, area: ready.area, kind }
+            Subject { footprints, has_twin: item.has_twin(), area: ready.area, kind }
         };
         let items = problem.items.iter().enumerate().map(of_item).collect();
         Self { items, left: model.left, width: model.width, gap: model.gap, slack: model.slack }
@@ -103,9 +106,9 @@ impl Subjects {
 impl Footprint {
     fn straight(model: &Model, stance: &Stance) -> Self {
         let outlines = vec![model.stance_outline(stance)];
-        let &Stance { bounds, x, y, x_range, slack, .. } = stance;
+        let &Stance { bounds, x, y, twin, x_range, slack, .. } = stance;
         let (height, alike) = (bounds.height(), stance.body);
-        Self { bounds, x, x_range, y, slack, outlines, hair: 0.0, height, alike, along: OnceCell::new() }
+        Self { bounds, x, x_range, y, twin, slack, outlines, hair: 0.0, height, alike, along: OnceCell::new() }
     }
 
     /// The lowest `y` of the reference point at or above `y`, whatever the phases, of anything that a judge may let pass.
@@ -172,7 +175,6 @@ impl Footprint {
 
 /// The footprints of an item some of whose poses may be tilted.
 fn tilting(problem: &Problem, item: &Item, slack: Slack) -> Vec<Footprint> {
-    let faces: &[Flip] = if item.twin.is_some() { &[Flip::NONE, Flip::ACROSS] } else { &[Flip::NONE] };
     let mut turns: Vec<f64> = Vec::new();
     let mut footprints = Vec::new();
     for allowed in &item.poses {
@@ -181,7 +183,8 @@ fn tilting(problem: &Problem, item: &Item, slack: Slack) -> Vec<Footprint> {
             turns.push(turn);
             turns.len() - 1
         });
-        footprints.extend(faces.iter().filter_map(|&face| footprint(problem, item, (allowed, alike), face, slack)));
+        let of_face = |&face: &Face| footprint(problem, item, (allowed, alike), face, slack);
+        footprints.extend(Face::of(item).iter().filter_map(of_face));
     }
     footprints
 }
@@ -191,20 +194,20 @@ fn footprint(
     problem: &Problem,
     item: &Item,
     (allowed, alike): (&AllowedPose, usize),
-    face: Flip,
+    face: Face,
     slack: Slack,
 ) -> Option<Footprint> {
     let shape = &problem.shapes[item.shape];
     let turned = |turn: f64| {
         let pose = Pose { turn_deg: allowed.pose.turn_deg + turn, ..allowed.pose };
-        Placement::new(pose, 0.0, 0.0).apply(shape).map_rigid(|p| face.apply(p))
+        Placement::new(pose, 0.0, 0.0).apply(shape).map_rigid(|p| face.flip().apply(p))
     };
     // Where a position is told, it is that of the origin; where none is, the middle strays least.
     let told = allowed.x != Axis::Free || allowed.y != Axis::Free;
     let middle = shape.bounds().center();
     let reference = |turn: f64| {
         let pose = Pose { turn_deg: allowed.pose.turn_deg + turn, ..allowed.pose };
-        if told { point(0.0, 0.0) } else { face.apply(pose.apply_to_point(middle)) }
+        if told { point(0.0, 0.0) } else { face.flip().apply(pose.apply_to_point(middle)) }
     };
     let each_side = ((allowed.tilt / APART_DEG).ceil() as usize).clamp(1, MOST_TURNS);
     let apart = allowed.tilt / each_side as f64;
@@ -218,21 +221,18 @@ fn footprint(
     let farthest = outlines[0].points().iter().map(away).fold(0.0, f64::max);
     let hair = if allowed.tilt == 0.0 { 0.0 } else { farthest * (apart / 2.0) * PI / 180.0 };
     let bounds = common_reach(&outlines, hair);
-    let (mut left, mut right) = (problem.left, problem.right);
-    if let Some(axis) = item.twin {
-        right = right.min(axis - problem.gap / 2.0);
-        left = left.max(2.0 * axis - problem.right);
-    }
+    let (left, right) = face.room_across(problem, allowed);
     let x_range = (left - bounds.min.x, right - bounds.max.x);
     let least = least_extent(shape, allowed, Across);
     if least > right - left + slack.place || x_range.0 > x_range.1 + slack.place {
         return None;
     }
     let x_range = (x_range.0.min(x_range.1), x_range.1);
-    let x = if face == Flip::ACROSS { mirrored(allowed.x, item.twin?) } else { allowed.x };
+    let x = face.positions(allowed);
     let height = if allowed.y == Axis::Free { least_extent(shape, allowed, Along) } else { bounds.height() };
     let (y, along) = (allowed.y, OnceCell::new());
-    Some(Footprint { bounds, x, x_range, y, slack, outlines, hair, height, alike, along })
+    let twin = allowed.twin;
+    Some(Footprint { bounds, x, x_range, y, twin, slack, outlines, hair, height, alike, along })
 }
 
 /// The least reach of any outline to each side of the reference point, less a hair; nothing but that point where they have no more in common.

@@ -14,7 +14,7 @@ const LINES: usize = 64;
 /// The most that must be covered of a line, and its `x`.
 pub(super) fn most_covered(subjects: &Subjects) -> (f64, f64) {
     let mut lines: Vec<f64> = (1..LINES).map(|k| subjects.left + subjects.width * k as f64 / LINES as f64).collect();
-    lines.extend(subjects.items.iter().filter_map(|item| item.twin));
+    lines.extend(subjects.all().filter_map(|footprint| footprint.twin));
     for footprint in subjects.all() {
         if let Some(x) = footprint.tied_to() {
             lines.extend([x, x + footprint.bounds.center().x]);
@@ -34,9 +34,7 @@ pub(super) fn covered_at_least(subjects: &Subjects, at: f64) -> f64 {
         let least = match by_kind[item.kind] {
             Some(known) => known,
             None => {
-                // The half of a twin left of its axis never reaches over it, and the other half is its mirror image.
-                let seen = item.twin.map_or(at, |axis| if at > axis { 2.0 * axis - at } else { at });
-                let each = |f: &Footprint| least_chord(f, seen, subjects.slack.conceded);
+                let each = |f: &Footprint| least_chord(f, as_left_half_sees(f, at), subjects.slack.conceded);
                 subjects.footprints(index).iter().map(each).fold(f64::INFINITY, f64::min)
             }
         };
@@ -44,6 +42,13 @@ pub(super) fn covered_at_least(subjects: &Subjects, at: f64) -> f64 {
         sum += least;
     }
     sum
+}
+
+/// The line of which a footprint covers what its item covers of the line `x = at`. The half of a twin left of its axis never reaches over it, and
+/// the other half is its mirror image. Each footprint asks its own axis: the line stays one and the same for all items, and an item covers of it
+/// what it does across that axis which it stands across, at least the least of them all.
+fn as_left_half_sees(footprint: &Footprint, at: f64) -> f64 {
+    footprint.twin.map_or(at, |axis| if at > axis { 2.0 * axis - at } else { at })
 }
 
 /// The least a shape covers of the line `x = at` over every place it may have, and those a hair outside the strip that a judge lets

@@ -1,6 +1,6 @@
 //! Items that have no place in a strip that is cut off at some length, each by itself.
 //!
-//! In one pose, the places at which a shape overlaps no obstacle and stays in the strip are a closed set: a rectangle without open no-fit regions.
+//! In one pose, the places at which a shape overlaps no obstacle and stays in the strip, and in its span of it, are a closed set: a rectangle without open no-fit regions.
 //! Unless it is empty it has a lowest point, and of these a leftmost, where either two stretches of the boundaries meet or one of them ends or a corner of
 //! the rectangle is. So it is enough to look at these points. A judge lets a hair of overlap pass, and so does this.
 
@@ -42,8 +42,11 @@ fn is_without(problem: &Problem, shape: &Outline, allowed: &AllowedPose, length:
     let slack = Slack::of(problem).conceded;
     let posed = Placement::new(allowed.pose, 0.0, 0.0).apply(shape);
     let of = posed.bounds();
-    let low = point(problem.left - of.min.x - slack, -of.min.y - slack);
-    let high = point(problem.right - of.max.x + slack, length - of.max.y + slack);
+    let (left, right) = allowed
+        .within
+        .map_or((problem.left, problem.right), |(left, right)| (left.max(problem.left), right.min(problem.right)));
+    let low = point(left - of.min.x - slack, -of.min.y - slack);
+    let high = point(right - of.max.x + slack, length - of.max.y + slack);
     if low.x > high.x || low.y > high.y {
         return true;
     }
@@ -133,6 +136,20 @@ mod tests {
         // Cut off lower, the arm is too low for it, and the foot just wide enough.
         assert_eq!(without_room(&wide(100.0), 100.0), []);
         assert_eq!(without_room(&wide(100.0), 99.0), [0]);
+    }
+
+    #[test]
+    fn what_must_keep_within_a_span_has_its_places_there_only() {
+        let within = |left: f64, right: f64| {
+            let mut problem = square_in(150.0, &TRIANGLE, &[Pose::AS_DRAWN]);
+            problem.items[0].poses[0] = problem.items[0].poses[0].keeping_within(left, right);
+            without_room(&problem, 400.0)
+        };
+        // At the foot of the triangle the square reaches to 250 at most.
+        assert_eq!(within(0.0, 400.0), []);
+        assert_eq!(within(100.0, 260.0), []);
+        assert_eq!(within(101.0, 400.0), [0]);
+        assert_eq!(within(0.0, 149.0), [0]);
     }
 
     #[test]

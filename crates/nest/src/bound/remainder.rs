@@ -137,7 +137,7 @@ fn kinds(subjects: &Subjects, run: Run) -> Vec<Kind> {
             kind_of[index] = kinds.len();
             kinds.push(Kind { shapes: 0.0, turns });
         }
-        kinds[kind_of[item.kind]].shapes += if item.twin.is_some() { 2.0 } else { 1.0 };
+        kinds[kind_of[item.kind]].shapes += if item.has_twin { 2.0 } else { 1.0 };
     }
     kinds
 }

@@ -14,7 +14,7 @@ fn rectangle(width: f64, height: f64) -> Outline {
 
 /// Each shape once, in the same poses, in a strip 100 wide.
 fn problem(shapes: Vec<Outline>, poses: &[AllowedPose]) -> Problem {
-    let items = (0..shapes.len()).map(|shape| Item { shape, poses: poses.to_vec(), twin: None }).collect();
+    let items = (0..shapes.len()).map(|shape| Item { shape, poses: poses.to_vec() }).collect();
     Problem { left: 0.0, right: 100.0, shapes, items, obstacles: vec![], gap: 0.0, phases: vec![] }
 }
 
@@ -128,11 +128,40 @@ fn twins_and_a_piece_on_their_axis_are_a_row_on_half_the_strip() {
     // Left of the axis at 50 stand 15 of the piece on it and two halves of 20: too much.
     let mut problem = problem(vec![rectangle(30.0, 60.0), rectangle(20.0, 50.0), rectangle(20.0, 45.0)], &[ANYWHERE]);
     problem.items[0].poses[0].x = Axis::Fixed(35.0);
-    problem.items[1].twin = Some(50.0);
-    problem.items[2].twin = Some(50.0);
+    problem.items[1].poses[0].twin = Some(50.0);
+    problem.items[2].poses[0].twin = Some(50.0);
     let bound = bound(&problem);
     assert!(near(bound.length, 95.0), "{bound:?}");
     assert_eq!(bound.reason, BoundReason::Row { items: vec![0, 1, 2] });
+}
+
+#[test]
+fn twins_that_may_stand_across_two_axes_are_a_row_on_neither() {
+    // Across one axis two halves of 20 take more than the 25 left of it; across two, one stands left of each.
+    let folds = [25.0, 75.0].map(|axis| ANYWHERE.mirrored_across(axis));
+    let pairs = |count: usize, poses: &[AllowedPose]| problem(vec![rectangle(20.0, 60.0); count], poses);
+    assert!(near(bound(&pairs(2, &folds[..1])).length, 120.0));
+    assert!(near(bound(&pairs(2, &folds)).length, 60.0));
+    // Four shapes of 20 leave 20 of the width, so a third pair has its area only.
+    let three = bound(&pairs(3, &folds)).length;
+    assert!(three > 71.9 && three <= 120.0 + 1e-9, "{three}");
+}
+
+#[test]
+fn a_line_is_covered_as_across_the_axis_that_covers_it_least() {
+    let folds = [25.0, 75.0].map(|axis| ANYWHERE.mirrored_across(axis));
+    let covered = |poses: &[AllowedPose], at: f64| {
+        line::covered_at_least(&subjects(&problem(vec![rectangle(20.0, 60.0)], poses)), at)
+    };
+    for (at, first, second) in [(12.0, 60.0, 0.0), (38.0, 60.0, 0.0), (62.0, 0.0, 60.0), (88.0, 0.0, 60.0)] {
+        assert!(near(covered(&folds[..1], at), first) && near(covered(&folds[1..], at), second), "{at}");
+        assert_eq!(covered(&folds, at), 0.0, "{at}");
+    }
+    // Across lines near to each other it covers some of a line whichever is taken.
+    let near_folds = [40.0, 48.0].map(|axis| ANYWHERE.mirrored_across(axis).keeping_within(10.0, axis));
+    let wide = |at: f64| line::covered_at_least(&subjects(&problem(vec![rectangle(29.0, 60.0)], &near_folds)), at);
+    assert!(near(wide(25.0), 60.0) && near(wide(65.0), 60.0), "{} {}", wide(25.0), wide(65.0));
+    assert_eq!(wide(44.0), 0.0);
 }
 
 /// Bars for bins of 100, an example of Martello & Toth, "Knapsack Problems" (1990), section 8.3, from memory: their area fills three
@@ -228,31 +257,88 @@ fn cut_in_two(points: &[(f64, f64)], from: (f64, f64), to: (f64, f64)) -> Option
     halves.iter().all(|half| half.len() > 2).then_some(halves)
 }
 
+/// The pieces of what lies from `left` to `right` and `low` to `high` when it is cut up again and again. A piece that lies flat by rounding
+/// alone is none.
+fn cut_up(random: &mut Random, (left, right): (f64, f64), (low, high): (f64, f64), cuts: usize) -> Vec<Outline> {
+    let mut pieces = vec![vec![(left, low), (right, low), (right, high), (left, high)]];
+    for _ in 0..cuts {
+        let k = random.below(pieces.len());
+        let spot = (left + (right - left) * random.unit(), low + (high - low) * random.unit());
+        let way = match random.below(3) {
+            0 => (1.0, 0.0),
+            1 => (0.0, 1.0),
+            _ => (random.normal(), random.normal()),
+        };
+        if let Some(halves) = cut_in_two(&pieces[k], spot, (spot.0 + way.0, spot.1 + way.1)) {
+            pieces.swap_remove(k);
+            pieces.extend(halves);
+        }
+    }
+    pieces.iter().filter_map(|piece| Outline::from_pairs(piece).ok()).collect()
+}
+
+/// Cloth 100 wide with both selvages to the middle, or two layers of 50 side by side, cut up through both layers and in one: a packing without
+/// any waste is known.
+#[test]
+fn no_bound_exceeds_the_length_of_a_jigsaw_of_folded_cloth() {
+    let mut random = Random::new(23, 0);
+    for case in 0..80 {
+        let length = 40.0 + 160.0 * random.unit();
+        let parted = length * random.unit();
+        let folds = [25.0, 75.0].map(|axis| ANYWHERE.mirrored_across(axis));
+        let layers = [ANYWHERE.keeping_within(0.0, 50.0), ANYWHERE.keeping_within(50.0, 100.0)];
+        let through_both = [ANYWHERE.mirrored_across(50.0), folds[0], folds[1]];
+        let mut problem = problem(Vec::new(), &[]);
+        let mut cut = |random: &mut Random, sides: (f64, f64), ends: (f64, f64), poses: &[AllowedPose]| {
+            let cuts = random.below(4);
+            for outline in cut_up(random, sides, ends, cuts) {
+                let shape = problem.shape(outline);
+                problem.items.push(Item { shape, poses: poses.to_vec() });
+            }
+        };
+        match case % 4 {
+            // Pairs left of either fold.
+            0 => {
+                cut(&mut random, (0.0, 25.0), (0.0, length), &folds);
+                cut(&mut random, (50.0, 75.0), (0.0, length), &folds);
+            }
+            // Above them what lies across a fold, in one layer of it each.
+            1 => {
+                cut(&mut random, (25.0, 50.0), (0.0, parted), &folds);
+                cut(&mut random, (75.0, 100.0), (0.0, parted), &folds);
+                cut(&mut random, (0.0, 50.0), (parted, length), &layers);
+                cut(&mut random, (50.0, 100.0), (parted, length), &layers);
+            }
+            // Pairs through both layers, and above them single pieces in either.
+            2 => {
+                cut(&mut random, (0.0, 50.0), (0.0, parted), &[through_both[0], layers[0].mirrored_across(50.0)]);
+                cut(&mut random, (0.0, 50.0), (parted, length), &layers);
+                cut(&mut random, (50.0, 100.0), (parted, length), &layers);
+            }
+            // All three lines, and one on each fold.
+            _ => {
+                cut(&mut random, (0.0, 50.0), (0.0, parted), &through_both);
+                let of_fold = |axis: f64| AllowedPose { x: Axis::Fixed(axis), ..ANYWHERE };
+                let shape = problem.shape(rectangle(50.0, length - parted).translated(point(-25.0, 0.0)));
+                problem.items.extend(vec![Item { shape, poses: [25.0, 75.0].map(of_fold).to_vec() }; 2]);
+            }
+        }
+        assert_eq!(problem.faults(), []);
+        assert_none_exceeds(&problem, length, &format!("case {case}: {problem:?}"));
+    }
+}
+
 /// The pieces of a strip 100 wide and `length` long that is cut up again and again: a packing without any waste is known.
 #[test]
 fn no_bound_exceeds_the_length_of_a_jigsaw() {
     let mut random = Random::new(11, 0);
     for case in 0..60 {
         let length = 40.0 + 160.0 * random.unit();
-        let mut pieces = vec![vec![(0.0, 0.0), (100.0, 0.0), (100.0, length), (0.0, length)]];
-        for _ in 0..3 + random.below(5) {
-            let k = random.below(pieces.len());
-            let spot = (100.0 * random.unit(), length * random.unit());
-            let way = match random.below(3) {
-                0 => (1.0, 0.0),
-                1 => (0.0, 1.0),
-                _ => (random.normal(), random.normal()),
-            };
-            if let Some(halves) = cut_in_two(&pieces[k], spot, (spot.0 + way.0, spot.1 + way.1)) {
-                pieces.swap_remove(k);
-                pieces.extend(halves);
-            }
-        }
-        let shapes: Vec<Outline> = pieces.iter().filter_map(|piece| Outline::from_pairs(piece).ok()).collect();
+        let cuts = 3 + random.below(5);
+        let shapes = cut_up(&mut random, (0.0, 100.0), (0.0, length), cuts);
         let turns: &[f64] = [&[0.0][..], &[0.0, 180.0], &[0.0, 90.0, 180.0, 270.0]][random.below(3)];
         let poses: Vec<AllowedPose> = turns.iter().map(|&turn| AllowedPose::anywhere(Pose::turned(turn))).collect();
         let problem = problem(shapes, &poses);
-        // A piece that lies flat by rounding alone is none; the packing stays one without it.
         assert_none_exceeds(&problem, length, &format!("case {case}: {problem:?}"));
     }
 }
@@ -293,7 +379,7 @@ fn no_bound_exceeds_what_is_found_for_random_shapes() {
         problem.gap = [0.0, 2.5][random.below(2)];
         for item in &mut problem.items {
             match random.below(5) {
-                0 => item.twin = Some(62.0),
+                0 => item.poses.iter_mut().for_each(|pose| pose.twin = Some(62.0)),
                 1 => item.poses.iter_mut().for_each(|pose| pose.x = Axis::Fixed(62.0 - 20.0)),
                 2 => item.poses.iter_mut().for_each(|pose| pose.y = Axis::Lattice { origin: 4.0, step: 9.0 }),
                 _ => {}

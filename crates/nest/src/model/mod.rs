@@ -17,6 +17,7 @@ use crate::stance::{Stance, Stand};
 use crate::tilts::Tilts;
 use crate::{NestError, Packing, Place, Problem, Regions};
 use builder::Builder;
+pub(crate) use builder::Face;
 
 mod builder;
 
@@ -27,7 +28,6 @@ pub(crate) type Places = Vec<(usize, Point)>;
 #[derive(Debug)]
 pub(crate) struct ModelItem {
     pub(crate) stances: Vec<Stance>,
-    pub(crate) twin: Option<f64>,
     pub(crate) area: f64,
     pub(crate) size: f64,
     /// Items of one kind may stand in for each other.
@@ -162,13 +162,12 @@ impl Model {
         Some(a.at + if a.body <= b.body { v } else { v * -1.0 })
     }
 
-    /// The bodies of an item in a stance at a place, the twin second.
+    /// The bodies of an item in a stance at a place, the twin second. It has a twin in all of its stances or in none.
     #[inline]
     pub(crate) fn stands(&self, item: usize, stance: usize, at: Point) -> (Stand, Option<Stand>) {
-        let item = &self.items[item];
-        let s = &item.stances[stance];
+        let s = &self.items[item].stances[stance];
         let one = Stand { body: s.body, flip: s.flip, at };
-        let twin = item.twin.map(|axis| Stand {
+        let twin = s.twin.map(|axis| Stand {
             body: s.body,
             flip: s.flip.then(Flip::ACROSS),
             at: point(2.0 * axis - at.x, at.y),
@@ -189,11 +188,7 @@ impl Model {
         let places = places.iter().zip(&self.items).map(|(&(stance, at), item)| {
             let s = &item.stances[stance];
             length = length.max(at.y + s.bounds.max.y);
-            let x = match item.twin {
-                Some(axis) if s.shows_twin => 2.0 * axis - at.x,
-                _ => at.x,
-            };
-            Place { pose: s.pose, turn: s.turn, x, y: at.y }
+            Place { pose: s.pose, turn: s.turn, x: s.seen_placed(at.x), y: at.y }
         });
         let places = places.collect();
         Packing { length, places }
@@ -208,10 +203,7 @@ impl Model {
         let find = |(item, place): (&ModelItem, &Place)| {
             let alike = |s: &Stance| s.pose == place.pose && same_turn(s.turn, place.turn);
             item.stances.iter().enumerate().filter(|(_, s)| alike(s)).find_map(|(k, s)| {
-                let x = match item.twin {
-                    Some(axis) if s.shows_twin => 2.0 * axis - place.x,
-                    _ => place.x,
-                };
+                let x = s.seen_placed(place.x);
                 let (low, high) = s.x_range();
                 let inside = x >= low - self.slack.place && x <= high + self.slack.place;
                 inside.then(|| (k, point(x.clamp(low, high), place.y)))

@@ -54,11 +54,7 @@ fn stood_near(model: &Model, near: &Packing, stretched: f64, length: f64) -> Opt
         let alike = |s: &crate::stance::Stance| s.pose == place.pose && same_turn(s.turn, place.turn);
         let stance = item.stances.iter().position(alike).unwrap_or(0);
         let s = &item.stances[stance];
-        let x = match item.twin {
-            Some(axis) if s.shows_twin => 2.0 * axis - place.x,
-            _ => place.x,
-        };
-        (stance, point(x, place.y * stretched))
+        (stance, point(s.seen_placed(place.x), place.y * stretched))
     };
     let wished: Places = model.items.iter().zip(&near.places).map(wished).collect();
     let phases = model.phases_at(&wished);

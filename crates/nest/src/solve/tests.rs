@@ -30,7 +30,12 @@ fn problem(items: Vec<Item>) -> Problem {
 
 fn item(shape: usize) -> Item {
     let poses = vec![AllowedPose::anywhere(Pose::AS_DRAWN), AllowedPose::anywhere(Pose::turned(180.0))];
-    Item { shape, poses, twin: None }
+    Item { shape, poses }
+}
+
+/// Makes an item two shapes in all of its poses, mirrored across one axis.
+fn across(item: &mut Item, axis: f64) {
+    item.poses.iter_mut().for_each(|pose| *pose = pose.mirrored_across(axis));
 }
 
 fn mixed() -> Vec<Item> {
@@ -46,7 +51,7 @@ fn shapes(problem: &Problem, packing: &Packing) -> Vec<Outline> {
     let mut shapes = Vec::new();
     for (item, place) in problem.items.iter().zip(&packing.places) {
         let shape = place.placement(item).apply(&problem.shapes[item.shape]);
-        if let Some(axis) = item.twin {
+        if let Some(axis) = item.poses[place.pose].twin {
             shapes.push(shape.map_rigid(|p: Point| point(2.0 * axis - p.x, p.y)));
         }
         shapes.push(shape);
@@ -131,7 +136,7 @@ fn the_trace_falls_from_the_start_to_the_best() {
 fn twins_lie_on_both_sides_of_their_axis() {
     let mut items = mixed();
     for item in &mut items[..5] {
-        item.twin = Some(205.0);
+        across(item, 205.0);
     }
     let problem = problem(items);
     let outcome = solve(&problem, &settings(200_000, 2), &Silent).unwrap();
@@ -142,12 +147,28 @@ fn twins_lie_on_both_sides_of_their_axis() {
 fn twins_across_different_axes_keep_clear_of_each_other() {
     let mut items = mixed();
     for (k, item) in items[3..].iter_mut().enumerate() {
-        item.twin = Some(if k % 2 == 0 { 150.0 } else { 260.0 });
+        across(item, if k % 2 == 0 { 150.0 } else { 260.0 });
     }
     let problem = problem(items);
     let outcome = solve(&problem, &settings(200_000, 2), &Silent).unwrap();
     assert_sound(&problem, &outcome.start);
     assert_sound(&problem, &outcome.best);
+}
+
+#[test]
+fn one_thread_and_two_choose_the_same_axes() {
+    let mut items = mixed();
+    for item in &mut items[3..] {
+        let axes = [105.0, 305.0];
+        item.poses = axes.iter().flat_map(|&axis| item.poses.iter().map(move |p| p.mirrored_across(axis))).collect();
+    }
+    let problem = problem(items);
+    let one = solve(&problem, &settings(60_000, 1), &Silent).unwrap();
+    let two = solve(&problem, &settings(60_000, 2), &Silent).unwrap();
+    assert_sound(&problem, &one.best);
+    let axis = |k: usize| problem.items[k].poses[one.best.places[k].pose].twin;
+    assert!((3..9).any(|k| axis(k) == Some(105.0)) && (3..9).any(|k| axis(k) == Some(305.0)));
+    assert_eq!(timeless(one), timeless(two));
 }
 
 #[test]
@@ -190,7 +211,7 @@ fn shapes_keep_their_distance_and_avoid_obstacles() {
 fn items_fixed_along_are_worked_around_or_refused() {
     let fixed = |y: f64| {
         let pose = AllowedPose { x: Axis::Fixed(100.0), y: Axis::Fixed(y), ..AllowedPose::anywhere(Pose::AS_DRAWN) };
-        Item { shape: 2, poses: vec![pose], twin: None }
+        Item { shape: 2, poses: vec![pose] }
     };
     let around = problem(vec![fixed(150.0), item(0), item(0), item(0)]);
     let outcome = solve(&around, &settings(200_000, 2), &Silent).unwrap();

@@ -98,7 +98,8 @@ fn jumble(seed: u64) -> Problem {
             1 => vec![AllowedPose { x: lattice, y: lattice, ..anywhere }],
             _ => vec![anywhere, turned],
         };
-        Item { shape: k % 5, poses, twin: k.is_multiple_of(3).then_some(200.0) }
+        let twin = k.is_multiple_of(3).then_some(200.0);
+        Item { shape: k % 5, poses: poses.into_iter().map(|pose| AllowedPose { twin, ..pose }).collect() }
     };
     Problem {
         left: 0.0,
@@ -132,7 +133,7 @@ fn copies_of(outline: Outline, count: usize) -> Model {
         left: 0.0,
         right: 370.0,
         shapes: vec![outline],
-        items: vec![Item { shape: 0, poses, twin: None }; count],
+        items: vec![Item { shape: 0, poses }; count],
         obstacles: Vec::new(),
         gap: 0.0,
         phases: Vec::new(),

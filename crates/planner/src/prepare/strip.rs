@@ -42,9 +42,9 @@ fn in_place(place: Place, free: AllowedPose, table: &Table) -> AllowedPose {
     match (place, table) {
         (Place::OnFold(at), _) => AllowedPose { x: Axis::Fixed(at), ..free },
         (Place::Across(at), _) => free.mirrored_across(at),
-        (Place::NearHalf, Table::Halves(halves)) => free.keeping_within(halves.near()),
-        (Place::FarHalf, Table::Halves(halves)) => free.keeping_within(halves.far()),
-        (Place::BothHalves, Table::Halves(halves)) => free.keeping_within(halves.near()).mirrored_across(halves.axis),
+        (Place::NearHalf, Table::Halves(halves)) => free.keeping_within(halves.near().0, halves.near().1),
+        (Place::FarHalf, Table::Halves(halves)) => free.keeping_within(halves.far().0, halves.far().1),
+        (Place::BothHalves, Table::Halves(halves)) => free.keeping_within(halves.near().0, halves.near().1).mirrored_across(halves.axis),
         _ => free,
     }
 }

@@ -21,13 +21,14 @@ struct Box {
 const HAIR: f64 = 1e-7;
 
 /// Length of the shortest packing, of at most `most` mm; infinite when there is none. Every shape must be an upright rectangle in
-/// all of its poses, with no twins, obstacles or gap.
+/// all of its poses, with no twins, spans, obstacles or gap.
 pub(crate) fn shortest(problem: &Problem, most: f64) -> f64 {
     let items: Vec<Vec<Box>> = (problem.items.iter())
         .map(|item| {
-            assert!(item.twin.is_none(), "twins are not tried");
+            assert!(!item.has_twin(), "twins are not tried");
             (item.poses.iter())
                 .map(|pose| {
+                    assert!(pose.within.is_none(), "spans are not tried");
                     let shape = Placement::new(pose.pose, 0.0, 0.0).apply(&problem.shapes[item.shape]);
                     assert_eq!(shape.points().len(), 4, "rectangles only");
                     let bounds = shape.bounds();
@@ -229,7 +230,7 @@ mod itself {
     fn problem(width: f64, sizes: &[(f64, f64)], axes: &[(Axis, Axis)], phases: Vec<f64>) -> Problem {
         let item = |k: usize| {
             let poses = vec![AllowedPose { x: axes[k].0, y: axes[k].1, ..AllowedPose::anywhere(Pose::AS_DRAWN) }];
-            Item { shape: k, poses, twin: None }
+            Item { shape: k, poses }
         };
         Problem {
             left: 0.0,
