@@ -203,7 +203,8 @@ fn of_cloth(fabric: &Fabric, pattern: &Pattern, view: &View, reading: ReadOption
         WayChoice::Only(Way::Open) => {
             Some(("folded, two layers cut at once", WayChoice::Only(Way::CentreFold), About::More))
         }
-        WayChoice::Either => None,
+        WayChoice::Only(_) => Some(("laid in whichever way buys least", WayChoice::Any, About::Other)),
+        WayChoice::Either | WayChoice::Any => None,
     };
     if let Some((what, layer, about)) = other_way.filter(|_| reading.layer.is_none()) {
         all.push(Proposal::one(said(what), Change::Layer { role: role(), layer }).about(about));

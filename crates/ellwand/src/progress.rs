@@ -134,8 +134,8 @@ impl Now {
 impl Progress for Meter {
     fn stage(&self, stage: &Stage) {
         let way = match stage.way {
-            Way::Open => "open",
             Way::CentreFold => "folded",
+            way => way.name(),
         };
         let nap = match stage.nap {
             Nap::With => ", tops all the same way",

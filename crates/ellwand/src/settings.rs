@@ -35,7 +35,13 @@ pub(crate) fn reading(args: &SearchArgs) -> ReadOptions {
     let layer = args.layer.map(|layer| match layer {
         LayerArg::Open => WayChoice::Only(Way::Open),
         LayerArg::Fold => WayChoice::Only(Way::CentreFold),
+        LayerArg::OffCentre => WayChoice::Only(Way::OffCentre),
+        LayerArg::ToTheMiddle => WayChoice::Only(Way::ToTheMiddle),
+        LayerArg::PartFolded => WayChoice::Only(Way::PartFolded),
+        LayerArg::Crosswise => WayChoice::Only(Way::Crosswise),
+        LayerArg::CutAndTurned => WayChoice::Only(Way::CutAndTurned),
         LayerArg::Either => WayChoice::Either,
+        LayerArg::Any => WayChoice::Any,
     });
     ReadOptions { limits: limits(&args.limits), layer }
 }

@@ -1,6 +1,6 @@
 //! Reading a pattern, or a job and the pattern it names.
 
-use ellwand_garment::{Job, Pattern, Sized, Units, Way, WayChoice};
+use ellwand_garment::{Job, Pattern, Sized, Units, WayChoice};
 
 use crate::{
     Alternatives, Candidates, Change, Faults, Fit, FittedGarment, Limits, Note, Places, Shelf, Source,
@@ -19,7 +19,7 @@ use crate::{
 ///
 /// ```
 /// use ellwand_files::{Limits, ReadOptions};
-/// use ellwand_garment::WayChoice;
+/// use ellwand_garment::{Way, WayChoice};
 ///
 /// let folded = ReadOptions { layer: Some(WayChoice::Only(Way::CentreFold)), ..ReadOptions::default() };
 /// assert_eq!(ReadOptions::from(&Limits::default()).layer, None);

@@ -2,15 +2,13 @@
 
 use ellwand_geometry::{Bounds, Point};
 
-use crate::{Lay, Layout, Way};
+use crate::{Layout, Way};
 
 /// How pieces lie on flat cloth, mm.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Arrangement {
     /// The way in which the cloth lay.
     pub way: Way,
-    /// Where it was folded.
-    pub lay: Lay,
     /// Its width from edge to edge, washed.
     pub width: f64,
     /// Width of each selvage.
@@ -50,7 +48,6 @@ impl Arrangement {
         });
         Self {
             way: layout.way,
-            lay: layout.lay.clone(),
             width: layout.cloth.width,
             selvage: layout.cloth.selvage,
             fold: layout.cloth.centre_fold(),

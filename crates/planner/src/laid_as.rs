@@ -3,7 +3,7 @@
 
 use std::fmt::Write as _;
 
-use ellwand_garment::{Arrangement, Layout, LowerBound, SearchNote};
+use ellwand_garment::{Arrangement, Layout, LowerBound, SearchNote, WayChoice};
 
 use crate::{
     Case, PlanError,

@@ -6,7 +6,7 @@ use ellwand_garment::{Arrangement, Layout, Way};
 use crate::{
     Case, ClothPlan, JobPlan,
     assemble::{assemble, face_up, judged},
-    cloth::{Cloth, OtherWay},
+    cloth::Cloth,
     lay_plan::LayPlan,
     matching_cost::{MatchPrice, without},
     prepare::Prepared,

@@ -3,7 +3,7 @@
 //! A layout with a match kept is an answer without it, so no price is below zero. Prices are searched with a small part of
 //! the effort and start from the matched layout: a match may cost more than is said, hardly less.
 
-use ellwand_garment::{Job, Layout, Match, MatchLimit, Money, Need, Way, WayChoice};
+use ellwand_garment::{Job, Layout, Match, MatchLimit, Money, Need, WayChoice};
 
 use crate::{
     ClothPlan, PlanError,

@@ -17,7 +17,7 @@ pub(crate) fn rows(cloth: &ClothPlan, units: Units, detail: Detail) -> Vec<Row> 
     rows.extend(together::saved(cloth, units));
     rows.extend(matching::rows(cloth, units, detail));
     rows.extend(what_to_buy::on_hand_is_short(cloth, units));
-    rows.extend(cloth.other.as_ref().map(|other| lying::other_way_row(other, units)));
+    rows.extend(cloth.others.iter().map(|other| lying::other_way_row(other, units)));
     rows.extend(how_found::stopped(cloth));
     rows
 }

@@ -41,6 +41,11 @@ pub(crate) fn other_way_row(other: &OtherWay, units: Units) -> Row {
     let label = match other.way {
         Way::Open => "if open",
         Way::CentreFold => "if folded",
+        Way::OffCentre => "if folded off centre",
+        Way::ToTheMiddle => "if folded to the middle",
+        Way::PartFolded => "if a part is folded",
+        Way::Crosswise => "if folded crosswise",
+        Way::CutAndTurned => "if cut and turned",
     };
     Row::new(label, other_way(other, units))
 }

@@ -31,7 +31,7 @@ pub(crate) struct SearchArgs {
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub(crate) threads: Option<u16>,
     /// Lay the cloth this way, whatever the job says
-    #[arg(long, value_enum, value_name = "WAY")]
+    #[arg(long = "layout", alias = "layer", value_enum, value_name = "WAY")]
     pub(crate) layer: Option<LayerArg>,
     /// Only this cloth, named by the part it plays (main, lining ...); may be repeated
     #[arg(long = "fabric", value_name = "ROLE")]
@@ -61,9 +61,22 @@ pub(crate) enum LayerArg {
     /// One layer, opened out
     Open,
     /// Folded lengthwise down the middle
+    #[value(alias = "centre-fold")]
     Fold,
-    /// Whichever takes less cloth
+    /// One selvage folded over as deep as it pays
+    OffCentre,
+    /// Both selvages folded to the middle
+    ToTheMiddle,
+    /// A part folded down the middle, the rest single
+    PartFolded,
+    /// Folded across, never with nap
+    Crosswise,
+    /// Cut across, the far part turned end for end
+    CutAndTurned,
+    /// Open or folded down the middle, whichever takes less cloth
     Either,
+    /// Any way that the cloth allows, the one that is least work of those that buy least
+    Any,
 }
 
 /// A time like `30s`, `2m`, `500ms` or `1h`.

@@ -216,7 +216,7 @@ impl FromTable for FabricEntry {
             selvage_given: fields.has("selvage"),
             nap: fields.required("nap", findings),
             right_side: fields.optional("right_side", findings),
-            layer: fields.optional("layer", findings),
+            layer: fields.optional("layout", findings).or_else(|| fields.optional("layer", findings)),
             off_grain: fields.optional("off_grain", findings),
             piece_gap: fields.optional("piece_gap", findings),
             cross_grain: fields.optional("cross_grain", findings),
@@ -406,44 +406,71 @@ impl FromToml for RightSideWord {
     }
 }
 
-/// How the cloth may lie.
+/// How the cloth may be laid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
-#[schemars(rename = "Layer", rename_all = "lowercase")]
+#[schemars(rename = "Laying", rename_all = "lowercase")]
 pub(crate) enum LayerWord {
     /// One layer.
     Open,
-    /// Folded down the middle.
+    /// Folded down the middle; a shorter word for it.
     Fold,
-    /// Whichever takes less.
+    /// Folded down the middle, selvages together.
+    #[schemars(rename = "centre fold")]
+    CentreFold,
+    /// One selvage folded over as deep as it pays.
+    #[schemars(rename = "off centre")]
+    OffCentre,
+    /// Both selvages folded to the middle.
+    #[schemars(rename = "to the middle")]
+    ToTheMiddle,
+    /// A part folded down the middle, the rest single.
+    #[schemars(rename = "part folded")]
+    PartFolded,
+    /// Folded across, never with nap.
+    Crosswise,
+    /// Cut across and turned end for end.
+    #[schemars(rename = "cut and turned")]
+    CutAndTurned,
+    /// Open or folded down the middle, whichever takes less.
     Either,
+    /// Any way that the cloth allows.
+    Any,
+}
+
+impl LayerWord {
+    /// Every word, with what it means. The first of two that mean the same is the one that is written.
+    const ALL: [(&'static str, Self, WayChoice); 10] = [
+        ("open", Self::Open, WayChoice::Only(Way::Open)),
+        ("centre fold", Self::CentreFold, WayChoice::Only(Way::CentreFold)),
+        ("fold", Self::Fold, WayChoice::Only(Way::CentreFold)),
+        ("off centre", Self::OffCentre, WayChoice::Only(Way::OffCentre)),
+        ("to the middle", Self::ToTheMiddle, WayChoice::Only(Way::ToTheMiddle)),
+        ("part folded", Self::PartFolded, WayChoice::Only(Way::PartFolded)),
+        ("crosswise", Self::Crosswise, WayChoice::Only(Way::Crosswise)),
+        ("cut and turned", Self::CutAndTurned, WayChoice::Only(Way::CutAndTurned)),
+        ("either", Self::Either, WayChoice::Either),
+        ("any", Self::Any, WayChoice::Any),
+    ];
 }
 
 impl From<LayerWord> for WayChoice {
     fn from(word: LayerWord) -> Self {
-        match word {
-            LayerWord::Open => Self::Open,
-            LayerWord::Fold => Self::Fold,
-            LayerWord::Either => Self::Either,
-        }
+        LayerWord::ALL.into_iter().find(|(_, known, _)| *known == word).map_or(Self::Any, |(.., choice)| choice)
     }
 }
 
 impl From<WayChoice> for LayerWord {
     fn from(choice: WayChoice) -> Self {
-        match choice {
-            WayChoice::Only(Way::Open) => Self::Open,
-            WayChoice::Only(Way::CentreFold) => Self::Fold,
-            WayChoice::Either => Self::Either,
-        }
+        Self::ALL.into_iter().find(|(.., known)| *known == choice).map_or(Self::Any, |(_, word, _)| word)
     }
 }
 
 impl FromToml for LayerWord {
-    const EXPECTED: &'static str = "\"open\", \"fold\" or \"either\"";
+    const EXPECTED: &'static str = "\"open\", \"centre fold\", \"off centre\", \"to the middle\", \"part folded\", \"crosswise\", \
+                                    \"cut and turned\", \"either\" or \"any\"";
 
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
-        let choices = [("open", Self::Open), ("fold", Self::Fold), ("either", Self::Either)];
-        read_choice(value, Self::EXPECTED, &choices, findings)
+        read_choice(value, Self::EXPECTED, &Self::ALL.map(|(name, word, _)| (name, word)), findings)
     }
 }
 

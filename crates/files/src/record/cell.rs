@@ -98,7 +98,7 @@ pub(crate) fn write(cell: &Cell) -> String {
     to_text(&Record {
         format: FORMAT.to_owned(),
         title: cell.title.clone(),
-        way: layers_word(*way).to_owned(),
+        way: way.name().to_owned(),
         width: Number(*width),
         selvage: Number(*selvage),
         fold: Number(*fold),
@@ -123,11 +123,7 @@ pub(crate) fn read(text: &str) -> Result<Cell, String> {
     }
     let record: Record = serde_json::from_str(text).map_err(|fault| fault.to_string())?;
     of_format(&record.format)?;
-    let way = match record.way.as_str() {
-        "open" => Way::Open,
-        "fold" => Way::CentreFold,
-        other => return Err(format!("cloth cannot lie \"{other}\"")),
-    };
+    let Some(way) = Way::named(&record.way) else { return Err(format!("cloth cannot lie \"{}\"", record.way)) };
     let at = |[x, y]: [Number; 2]| -> Point { point(x.0, y.0) };
     let lying = record.lying.into_iter().map(|lying| Lying {
         piece: lying.piece,
@@ -149,11 +145,4 @@ pub(crate) fn read(text: &str) -> Result<Cell, String> {
         bound: LowerBound { length: record.lower_bound.0, reason: record.lower_bound_reason },
         given_up: record.given_up,
     }))
-}
-
-fn layers_word(way: Way) -> &'static str {
-    match way {
-        Way::Open => "open",
-        Way::CentreFold => "fold",
-    }
 }

@@ -143,10 +143,16 @@ pub struct RepeatRecord {
 /// A fold of the cloth.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct FoldRecord {
-    /// "lengthwise".
+    /// "lengthwise", "crosswise", or "cut and turned" where the far part is cut off and laid on the near one end for end.
     pub axis: String,
-    /// Where it lies: its `x`.
+    /// Where it lies: its `x` if it is lengthwise, else its `y`.
     pub at: Number,
+    /// From which `y` on it is folded, where not from the cut end on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from: Option<Number>,
+    /// Up to which `y`, where not as far as the cloth goes.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub to: Option<Number>,
 }
 
 /// One shape cut.

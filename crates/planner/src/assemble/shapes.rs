@@ -1,7 +1,7 @@
 //! A packing becomes the shapes to cut, exact and both layers of a fold included.
 
 use ellwand_garment::{Cut, Fold, MatchRule, Notch, Piece, Question};
-use ellwand_geometry::{Placement, Point, Pose, point};
+use ellwand_geometry::{Placement, Point, Pose};
 use ellwand_nest::Packing;
 
 use crate::prepare::{

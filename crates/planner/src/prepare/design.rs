@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use ellwand_garment::{
     Balance, BorderSides, Cloth, CutOrder, Design, DesignAxis, Hands, Lie, MatchRule, Nap, OriginPhase, Phases, Piece,
-    PieceWay, Question, RightSide, Way, design_signs, phases,
+    PieceWay, Question, RightSide, design_signs, phases,
 };
 use ellwand_geometry::Pose;
 use ellwand_nest::{AllowedPose, Axis, Sense};

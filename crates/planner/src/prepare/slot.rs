@@ -4,7 +4,7 @@
 //! On an open layer every copy is a slot of its own. Which poses a slot may take comes from the garment's rules; this
 //! module only splits them between the hands and keeps those that a fold allows.
 
-use ellwand_garment::{CutOrder, Hands, Lie, Question, RightSide, Way, legal_poses};
+use ellwand_garment::{CutOrder, Hands, Lie, Question, RightSide, legal_poses};
 use ellwand_geometry::Pose;
 
 use super::{

@@ -44,7 +44,9 @@ fn in_place(place: Place, free: AllowedPose, table: &Table) -> AllowedPose {
         (Place::Across(at), _) => free.mirrored_across(at),
         (Place::NearHalf, Table::Halves(halves)) => free.keeping_within(halves.near().0, halves.near().1),
         (Place::FarHalf, Table::Halves(halves)) => free.keeping_within(halves.far().0, halves.far().1),
-        (Place::BothHalves, Table::Halves(halves)) => free.keeping_within(halves.near().0, halves.near().1).mirrored_across(halves.axis),
+        (Place::BothHalves, Table::Halves(halves)) => {
+            free.keeping_within(halves.near().0, halves.near().1).mirrored_across(halves.axis)
+        }
         _ => free,
     }
 }

@@ -234,7 +234,7 @@ fn on_remnants(whole: &Question, used: Vec<Used>, weighing: &Weighing) -> Result
             others: Vec::new(),
             matching: None,
             alone: Vec::new(),
-            one_after_the_others: Vec::new(),
+            one_after_the_other: None,
         });
     }
     Ok(Some(cloths))

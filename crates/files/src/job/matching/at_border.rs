@@ -2,7 +2,7 @@
 
 use std::{collections::BTreeMap, ops::Range};
 
-use ellwand_garment::{Design, Fabric, GrainRule, Nap, Pattern, Piece, PiecePoint, View, WayChoice};
+use ellwand_garment::{Design, Fabric, GrainRule, Nap, Pattern, Piece, PiecePoint, View};
 use ellwand_geometry::Point;
 
 use super::{

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use ellwand_garment::{CentreOn, DesignAxis, Match, MatchFault, MatchRule, Need, WayChoice, phases};
+use ellwand_garment::{CentreOn, DesignAxis, Match, MatchFault, MatchRule, Need, phases};
 
 use super::case::{Case, Wanted};
 use crate::{

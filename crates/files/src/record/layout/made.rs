@@ -1,8 +1,8 @@
 //! The record made of a finished layout, entry by entry.
 
 use ellwand_garment::{
-    Asked, Balance, Cut, CutPoint, Design, Drop, GrainRule, Hands, Layout, Match, MatchedPoints, Nap, Need, OnHand,
-    Purchase, Remnant, Repeat, RightSide, Selvages, Shown, Strips, TracePoint, Way,
+    Asked, Balance, Cut, CutPoint, Design, Drop, Fold, GrainRule, Hands, Layout, Match, MatchedPoints, Nap, Need,
+    OnHand, Purchase, Remnant, Repeat, RightSide, Section, Selvages, Shown, Strips, TracePoint,
 };
 use ellwand_geometry::Outline;
 
@@ -38,12 +38,7 @@ impl LayoutRecord {
                     Nap::Without => "without".to_owned(),
                 },
                 repeat: cloth.design.as_ref().and_then(RepeatRecord::of),
-                folds: match layout.way {
-                    Way::Open => Vec::new(),
-                    Way::CentreFold => {
-                        vec![FoldRecord { axis: "lengthwise".to_owned(), at: Number(cloth.centre_fold()) }]
-                    }
-                },
+                folds: layout.lay.folds().map(|(section, fold)| FoldRecord::of(section, fold)).collect(),
                 flaws: cloth.flaws.iter().map(pairs).collect(),
                 piece_gap: Number(cloth.piece_gap),
                 right_side: match cloth.right_side {
@@ -74,6 +69,17 @@ impl LayoutRecord {
                 trace: layout.search.trace.iter().map(TraceRecord::of).collect(),
                 seconds: Number(layout.search.seconds),
             },
+        }
+    }
+}
+
+impl FoldRecord {
+    fn of(section: &Section, fold: Fold) -> Self {
+        Self {
+            axis: fold.axis().to_owned(),
+            at: Number(fold.at()),
+            from: (section.from > 0.0).then(|| Number(section.from)),
+            to: section.to.is_finite().then(|| Number(section.to)),
         }
     }
 }
