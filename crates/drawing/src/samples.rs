@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{
-    Allowance, AllowanceReason, Cloth, Cut, CutRule, GrainRule, Hands, Layout, LowerBound, Nap, Notch, Pattern, Piece,
-    Purchase, RightSide, SearchNote, View, Way,
+    Allowance, AllowanceReason, Cloth, Cut, CutRule, GrainRule, Hands, Lay, Layout, LowerBound, Nap, Notch, Pattern,
+    Piece, Purchase, RightSide, SearchNote, View, Way,
 };
 use ellwand_geometry::{Outline, Placement, Point, Pose, point};
 
@@ -200,6 +200,7 @@ pub(crate) fn layout(cloth: Cloth, way: Way, length: f64, cuts: Vec<Cut>) -> Lay
         size: "38".into(),
         garments: Vec::new(),
         role: "main".into(),
+        lay: if way == Way::Open { Lay::open() } else { Lay::folded_lengthwise(cloth.centre_fold()) },
         cloth,
         way,
         length,

@@ -87,7 +87,7 @@ pub fn laid_as(
 mod tests {
     use super::*;
     use crate::{Options, Unheard, plan_cloth};
-    use ellwand_garment::{Cloth, CutRule, Fabric, Hands, Job, Length, Pattern, Piece, Units, WayChoice};
+    use ellwand_garment::{Cloth, CutRule, Fabric, Hands, Job, Length, Pattern, Piece, Units, Way, WayChoice};
 
     /// A case of so many towels of this length, on cloth of this width.
     fn towels(length: f64, width: f64) -> (Job, Pattern) {

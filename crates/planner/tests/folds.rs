@@ -70,7 +70,7 @@ fn either_takes_the_shorter_way_and_says_what_the_other_would_need() {
     let wide = pattern(vec![rectangle("Panel", 700.0, 300.0, 2)]);
     let open_only = plan(&job(1000.0, WayChoice::Either), &wide).expect("a layout");
     assert_eq!(open_only.layout().way, Way::Open);
-    let other = open_only.other.as_ref().expect("the fold was tried");
+    let other = open_only.others.first().expect("the fold was tried");
     assert_eq!(other.way, Way::CentreFold);
     let Err(PlanError::TooNarrow(misfits)) = &other.answer else { panic!("the fold is too narrow") };
     assert_eq!(misfits[0].cut_through, CutThrough::BothLayers);
@@ -79,7 +79,7 @@ fn either_takes_the_shorter_way_and_says_what_the_other_would_need() {
     // 450 across: both ways take one row; of equals the fold, which is half the cutting.
     let both = plan(&job(1000.0, WayChoice::Either), &pattern(vec![rectangle("Panel", 450.0, 300.0, 2)])).unwrap();
     assert_eq!(both.layout().way, Way::CentreFold);
-    assert!(both.other.as_ref().is_some_and(|other| other.answer.is_ok()));
+    assert!(both.others.first().is_some_and(|other| other.answer.is_ok()));
 
     // Three pieces of 330: one row on an open layer, two on the fold, where the pair keeps clear of the fold line.
     let open_wins = plan(&job(1000.0, WayChoice::Either), &pattern(vec![rectangle("Panel", 330.0, 300.0, 3)])).unwrap();
@@ -150,7 +150,7 @@ fn cloth_of_which_no_cut_uses_the_fold_lies_open() {
     let singles = pattern(vec![front(3, Hands::Same)]);
     let plan = plan(&job(1000.0, WayChoice::Either), &singles).expect("a layout");
     assert_eq!(plan.layout().way, Way::Open);
-    let folded = plan.other.as_ref().expect("the other way").answer.as_ref().expect("a layout");
+    let folded = plan.others.first().expect("the other way").answer.as_ref().expect("a layout");
     assert!(!folded.layout.uses_fold());
 }
 

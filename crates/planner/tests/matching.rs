@@ -201,7 +201,7 @@ fn an_uneven_design_is_cut_one_way_from_one_layer() {
     let plan = plan_cloth(&job, &garment, "main", &[], &little(), &Unheard).unwrap();
     assert!(plan.layout().cuts.iter().all(|cut| cut.turned_deg == 0.0));
     assert!(!plan.layout().uses_fold());
-    assert!(matches!(plan.other.unwrap().answer, Err(PlanError::UnevenFold { .. })));
+    assert!(matches!(plan.others[0].answer, Err(PlanError::UnevenFold { .. })));
     job.fabrics[0].ways = WayChoice::Only(Way::CentreFold);
     assert!(matches!(fault(&job, &garment), PlanError::UnevenFold { .. }));
     // Cloth alike on both faces is turned over for the other hand, so every front is cut as drawn.

@@ -2,8 +2,8 @@ use std::collections::BTreeMap;
 
 use ellwand_garment::{
     Allowance, AllowanceReason, Asked, Balance, Border, BorderSides, Cloth, Cut, CutPoint, Design, DesignAxis, Drop,
-    GrainRule, Hands, Layout, LowerBound, Match, MatchedPoints, Money, Nap, Need, OnHand, Price, PriceUnit, Purchase,
-    Repeat, RightSide, SearchNote, Shown, TracePoint, Way,
+    GrainRule, Hands, Lay, Layout, LowerBound, Match, MatchedPoints, Money, Nap, Need, OnHand, Price, PriceUnit,
+    Purchase, Repeat, RightSide, SearchNote, Shown, TracePoint, Way,
 };
 use ellwand_geometry::{Outline, point};
 use serde_json::Value;
@@ -49,6 +49,7 @@ fn layout() -> Layout {
             remnant: None,
         },
         way: Way::CentreFold,
+        lay: Lay::folded_lengthwise(762.0),
         length: 500.0,
         lower_bound: LowerBound { length: 400.0, reason: "area".into() },
         cuts: vec![cut],
@@ -351,7 +352,7 @@ fn every_value_of_a_layout_stands_under_its_own_name() {
     layout.purchase.on_hand = Some(OnHand::Enough { spare: 12.5 });
     layout.purchase.price = Some(Price { amount: "9".parse().unwrap(), per: PriceUnit::Metre });
     layout.lower_bound.length = 500.0;
-    layout.way = Way::Open;
+    (layout.way, layout.lay) = (Way::Open, Lay::open());
     let record: Value = serde_json::from_str(&layout_record(&layout)).unwrap();
     assert_eq!((&record["cloth"]["nap"], &record["cloth"]["right_side"]), (&"without".into(), &"one".into()));
     assert_eq!((&record["cuts"][0]["mirrored"], &record["shortest_possible"]), (&false.into(), &true.into()));

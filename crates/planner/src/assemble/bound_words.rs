@@ -88,6 +88,7 @@ mod tests {
             order: CutOrder::whole(piece, &piece.cuts[0], 1),
             copies: Copies::Single(1),
             poses: Vec::new(),
+            places: Vec::new(),
             off_grain_deg: 0.0,
         };
         let slots: Vec<Slot> = pieces.iter().map(slot).collect();

@@ -122,7 +122,7 @@ fn image(upper: &Cut, copy: u32, fold: Fold) -> Cut {
 mod tests {
     use super::*;
     use ellwand_garment::{CutOrder, CutRule, GrainRule, Hands};
-    use ellwand_geometry::Outline;
+    use ellwand_geometry::{Outline, point};
 
     fn piece(corners: &[(f64, f64)]) -> Piece {
         Piece {

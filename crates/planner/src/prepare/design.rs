@@ -217,7 +217,7 @@ fn handed<'a>(question: &'a Question<'_>) -> Vec<&'a str> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ellwand_garment::{CutRule, Fabric, Job, Length, Match, Need, Pattern, PiecePoint, Units};
+    use ellwand_garment::{CutRule, Fabric, Job, Length, Match, Need, Pattern, PiecePoint, Units, Way};
 
     /// Which pieces of any hand are cut as left and right when these meet, the front being a pair.
     fn handed_by(meets: &[(&str, &str, DesignAxis)]) -> Vec<String> {

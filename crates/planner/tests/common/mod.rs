@@ -69,7 +69,7 @@ pub(crate) fn pattern(pieces: Vec<Piece>) -> Pattern {
 }
 
 /// A job for view A on plain cloth of `width` mm without selvage, sold by the eighth of a yard.
-pub(crate) fn job(width: f64, layer: WayChoice) -> Job {
+pub(crate) fn job(width: f64, ways: WayChoice) -> Job {
     let cloth = Cloth {
         name: "plain cloth".into(),
         width,
@@ -86,7 +86,7 @@ pub(crate) fn job(width: f64, layer: WayChoice) -> Job {
     let fabric = Fabric {
         role: "main".into(),
         cloth,
-        layer,
+        ways,
         price: None,
         currency: None,
         sold_by: YARD / 8.0,

@@ -17,7 +17,7 @@ fn cloth() -> ClothPlan {
     lengthen(&mut cloth, 400.0);
     cloth.plan.layout.lower_bound.length = 300.0;
     cloth.plan.layout.lower_bound.reason = "\"Side\" alone is this long".into();
-    cloth.other = None;
+    cloth.others = Vec::new();
     cloth
 }
 
@@ -135,7 +135,7 @@ fn the_way_not_taken_is_told_with_what_it_needs_or_why_it_cannot_be() {
     let folded = planned(WayChoice::Only(Way::CentreFold));
     let other = |way: Way, answer| {
         let mut cloth = cloth();
-        cloth.other = Some(OtherWay { way, answer });
+        cloth.others = vec![OtherWay { way, answer }];
         (said(&cloth, "if open"), said(&cloth, "if folded"))
     };
     let mut longer = folded.clone();
