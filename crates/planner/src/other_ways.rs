@@ -19,12 +19,13 @@ use crate::{
     LayPlan, PlanError, Stage,
     assemble::judged,
     cloth::least_work,
+    lay_plan::lay_plan,
     pace::{Purpose, Shares},
     search::{Desk, note},
 };
 use candidates::candidates;
 use double_bound::double_bound;
-use parts::{Parts, Ready};
+use parts::Ready;
 
 /// Of the budget of a way with several spreads, what is spent on looking at all of them, and on a closer look at the better ones: the rest is for the best.
 const LOOKS: u64 = 4;
@@ -66,8 +67,7 @@ pub(crate) fn allowed(question: &Question) -> Result<(), PlanError> {
 ///
 /// # Errors
 ///
-/// [`PlanError::WayRefused`]; [`PlanError::NothingDouble`] where no spread cuts anything double and no layout known answers; faults of the
-/// program.
+/// [`PlanError::WayRefused`]; the faults of the open layer where nothing can be cut double; faults of the program.
 pub(crate) fn other_way(
     question: &Question,
     known: &[Layout],
@@ -87,17 +87,17 @@ pub(crate) fn other_way(
     let found = best(question, &ready, budget, desk)?;
     let ended = if found.stopped { Ended::Stopped } else { Ended::BudgetSpent };
     answers.splice(0..0, found.layouts);
-    match answers.into_iter().min_by(least_work) {
-        Some(layout) => Ok(LayPlan { layout, stricter: Vec::new(), ended }),
-        None => Err(why_not(question, &asked)),
+    if let Some(layout) = answers.into_iter().min_by(least_work) {
+        return Ok(LayPlan { layout, stricter: Vec::new(), ended });
     }
-}
-
-/// Why no spread has an answer.
-fn why_not(question: &Question, asked: &[Parts]) -> PlanError {
-    let fault = asked.iter().find_map(|parts| Ready::of(parts).err());
-    let (role, way) = (question.fabric.role.clone(), question.way);
-    fault.unwrap_or(PlanError::NothingDouble { role, way })
+    // Nothing can be cut double so: then it lies open.
+    let known_open = known.iter().find(|layout| layout.way == Way::Open).cloned();
+    let open = match known_open {
+        Some(open) => open,
+        None => lay_plan(&question.laid(Way::Open), known, purpose, desk)?.layout,
+    };
+    let layout = judged(Layout { way: question.way, ..open }, question)?;
+    Ok(LayPlan { layout, stricter: Vec::new(), ended })
 }
 
 /// `layout` told as an answer to `question`, where it is one.
