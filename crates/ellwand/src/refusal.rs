@@ -23,14 +23,14 @@ pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told
             faults.iter().map(|fault| unmatchable(fault, role, places)).collect()
         }
         PlanError::NoPose { role, .. } => {
-            here(places.layer(role), Some("lay it open, layer = \"open\", or let the grain of the piece run straight"))
+            here(places.layout(role), Some("lay it open, layout = \"open\", or let the grain of the piece run straight"))
         }
         // These say themselves what would be right.
         PlanError::UnevenFold { role }
         | PlanError::OneHandOnFold { role, .. }
         | PlanError::BorderOnFold { role, .. }
         | PlanError::BorderOffFold { role, .. }
-        | PlanError::FoldOffPhase { role, .. } => here(places.layer(role), None),
+        | PlanError::FoldOffPhase { role, .. } => here(places.layout(role), None),
         PlanError::NoMatchedPose { role, .. }
         | PlanError::NoPlaceOnDesign { role, .. }
         | PlanError::NoCommonPhase { role } => here(places.matching(role), None),
@@ -54,7 +54,7 @@ fn of_input<'p>(fault: &InputFault, places: &'p Places) -> &'p Place {
     match (fault.role(), fault.matching(), fault.piece()) {
         (Some(role), Some(name), _) => places.matched(role, name),
         // A piece that may not lie as this cloth does.
-        (Some(role), None, Some(_)) => places.layer(role),
+        (Some(role), None, Some(_)) => places.layout(role),
         (Some(role), None, None) => places.cloth(role),
         (None, _, Some(piece)) => places.piece(piece),
         (None, _, None) => places.view(),
@@ -94,7 +94,7 @@ units = "cm"
 name = "cloth"
 width = "45 in"
 nap = "without"
-layer = "fold"
+layout = "fold"
 "#;
 
     #[test]
