@@ -1,7 +1,7 @@
 //! Why a job cannot be planned, each reason at the place in its files that is to blame, with what would be right.
 
 use ellwand_files::{FaultKind, Place, Places};
-use ellwand_garment::{InputFault, MatchFault, QuestionFault, Units};
+use ellwand_garment::{InputFault, MatchFault, QuestionFault, Units, WayRefusal};
 use ellwand_planner::PlanError;
 use ellwand_report::{misfit_words, remedy};
 
@@ -22,11 +22,20 @@ pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told
         PlanError::Unmatchable { role, faults } => {
             faults.iter().map(|fault| unmatchable(fault, role, places)).collect()
         }
-        PlanError::NoPose { role, .. } => {
-            here(places.layout(role), Some("lay it open, layout = \"open\", or let the grain of the piece run straight"))
-        }
+        PlanError::NoPose { role, .. } => here(
+            places.layout(role),
+            Some("lay it open, layout = \"open\", or let the grain of the piece run straight"),
+        ),
+        PlanError::WayRefused { role, why: WayRefusal::Nap | WayRefusal::OneWayDesign, .. } => here(
+            places.layout(role),
+            Some(
+                "cut it across instead and turn the far half end for end, layout = \"cut and turned\": both layers run the same way then",
+            ),
+        ),
         // These say themselves what would be right.
-        PlanError::UnevenFold { role }
+        PlanError::WayRefused { role, .. }
+        | PlanError::NothingDouble { role, .. }
+        | PlanError::UnevenFold { role }
         | PlanError::OneHandOnFold { role, .. }
         | PlanError::BorderOnFold { role, .. }
         | PlanError::BorderOffFold { role, .. }
@@ -71,7 +80,7 @@ fn unmatchable(fault: &MatchFault, role: &str, places: &Places) -> Told {
 #[cfg(test)]
 mod tests {
     use ellwand_files::{Limits, Source, parse_job};
-    use ellwand_garment::Part;
+    use ellwand_garment::{Part, Way};
 
     use super::*;
 
@@ -113,5 +122,33 @@ layout = "fold"
         assert_eq!(told(InputFault::EmptyDesign { role: role() }), "a.job.toml:6");
         assert_eq!(told(InputFault::MatchOnPlainCloth { role: role(), name: "side".into() }), "a.job.toml:6");
         assert_eq!(told(InputFault::SameName { what: Part::View, name: "A".into() }), "a.job.toml:4");
+    }
+
+    /// Every way that a cloth is not laid in, or not to any purpose, is told at the key that asks for it, by either of its names.
+    #[test]
+    fn a_way_that_is_refused_is_told_where_it_is_asked_for() {
+        let limits = Limits::default();
+        let refused = |why| PlanError::WayRefused { role: "main".into(), way: Way::Crosswise, why };
+        let nothing = PlanError::NothingDouble { role: "main".into(), way: Way::Crosswise };
+        for key in ["layout", "layer"] {
+            let job = JOB.replace("layout = \"fold\"", &format!("{key} = \"crosswise\""));
+            let read =
+                parse_job(&Source::new("a.job.toml", job), &Source::new("a.pattern.toml", PATTERN), &limits).unwrap();
+            let told = |fault: &PlanError| crate::told::text(&super::told(fault, &read.places, Units::Centimetres));
+            for (fault, what, remedy) in [
+                (refused(WayRefusal::Nap), "the nap of the second layer", "layout = \"cut and turned\""),
+                (refused(WayRefusal::OneWayDesign), "on its head", "layout = \"cut and turned\""),
+                (refused(WayRefusal::Matched), "is not laid crosswise", "lay it open"),
+                (refused(WayRefusal::DesignNotMeasured), "is not laid crosswise", "lay it open"),
+                (refused(WayRefusal::Flaws), "is not laid crosswise", "lay it open"),
+                (refused(WayRefusal::Remnant), "is not laid crosswise", "lay it open"),
+                (nothing.clone(), "nothing would be cut double", "lay it open"),
+            ] {
+                let said = told(&fault);
+                assert!(said.starts_with("a.job.toml:10:"), "{said}");
+                assert!(said.contains(what) && said.contains(remedy), "{said}");
+                assert_eq!(said.matches("error").count(), 1, "{said}");
+            }
+        }
     }
 }

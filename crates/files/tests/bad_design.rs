@@ -305,8 +305,11 @@ fn matches_are_told_apart_by_their_names() {
 fn an_uneven_design_is_not_matched_on_a_fold() {
     let folded = changed(JOB, "layout = \"open\"", "layout = \"fold\"");
     let uneven = changed(&folded, "offset = \"3 cm\", balance = \"even\"", "offset = \"3 cm\", balance = \"uneven\"");
-    let words =
-        told(both(PATTERN, uneven.clone()), "layout = \"fold\"", "cloth that is alike on both faces can be turned over");
+    let words = told(
+        both(PATTERN, uneven.clone()),
+        "layout = \"fold\"",
+        "cloth that is alike on both faces can be turned over",
+    );
     assert_eq!(words, "the design is uneven across, so on a fold the lower layer shows it the other way round");
     // Matched nowhere, or uneven along the fold only, it may be folded.
     let nothing = changed(&uneven, CENTRE, "leave = [\"centre front\", \"centre back\", \"side\", \"pocket\"]\n");

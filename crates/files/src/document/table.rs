@@ -158,7 +158,8 @@ impl Fields<'_, '_> {
 /// Every key that a type asks for, and those it cannot do without, as asked of an empty table.
 pub(crate) fn asked_keys<T: FromTable>(findings: &mut Findings) -> (Vec<&'static str>, Vec<&'static str>) {
     let table = DeTable::new();
-    let mut fields = Fields { what: T::WHAT, table: &table, asked: Vec::new(), former: Vec::new(), missing: Vec::new() };
+    let mut fields =
+        Fields { what: T::WHAT, table: &table, asked: Vec::new(), former: Vec::new(), missing: Vec::new() };
     T::from_table(&mut fields, findings);
     (fields.asked, fields.missing.iter().map(|missing| missing.key).collect())
 }
