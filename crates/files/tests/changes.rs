@@ -41,7 +41,7 @@ fn a_change_is_what_is_written_in_the_job() {
     same(
         Change::Layout { role: main(), ways: WayChoice::Only(Way::CentreFold) },
         "layout = \"either\"",
-        "layout = \"fold\"",
+        "layout = \"centre fold\"",
     );
     same(
         Change::OffGrain { role: main(), degrees: 1.0 },
@@ -65,6 +65,18 @@ fn a_change_is_what_is_written_in_the_job() {
     let written =
         with_lining.replace("from = \"lining\" }]", "from = \"lining\" }, { piece = \"Yoke\", from = \"lining\" }]");
     assert_eq!(read(&with_lining, &[other]).pattern, read(&written, &[]).pattern);
+}
+
+/// Whatever the job says of it, by either name of the key or not at all, the change says it instead.
+#[test]
+fn a_layout_takes_the_place_of_what_is_said() {
+    let laid = |key: &str| text().replacen("layout = \"either\"\n", key, 1);
+    let written = read(&laid("layout = \"crosswise\"\n"), &[]).job;
+    for said in ["", "layout = \"open\"\n", "layer = \"fold\"\n", "layer = \"either\"\n"] {
+        let ways = WayChoice::Only(Way::Crosswise);
+        let changed = read(&laid(said), &[Change::Layout { role: "main".into(), ways }]).job;
+        assert_eq!(changed, written, "{said}");
+    }
 }
 
 #[test]
