@@ -26,8 +26,8 @@ pub struct LaidCloth {
     pub width: f64,
     /// Length of the layout.
     pub length: f64,
-    /// Where the cloth is folded when it is cut: distances from its left edge.
-    pub folds: Vec<f64>,
+    /// The lines along which the cloth is folded when it is cut, or cut across and laid double.
+    pub folds: Vec<[Point; 2]>,
     /// What is cut.
     pub cuts: Vec<LaidCut>,
 }
@@ -97,7 +97,39 @@ struct ClothOnly {
 
 #[derive(Deserialize)]
 struct FoldOnly {
+    #[serde(default)]
+    axis: Axis,
     at: f64,
+    from: Option<f64>,
+    to: Option<f64>,
+}
+
+/// Which way a fold lies; along the cloth in a record that does not say.
+#[derive(Default, Deserialize)]
+enum Axis {
+    #[default]
+    #[serde(rename = "lengthwise")]
+    Lengthwise,
+    #[serde(rename = "crosswise")]
+    Crosswise,
+    #[serde(rename = "cut and turned")]
+    CutAndTurned,
+}
+
+impl FoldOnly {
+    /// Where it lies on cloth of this width and length; none where it does not lie on it.
+    fn line(&self, [width, length]: [f64; 2]) -> Option<[Point; 2]> {
+        match self.axis {
+            Axis::Lengthwise => {
+                let (from, to) = (self.from.unwrap_or(0.0), self.to.unwrap_or(length).min(length));
+                let lies_on_it = (0.0..=width).contains(&self.at) && (0.0..=to).contains(&from);
+                lies_on_it.then(|| [from, to].map(|y| point(self.at, y)))
+            }
+            Axis::Crosswise | Axis::CutAndTurned => {
+                (0.0..=length).contains(&self.at).then(|| [0.0, width].map(|x| point(x, self.at)))
+            }
+        }
+    }
 }
 
 #[derive(Deserialize)]
@@ -151,10 +183,11 @@ fn read(text: &str) -> Result<LaidCloth, RecordFault> {
     if ![record.cloth.width, record.length].into_iter().all(|side| here(side) && side > 0.0) {
         return Err(RecordFault::NotALayout { reason: "its cloth has no width or no length".to_owned() });
     }
-    let folds: Vec<f64> = record.cloth.folds.iter().map(|fold| fold.at).collect();
-    if !folds.iter().all(|at| (0.0..=record.cloth.width).contains(at)) {
-        return Err(RecordFault::NotALayout { reason: "a fold lies outside of its cloth".to_owned() });
-    }
+    let folds = record.cloth.folds.iter().map(|fold| {
+        let outside = || RecordFault::NotALayout { reason: "a fold lies outside of its cloth".to_owned() };
+        fold.line([record.cloth.width, record.length]).ok_or_else(outside)
+    });
+    let folds = folds.collect::<Result<_, _>>()?;
     let cuts = record.cuts.into_iter().map(|cut| {
         let bad = |reason: &str| RecordFault::NotALayout { reason: format!("the outline of `{}` {reason}", cut.piece) };
         let notches = cut.notches.iter().flat_map(|notch| [&notch.at, &notch.inward]);

@@ -70,7 +70,9 @@ fn layout_work(laid: LaidCloth, stem: String) -> Work {
     let words = PrintWords { title, about: about.join(", "), ..PrintWords::default() };
     let print = move |ground: Ground| {
         let cuts = full_size::cuts_to_print(&laid);
-        PrintedPiece::of_layout(&LayoutToPrint { cloth, folds: &laid.folds, cuts: &cuts }, ground)
+        let along = laid.folds.iter().filter(|[from, to]| from.x == to.x).map(|[from, _]| from.x);
+        let folds: Vec<f64> = along.collect();
+        PrintedPiece::of_layout(&LayoutToPrint { cloth, folds: &folds, cuts: &cuts }, ground)
     };
     let pieces = Pieces::Laid { cloth, print: Box::new(print) };
     Work { words, pieces, units, stem: format!("{stem}.layout") }
