@@ -34,7 +34,6 @@ pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told
         ),
         // These say themselves what would be right.
         PlanError::WayRefused { role, .. }
-        | PlanError::NothingDouble { role, .. }
         | PlanError::UnevenFold { role }
         | PlanError::OneHandOnFold { role, .. }
         | PlanError::BorderOnFold { role, .. }
@@ -129,7 +128,6 @@ layout = "fold"
     fn a_way_that_is_refused_is_told_where_it_is_asked_for() {
         let limits = Limits::default();
         let refused = |why| PlanError::WayRefused { role: "main".into(), way: Way::Crosswise, why };
-        let nothing = PlanError::NothingDouble { role: "main".into(), way: Way::Crosswise };
         for key in ["layout", "layer"] {
             let job = JOB.replace("layout = \"fold\"", &format!("{key} = \"crosswise\""));
             let read =
@@ -142,7 +140,6 @@ layout = "fold"
                 (refused(WayRefusal::DesignNotMeasured), "is not laid crosswise", "lay it open"),
                 (refused(WayRefusal::Flaws), "is not laid crosswise", "lay it open"),
                 (refused(WayRefusal::Remnant), "is not laid crosswise", "lay it open"),
-                (nothing.clone(), "nothing would be cut double", "lay it open"),
             ] {
                 let said = told(&fault);
                 assert!(said.starts_with("a.job.toml:10:"), "{said}");
