@@ -102,7 +102,7 @@ fn best_of(mut ways: Vec<OtherWay>, choice: WayChoice) -> (Option<LayPlan>, Vec<
     for (index, way) in ways.iter().enumerate() {
         let Ok(plan) = &way.answer else { continue };
         let taken = best.and_then(|best| ways[best].answer.as_ref().ok());
-        if taken.is_none_or(|taken| is_better(&plan.layout, &taken.layout, choice)) {
+        if taken.is_none_or(|taken| better(&plan.layout, &taken.layout, choice) == Ordering::Less) {
             best = Some(index);
         }
     }
@@ -110,17 +110,16 @@ fn best_of(mut ways: Vec<OtherWay>, choice: WayChoice) -> (Option<LayPlan>, Vec<
     (plan, ways)
 }
 
-/// Whether `layout` is taken before `other`: where any way will do as [`least_work`] has it. Otherwise the shorter is taken, and of equals the fold, unless
-/// no cut uses it.
-fn is_better(layout: &Layout, other: &Layout, choice: WayChoice) -> bool {
-    let order = match choice {
+/// Which of two layouts is taken, the lesser: where any way will do as [`least_work`] has it. Otherwise the shorter is, and of equals the one on a fold,
+/// unless no cut uses it.
+pub(crate) fn better(layout: &Layout, other: &Layout, choice: WayChoice) -> Ordering {
+    match choice {
         WayChoice::Any => least_work(layout, other),
         WayChoice::Only(_) | WayChoice::Either => {
             let without_fold = |layout: &Layout| (!layout.uses_fold(), !layout.lay.is_open());
             layout.length.total_cmp(&other.length).then_with(|| without_fold(layout).cmp(&without_fold(other)))
         }
-    };
-    order == Ordering::Less
+    }
 }
 
 /// Which of two layouts of one cloth is the one to cut, the lesser being better: what is bought counts first, then how much work it is, and the
