@@ -53,8 +53,11 @@ impl Figure {
         let blocked = flaws.iter().chain(&outside).chain(&words_left).map(Vec::as_slice);
         let holes: Vec<&[Point]> = drawn.iter().map(|d| d.outline.as_slice()).chain(blocked).collect();
         let creases = self.creases.iter().filter_map(|crease| Some((crease, self.crease_line(crease)?)));
-        let creases: Vec<(&str, [Point; 2])> =
-            creases.map(|(crease, line)| (crease.name, line.map(|p| frame.at(p)))).collect();
+        let flaps = self.flaps.iter().map(|flap| (flap.name, [self.from, self.length].map(|y| point(flap.at, y))));
+        let creases: Vec<(&str, [Point; 2])> = (creases.map(|(crease, line)| (crease.name, line)))
+            .chain(flaps)
+            .map(|(name, line)| (name, line.map(|p| frame.at(p))))
+            .collect();
         let mut taken: Vec<Obstacle> = creases.iter().map(|&(_, [a, b])| Obstacle { a, b, reach: 0.4 }).collect();
         // A leader is short and crosses no words.
         let mut words: Vec<TurnedBox> = labels.iter().map(|label| label.frame.grown(0.3)).collect();
@@ -104,7 +107,7 @@ impl Figure {
                 words.push(label.frame);
                 Some((label, target))
             };
-        // A crease is what is measured from; it is named where it is seen.
+        // A crease is what is measured from, and an edge that is folded in lies where none is looked for: they are named where they are seen.
         for (name, [from, to]) in creases {
             let seen = |p: &Point| !holes.iter().any(|hole| hatch::is_inside(hole, *p));
             let along = (1..20).rev().map(|i| from + (to - from) * (f64::from(i) / 20.0));

@@ -4,7 +4,7 @@
 //! scale is drawn.
 
 use ellwand_garment::{
-    Cloth, Fold, FoldedCloth, Folding, Layout, MeasuredFrom, Nap, Section, Selvages, Units, format_length,
+    Cloth, Fold, FoldLine, FoldedCloth, Folding, Layout, MeasuredFrom, Nap, Section, Selvages, Units, format_length,
     format_length_up,
 };
 use ellwand_geometry::{Point, point};
@@ -174,11 +174,13 @@ fn step_by_step(layout: &Layout, figures: Vec<Figure>) -> Vec<(Figure, Step)> {
     if figures.len() < 2 {
         return figures.into_iter().map(|figure| (figure, Step::All)).collect();
     }
-    let folded = layout.folded_cloth().len();
-    let heading = |i: usize| match &layout.cloth.design {
-        _ if i >= folded => format!("{}. Cut the rest from one layer", i + 1),
-        Some(_) => format!("{}. {THROUGH_BOTH}, {BAR_ON_BAR}", i + 1),
-        None => format!("{}. {THROUGH_BOTH}", i + 1),
+    let folded = layout.folded_cloth();
+    let heading = |i: usize| match folded.get(i) {
+        None => format!("{}. Cut the rest from one layer", i + 1),
+        Some((cloth, _)) if cloth.is_lengthwise() && layout.cloth.design.is_some() => {
+            format!("{}. {THROUGH_BOTH}, {BAR_ON_BAR}", i + 1)
+        }
+        Some(_) => format!("{}. {THROUGH_BOTH}", i + 1),
     };
     let steps = figures.into_iter().enumerate();
     steps.map(|(i, figure)| (Figure { heading: Some(heading(i)), ..figure }, Step::Of(i))).collect()
@@ -347,8 +349,8 @@ pub(crate) fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
         let creases = if folded { creases(layout) } else { Vec::new() };
         return vec![Figure { creases, ..open_figure(layout, options, folded::flat(layout)) }];
     };
-    let shows_design = layout.cloth.design.is_some();
     let clothes: Vec<FoldedCloth> = steps.folded.iter().map(|step| step.cloth).collect();
+    let shows_design = layout.cloth.design.is_some() && clothes.iter().all(FoldedCloth::is_lengthwise);
     let mut figures: Vec<Figure> = steps.folded.into_iter().map(|step| folded_figure(layout, options, step)).collect();
     if steps.opened.is_empty() && figures.len() == 1 {
         figures[0].heading = shows_design.then(|| format!("Cut through both layers, {BAR_ON_BAR}"));
@@ -378,32 +380,20 @@ fn folded_figure(layout: &Layout, options: &Options, step: FoldedStep) -> Figure
     let flaws = layout.cloth.flaws.iter().flat_map(|flaw| folded::areas_on_table(flaw.points(), &cloth)).collect();
     let stays = cloth.stays();
     let (left, right, fold) = (MeasuredFrom::LeftEdge, MeasuredFrom::RightEdge, MeasuredFrom::Fold);
-    let [at_left, at_right] = open.selvages;
-    let (sides, side_names, flaps) = match cloth.folding {
-        Folding::Middle { .. } => ([Side::Selvage, Side::Fold], [BOTH_EDGES, fold.name()], Vec::new()),
-        Folding::LeftEdge { at } => {
-            let flap = Flap { at, inward: -1.0, selvage: at_left };
-            ([Side::Fold, Side::Selvage], [fold.name(), right.name()], vec![flap])
+    let (sides, side_names) = match cloth.folding {
+        Folding::Middle { .. } => ([Side::Selvage, Side::Fold], [BOTH_EDGES, fold.name()]),
+        Folding::LeftEdge { .. } => ([Side::Fold, Side::Selvage], [fold.name(), right.name()]),
+        Folding::RightEdge { .. } => ([Side::Selvage, Side::Fold], [left.name(), fold.name()]),
+        Folding::BothEdges { .. } => {
+            ([Side::Fold; 2], [MeasuredFrom::LeftFold, MeasuredFrom::RightFold].map(MeasuredFrom::name))
         }
-        Folding::RightEdge { at } => {
-            let flap = Flap { at: 2.0 * at - cloth.cloth_width, inward: 1.0, selvage: at_right };
-            ([Side::Selvage, Side::Fold], [left.name(), fold.name()], vec![flap])
-        }
-        Folding::BothEdges { left, right } => {
-            let from_left = Flap { at: left, inward: -1.0, selvage: at_left };
-            let from_right = Flap { at: 2.0 * right - cloth.cloth_width - left, inward: 1.0, selvage: at_right };
-            let names = [MeasuredFrom::LeftFold, MeasuredFrom::RightFold].map(MeasuredFrom::name);
-            ([Side::Fold; 2], names, vec![from_left, from_right])
-        }
-        Folding::Across { .. } | Folding::CutAcross { .. } => {
-            ([Side::Selvage; 2], [left.name(), right.name()], Vec::new())
-        }
+        Folding::Across { .. } | Folding::CutAcross { .. } => ([Side::Selvage; 2], [left.name(), right.name()]),
     };
     let length = stays.max.y.min(open.length);
     let (far, far_end) = match cloth.folding {
         Folding::Across { at } => (FarEnd::Fold, vec![format!("fold, {} from the cut end", said(at)), "fold".into()]),
         Folding::CutAcross { at, .. } => {
-            (FarEnd::Cut, vec![format!("cut across, {} from the cut end", said(at)), "cut across".into()])
+            (FarEnd::Cut, vec![format!("{CUT_ACROSS}, {} from the cut end", said(at)), CUT_ACROSS.into()])
         }
         _ if cloth.to.is_finite() => {
             (FarEnd::GoesOn, vec![format!("folded up to {} from the cut end", said(cloth.to)), said(cloth.to)])
@@ -423,7 +413,7 @@ fn folded_figure(layout: &Layout, options: &Options, step: FoldedStep) -> Figure
         across_from: cloth.left(),
         sides,
         side_names,
-        flaps,
+        flaps: flaps(&cloth, open.selvages),
         layers: layers(&cloth, options.units),
         far,
         flaws,
@@ -432,6 +422,21 @@ fn folded_figure(layout: &Layout, options: &Options, step: FoldedStep) -> Figure
         left: Vec::new(),
         off_cut: open.off_cut.as_ref().map(|off_cut| off_cut.on_table(&cloth)),
         ..open
+    }
+}
+
+/// The edges that are folded in, with the selvages of the cloth.
+fn flaps(cloth: &FoldedCloth, [left, right]: [Option<f64>; 2]) -> Vec<Flap> {
+    let name = MeasuredFrom::LeftEdge.name();
+    let from_left = |fold: f64| Flap { at: 2.0 * fold - cloth.left(), inward: -1.0, selvage: left, name };
+    let name = MeasuredFrom::RightEdge.name();
+    let from_right =
+        |fold: f64| Flap { at: 2.0 * fold - cloth.cloth_width - cloth.left(), inward: 1.0, selvage: right, name };
+    match cloth.folding {
+        Folding::LeftEdge { at } => vec![from_left(at)],
+        Folding::RightEdge { at } => vec![from_right(at)],
+        Folding::BothEdges { left, right } => vec![from_left(left), from_right(right)],
+        Folding::Middle { .. } | Folding::Across { .. } | Folding::CutAcross { .. } => Vec::new(),
     }
 }
 
@@ -481,22 +486,22 @@ fn folded_briefly(cloth: &FoldedCloth) -> &'static str {
 fn creases(layout: &Layout) -> Vec<Crease> {
     let of_section = |section: &Section| {
         let lengthwise: Vec<f64> = section.folds.iter().filter_map(|fold| fold.lengthwise()).collect();
-        let along = [section.from, section.to];
-        let crease = move |fold: &Fold| {
-            let is_left_of = |other: &f64| fold.at() < *other;
-            let name = match fold {
-                Fold::CutAndTurned { .. } => "cut across",
-                Fold::Lengthwise { .. } if lengthwise.len() < 2 => MeasuredFrom::Fold.name(),
-                Fold::Lengthwise { .. } if lengthwise.iter().any(is_left_of) => MeasuredFrom::LeftFold.name(),
-                Fold::Lengthwise { .. } => MeasuredFrom::RightFold.name(),
-                Fold::Crosswise { .. } => MeasuredFrom::Fold.name(),
+        let crease = |line: FoldLine| {
+            let name = match line.fold {
+                Fold::CutAndTurned { .. } => CUT_ACROSS,
+                Fold::Lengthwise { at } if lengthwise.iter().any(|other| at < *other) => MeasuredFrom::LeftFold.name(),
+                Fold::Lengthwise { .. } if lengthwise.len() > 1 => MeasuredFrom::RightFold.name(),
+                Fold::Lengthwise { .. } | Fold::Crosswise { .. } => MeasuredFrom::Fold.name(),
             };
-            Crease { fold: *fold, along, name }
+            Crease { line, name }
         };
-        section.folds.iter().map(crease).collect::<Vec<Crease>>()
+        section.fold_lines().map(crease).collect::<Vec<Crease>>()
     };
     layout.lay.sections.iter().flat_map(of_section).collect()
 }
+
+/// What a line is called along which the cloth is cut in two.
+pub(crate) const CUT_ACROSS: &str = "cut across";
 
 /// What lies on the near edge of folded cloth.
 const BOTH_EDGES: &str = "left and right edge, one on the other";

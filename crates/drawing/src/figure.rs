@@ -1,6 +1,6 @@
 //! One picture of the cloth: edges, rulers and the pieces on it.
 
-use ellwand_garment::{Cloth, Fold, Units};
+use ellwand_garment::{Cloth, Fold, FoldLine, Units};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
@@ -48,6 +48,8 @@ pub(crate) struct Flap {
     pub(crate) inward: f64,
     /// Width of its selvage; none where there is none any more.
     pub(crate) selvage: Option<f64>,
+    /// What it is called.
+    pub(crate) name: &'static str,
 }
 
 /// Words on a stretch of the width, the fullest first.
@@ -63,9 +65,7 @@ pub(crate) struct Span {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Crease {
     /// Where it lies.
-    pub(crate) fold: Fold,
-    /// Which stretch of the length lies on that fold.
-    pub(crate) along: [f64; 2],
+    pub(crate) line: FoldLine,
     /// What it is called.
     pub(crate) name: &'static str,
 }
@@ -248,7 +248,7 @@ impl Figure {
             FarEnd::Cut => {}
         }
         for crease in &self.creases {
-            let ink = if matches!(crease.fold, Fold::CutAndTurned { .. }) { Ink::EDGE } else { Ink::CREASE };
+            let ink = if matches!(crease.line.fold, Fold::CutAndTurned { .. }) { Ink::EDGE } else { Ink::CREASE };
             marks.extend(self.crease_line(crease).map(|[a, b]| Mark::stroke(frame.at(a), frame.at(b), ink)));
         }
         for flaw in &self.flaws {
@@ -264,13 +264,7 @@ impl Figure {
 
     /// What of a crease the picture shows.
     pub(crate) fn crease_line(&self, crease: &Crease) -> Option<[Point; 2]> {
-        let [from, to] = [crease.along[0].max(self.from), crease.along[1].min(self.length)];
-        match crease.fold {
-            Fold::Lengthwise { at } => (from < to).then(|| [point(at, from), point(at, to)]),
-            Fold::Crosswise { at } | Fold::CutAndTurned { at, .. } => {
-                (self.from < at && at < self.length).then(|| [point(0.0, at), point(self.width, at)])
-            }
-        }
+        crease.line.ends(self.width, [self.from, self.length])
     }
 
     fn draw_edges(&self, frame: &Frame, marks: &mut Vec<Mark>) {

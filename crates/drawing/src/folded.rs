@@ -403,6 +403,50 @@ mod tests {
         assert_eq!(2 * pairs + on_fold.len() + singles, layout.cuts.len());
     }
 
+    /// The strip of paper: what is drawn on folded cloth and cut through both layers is, opened out, what the record has.
+    #[test]
+    fn every_shape_cut_folded_is_what_is_recorded_once_it_is_opened_out() {
+        let folded = samples::folded_otherwise().into_iter().chain([("down the middle", samples::folded_jacket())]);
+        for (name, layout) in folded {
+            let steps = steps(&layout).unwrap();
+            let cloths = layout.folded_cloth();
+            assert_eq!(steps.folded.len(), cloths.len());
+            let mut drawn = steps.opened.iter().filter(|shown| shown.part == Part::CutNow).count();
+            for (step, (cloth, cuts)) in steps.folded.iter().zip(&cloths) {
+                let now: Vec<&Shown> = step.shown.iter().filter(|shown| shown.part == Part::CutNow).collect();
+                assert_eq!(now.len(), cuts.len(), "{name}");
+                for (shown, &cut) in now.iter().zip(cuts) {
+                    assert!(shown.outline.iter().all(|p| p.x >= -1e-9 && p.x <= cloth.width() + 1e-9), "{name}");
+                    let fold = layout.fold_of(cut).unwrap();
+                    let below: Vec<Point> = shown.outline.iter().map(|&p| cloth.on_flat_cloth(p)).collect();
+                    let center = Bounds::of(below.iter().copied()).center();
+                    let above: Vec<Point> = below.iter().map(|&p| fold.image(p, center)).collect();
+                    let is_in = |ring: &[Point], p: Point| {
+                        ring.iter().any(|q| (p.x - q.x).abs() < 1e-6 && (p.y - q.y).abs() < 1e-6)
+                    };
+                    let outline = |i: usize| layout.cuts[i].outline.points();
+                    match cut {
+                        CutAtOnce::BothLayers(one, other) => {
+                            let [stays, turned] = layout.stays_and_turned(one, other).map(outline);
+                            assert!(stays.iter().all(|&p| is_in(&below, p)), "{name}: {}", shown.piece);
+                            assert!(turned.iter().all(|&p| is_in(&above, p)), "{name}: {}", shown.piece);
+                            drawn += 2;
+                        }
+                        CutAtOnce::OnFold(one) => {
+                            let all = [below, above].concat();
+                            assert!(outline(one).iter().all(|&p| is_in(&all, p)), "{name}: {}", shown.piece);
+                            let whole = layout.cuts[one].outline.area();
+                            assert!((signed_area(&shown.outline).abs() * 2.0 - whole).abs() < 1e-3, "{name}");
+                            drawn += 1;
+                        }
+                        CutAtOnce::OneLayer(_) => panic!("{name}: not cut folded"),
+                    }
+                }
+            }
+            assert_eq!(drawn, layout.cuts.len(), "{name}: each once");
+        }
+    }
+
     #[test]
     fn turning_over_a_piece_that_is_its_own_mirror_image_changes_nothing() {
         let layout = samples::open_jacket(ellwand_garment::Nap::With);

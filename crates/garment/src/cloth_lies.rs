@@ -53,7 +53,9 @@ impl Layout {
         let is_cut_across = || self.lay.folds().any(|(_, fold)| matches!(fold, Fold::CutAndTurned { .. }));
         match (lies, self.face_up()) {
             (ClothLies::Open, face) => format!("Single layer, {}", face.words()),
-            (ClothLies::OpenedOut, face) if is_cut_across() => format!("Then both parts laid open, {}", face.words()),
+            (ClothLies::OpenedOut, face) if is_cut_across() => {
+                format!("Then both parts laid open end to end, {}", face.words())
+            }
             (ClothLies::OpenedOut, face) => format!("Then opened out, {}", face.words()),
             (ClothLies::Folded(cloth), face) => {
                 format!("{}, {}", self.folding_in_words(&cloth, units), self.sides_in_words(face))
@@ -81,7 +83,8 @@ impl Layout {
             Folding::LeftEdge { at } => format!("Left edge folded {over} {}", said(at)),
             Folding::RightEdge { at } => format!("Right edge folded {over} {}", from_right(at)),
             Folding::BothEdges { left, right } => {
-                format!("Both edges folded {over} to the middle, {} and {}", said(left), from_right(right))
+                let folded = if over == "under" { "folded under" } else { "folded" };
+                format!("Both edges {folded} to the middle, {} and {}", said(left), from_right(right))
             }
             Folding::Across { at } => format!("Folded across {} from the cut end", said(at)),
             Folding::CutAcross { at, .. } => format!(
@@ -134,10 +137,7 @@ mod tests {
         let said = |layout: &Layout| layout.lies_in_words(folded(layout), Units::Centimetres);
         let cases = [
             (sample::off_centre_layout(), "Left edge folded over 25 cm, right sides together"),
-            (
-                sample::to_the_middle_layout(),
-                "Both edges folded over to the middle, 25 cm and 25 cm, right sides together",
-            ),
+            (sample::to_the_middle_layout(), "Both edges folded to the middle, 25 cm and 25 cm, right sides together"),
             (sample::part_folded_layout(), "The first 30 cm folded lengthwise, right sides together"),
             (sample::crosswise_layout(), "Folded across 35 cm from the cut end, right sides together"),
             (
@@ -151,7 +151,11 @@ mod tests {
             let is_cut = layout.way == crate::Way::CutAndTurned;
             assert_eq!(
                 opened,
-                if is_cut { "Then both parts laid open, right side up" } else { "Then opened out, right side up" }
+                if is_cut {
+                    "Then both parts laid open end to end, right side up"
+                } else {
+                    "Then opened out, right side up"
+                }
             );
         }
         let mut designed = sample::off_centre_layout();

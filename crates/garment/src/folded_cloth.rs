@@ -98,6 +98,11 @@ impl FoldedCloth {
         }
     }
 
+    /// Whether it is folded along its length, so that bars along the cloth lie on bars.
+    pub fn is_lengthwise(&self) -> bool {
+        !matches!(self.folding, Folding::Across { .. } | Folding::CutAcross { .. })
+    }
+
     /// The part of the flat cloth that stays where it is; unbounded where it goes on to an edge or an end of the cloth.
     pub fn stays(&self) -> Bounds {
         let mut min = point(f64::NEG_INFINITY, if self.from > 0.0 { self.from } else { f64::NEG_INFINITY });

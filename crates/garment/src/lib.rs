@@ -108,7 +108,7 @@ pub use folded_cloth::{FoldedCloth, Folding};
 pub use half::Half;
 pub use job::{Fabric, Job, Price, PriceUnit, Shrinkage};
 pub use joined_runs::{RunsOfPiece, SewnEdges, joined_runs};
-pub use lay::{Fold, Lay, Section};
+pub use lay::{Fold, FoldLine, Lay, Section};
 pub use laying::{CutAtOnce, Ease, LayingRow, LayingStep, UpperLayer, laying_list};
 pub use layout::{Asked, Layout, LowerBound, SearchNote, TracePoint};
 pub use leftover::{Leftover, design_on, is_of_use, least_useful, leftovers, length_there};

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use ellwand_garment::{JOIN, Units};
+use ellwand_garment::{Fold, FoldLine, JOIN, Units};
 use ellwand_geometry::{Outline, Point, point};
 use serde::{Deserialize, de::IgnoredAny};
 
@@ -26,8 +26,8 @@ pub struct LaidCloth {
     pub width: f64,
     /// Length of the layout.
     pub length: f64,
-    /// Where the cloth is folded when it is cut: distances from its left edge.
-    pub folds: Vec<f64>,
+    /// Where the cloth is folded, or cut across, when it is cut.
+    pub folds: Vec<FoldLine>,
     /// What is cut.
     pub cuts: Vec<LaidCut>,
 }
@@ -97,7 +97,28 @@ struct ClothOnly {
 
 #[derive(Deserialize)]
 struct FoldOnly {
+    #[serde(default)]
+    axis: Option<String>,
     at: f64,
+    #[serde(default)]
+    from: Option<f64>,
+    #[serde(default)]
+    to: Option<f64>,
+}
+
+impl FoldOnly {
+    /// Where it lies on cloth of that width and length; none where that is not on it.
+    fn line(&self, width: f64, length: f64) -> Option<FoldLine> {
+        let at = self.at;
+        let (fold, most) = match self.axis.as_deref() {
+            None | Some("lengthwise") => (Fold::Lengthwise { at }, width),
+            Some("crosswise") => (Fold::Crosswise { at }, length),
+            Some("cut and turned") => (Fold::CutAndTurned { at, middle: width / 2.0 }, length),
+            Some(_) => return None,
+        };
+        let (from, to) = (self.from.unwrap_or(0.0), self.to.unwrap_or(f64::INFINITY));
+        (0.0..=most).contains(&at).then_some(FoldLine { fold, from, to })
+    }
 }
 
 #[derive(Deserialize)]
@@ -151,10 +172,9 @@ fn read(text: &str) -> Result<LaidCloth, RecordFault> {
     if ![record.cloth.width, record.length].into_iter().all(|side| here(side) && side > 0.0) {
         return Err(RecordFault::NotALayout { reason: "its cloth has no width or no length".to_owned() });
     }
-    let folds: Vec<f64> = record.cloth.folds.iter().map(|fold| fold.at).collect();
-    if !folds.iter().all(|at| (0.0..=record.cloth.width).contains(at)) {
-        return Err(RecordFault::NotALayout { reason: "a fold lies outside of its cloth".to_owned() });
-    }
+    let folds = record.cloth.folds.iter().map(|fold| fold.line(record.cloth.width, record.length));
+    let folds: Option<Vec<FoldLine>> = folds.collect();
+    let folds = folds.ok_or(RecordFault::NotALayout { reason: "a fold lies outside of its cloth".to_owned() })?;
     let cuts = record.cuts.into_iter().map(|cut| {
         let bad = |reason: &str| RecordFault::NotALayout { reason: format!("the outline of `{}` {reason}", cut.piece) };
         let notches = cut.notches.iter().flat_map(|notch| [&notch.at, &notch.inward]);

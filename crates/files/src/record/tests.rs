@@ -2,8 +2,8 @@ use std::collections::BTreeMap;
 
 use ellwand_garment::{
     Allowance, AllowanceReason, Asked, Balance, Border, BorderSides, Cloth, Cut, CutPoint, Design, DesignAxis, Drop,
-    GrainRule, Hands, Lay, Layout, LowerBound, Match, MatchedPoints, Money, Nap, Need, OnHand, Price, PriceUnit,
-    Purchase, Repeat, RightSide, SearchNote, Shown, TracePoint, Way,
+    Fold, FoldLine, GrainRule, Hands, Lay, Layout, LowerBound, Match, MatchedPoints, Money, Nap, Need, OnHand, Price,
+    PriceUnit, Purchase, Repeat, RightSide, SearchNote, Shown, TracePoint, Way,
 };
 use ellwand_geometry::{Outline, point};
 use serde_json::Value;
@@ -400,7 +400,16 @@ fn a_layout_is_read_back_with_what_its_sheet_says_and_older_records_without_it()
     assert_eq!((cut.number, cut.copy_name.as_str(), cut.on_fold), (Some(7), "", false));
     assert_eq!(cut.face_down, laid_out.cuts[0].lies_face_down());
     assert_eq!(cut.notches, [[point(200.0, 0.3), point(0.0, 1.0)]]);
-    assert_eq!(laid.folds, [laid_out.cloth.centre_fold()]);
+    let at = laid_out.cloth.centre_fold();
+    let fold = |fold| FoldLine { fold, from: 0.0, to: f64::INFINITY };
+    assert_eq!(laid.folds, [fold(Fold::Lengthwise { at })]);
+    // Across, it lies on the length and may be farther than the cloth is wide.
+    let mut across: Value = serde_json::from_str(&text).expect("JSON");
+    across["length"] = 3000.0.into();
+    across["cloth"]["folds"][0] = serde_json::json!({ "axis": "crosswise", "at": 2500.0 });
+    assert_eq!(read(&across.to_string()).expect("a record").folds, [fold(Fold::Crosswise { at: 2500.0 })]);
+    across["cloth"]["folds"][0]["axis"] = "askew".into();
+    assert!(read(&across.to_string()).is_err());
 
     let mut older: Value = serde_json::from_str(&text).expect("JSON");
     let fields = older["cuts"][0].as_object_mut().expect("a cut");
