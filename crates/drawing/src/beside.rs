@@ -1,6 +1,5 @@
 //! Words on the cloth between the pieces: numbers of pieces too small to hold one, and letters without room in theirs, each with a leader.
 
-use ellwand_garment::MeasuredFrom;
 use ellwand_geometry::{Bounds, Point, distance, point};
 
 use crate::boxes::TurnedBox;
@@ -53,8 +52,13 @@ impl Figure {
             self.left.iter().filter_map(|left| left_over::taken(left, frame, self.units)).collect();
         let blocked = flaws.iter().chain(&outside).chain(&words_left).map(Vec::as_slice);
         let holes: Vec<&[Point]> = drawn.iter().map(|d| d.outline.as_slice()).chain(blocked).collect();
-        let crease = self.crease.map(|x| [point(x, self.from), point(x, self.length)].map(|p| frame.at(p)));
-        let mut taken: Vec<Obstacle> = crease.map(|[a, b]| Obstacle { a, b, reach: 0.4 }).into_iter().collect();
+        let creases = self.creases.iter().filter_map(|crease| Some((crease, self.crease_line(crease)?)));
+        let flaps = self.flaps.iter().map(|flap| (flap.name, [self.from, self.length].map(|y| point(flap.at, y))));
+        let creases: Vec<(&str, [Point; 2])> = (creases.map(|(crease, line)| (crease.name, line)))
+            .chain(flaps)
+            .map(|(name, line)| (name, line.map(|p| frame.at(p))))
+            .collect();
+        let mut taken: Vec<Obstacle> = creases.iter().map(|&(_, [a, b])| Obstacle { a, b, reach: 0.4 }).collect();
         // A leader is short and crosses no words.
         let mut words: Vec<TurnedBox> = labels.iter().map(|label| label.frame.grown(0.3)).collect();
         let mut place =
@@ -103,13 +107,12 @@ impl Figure {
                 words.push(label.frame);
                 Some((label, target))
             };
-        // The crease is what is measured from; it is named where it is seen.
-        if let Some([from, to]) = crease {
+        // A crease is what is measured from, and an edge that is folded in lies where none is looked for: they are named where they are seen.
+        for (name, [from, to]) in creases {
             let seen = |p: &Point| !holes.iter().any(|hole| hatch::is_inside(hole, *p));
             let along = (1..20).rev().map(|i| from + (to - from) * (f64::from(i) / 20.0));
             if let Some(target) = along.into_iter().find(seen) {
-                let name =
-                    place(vec![edge_line(MeasuredFrom::Fold.name())], &[target], Reach::Anywhere, &mut words, marks);
+                let name = place(vec![edge_line(name)], &[target], Reach::Anywhere, &mut words, marks);
                 name.iter().for_each(|(name, _)| self.write_on_cloth(name, marks));
             }
         }

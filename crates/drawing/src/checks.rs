@@ -27,6 +27,8 @@ fn sheets() -> Vec<(String, Sheet)> {
         ("plaid".into(), plaids::open_shirt()),
         ("plaid, folded".into(), plaids::folded_shirt()),
     ];
+    let otherwise = samples::folded_otherwise();
+    layouts.extend(otherwise.iter().map(|(name, layout)| ((*name).to_owned(), layout.clone())));
     layouts.extend((0..24).map(|seed| (format!("random {seed}"), samples::random_layout(seed))));
     let mut sheets: Vec<(String, Sheet)> =
         layouts.iter().map(|(name, layout)| (name.clone(), layout_sheet(layout, &INCHES))).collect();
@@ -48,6 +50,11 @@ fn sheets() -> Vec<(String, Sheet)> {
     for (name, layout) in [("folded", samples::folded_jacket()), ("plaid, folded", plaids::folded_shirt())] {
         let steps = sheet_by_sheet(&layout, &INCHES, figures(&layout, &INCHES)).into_iter().enumerate();
         sheets.extend(steps.map(|(i, sheet)| (format!("{name}, step {}", i + 1), sheet)));
+    }
+    for (name, layout) in &otherwise {
+        let parts = layout_sheets(layout, &centimetres).into_iter().enumerate();
+        sheets.extend(parts.map(|(i, sheet)| (format!("{name}, part {}", i + 1), sheet)));
+        sheets.push((format!("{name}, opened out"), layout_sheet(layout, &flat)));
     }
     for (name, layout) in [
         ("long", sheet_checks::long_jacket()),

@@ -1,6 +1,6 @@
 //! Cutting a polygon along a straight line.
 
-use ellwand_geometry::{Point, point};
+use ellwand_geometry::{Bounds, Point, point};
 
 /// The part of a polygon left of `x = at`. A polygon that leaves and comes back keeps the stretch between on the line.
 ///
@@ -19,6 +19,41 @@ pub(crate) fn left_of(polygon: &[Point], at: f64) -> Vec<Point> {
     }
     kept.dedup();
     kept
+}
+
+/// The part of a polygon right of `x = at`; as [`left_of`].
+pub(crate) fn right_of(polygon: &[Point], at: f64) -> Vec<Point> {
+    let over = |p: &Point| point(-p.x, p.y);
+    let turned: Vec<Point> = polygon.iter().map(over).collect();
+    left_of(&turned, -at).iter().map(over).collect()
+}
+
+/// The part of a polygon within bounds, of which any may be infinite; as [`left_of`].
+pub(crate) fn to(polygon: &[Point], bounds: &Bounds) -> Vec<Point> {
+    let (low, high) = (bounds.min, bounds.max);
+    let sides: [(f64, fn(&[Point], f64) -> Vec<Point>); 4] =
+        [(high.x, left_of), (low.x, right_of), (high.y, below), (low.y, above)];
+    let finite = sides.into_iter().filter(|(at, _)| at.is_finite());
+    finite.fold(polygon.to_vec(), |kept, (at, part)| part(&kept, at))
+}
+
+/// What of a segment lies within bounds; none where nothing does.
+pub(crate) fn segment_to([a, b]: [Point; 2], bounds: &Bounds) -> Option<[Point; 2]> {
+    let along = b - a;
+    let (mut from, mut to) = (0.0_f64, 1.0_f64);
+    let axes = [(a.x, along.x, bounds.min.x, bounds.max.x), (a.y, along.y, bounds.min.y, bounds.max.y)];
+    for (start, step, low, high) in axes {
+        if step == 0.0 {
+            if start < low || start > high {
+                return None;
+            }
+            continue;
+        }
+        let ends = [(low - start) / step, (high - start) / step];
+        from = from.max(ends[0].min(ends[1]));
+        to = to.min(ends[0].max(ends[1]));
+    }
+    (from < to).then(|| [a + along * from, a + along * to])
 }
 
 /// The part of a polygon above `y = at`; as [`left_of`].
@@ -70,6 +105,11 @@ mod tests {
         assert_eq!(signed_area(&above(&triangle, 4.0)), 8.0);
         assert_eq!(above(&triangle, 9.0), []);
         assert_eq!(signed_area(&below(&triangle, 4.0)), 32.0 - 8.0);
+        assert_eq!(signed_area(&right_of(&triangle, 4.0)), 8.0);
+        let strip = Bounds { min: point(4.0, f64::NEG_INFINITY), max: point(f64::INFINITY, 2.0) };
+        assert_eq!(signed_area(&to(&triangle, &strip)), 8.0 - 2.0);
+        assert_eq!(segment_to([point(0.0, 1.0), point(9.0, 1.0)], &strip), Some([point(4.0, 1.0), point(9.0, 1.0)]));
+        assert_eq!(segment_to([point(0.0, 3.0), point(9.0, 3.0)], &strip), None);
     }
 
     #[test]

@@ -3,14 +3,17 @@
 //! Words have their size on paper whatever the scale, so each arrangement is measured first and the one with the largest
 //! scale is drawn.
 
-use ellwand_garment::{Cloth, Layout, MeasuredFrom, Nap, Selvages, Units, format_length, format_length_up};
+use ellwand_garment::{
+    Cloth, Fold, FoldLine, FoldedCloth, Folding, Layout, MeasuredFrom, Nap, Section, Selvages, Units, format_length,
+    format_length_up,
+};
 use ellwand_geometry::{Point, point};
 
 use crate::block::Block;
 use crate::clip;
 use crate::continued::parted;
-use crate::figure::{FarEdge, Figure, Sequel};
-use crate::folded::{self, Part, Shown};
+use crate::figure::{Crease, FarEnd, Figure, Flap, Sequel, Side, Span};
+use crate::folded::{self, FoldedStep, Part, Shown};
 use crate::frame::Run;
 use crate::key;
 use crate::left_over;
@@ -171,17 +174,20 @@ fn step_by_step(layout: &Layout, figures: Vec<Figure>) -> Vec<(Figure, Step)> {
     if figures.len() < 2 {
         return figures.into_iter().map(|figure| (figure, Step::All)).collect();
     }
-    let first = match layout.cloth.design {
-        Some(_) => format!("{THROUGH_BOTH}, {BAR_ON_BAR}"),
-        None => THROUGH_BOTH.to_owned(),
+    let folded = layout.folded_cloth();
+    let heading = |i: usize| match folded.get(i) {
+        None => format!("{}. Cut the rest from one layer", i + 1),
+        Some((cloth, _)) if cloth.is_lengthwise() && layout.cloth.design.is_some() => {
+            format!("{}. {THROUGH_BOTH}, {BAR_ON_BAR}", i + 1)
+        }
+        Some(_) => format!("{}. {THROUGH_BOTH}", i + 1),
     };
-    let headings = [first, "2. Cut the rest from one layer".to_owned()];
-    let steps = figures.into_iter().zip(headings).zip([Step::Folded, Step::Opened]);
-    steps.map(|((figure, heading), step)| (Figure { heading: Some(heading), ..figure }, step)).collect()
+    let steps = figures.into_iter().enumerate();
+    steps.map(|(i, figure)| (Figure { heading: Some(heading(i)), ..figure }, Step::Of(i))).collect()
 }
 
 /// What is done on folded cloth, on a sheet of its own.
-const THROUGH_BOTH: &str = "1. Cut through both layers";
+const THROUGH_BOTH: &str = "Cut through both layers";
 
 /// Composes a layout on one sheet.
 pub(crate) fn layout_sheet(layout: &Layout, options: &Options) -> Sheet {
@@ -335,45 +341,167 @@ fn extent(figures: &[Figure], rows: &[Block], arrangement: &Arrangement, scale: 
     }
 }
 
-/// The figures of a layout: one, or the two steps of cutting on a fold.
+/// The figures of a layout: one, or the steps of cutting on folded cloth.
 pub(crate) fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
-    let fold = layout.cloth.centre_fold();
     let folded = layout.uses_fold();
-    let steps = (folded && options.spread == Spread::AsCut).then(|| folded::steps(layout, fold)).flatten();
+    let steps = (folded && options.spread == Spread::AsCut).then(|| folded::steps(layout)).flatten();
     let Some(steps) = steps else {
-        let crease = folded.then_some(fold);
-        return vec![Figure { crease, ..open_figure(layout, options, folded::flat(layout)) }];
+        let creases = if folded { creases(layout) } else { Vec::new() };
+        return vec![Figure { creases, ..open_figure(layout, options, folded::flat(layout)) }];
     };
-    let units = options.units;
-    let half = format_length(fold, units);
-    let flaws = layout.cloth.flaws.iter().map(|f| {
-        let points = f.points().iter();
-        points.map(|p| point(fold - (p.x - fold).abs(), p.y)).collect()
-    });
-    let mut first = Figure {
-        width: fold,
-        far_edge: FarEdge::Fold,
-        flaws: flaws.collect(),
-        near_edge: BOTH_EDGES,
-        near_end: vec![format!("cut end, {half} folded"), "cut end".to_owned()],
-        ..open_figure(layout, options, steps.folded)
-    };
-    // On a fold it would lie in one layer alone.
-    first.left.clear();
-    first.off_cut = first.off_cut.map(|off_cut| off_cut.folded(fold));
-    let shows_design = layout.cloth.design.is_some();
-    if steps.opened.is_empty() {
-        first.heading = shows_design.then(|| format!("Cut through both layers, {BAR_ON_BAR}"));
-        return vec![first];
+    let clothes: Vec<FoldedCloth> = steps.folded.iter().map(|step| step.cloth).collect();
+    let shows_design = layout.cloth.design.is_some() && clothes.iter().all(FoldedCloth::is_lengthwise);
+    let mut figures: Vec<Figure> = steps.folded.into_iter().map(|step| folded_figure(layout, options, step)).collect();
+    if steps.opened.is_empty() && figures.len() == 1 {
+        figures[0].heading = shows_design.then(|| format!("Cut through both layers, {BAR_ON_BAR}"));
+        return figures;
     }
     let how = if shows_design { format!(", {BAR_ON_BAR}") } else { String::new() };
-    first.heading = Some(format!("1. Folded: cut through both layers{how}"));
-    let mut second = open_figure(layout, options, steps.opened);
-    second.heading = Some("2. Opened out, right side up: cut the rest".to_owned());
-    second.crease = Some(fold);
-    crop(&mut second);
-    vec![first, second]
+    for (number, (figure, cloth)) in (1..).zip(figures.iter_mut().zip(&clothes)) {
+        figure.heading = Some(format!("{number}. {}: cut through both layers{how}", folded_briefly(cloth)));
+    }
+    if !steps.opened.is_empty() {
+        let mut last = open_figure(layout, options, steps.opened);
+        let is_cut = clothes.iter().any(|cloth| matches!(cloth.folding, Folding::CutAcross { .. }));
+        let opened = if is_cut { "Both parts laid open" } else { "Opened out" };
+        last.heading = Some(format!("{}. {opened}, right side up: cut the rest", figures.len() + 1));
+        last.creases = creases(layout);
+        crop(&mut last);
+        figures.push(last);
+    }
+    figures
 }
+
+/// A folded stretch of cloth on the table.
+fn folded_figure(layout: &Layout, options: &Options, step: FoldedStep) -> Figure {
+    let FoldedStep { cloth, shown } = step;
+    let said = |mm: f64| format_length(mm, options.units);
+    let open = open_figure(layout, options, shown);
+    let flaws = layout.cloth.flaws.iter().flat_map(|flaw| folded::areas_on_table(flaw.points(), &cloth)).collect();
+    let stays = cloth.stays();
+    let (left, right, fold) = (MeasuredFrom::LeftEdge, MeasuredFrom::RightEdge, MeasuredFrom::Fold);
+    let (sides, side_names) = match cloth.folding {
+        Folding::Middle { .. } => ([Side::Selvage, Side::Fold], [BOTH_EDGES, fold.name()]),
+        Folding::LeftEdge { .. } => ([Side::Fold, Side::Selvage], [fold.name(), right.name()]),
+        Folding::RightEdge { .. } => ([Side::Selvage, Side::Fold], [left.name(), fold.name()]),
+        Folding::BothEdges { .. } => {
+            ([Side::Fold; 2], [MeasuredFrom::LeftFold, MeasuredFrom::RightFold].map(MeasuredFrom::name))
+        }
+        Folding::Across { .. } | Folding::CutAcross { .. } => ([Side::Selvage; 2], [left.name(), right.name()]),
+    };
+    let length = stays.max.y.min(open.length);
+    let (far, far_end) = match cloth.folding {
+        Folding::Across { at } => (FarEnd::Fold, vec![format!("fold, {} from the cut end", said(at)), "fold".into()]),
+        Folding::CutAcross { at, .. } => {
+            (FarEnd::Cut, vec![format!("{CUT_ACROSS}, {} from the cut end", said(at)), CUT_ACROSS.into()])
+        }
+        _ if cloth.to.is_finite() => {
+            (FarEnd::GoesOn, vec![format!("folded up to {} from the cut end", said(cloth.to)), said(cloth.to)])
+        }
+        _ => (FarEnd::Cut, open.far_end.clone()),
+    };
+    let near_end = match cloth.folding {
+        _ if cloth.from > 0.0 => vec![format!("folded from {} on", said(cloth.from)), said(cloth.from)],
+        Folding::Middle { at } => vec![format!("cut end, {} folded", said(at)), "cut end".to_owned()],
+        _ => open.near_end.clone(),
+    };
+    // Leftovers would lie in one layer alone.
+    Figure {
+        width: cloth.width(),
+        from: cloth.from,
+        length,
+        across_from: cloth.left(),
+        sides,
+        side_names,
+        flaps: flaps(&cloth, open.selvages),
+        layers: layers(&cloth, options.units),
+        far,
+        flaws,
+        near_end,
+        far_end,
+        left: Vec::new(),
+        off_cut: open.off_cut.as_ref().map(|off_cut| off_cut.on_table(&cloth)),
+        ..open
+    }
+}
+
+/// The edges that are folded in, with the selvages of the cloth.
+fn flaps(cloth: &FoldedCloth, [left, right]: [Option<f64>; 2]) -> Vec<Flap> {
+    let name = MeasuredFrom::LeftEdge.name();
+    let from_left = |fold: f64| Flap { at: 2.0 * fold - cloth.left(), inward: -1.0, selvage: left, name };
+    let name = MeasuredFrom::RightEdge.name();
+    let from_right =
+        |fold: f64| Flap { at: 2.0 * fold - cloth.cloth_width - cloth.left(), inward: 1.0, selvage: right, name };
+    match cloth.folding {
+        Folding::LeftEdge { at } => vec![from_left(at)],
+        Folding::RightEdge { at } => vec![from_right(at)],
+        Folding::BothEdges { left, right } => vec![from_left(left), from_right(right)],
+        Folding::Middle { .. } | Folding::Across { .. } | Folding::CutAcross { .. } => Vec::new(),
+    }
+}
+
+/// Where folded cloth lies in how many layers; nothing where it lies in two over its whole width.
+fn layers(cloth: &FoldedCloth, units: Units) -> Vec<Span> {
+    let said = |count: &str, [from, to]: [f64; 2]| {
+        let fully = format!("{count}, {}", format_length(to - from, units));
+        Span { across: [from, to], words: vec![format!("cut end, {fully}"), fully, count.to_owned()] }
+    };
+    let double = cloth.double();
+    if double[..] == [[0.0, cloth.width()]] {
+        return Vec::new();
+    }
+    let ends = double.iter().copied().chain([[cloth.width(), cloth.width()]]);
+    let mut from = 0.0;
+    let mut spans = Vec::new();
+    for [start, end] in ends {
+        // A gap of a finger between two edges is no part to speak of.
+        if start - from > LEAST_SINGLE {
+            spans.push(said("one layer", [from, start]));
+        }
+        if end > start {
+            spans.push(said("two layers", [start, end]));
+        }
+        from = end;
+    }
+    spans
+}
+
+/// A single part narrower than this is not told of, mm.
+const LEAST_SINGLE: f64 = 20.0;
+
+/// What is done with the cloth, as a heading.
+fn folded_briefly(cloth: &FoldedCloth) -> &'static str {
+    match cloth.folding {
+        _ if cloth.from > 0.0 || cloth.to.is_finite() => "A part folded",
+        Folding::Middle { .. } => "Folded",
+        Folding::LeftEdge { .. } => "Left edge folded in",
+        Folding::RightEdge { .. } => "Right edge folded in",
+        Folding::BothEdges { .. } => "Both edges folded in",
+        Folding::Across { .. } => "Folded across",
+        Folding::CutAcross { .. } => "Cut across, one part turned",
+    }
+}
+
+/// Where the cloth is folded or cut across, when it lies flat.
+fn creases(layout: &Layout) -> Vec<Crease> {
+    let of_section = |section: &Section| {
+        let lengthwise: Vec<f64> = section.folds.iter().filter_map(|fold| fold.lengthwise()).collect();
+        let crease = |line: FoldLine| {
+            let name = match line.fold {
+                Fold::CutAndTurned { .. } => CUT_ACROSS,
+                Fold::Lengthwise { at } if lengthwise.iter().any(|other| at < *other) => MeasuredFrom::LeftFold.name(),
+                Fold::Lengthwise { .. } if lengthwise.len() > 1 => MeasuredFrom::RightFold.name(),
+                Fold::Lengthwise { .. } | Fold::Crosswise { .. } => MeasuredFrom::Fold.name(),
+            };
+            Crease { line, name }
+        };
+        section.fold_lines().map(crease).collect::<Vec<Crease>>()
+    };
+    layout.lay.sections.iter().flat_map(of_section).collect()
+}
+
+/// What a line is called along which the cloth is cut in two.
+pub(crate) const CUT_ACROSS: &str = "cut across";
 
 /// What lies on the near edge of folded cloth.
 const BOTH_EDGES: &str = "left and right edge, one on the other";
@@ -422,9 +550,13 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
         from: 0.0,
         length: end,
         selvages: selvages(&layout.cloth),
-        near_edge: MeasuredFrom::LeftEdge.name(),
-        far_edge: FarEdge::Selvage,
-        crease: None,
+        across_from: 0.0,
+        sides: [Side::Selvage; 2],
+        side_names: [MeasuredFrom::LeftEdge, MeasuredFrom::RightEdge].map(MeasuredFrom::name),
+        flaps: Vec::new(),
+        layers: Vec::new(),
+        far: FarEnd::Cut,
+        creases: Vec::new(),
         one_way: one_way(&layout.cloth),
         designed: layout.cloth.design.is_some().then(|| layout.cloth.clone()),
         colours: options.colours,

@@ -5,7 +5,7 @@ use ellwand_geometry::{Bounds, Point, distance, point};
 
 use crate::boxes::{TurnedBox, turned};
 use crate::clearing::Obstacle;
-use crate::folded::{Face, Part, Shown};
+use crate::folded::{Face, FoldEdge, Part, Shown};
 use crate::frame::Frame;
 use crate::hatch;
 use crate::label::{Label, Surroundings};
@@ -54,8 +54,8 @@ impl<'a> Drawn<'a> {
         let mut notches = Vec::new();
         if shown.part == Part::CutNow {
             grains.extend(shown.grainline.map(|[low, high]| GrainMark::line(frame.at(low), frame.at(high), heads)));
-            grains.extend(shown.fold_edge.map(|[low, high]| {
-                let inward = frame.direction(point(-1.0, 0.0));
+            grains.extend(shown.fold_edge.map(|FoldEdge { ends: [low, high], inward }| {
+                let inward = frame.direction(inward);
                 let heads = if shown.grainline.is_some() { Heads::Neither } else { heads };
                 GrainMark::bracket(frame.at(low), frame.at(high), inward, room, heads)
             }));

@@ -1,6 +1,6 @@
 //! One picture of the cloth: edges, rulers and the pieces on it.
 
-use ellwand_garment::{Cloth, MeasuredFrom, Units};
+use ellwand_garment::{Cloth, Fold, FoldLine, Units};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
@@ -19,13 +19,55 @@ use crate::piece_marks::{Heads, head};
 use crate::rest::Untold;
 use crate::ruler::{self, Direction};
 
-/// What the edge of the cloth away from the first selvage is.
+/// What a side of the cloth is as it lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum FarEdge {
-    /// The other selvage.
+pub(crate) enum Side {
+    /// An edge, with its selvage if it has one.
     Selvage,
-    /// The fold.
+    /// A fold.
     Fold,
+}
+
+/// What the far end of the cloth is as it lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum FarEnd {
+    /// Where the layout ends, or the cloth is cut across.
+    Cut,
+    /// A crosswise fold.
+    Fold,
+    /// The cloth goes on and lies otherwise there.
+    GoesOn,
+}
+
+/// An edge that is folded in and lies on the cloth.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Flap {
+    /// Where it lies.
+    pub(crate) at: f64,
+    /// Towards the flap from there: -1 to the left, 1 to the right.
+    pub(crate) inward: f64,
+    /// Width of its selvage; none where there is none any more.
+    pub(crate) selvage: Option<f64>,
+    /// What it is called.
+    pub(crate) name: &'static str,
+}
+
+/// Words on a stretch of the width, the fullest first.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Span {
+    /// From the left side.
+    pub(crate) across: [f64; 2],
+    /// What is said.
+    pub(crate) words: Vec<String>,
+}
+
+/// A line of opened cloth along which it was folded, or cut across.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Crease {
+    /// Where it lies.
+    pub(crate) line: FoldLine,
+    /// What it is called.
+    pub(crate) name: &'static str,
 }
 
 /// Whether a picture is a part of a longer one.
@@ -52,12 +94,20 @@ pub(crate) struct Figure {
     pub(crate) length: f64,
     /// Widths of the selvages at the near edge and at the far one; none where there is none any more.
     pub(crate) selvages: [Option<f64>; 2],
-    /// What the edge at `x = 0` is called.
-    pub(crate) near_edge: &'static str,
-    /// The edge at `x = width`.
-    pub(crate) far_edge: FarEdge,
-    /// Where the crease of opened cloth lies, when it matters here.
-    pub(crate) crease: Option<f64>,
+    /// How far from the left edge of the flat cloth `x = 0` lies.
+    pub(crate) across_from: f64,
+    /// What the sides at `x = 0` and at `x = width` are.
+    pub(crate) sides: [Side; 2],
+    /// What they are called.
+    pub(crate) side_names: [&'static str; 2],
+    /// Edges that are folded in.
+    pub(crate) flaps: Vec<Flap>,
+    /// Where it lies in how many layers, where that is not the same over the whole width.
+    pub(crate) layers: Vec<Span>,
+    /// What the far end is.
+    pub(crate) far: FarEnd,
+    /// The creases of opened cloth, when they matter here.
+    pub(crate) creases: Vec<Crease>,
     /// Why all tops point one way, if they do.
     pub(crate) one_way: Option<&'static str>,
     /// The cloth, when its design is drawn.
@@ -152,20 +202,21 @@ impl Figure {
         match self.designed.as_ref().and_then(|cloth| Some((cloth, cloth.design.as_ref()?))) {
             None => marks.push(Mark::area(self.cloth_on(frame), Ink::CLOTH)),
             Some((cloth, design)) => {
-                let window = Bounds { min: point(0.0, s), max: point(w, l) };
+                let shift = point(self.across_from, 0.0);
+                let window = Bounds { min: point(0.0, s) + shift, max: point(w, l) + shift };
                 let hair = HAIR * frame.scale;
                 let seen = match self.colours {
                     Colours::OfTheCloth => tints(cloth, design, window, hair, Strength::UNDER_PIECES),
                     Colours::BlackAndWhite => lines(cloth, design, window, hair),
                 };
-                marks.extend(seen.into_iter().map(|tint| Mark::Tint(tint.mapped(|p| frame.at(p)))));
+                marks.extend(seen.into_iter().map(|tint| Mark::Tint(tint.mapped(|p| frame.at(p - shift)))));
             }
         }
-        let sides: &[(f64, f64)] = match self.far_edge {
-            FarEdge::Selvage => &[(0.0, 1.0), (w, -1.0)],
-            FarEdge::Fold => &[(0.0, 1.0)],
-        };
-        for (&(x, inward), selvage) in sides.iter().zip(self.selvages) {
+        let sides = [(0.0, 1.0), (w, -1.0)].into_iter().zip(self.selvages).zip(self.sides);
+        let edges = sides.filter(|(_, side)| *side == Side::Selvage);
+        let edges = edges.map(|(((x, inward), selvage), _)| (x, inward, selvage));
+        let flaps = self.flaps.iter().map(|flap| (flap.at, flap.inward, flap.selvage));
+        for (x, inward, selvage) in edges.chain(flaps) {
             let Some(selvage) = selvage else { continue };
             let band = (selvage / frame.scale).max(0.5);
             let middle = x + inward * band * frame.scale / 2.0;
@@ -178,8 +229,8 @@ impl Figure {
         if let Some(off_cut) = &self.off_cut {
             marks.extend(off_cut.marks(frame));
         }
-        if self.far_edge == FarEdge::Fold {
-            marks.push(Mark::stroke(frame.at(point(w, s)), frame.at(point(w, l)), Ink::FOLD));
+        for (x, _) in [0.0, w].into_iter().zip(self.sides).filter(|(_, side)| *side == Side::Fold) {
+            marks.push(Mark::stroke(frame.at(point(x, s)), frame.at(point(x, l)), Ink::FOLD));
         }
         if s == 0.0 {
             if self.off_cut.is_none() {
@@ -188,13 +239,17 @@ impl Figure {
         } else {
             marks.push(Mark::stroke(frame.at(point(0.0, s)), frame.at(point(w, s)), Ink::BREAK));
         }
-        if self.sequel == Sequel::GoesOn {
-            marks.push(Mark::stroke(frame.at(point(0.0, l)), frame.at(point(w, l)), Ink::BREAK));
-        } else if self.off_cut.is_none() {
-            marks.push(Mark::path(pinked(frame, w, l, 1.0), Ink::EDGE));
+        let far_end = |ink: Ink| Mark::stroke(frame.at(point(0.0, l)), frame.at(point(w, l)), ink);
+        match self.far {
+            _ if self.sequel == Sequel::GoesOn => marks.push(far_end(Ink::BREAK)),
+            FarEnd::GoesOn => marks.push(far_end(Ink::BREAK)),
+            FarEnd::Fold => marks.push(far_end(Ink::FOLD)),
+            FarEnd::Cut if self.off_cut.is_none() => marks.push(Mark::path(pinked(frame, w, l, 1.0), Ink::EDGE)),
+            FarEnd::Cut => {}
         }
-        if let Some(x) = self.crease {
-            marks.push(Mark::stroke(frame.at(point(x, s)), frame.at(point(x, l)), Ink::CREASE));
+        for crease in &self.creases {
+            let ink = if matches!(crease.line.fold, Fold::CutAndTurned { .. }) { Ink::EDGE } else { Ink::CREASE };
+            marks.extend(self.crease_line(crease).map(|[a, b]| Mark::stroke(frame.at(a), frame.at(b), ink)));
         }
         for flaw in &self.flaws {
             let shape = frame.all(flaw);
@@ -205,6 +260,11 @@ impl Figure {
         for left in &self.left {
             marks.extend(left_over::marks(left, frame, self.units));
         }
+    }
+
+    /// What of a crease the picture shows.
+    pub(crate) fn crease_line(&self, crease: &Crease) -> Option<[Point; 2]> {
+        crease.line.ends(self.width, [self.from, self.length])
     }
 
     fn draw_edges(&self, frame: &Frame, marks: &mut Vec<Mark>) {
@@ -220,16 +280,19 @@ impl Figure {
         let high = Edge { start: point(0.0, s + l), outward: point(0.0, 1.0), ..low };
         near.draw_ruler(frame, &ruler::marks(s, l, scale, self.units, along), marks);
         low.draw_ruler(frame, &ruler::marks(0.0, w, scale, self.units, Direction::Across), marks);
-        let far_name = match self.far_edge {
-            FarEdge::Selvage => MeasuredFrom::RightEdge,
-            FarEdge::Fold => MeasuredFrom::Fold,
-        }
-        .name();
-        let near_name = if edge_line(self.near_edge).width() <= l / scale { self.near_edge } else { "edges" };
+        let [near_side, far_side] = self.side_names;
+        let near_name = if edge_line(near_side).width() <= l / scale { near_side } else { "edges" };
         near.write(frame, near_name, 0.5, RULER - 1.4, marks);
-        far.write(frame, far_name, 0.5, 2.3, marks);
-        if let Some(text) = words(&self.near_end, w / scale) {
-            low.write(frame, &text, 0.5, RULER - 1.4, marks);
+        far.write(frame, far_side, 0.5, 2.3, marks);
+        if self.layers.is_empty() {
+            if let Some(text) = words(&self.near_end, w / scale) {
+                low.write(frame, &text, 0.5, RULER - 1.4, marks);
+            }
+        }
+        for Span { across: [from, to], words: said } in &self.layers {
+            if let Some(text) = words(said, (to - from) / scale) {
+                low.write(frame, &text, (from + to) / 2.0 / w, RULER - 1.4, marks);
+            }
         }
         if let Some(text) = words(&self.far_end, w / scale) {
             high.write(frame, &text, 0.5, 2.6, marks);

@@ -1,13 +1,16 @@
 //! What a layout shows on the table: the shapes to draw on folded and on opened cloth.
 //!
-//! On folded cloth the right half is turned over onto the left, right sides together, or on cloth with a design under it, the design outside. Either
-//! way what is seen stands where the left half has it: a pair is one shape, a fold piece the half left of the fold, and a piece cut once waits until the cloth is opened.
+//! Folded down the middle, the right half is turned over onto the left, right sides together, or on cloth with a design under it, the design outside.
+//! Either way what is seen stands where the left half has it, or with other folds whatever part stays where it is: a pair is one shape, a fold piece the half in
+//! that part, and a piece cut once waits until the cloth is opened.
 
-use ellwand_garment::{CopyName, Cut, CutAtOnce, JOIN, Layout, MeasuredFrom, PlacingRow, placing_table, tilt_words};
+use ellwand_garment::{
+    CopyName, Cut, CutAtOnce, Fold, FoldedCloth, JOIN, Layout, PlacingRow, placing_table, tilt_words,
+};
 use ellwand_geometry::{Bounds, Point, point, signed_area};
 
 use crate::boxes::turned;
-use crate::clip::left_of;
+use crate::clip::{self, left_of, right_of};
 use crate::hatch::inside_spans;
 use crate::label::Wording;
 use crate::matched::{MatchPoint, Matched, merged};
@@ -33,8 +36,8 @@ pub(crate) struct Shown {
     pub(crate) face: Face,
     /// Low and high end of the grainline, if it is drawn.
     pub(crate) grainline: Option<[Point; 2]>,
-    /// Low and high end of the edge on the fold, if it has one.
-    pub(crate) fold_edge: Option<[Point; 2]>,
+    /// The edge on the fold, if it has one.
+    pub(crate) fold_edge: Option<FoldEdge>,
     /// Notches: place and inward unit vector.
     pub(crate) notches: Vec<(Point, Point)>,
     /// Where its design must meet that of other pieces.
@@ -45,6 +48,15 @@ pub(crate) struct Shown {
     pub(crate) crease: Option<[Point; 2]>,
     /// The lines between its bias strips.
     pub(crate) strips: Vec<[Point; 2]>,
+}
+
+/// An edge that lies on a fold.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct FoldEdge {
+    /// Its low and its high end.
+    pub(crate) ends: [Point; 2],
+    /// From the fold into the piece, a unit vector.
+    pub(crate) inward: Point,
 }
 
 /// What happens to a shape in a figure.
@@ -67,13 +79,22 @@ pub(crate) enum Face {
     Down,
 }
 
-/// A layout on folded cloth, in the two steps of the table.
+/// A layout on folded cloth, in the steps of the table.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Steps {
-    /// On folded cloth, `x` from 0 to the fold.
-    pub(crate) folded: Vec<Shown>,
+    /// One for each stretch of cloth that is folded.
+    pub(crate) folded: Vec<FoldedStep>,
     /// On the opened cloth; empty when everything is cut folded.
     pub(crate) opened: Vec<Shown>,
+}
+
+/// What is seen of a folded stretch of cloth.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct FoldedStep {
+    /// How it lies.
+    pub(crate) cloth: FoldedCloth,
+    /// What is on it, `x` from its left side.
+    pub(crate) shown: Vec<Shown>,
 }
 
 /// Every cut on flat cloth.
@@ -82,42 +103,85 @@ pub(crate) fn flat(layout: &Layout) -> Vec<Shown> {
     layout.cuts.iter().map(|cut| shown_open(cut, &named, &matched)).collect()
 }
 
-/// The two steps of cutting on a fold at `fold`; nothing when no cut uses the fold.
-pub(crate) fn steps(layout: &Layout, fold: f64) -> Option<Steps> {
+/// The steps of cutting on folded cloth; nothing when no cut uses a fold.
+pub(crate) fn steps(layout: &Layout) -> Option<Steps> {
     let (matched, named) = (Matched::of(layout), Named::of(layout));
-    let mut folded = Vec::new();
-    let mut single = Vec::new();
-    for cuts in layout.cut_at_once() {
-        match cuts {
-            CutAtOnce::OnFold(i) => {
-                let cut = &layout.cuts[i];
-                let matches = turned_over(matched.on(cut), fold);
-                folded.push(Shown { matches, ..shown_on_fold(cut, &named, fold) });
-            }
-            CutAtOnce::BothLayers(left, right) => {
-                let (left, right) = (&layout.cuts[left], &layout.cuts[right]);
-                let matches = turned_over([matched.on(left), matched.on(right)].concat(), fold);
-                folded.push(Shown { matches, ..shown_pair(left, right, &named) });
-            }
-            CutAtOnce::OneLayer(i) => single.push(i),
-        }
-    }
-    if folded.is_empty() {
+    let cloths = layout.folded_cloth();
+    if cloths.is_empty() {
         return None;
     }
+    let in_one_layer = |cuts: CutAtOnce| if let CutAtOnce::OneLayer(i) = cuts { Some(i) } else { None };
+    let mut single: Vec<usize> = layout.cut_at_once().into_iter().filter_map(in_one_layer).collect();
+    single.sort_unstable();
+    let folded = cloths.iter().map(|(cloth, cuts)| {
+        let mut shown: Vec<Shown> =
+            cuts.iter().filter_map(|&cuts| shown_folded(cuts, layout, &named, &matched, cloth)).collect();
+        shown.extend(single.iter().flat_map(|&i| shown_later(&layout.cuts[i], &named, cloth)));
+        let shown = shown.into_iter().map(|shown| shown.on_table(cloth)).collect();
+        FoldedStep { cloth: *cloth, shown }
+    });
     let mut opened = Vec::new();
     for (i, cut) in layout.cuts.iter().enumerate() {
-        if single.contains(&i) {
-            folded.extend(shown_later(cut, &named, fold));
-            opened.push(shown_open(cut, &named, &matched));
+        opened.push(if single.contains(&i) {
+            shown_open(cut, &named, &matched)
         } else {
-            opened.push(shown_flat(cut, &named, Part::Gone));
-        }
+            shown_flat(cut, &named, Part::Gone)
+        });
     }
     if single.is_empty() {
         opened.clear();
     }
-    Some(Steps { folded, opened })
+    Some(Steps { folded: folded.collect(), opened })
+}
+
+/// What is cut on a fold or through both layers, where the part of the cloth has it that stays.
+fn shown_folded(
+    cuts: CutAtOnce,
+    layout: &Layout,
+    named: &Named<'_>,
+    matched: &Matched<'_>,
+    cloth: &FoldedCloth,
+) -> Option<Shown> {
+    let fold = layout.fold_of(cuts)?;
+    let (points, shown) = match cuts {
+        CutAtOnce::OnFold(i) => {
+            let cut = &layout.cuts[i];
+            (matched.on(cut), shown_on_fold(cut, named, fold.lengthwise()?, cloth))
+        }
+        CutAtOnce::BothLayers(one, other) => {
+            let [stays, turned] = layout.stays_and_turned(one, other).map(|i| &layout.cuts[i]);
+            ([matched.on(stays), matched.on(turned)].concat(), shown_pair(stays, turned, named))
+        }
+        CutAtOnce::OneLayer(_) => return None,
+    };
+    Some(Shown { matches: turned_over(points, fold, cloth), ..shown })
+}
+
+/// What of an area is seen of either layer of folded cloth, `x` from its left side.
+pub(crate) fn areas_on_table(area: &[Point], cloth: &FoldedCloth) -> Vec<Vec<Point>> {
+    let center = Bounds::of(area.iter().copied()).center();
+    let images = cloth.folds().into_iter().map(|fold| area.iter().map(|&p| fold.image(p, center)).collect());
+    let parts = std::iter::once(area.to_vec()).chain(images).map(|part| clip::to(&part, &cloth.stays()));
+    let seen = parts.filter(|part| part.len() >= 3);
+    seen.map(|part| part.into_iter().map(|p| cloth.on_table(p)).collect()).collect()
+}
+
+impl Shown {
+    /// The same on the table.
+    fn on_table(self, cloth: &FoldedCloth) -> Self {
+        let place = |p: Point| cloth.on_table(p);
+        let lines = |line: [Point; 2]| line.map(place);
+        Self {
+            outline: self.outline.iter().map(|&p| place(p)).collect(),
+            grainline: self.grainline.map(lines),
+            fold_edge: self.fold_edge.map(|edge| FoldEdge { ends: edge.ends.map(place), ..edge }),
+            notches: self.notches.iter().map(|&(at, inward)| (place(at), inward)).collect(),
+            matches: self.matches.iter().map(|shown| MatchPoint { at: place(shown.at), ..shown.clone() }).collect(),
+            crease: self.crease.map(lines),
+            strips: self.strips.into_iter().map(lines).collect(),
+            ..self
+        }
+    }
 }
 
 /// The words of a cut with what its copies are called, the number alone for what is cut once.
@@ -167,12 +231,7 @@ impl<'a> Named<'a> {
     /// Where a cut is pinned, its grainline drawn where `grainline` is.
     fn measured(&self, cut: &Cut, grainline: [Point; 2]) -> Option<Measured> {
         let row = &self.rows[self.index(cut)?];
-        let edge = match row.from {
-            MeasuredFrom::LeftEdge => 0.0,
-            MeasuredFrom::RightEdge => self.layout.cloth.width,
-            MeasuredFrom::Fold => self.layout.cloth.centre_fold(),
-        };
-        Some(Measured::of(row, (grainline[0].x + grainline[1].x) / 2.0, edge))
+        Some(Measured::of(row, (grainline[0].x + grainline[1].x) / 2.0))
     }
 }
 
@@ -191,10 +250,24 @@ fn notches(cut: &Cut) -> Vec<(Point, Point)> {
     cut.notches.iter().map(|n| (n.at, n.inward)).collect()
 }
 
-/// The points of both layers as they lie on the left one.
-fn turned_over(points: Vec<MatchPoint>, fold: f64) -> Vec<MatchPoint> {
-    let over = |p: Point| point(fold - (p.x - fold).abs(), p.y);
-    merged(points.into_iter().map(|shown| MatchPoint { at: over(shown.at), ..shown }).collect())
+/// Whether the part of the cloth left of a lengthwise fold stays where it is.
+fn stays_at_left(at: f64, cloth: &FoldedCloth) -> bool {
+    cloth.stays().max.x <= at
+}
+
+/// A place of either layer as it lies on the part that stays.
+fn onto(p: Point, fold: Fold, cloth: &FoldedCloth) -> Point {
+    match fold {
+        Fold::Lengthwise { at } if stays_at_left(at, cloth) => point(at - (p.x - at).abs(), p.y),
+        Fold::Lengthwise { at } => point(at + (p.x - at).abs(), p.y),
+        Fold::Crosswise { .. } | Fold::CutAndTurned { .. } if cloth.holds(p) => p,
+        Fold::Crosswise { .. } | Fold::CutAndTurned { .. } => fold.image(p, p),
+    }
+}
+
+/// The points of both layers as they lie on the part that stays.
+fn turned_over(points: Vec<MatchPoint>, fold: Fold, cloth: &FoldedCloth) -> Vec<MatchPoint> {
+    merged(points.into_iter().map(|shown| MatchPoint { at: onto(shown.at, fold, cloth), ..shown }).collect())
 }
 
 /// A cut on the open cloth with its match points.
@@ -203,14 +276,14 @@ fn shown_open(cut: &Cut, named: &Named<'_>, matched: &Matched<'_>) -> Shown {
 }
 
 fn shown_flat(cut: &Cut, named: &Named<'_>, part: Part) -> Shown {
-    let fold = named.layout.cloth.centre_fold();
-    let crease = if part != Part::CutNow {
-        None
-    } else if cut.on_fold {
-        let b = cut.outline.bounds();
-        Some([point(fold, b.min.y), point(fold, b.max.y)])
-    } else {
-        named.has_axis(cut).then(|| axis(cut)).flatten()
+    let fold = named.layout.fold_under(cut).and_then(Fold::lengthwise);
+    let crease = match fold {
+        _ if part != Part::CutNow => None,
+        Some(at) => {
+            let b = cut.outline.bounds();
+            Some([point(at, b.min.y), point(at, b.max.y)])
+        }
+        None => named.has_axis(cut).then(|| axis(cut)).flatten(),
     };
     Shown {
         piece: cut.piece.clone(),
@@ -249,19 +322,25 @@ fn axis(cut: &Cut) -> Option<[Point; 2]> {
     Some([from, to].map(|x| turned(point(x, middle), turn)))
 }
 
-fn shown_pair(left: &Cut, right: &Cut, named: &Named<'_>) -> Shown {
-    let names = both_names(named.name(left), named.name(right));
-    Shown { cuts: 2, wording: wording(left, &names, notes(left)), ..shown_flat(left, named, Part::CutNow) }
+fn shown_pair(stays: &Cut, turned: &Cut, named: &Named<'_>) -> Shown {
+    let names = both_names(named.name(stays), named.name(turned));
+    Shown { cuts: 2, wording: wording(stays, &names, notes(stays)), ..shown_flat(stays, named, Part::CutNow) }
 }
 
-fn shown_on_fold(cut: &Cut, named: &Named<'_>, fold: f64) -> Shown {
-    let outline = left_of(cut.outline.points(), fold);
+fn shown_on_fold(cut: &Cut, named: &Named<'_>, fold: f64, cloth: &FoldedCloth) -> Shown {
+    let at_left = stays_at_left(fold, cloth);
+    let (outline, inward) = if at_left {
+        (left_of(cut.outline.points(), fold), point(-1.0, 0.0))
+    } else {
+        (right_of(cut.outline.points(), fold), point(1.0, 0.0))
+    };
     let on_fold = outline.iter().filter(|p| (p.x - fold).abs() < 1e-6);
     let (low, high) = on_fold.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), p| (l.min(p.y), h.max(p.y)));
     let up = cut.grainline[1].y >= cut.grainline[0].y;
     let (low, high) = if up { (low, high) } else { (high, low) };
     let away = cut.grainline.iter().all(|p| (p.x - fold).abs() >= 1.0);
-    let grainline = cut.grainline.map(|p| point(fold - (p.x - fold).abs(), p.y));
+    let grainline = cut.grainline.map(|p| onto(p, Fold::Lengthwise { at: fold }, cloth));
+    let is_seen = |at: Point| if at_left { at.x <= fold + 1e-6 } else { at.x >= fold - 1e-6 };
     Shown {
         outline,
         wording: wording(
@@ -271,19 +350,23 @@ fn shown_on_fold(cut: &Cut, named: &Named<'_>, fold: f64) -> Shown {
         ),
         grainline: away.then_some(grainline),
         measured: named.measured(cut, grainline),
-        fold_edge: Some([point(fold, low), point(fold, high)]),
-        notches: notches(cut).into_iter().filter(|(at, _)| at.x <= fold + 1e-6).collect(),
+        fold_edge: Some(FoldEdge { ends: [point(fold, low), point(fold, high)], inward }),
+        notches: notches(cut).into_iter().filter(|(at, _)| is_seen(*at)).collect(),
         crease: None,
         face: Face::Up,
         ..shown_flat(cut, named, Part::CutNow)
     }
 }
 
-/// A single piece on folded cloth: the part that lies in the left half, and the part of the right half turned over.
-fn shown_later(cut: &Cut, named: &Named<'_>, fold: f64) -> Vec<Shown> {
-    let over: Vec<Point> = cut.outline.points().iter().map(|p| point(2.0 * fold - p.x, p.y)).rev().collect();
-    let parts = [left_of(cut.outline.points(), fold), left_of(&over, fold)];
-    let biggest = parts.iter().map(|p| signed_area(p).abs()).fold(0.0, f64::max);
+/// A single piece on folded cloth: what of it lies in the part that stays, and what in a part that is folded onto that.
+fn shown_later(cut: &Cut, named: &Named<'_>, cloth: &FoldedCloth) -> Vec<Shown> {
+    let outline = cut.outline.points();
+    let center = cut.outline.bounds().center();
+    let over = cloth.folds().into_iter().map(|fold| outline.iter().map(|&p| fold.image(p, center)).rev().collect());
+    let parts: Vec<Vec<Point>> =
+        std::iter::once(outline.to_vec()).chain(over).map(|part| clip::to(&part, &cloth.stays())).collect();
+    let least = if cloth.from > 0.0 || cloth.to.is_finite() { cut.outline.area() } else { 0.0 };
+    let biggest = parts.iter().map(|p| signed_area(p).abs()).fold(least, f64::max);
     parts
         .into_iter()
         .filter(|p| p.len() >= 3 && signed_area(p).abs() > 1e-3 * biggest)
@@ -307,8 +390,8 @@ mod tests {
     #[test]
     fn a_pair_shows_once_and_a_fold_piece_as_half_its_area() {
         let layout = samples::folded_jacket();
-        let steps = steps(&layout, layout.cloth.centre_fold()).unwrap();
-        let now: Vec<&Shown> = steps.folded.iter().filter(|s| s.part == Part::CutNow).collect();
+        let steps = steps(&layout).unwrap();
+        let now: Vec<&Shown> = steps.folded[0].shown.iter().filter(|s| s.part == Part::CutNow).collect();
         let pairs = now.iter().filter(|s| s.fold_edge.is_none()).count();
         let halves: Vec<_> = now.iter().filter(|s| s.fold_edge.is_some()).collect();
         let on_fold: Vec<&Cut> = layout.cuts.iter().filter(|c| c.on_fold).collect();
@@ -318,6 +401,50 @@ mod tests {
         }
         let singles = steps.opened.iter().filter(|s| s.part == Part::CutNow).count();
         assert_eq!(2 * pairs + on_fold.len() + singles, layout.cuts.len());
+    }
+
+    /// The strip of paper: what is drawn on folded cloth and cut through both layers is, opened out, what the record has.
+    #[test]
+    fn every_shape_cut_folded_is_what_is_recorded_once_it_is_opened_out() {
+        let folded = samples::folded_otherwise().into_iter().chain([("down the middle", samples::folded_jacket())]);
+        for (name, layout) in folded {
+            let steps = steps(&layout).unwrap();
+            let cloths = layout.folded_cloth();
+            assert_eq!(steps.folded.len(), cloths.len());
+            let mut drawn = steps.opened.iter().filter(|shown| shown.part == Part::CutNow).count();
+            for (step, (cloth, cuts)) in steps.folded.iter().zip(&cloths) {
+                let now: Vec<&Shown> = step.shown.iter().filter(|shown| shown.part == Part::CutNow).collect();
+                assert_eq!(now.len(), cuts.len(), "{name}");
+                for (shown, &cut) in now.iter().zip(cuts) {
+                    assert!(shown.outline.iter().all(|p| p.x >= -1e-9 && p.x <= cloth.width() + 1e-9), "{name}");
+                    let fold = layout.fold_of(cut).unwrap();
+                    let below: Vec<Point> = shown.outline.iter().map(|&p| cloth.on_flat_cloth(p)).collect();
+                    let center = Bounds::of(below.iter().copied()).center();
+                    let above: Vec<Point> = below.iter().map(|&p| fold.image(p, center)).collect();
+                    let is_in = |ring: &[Point], p: Point| {
+                        ring.iter().any(|q| (p.x - q.x).abs() < 1e-6 && (p.y - q.y).abs() < 1e-6)
+                    };
+                    let outline = |i: usize| layout.cuts[i].outline.points();
+                    match cut {
+                        CutAtOnce::BothLayers(one, other) => {
+                            let [stays, turned] = layout.stays_and_turned(one, other).map(outline);
+                            assert!(stays.iter().all(|&p| is_in(&below, p)), "{name}: {}", shown.piece);
+                            assert!(turned.iter().all(|&p| is_in(&above, p)), "{name}: {}", shown.piece);
+                            drawn += 2;
+                        }
+                        CutAtOnce::OnFold(one) => {
+                            let all = [below, above].concat();
+                            assert!(outline(one).iter().all(|&p| is_in(&all, p)), "{name}: {}", shown.piece);
+                            let whole = layout.cuts[one].outline.area();
+                            assert!((signed_area(&shown.outline).abs() * 2.0 - whole).abs() < 1e-3, "{name}");
+                            drawn += 1;
+                        }
+                        CutAtOnce::OneLayer(_) => panic!("{name}: not cut folded"),
+                    }
+                }
+            }
+            assert_eq!(drawn, layout.cuts.len(), "{name}: each once");
+        }
     }
 
     #[test]
@@ -378,7 +505,7 @@ mod tests {
     fn nothing_on_folded_cloth_lies_past_the_fold() {
         let layout = samples::folded_jacket();
         let fold = layout.cloth.centre_fold();
-        for shown in steps(&layout, fold).unwrap().folded {
+        for shown in &steps(&layout).unwrap().folded[0].shown {
             assert!(shown.outline.iter().all(|p| p.x <= fold + 1e-9), "{}", shown.piece);
         }
     }

@@ -29,9 +29,9 @@ pub(crate) struct Measured {
 }
 
 impl Measured {
-    /// Of a row of the table, for a cut whose grainline lies at `x` on a figure where that edge lies at `edge`.
-    pub(crate) fn of(row: &PlacingRow, x: f64, edge: f64) -> Self {
-        let toward = if edge < x { -1.0 } else { 1.0 };
+    /// Of a row of the table, for a cut whose grainline lies at `x` on flat cloth, or in the part of folded cloth that stays.
+    pub(crate) fn of(row: &PlacingRow, x: f64) -> Self {
+        let toward = if row.from_at < x { -1.0 } else { 1.0 };
         Self { from: row.from, toward, ends: [row.low_end, row.high_end], from_cut_end: row.ends_from_cut_end[0] }
     }
 }

@@ -1,9 +1,10 @@
 //! How a remnant is drawn: its edge instead of straight ends, and nothing of the cloth beyond it.
 
-use ellwand_garment::Remnant;
+use ellwand_garment::{FoldedCloth, Folding, Remnant};
 use ellwand_geometry::{Point, pockets, segment_between};
 
 use crate::clip;
+use crate::folded::areas_on_table;
 use crate::frame::Frame;
 use crate::marks::{Ink, Mark};
 
@@ -24,8 +25,24 @@ impl OffCut {
         }
     }
 
+    /// As it lies folded: cloth only where all that lies there has some.
+    pub(crate) fn on_table(&self, cloth: &FoldedCloth) -> Self {
+        if let Folding::Middle { at } = cloth.folding {
+            return self.folded(at);
+        }
+        let images = |ends: &[Point; 2]| {
+            let ends = *ends;
+            let over = cloth.folds().into_iter().map(move |fold| ends.map(|p| fold.image(p, p)));
+            std::iter::once(ends).chain(over).filter_map(|ends| clip::segment_to(ends, &cloth.stays()))
+        };
+        Self {
+            outside: self.outside.iter().flat_map(|part| areas_on_table(part, cloth)).collect(),
+            edge: self.edge.iter().flat_map(images).map(|ends| ends.map(|p| cloth.on_table(p))).collect(),
+        }
+    }
+
     /// As it lies folded at `x`: both of its halves one on the other, and cloth only where both have some.
-    pub(crate) fn folded(&self, x: f64) -> Self {
+    fn folded(&self, x: f64) -> Self {
         let over = |p: &Point| ellwand_geometry::point(x - (p.x - x).abs(), p.y);
         let halves = |polygon: &Vec<Point>| {
             let right: Vec<Point> = polygon.iter().map(|p| ellwand_geometry::point(2.0 * x - p.x, p.y)).collect();

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use ellwand_garment::{
-    Allowance, AllowanceReason, Cloth, Cut, CutRule, GrainRule, Hands, Lay, Layout, LowerBound, Nap, Notch, Pattern,
-    Piece, Purchase, RightSide, SearchNote, View, Way,
+    Allowance, AllowanceReason, Cloth, Cut, CutRule, Fold, GrainRule, Hands, Lay, Layout, LowerBound, Nap, Notch,
+    Pattern, Piece, Purchase, RightSide, SearchNote, Section, View, Way,
 };
 use ellwand_geometry::{Outline, Placement, Point, Pose, point};
 
@@ -299,6 +299,108 @@ pub(crate) fn folded_jacket() -> Layout {
         cuts.push(cut(&pieces[i], i + 1, copy, Pose::AS_DRAWN, x, y));
     }
     layout(cloth, Way::CentreFold, top.top(), cuts)
+}
+
+/// Two copies of a piece that are cut at once: one with the corner of its bounds at (`x`, `y`), and its twin in the other layer of `fold`.
+fn twins(piece: &Piece, number: usize, copy: u32, fold: Fold, (x, y): (f64, f64)) -> [Cut; 2] {
+    let one = cut(piece, number, copy, Pose::AS_DRAWN, x, y);
+    let there = fold.image_of(&one.outline).bounds().min;
+    let pose = Pose { mirrored: true, turn_deg: fold.image_turn(0.0).rem_euclid(360.0) };
+    let other = cut(piece, number, copy + 1, pose, there.x, there.y);
+    [one, other]
+}
+
+/// The jacket with its pairs on shelves from `left` to `right` and twins across `fold`, pieces cut on the fold at `axis` if there is one, and the rest on
+/// shelves of its own.
+fn jacket_across(fold: Fold, [left, right]: [f64; 2], axis: Option<f64>, rest: [f64; 3]) -> (f64, Vec<Cut>) {
+    let pieces = jacket_pieces();
+    let mut cuts = Vec::new();
+    let mut up = 0.0;
+    for (i, piece) in pieces.iter().enumerate().filter(|(_, piece)| piece.fold) {
+        let Some(at) = axis else { continue };
+        let b = piece.outline.bounds();
+        cuts.push(Cut { on_fold: true, ..laid(piece, i + 1, 1, Placement::new(Pose::AS_DRAWN, at, up - b.min.y)) });
+        up += b.height();
+    }
+    let is_beside = axis.is_some_and(|at| fold != Fold::Lengthwise { at });
+    let mut shelf = Shelf::new(left, right, if is_beside { 0.0 } else { up });
+    let [from, to, above] = rest;
+    let mut single = Shelf::new(from, to, above);
+    for (i, piece) in pieces.iter().enumerate() {
+        let b = piece.outline.bounds();
+        let rule = &piece.cuts[0];
+        if rule.hands == Hands::Pair {
+            for pair in 0..rule.count / 2 {
+                cuts.extend(twins(piece, i + 1, 2 * pair + 1, fold, shelf.next(b.width(), b.height())));
+            }
+        } else if !piece.fold || axis.is_none() {
+            for copy in 1..=rule.count {
+                let (x, y) = single.next(b.width() + 5.0, b.height());
+                cuts.push(cut(piece, i + 1, copy, Pose::AS_DRAWN, x, y));
+            }
+        }
+    }
+    (shelf.top().max(up).max(single.top()), cuts)
+}
+
+/// The jacket with the left edge of the cloth folded over, pieces on the fold there, and single pieces beside the double part.
+pub(crate) fn off_centre_jacket() -> Layout {
+    let fold = Fold::Lengthwise { at: 340.0 };
+    let (length, cuts) = jacket_across(fold, [340.0, 680.0], Some(340.0), [700.0, 1460.0, 0.0]);
+    Layout { lay: Lay::folded(vec![fold]), ..layout(cloth(Nap::With), Way::OffCentre, length, cuts) }
+}
+
+/// The jacket with both edges folded in: pairs at the left fold, fold pieces on the right one, and single pieces in the middle.
+pub(crate) fn to_the_middle_jacket() -> Layout {
+    let cloth = Cloth { flaws: Vec::new(), ..cloth(Nap::With) };
+    let (left, right) = (320.0, cloth.width - 320.0);
+    let folds = [left, right].map(|at| Fold::Lengthwise { at });
+    let (length, cuts) = jacket_across(folds[0], [left, 2.0 * left], Some(right), [660.0, 820.0, 0.0]);
+    Layout { lay: Lay::folded(folds.to_vec()), ..layout(cloth, Way::ToTheMiddle, length, cuts) }
+}
+
+/// The jacket with the first part of the cloth folded down the middle, and single pieces beyond.
+pub(crate) fn part_folded_jacket() -> Layout {
+    let layout = folded_jacket();
+    let singles = layout
+        .cuts
+        .iter()
+        .filter(|cut| matches!(cut.piece.as_str(), "Belt loop" | "Tab <left>" | "Hem & cuff binding"));
+    let to = singles.map(|cut| cut.outline.bounds().min.y).fold(f64::INFINITY, f64::min);
+    let folds = vec![Fold::Lengthwise { at: layout.cloth.centre_fold() }];
+    let sections = vec![Section { from: 0.0, to, folds }, Section { from: to, to: f64::INFINITY, folds: Vec::new() }];
+    Layout { way: Way::PartFolded, lay: Lay { sections }, ..layout }
+}
+
+/// The jacket on cloth folded across, single pieces at the fold in the near half.
+pub(crate) fn crosswise_jacket() -> Layout {
+    across_jacket(Way::Crosswise, Nap::Without, |at, _| Fold::Crosswise { at })
+}
+
+/// The jacket on cloth that is cut across, its far part turned end for end.
+pub(crate) fn cut_and_turned_jacket() -> Layout {
+    across_jacket(Way::CutAndTurned, Nap::With, |at, middle| Fold::CutAndTurned { at, middle })
+}
+
+fn across_jacket(way: Way, nap: Nap, fold: fn(f64, f64) -> Fold) -> Layout {
+    let cloth = Cloth { flaws: Vec::new(), ..cloth(nap) };
+    let (left, right) = cloth.usable();
+    let pairs_end = jacket_across(fold(1e4, cloth.width / 2.0), [left, right], None, [left, right, 0.0]).0;
+    let at = pairs_end + 800.0;
+    let fold = fold(at, cloth.width / 2.0);
+    let (_, cuts) = jacket_across(fold, [left, right], None, [left, right, pairs_end]);
+    Layout { lay: Lay::folded(vec![fold]), ..layout(cloth, way, 2.0 * at, cuts) }
+}
+
+/// The jacket on cloth folded in each way but down the middle, with what that is called.
+pub(crate) fn folded_otherwise() -> [(&'static str, Layout); 5] {
+    [
+        ("off centre", off_centre_jacket()),
+        ("to the middle", to_the_middle_jacket()),
+        ("part folded", part_folded_jacket()),
+        ("crosswise", crosswise_jacket()),
+        ("cut and turned", cut_and_turned_jacket()),
+    ]
 }
 
 /// A small generator of numbers in 0 to 1, the same for the same seed (D. H. Lehmer's multiplicative congruential method,

@@ -97,6 +97,7 @@ fn the_steps_of_a_fold_take_a_sheet_each_where_one_would_be_too_small() {
 /// A stranger has no other paper: what does not stand in the pieces is listed, each piece by its number and copy.
 #[test]
 fn the_sheets_say_of_every_piece_where_it_lies() {
+    let otherwise = samples::folded_otherwise().map(|(_, layout)| layout);
     let layouts = [
         samples::open_jacket(Nap::With),
         samples::folded_jacket(),
@@ -107,7 +108,7 @@ fn the_sheets_say_of_every_piece_where_it_lies() {
         samples::random_layout(3),
         samples::random_layout(8),
     ];
-    for layout in layouts {
+    for layout in layouts.into_iter().chain(otherwise) {
         let sheets = layout_sheets(&layout, &INCHES);
         let said: Vec<&str> = sheets.iter().flat_map(texts).collect();
         let count = |phrase: &str| said.iter().map(|text| text.matches(phrase).count()).sum::<usize>();

@@ -1,7 +1,8 @@
 //! Words about the whole layout: the title, what to buy, the foot of the page.
 
 use ellwand_garment::{
-    ClothLies, INCH_MM, Layout, Nap, Units, beginning, format_length, format_length_up, what_is_made,
+    ClothLies, FoldedCloth, Folding, INCH_MM, Layout, Nap, Units, Way, beginning, format_length, format_length_up,
+    laying_list, what_is_made,
 };
 
 use crate::block::Block;
@@ -14,12 +15,10 @@ use ellwand_geometry::point;
 /// Which step of cutting on a fold a sheet shows, where each has a sheet of its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Step {
-    /// Both, or the only one.
+    /// All, or the only one.
     All,
-    /// Folded.
-    Folded,
-    /// Opened out.
-    Opened,
+    /// One of several, from 0.
+    Of(usize),
     /// None: it lists what has no room on the others.
     Listed,
 }
@@ -54,8 +53,7 @@ pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, width: f6
     let rule = block.height + 1.2;
     block.marks.push(Mark::stroke(point(0.0, rule), point(width, rule), Ink::FINE));
     block.height = rule + 1.2;
-    let lies =
-        Block::of_lines(wrap_within(&lay_words(layout, options.spread, sheet.step), 15.0, Weight::Bold, width, 2));
+    let lies = Block::of_lines(wrap_within(&lay_words(layout, options, sheet.step), 15.0, Weight::Bold, width, 2));
     let first = if sheet.step == Step::Listed { rest::MEASURED } else { "Allowances included." };
     let mut handling = vec![first.to_owned()];
     match (layout.cloth.nap, layout.cloth.is_one_way()) {
@@ -88,13 +86,34 @@ pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, width: f6
 }
 
 /// How the cloth lies on the table, said large.
-fn lay_words(layout: &Layout, spread: Spread, step: Step) -> String {
-    match (layout.uses_fold(), spread, step) {
-        (_, _, Step::Listed) => rest::HEADING.to_owned(),
-        (_, _, Step::Opened) => layout.lies_in_words(ClothLies::OpenedOut),
-        (true, Spread::AsCut, _) => layout.lies_in_words(ClothLies::Folded),
-        (true, Spread::Flat, _) => "Cut on the lengthwise fold, shown opened out".to_owned(),
-        (false, _, _) => layout.lies_in_words(ClothLies::Open),
+fn lay_words(layout: &Layout, options: &Options, step: Step) -> String {
+    let lies = |index: usize| {
+        let steps = laying_list(layout);
+        let lies = steps.get(index).or(steps.last()).map_or(ClothLies::Open, |step| step.cloth);
+        layout.lies_in_words(lies, options.units)
+    };
+    match (step, options.spread) {
+        (Step::Listed, _) => rest::HEADING.to_owned(),
+        (Step::Of(index), _) => lies(index),
+        (Step::All, Spread::Flat) if layout.uses_fold() => {
+            let opened = if layout.way == Way::CutAndTurned { "laid open" } else { "opened out" };
+            format!("Cut {}, shown {opened}", folded_how(layout))
+        }
+        (Step::All, Spread::AsCut | Spread::Flat) => lies(0),
+    }
+}
+
+/// "on the lengthwise fold", or how else cloth lies for what is cut through both layers.
+fn folded_how(layout: &Layout) -> &'static str {
+    match layout.folded_cloth().first().map(|(cloth, _)| cloth) {
+        Some(cloth) if cloth.from > 0.0 || cloth.to.is_finite() => "with a part folded lengthwise",
+        Some(FoldedCloth { folding: Folding::LeftEdge { .. }, .. }) => "with its left edge folded in",
+        Some(FoldedCloth { folding: Folding::RightEdge { .. }, .. }) => "with its right edge folded in",
+        Some(FoldedCloth { folding: Folding::BothEdges { .. }, .. }) => "with both edges folded in",
+        Some(FoldedCloth { folding: Folding::Across { .. }, .. }) => "on the crosswise fold",
+        Some(FoldedCloth { folding: Folding::CutAcross { .. }, .. }) => "across and turned",
+        Some(FoldedCloth { folding: Folding::Middle { .. }, .. }) => "on the lengthwise fold",
+        None => "open",
     }
 }
 
@@ -105,9 +124,8 @@ pub(crate) fn garment_line(layout: &Layout) -> String {
 
 /// The cloth and how it lies.
 pub(crate) fn cloth_line(layout: &Layout, units: Units) -> String {
-    let lies = if layout.uses_fold() { "cut on the lengthwise fold" } else { "cut open" };
     let cloth = cloth_phrases(layout, &Options::new(units)).join(" ");
-    format!("{cloth}, {lies}")
+    format!("{cloth}, cut {}", folded_how(layout))
 }
 
 /// The cloth, its width as bought and after washing, and its nap.
@@ -206,7 +224,7 @@ fn scale_bar(scale: f64, units: Units) -> Block {
 mod tests {
     use super::*;
     use crate::samples;
-    use ellwand_garment::{OnHand, RightSide, Way};
+    use ellwand_garment::{OnHand, RightSide};
 
     /// The words of a block, line after line.
     fn words(block: &Block) -> String {

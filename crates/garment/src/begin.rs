@@ -1,8 +1,6 @@
 //! Where to begin on cloth with a design: at which bar or line the end is cut, where the fold lies, and how far the layout is moved.
 
-use crate::{
-    CentreOn, Cut, CutEnd, Design, DesignAxis, Drop, Layout, LeftEdge, Repeat, TAPE_TOLERANCE, Units, format_length,
-};
+use crate::{Cut, CutEnd, Design, DesignAxis, Drop, Layout, LeftEdge, Repeat, TAPE_TOLERANCE, Units, format_length};
 
 /// What to do before the first piece is pinned on cloth with a repeat, one sentence a step, and on a remnant that is no rectangle; nothing for other
 /// cloth, and for cloth on which nothing is matched.
@@ -60,17 +58,17 @@ fn begin_along(layout: &Layout, design: &Design, repeat: &Repeat, units: Units) 
 fn begin_across(layout: &Layout, design: &Design, repeat: &Repeat, units: Units) -> Vec<String> {
     let mark = mark(design, repeat);
     let mut steps = Vec::new();
-    let folded = layout.uses_fold() && design.mirrors_across();
-    if folded {
-        let on = match design.fold_on {
-            CentreOn::Bar => format!("on the middle of a {mark}"),
-            CentreOn::Midway => format!("midway between two {}", plural(mark)),
+    let fold = layout.lay.folds().find_map(|(_, fold)| fold.lengthwise());
+    let fold = fold.filter(|_| layout.uses_fold() && design.mirrors_across());
+    if let Some(at) = fold {
+        let on = if repeat.off(at - repeat.offset).abs() * 4.0 <= repeat.every {
+            format!("on the middle of a {mark}")
+        } else {
+            format!("midway between two {}", plural(mark))
         };
-        steps.push(format!(
-            "Fold {on}, {} from the left edge.",
-            format_length(layout.lay.folds().next().map_or(0.0, |(_, fold)| fold.at()), units)
-        ));
+        steps.push(format!("Fold {on}, {} from the left edge.", format_length(at, units)));
     }
+    let folded = fold.is_some();
     let stands = standing(layout, design, DesignAxis::Across, units).filter(|_| !folded);
     match design.left_edge {
         LeftEdge::OnTheRoll if layout.kept_free() > 0.0 => {
@@ -154,7 +152,7 @@ fn standing(layout: &Layout, design: &Design, axis: DesignAxis, units: Units) ->
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{CutPoint, Match, MatchRule, MatchedPoints, Need, PiecePoint, sample};
+    use crate::{CentreOn, CutPoint, Match, MatchRule, MatchedPoints, Need, PiecePoint, sample};
 
     /// The sample with a point of its first panel on the design in one direction: 10 mm from the left edge and 200 mm from the cut end.
     fn standing_layout(design: Design, axis: DesignAxis, phase: f64) -> Layout {
@@ -254,6 +252,7 @@ mod tests {
             layout.cuts = sample::folded_layout().cuts;
             layout.way = crate::Way::CentreFold;
             let fold = layout.cloth.centre_fold();
+            layout.lay = crate::Lay::folded_lengthwise(fold);
             layout.cuts[2].outline = layout.cuts[2].outline.translated(ellwand_geometry::point(fold - 500.0, 0.0));
             assert_eq!(said(&layout)[0], told);
         }

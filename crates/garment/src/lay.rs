@@ -118,7 +118,50 @@ impl Fold {
     }
 }
 
+/// A fold with the stretch of the length on which cloth is folded so.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FoldLine {
+    /// The fold.
+    pub fold: Fold,
+    /// From where, mm from the cut end.
+    pub from: f64,
+    /// To where; infinite where as far as the cloth goes.
+    pub to: f64,
+}
+
+impl FoldLine {
+    /// What of it lies between two places along flat cloth of that width, from the cut end or from the left edge on; none where nothing does.
+    ///
+    /// ```
+    /// use ellwand_garment::{Fold, FoldLine};
+    /// use ellwand_geometry::point;
+    ///
+    /// let line = |fold| FoldLine { fold, from: 0.0, to: f64::INFINITY };
+    /// let lengthwise = line(Fold::Lengthwise { at: 750.0 });
+    /// assert_eq!(lengthwise.ends(1500.0, [0.0, 900.0]), Some([point(750.0, 0.0), point(750.0, 900.0)]));
+    /// let crosswise = line(Fold::Crosswise { at: 450.0 });
+    /// assert_eq!(crosswise.ends(1500.0, [0.0, 900.0]), Some([point(0.0, 450.0), point(1500.0, 450.0)]));
+    /// assert_eq!(crosswise.ends(1500.0, [500.0, 900.0]), None);
+    /// ```
+    pub fn ends(&self, width: f64, [from, to]: [f64; 2]) -> Option<[Point; 2]> {
+        match self.fold {
+            Fold::Lengthwise { at } => {
+                let [from, to] = [self.from.max(from), self.to.min(to)];
+                (from < to).then(|| [point(at, from), point(at, to)])
+            }
+            Fold::Crosswise { at } | Fold::CutAndTurned { at, .. } => {
+                (from < at && at < to).then(|| [point(0.0, at), point(width, at)])
+            }
+        }
+    }
+}
+
 impl Section {
+    /// Its folds as lines.
+    pub fn fold_lines(&self) -> impl Iterator<Item = FoldLine> {
+        self.folds.iter().map(|&fold| FoldLine { fold, from: self.from, to: self.to })
+    }
+
     /// Whether a shape lies in it from end to end, to within `slack` mm.
     pub fn holds(&self, outline: &Outline, slack: f64) -> bool {
         let bounds = outline.bounds();

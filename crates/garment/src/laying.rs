@@ -1,6 +1,6 @@
 //! The laying list: the layout piece by piece in the order in which it is laid and cut, with one row for all that one cut makes.
 //!
-//! It has what the placing table has, in the order of the work: step by step where the cloth is folded first and opened afterwards,
+//! It has what the placing table has, in the order of the work: step by step where the cloth is folded first and opened out afterwards,
 //! and in each step from the cut end on. What is cut through both layers is one row with the names of both copies. Setting it as lines, on a
 //! terminal, on a sheet or on a page for a phone, is left to the caller.
 
@@ -36,13 +36,13 @@ pub struct Ease {
     pub folds: usize,
 }
 
-/// Which half of folded cloth is the upper layer.
+/// Which part of folded cloth is the upper layer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum UpperLayer {
-    /// What lies left of the fold on cloth that is open and right side up: the right half is folded under it, as with a design, which is seen then.
-    LeftHalf,
-    /// What lies right of the fold: it is folded over onto the left half, right sides together.
-    RightHalf,
+    /// The part that stays where it is, right side up: the other is folded under it, as with a design, which is seen then.
+    Stays,
+    /// The part that is turned: it is folded over onto the other, right sides together.
+    Turned,
 }
 
 /// What is laid and cut one after the other while the cloth lies one way.
@@ -61,7 +61,7 @@ pub struct LayingRow {
     pub cuts: CutAtOnce,
     /// What the copy is called; through both layers that of the upper layer, then that of the lower one.
     pub copies: Vec<CopyName>,
-    /// Where it lies and how: the same for both layers, of which the left half is told.
+    /// Where it lies and how on the table: of two layers that is told which stays where it is on flat cloth.
     pub placing: PlacingRow,
 }
 
@@ -111,10 +111,16 @@ impl Layout {
         Ease { things: cuts.len() + halves, folded, folds }
     }
 
-    /// Which half is the upper layer, when anything is cut folded.
+    /// Which part is the upper layer, when anything is cut folded.
     pub fn upper_layer(&self) -> Option<UpperLayer> {
-        let upper = if self.cloth.design.is_some() { UpperLayer::LeftHalf } else { UpperLayer::RightHalf };
+        let upper = if self.cloth.design.is_some() { UpperLayer::Stays } else { UpperLayer::Turned };
         self.uses_fold().then_some(upper)
+    }
+
+    /// Of two cuts that are cut at once the one in the upper layer, then the one in the lower layer.
+    pub fn upper_and_lower(&self, one: usize, other: usize) -> [usize; 2] {
+        let [stays, turned] = self.stays_and_turned(one, other);
+        if self.cloth.design.is_some() { [stays, turned] } else { [turned, stays] }
     }
 }
 
@@ -127,40 +133,39 @@ fn is_first(cut: &Cut, fold: Fold) -> bool {
     }
 }
 
-/// The laying list of a layout: one step, or two where the cloth is opened out for the rest. Every cut is in one row.
+/// The laying list of a layout: a step for each stretch of cloth from which anything is cut folded, and one for the rest, in one layer or after the cloth
+/// is opened out. Every cut is in one row.
 pub fn laying_list(layout: &Layout) -> Vec<LayingStep> {
     let table = placing_table(layout);
-    let all = layout.cut_at_once();
-    let rows = |is_in: &dyn Fn(&CutAtOnce) -> bool| -> Vec<LayingRow> {
-        let mut rows: Vec<LayingRow> =
-            all.iter().filter(|cuts| is_in(cuts)).map(|&cuts| row(layout, &table, cuts)).collect();
+    let rows = |cuts: &[CutAtOnce]| -> Vec<LayingRow> {
+        let mut rows: Vec<LayingRow> = cuts.iter().map(|&cuts| row(layout, &table, cuts)).collect();
         rows.sort_by(|a, b| a.placing.from_cut_end.total_cmp(&b.placing.from_cut_end));
         rows
     };
-    if !layout.uses_fold() {
-        return vec![LayingStep { cloth: ClothLies::Open, rows: rows(&|_| true) }];
-    }
-    let folded = LayingStep { cloth: ClothLies::Folded, rows: rows(&|cuts| cuts.is_folded()) };
-    let opened = LayingStep { cloth: ClothLies::OpenedOut, rows: rows(&|cuts| !cuts.is_folded()) };
-    [folded, opened].into_iter().filter(|step| !step.rows.is_empty()).collect()
+    let folded = layout.folded_cloth();
+    let rest = if folded.is_empty() { ClothLies::Open } else { ClothLies::OpenedOut };
+    let in_one_layer: Vec<CutAtOnce> = layout.cut_at_once().into_iter().filter(|cuts| !cuts.is_folded()).collect();
+    let folded = folded.iter().map(|(cloth, cuts)| (ClothLies::Folded(*cloth), &cuts[..]));
+    let step = |(cloth, cuts): (ClothLies, &[CutAtOnce])| LayingStep { cloth, rows: rows(cuts) };
+    let steps = folded.chain([(rest, &in_one_layer[..])]).map(step);
+    steps.filter(|step| !step.rows.is_empty() || step.cloth == ClothLies::Open).collect()
 }
 
 fn row(layout: &Layout, table: &[PlacingRow], cuts: CutAtOnce) -> LayingRow {
-    let name = |index: usize| table[index].copy_name;
     let (copies, placing) = match cuts {
-        CutAtOnce::OnFold(i) | CutAtOnce::OneLayer(i) => (vec![name(i)], i),
-        CutAtOnce::BothLayers(left, right) => match layout.upper_layer() {
-            Some(UpperLayer::LeftHalf) => (vec![name(left), name(right)], left),
-            Some(UpperLayer::RightHalf) | None => (vec![name(right), name(left)], left),
-        },
+        CutAtOnce::OnFold(i) | CutAtOnce::OneLayer(i) => (vec![i], i),
+        CutAtOnce::BothLayers(one, other) => {
+            (layout.upper_and_lower(one, other).to_vec(), layout.stays_and_turned(one, other)[0])
+        }
     };
+    let copies = copies.into_iter().map(|index| table[index].copy_name).collect();
     LayingRow { cuts, copies, placing: table[placing].clone() }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sample;
+    use crate::{Folding, sample};
 
     fn indices(rows: &[LayingRow]) -> Vec<usize> {
         let of = |row: &LayingRow| match row.cuts {
@@ -172,7 +177,7 @@ mod tests {
 
     #[test]
     fn every_cut_is_in_one_row_and_rows_go_away_from_the_cut_end() {
-        for layout in [sample::open_layout(), sample::folded_layout()] {
+        for layout in std::iter::once(sample::open_layout()).chain(sample::folded_layouts()) {
             let steps = laying_list(&layout);
             let mut all: Vec<usize> = steps.iter().flat_map(|step| indices(&step.rows)).collect();
             all.sort_unstable();
@@ -187,7 +192,8 @@ mod tests {
     fn folded_cloth_has_a_step_for_both_layers_and_one_for_the_rest() {
         let steps = laying_list(&sample::folded_layout());
         let [folded, opened] = &steps[..] else { panic!("two steps: {steps:?}") };
-        assert_eq!((folded.cloth, opened.cloth), (ClothLies::Folded, ClothLies::OpenedOut));
+        assert!(matches!(folded.cloth, ClothLies::Folded(cloth) if cloth.folding == Folding::Middle { at: 500.0 }));
+        assert_eq!(opened.cloth, ClothLies::OpenedOut);
         let cuts: Vec<CutAtOnce> = folded.rows.iter().map(|row| row.cuts).collect();
         assert_eq!(cuts, [CutAtOnce::BothLayers(0, 1), CutAtOnce::OnFold(2)]);
         assert_eq!(opened.rows[0].cuts, CutAtOnce::OneLayer(3));
@@ -205,14 +211,14 @@ mod tests {
         let names = |layout: &Layout| -> Vec<String> {
             laying_list(layout)[0].rows[0].copies.iter().map(CopyName::to_string).collect()
         };
-        assert_eq!(layout.upper_layer(), Some(UpperLayer::RightHalf));
+        assert_eq!(layout.upper_layer(), Some(UpperLayer::Turned));
         assert_eq!(names(&layout), ["b", "a"], "copy 2, b, lies right of the fold");
         // The second copy first: what counts is where it lies.
         layout.cuts.swap(0, 1);
         assert_eq!(names(&layout), ["a", "b"]);
         layout.cuts.swap(0, 1);
         layout.cloth.design = Some(crate::Design::repeating(Some(crate::Repeat::even(90.0, 50.0)), None));
-        assert_eq!(layout.upper_layer(), Some(UpperLayer::LeftHalf));
+        assert_eq!(layout.upper_layer(), Some(UpperLayer::Stays));
         assert_eq!(names(&layout), ["a", "b"]);
         assert_eq!(sample::open_layout().upper_layer(), None);
     }

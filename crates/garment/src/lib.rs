@@ -53,6 +53,7 @@ mod cut;
 mod dart;
 mod design;
 mod fit;
+mod folded_cloth;
 mod half;
 mod job;
 mod joined_runs;
@@ -103,10 +104,11 @@ pub use fit::{
     Lengthened, LevelDepth, LevelRow, Size, SizeChart, SizeWish, Sized, WalkedSeam, advise, correspondence, fit,
     landmarks, usual_ease, walk,
 };
+pub use folded_cloth::{FoldedCloth, Folding};
 pub use half::Half;
 pub use job::{Fabric, Job, Price, PriceUnit, Shrinkage};
 pub use joined_runs::{RunsOfPiece, SewnEdges, joined_runs};
-pub use lay::{Fold, Lay, Section};
+pub use lay::{Fold, FoldLine, Lay, Section};
 pub use laying::{CutAtOnce, Ease, LayingRow, LayingStep, UpperLayer, laying_list};
 pub use layout::{Asked, Layout, LowerBound, SearchNote, TracePoint};
 pub use leftover::{Leftover, design_on, is_of_use, least_useful, leftovers, length_there};

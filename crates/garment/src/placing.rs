@@ -1,12 +1,12 @@
 //! The placing table: where to pin each piece, as distances a person can measure on the table.
 //!
-//! For each cut: how far both ends of the grainline lie from the nearest edge of open cloth, or from the fold of what is cut
-//! folded, and how far its low end lies from the cut end. The words for edges and ends are here too, since sheet and table use
+//! For each cut: how far both ends of the grainline lie from the nearest edge of open cloth, or from the lengthwise fold of what is cut
+//! folded, and how far its low end lies from the cut end. On a crosswise fold edge lies on edge, and they are what is measured from. The words for edges and ends are here too, since sheet and table use
 //! the same; writing them down is left to the caller.
 
 use ellwand_geometry::Point;
 
-use crate::{CopyName, Cut, CutAtOnce, Layout, Lie};
+use crate::{CopyName, Cut, CutAtOnce, Fold, Layout, Lie};
 
 /// What a distance across the cloth is measured from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,29 +15,23 @@ pub enum MeasuredFrom {
     LeftEdge,
     /// The outer edge of the right selvage.
     RightEdge,
-    /// The fold; of every cut that is cut folded, and of no other: where the cloth is opened out for the rest its crease may be cut away.
+    /// The lengthwise fold that a cut is cut on or through, and of no other: where the cloth is opened out for the rest its crease may be cut away.
     Fold,
+    /// The same where both edges are folded in: the fold at the left.
+    LeftFold,
+    /// The same, the fold at the right.
+    RightFold,
 }
 
 impl MeasuredFrom {
-    /// "left edge", "right edge" or "fold", the same words on the sheet and in the table.
+    /// "left edge", "right edge", "fold", "left fold" or "right fold", the same words on the sheet and in the table.
     pub fn name(self) -> &'static str {
         match self {
             Self::LeftEdge => "left edge",
             Self::RightEdge => "right edge",
             Self::Fold => "fold",
-        }
-    }
-
-    /// How far `p` lies from there on the cloth of `layout`, mm.
-    pub fn distance(self, p: Point, layout: &Layout) -> f64 {
-        match self {
-            Self::LeftEdge => p.x,
-            Self::RightEdge => layout.cloth.width - p.x,
-            Self::Fold => {
-                let folds = layout.lay.folds().filter_map(|(_, fold)| fold.lengthwise());
-                folds.map(|at| (p.x - at).abs()).fold(f64::INFINITY, f64::min)
-            }
+            Self::LeftFold => "left fold",
+            Self::RightFold => "right fold",
         }
     }
 }
@@ -59,8 +53,10 @@ pub struct PlacingRow {
     pub on_fold: bool,
     /// Turn after mirroring, degrees counter-clockwise.
     pub turned_deg: f64,
-    /// What the distances across are measured from: the edge nearest to the middle of the grainline, or the fold.
+    /// What the distances across are measured from: the edge nearest to the middle of the grainline, or the lengthwise fold that it is cut on or through.
     pub from: MeasuredFrom,
+    /// Where that lies on flat cloth, from the left edge.
+    pub from_at: f64,
     /// Distance of the grainline's low end (towards the hem of the piece) from there.
     pub low_end: f64,
     /// Distance of the grainline's high end from there. Equal to `low_end` for a piece on the straight grain.
@@ -74,27 +70,39 @@ pub struct PlacingRow {
 /// The placing table of a layout, in the order of its cuts.
 pub fn placing_table(layout: &Layout) -> Vec<PlacingRow> {
     let names = layout.copy_names();
-    let mut folded = vec![false; layout.cuts.len()];
+    let mut folds: Vec<Option<Fold>> = vec![None; layout.cuts.len()];
     for cuts in layout.cut_at_once() {
+        let fold = layout.fold_of(cuts);
         match cuts {
-            CutAtOnce::OnFold(i) => folded[i] = true,
-            CutAtOnce::BothLayers(i, j) => (folded[i], folded[j]) = (true, true),
+            CutAtOnce::OnFold(i) => folds[i] = fold,
+            CutAtOnce::BothLayers(i, j) => (folds[i], folds[j]) = (fold, fold),
             CutAtOnce::OneLayer(_) => {}
         }
     }
-    layout.cuts.iter().zip(names).zip(folded).map(|((cut, name), folded)| row(layout, folded, cut, name)).collect()
+    layout.cuts.iter().zip(names).zip(folds).map(|((cut, name), fold)| row(layout, fold, cut, name)).collect()
 }
 
-fn row(layout: &Layout, is_folded: bool, cut: &Cut, copy_name: CopyName) -> PlacingRow {
+/// What is called so that lies at `at`: the only lengthwise fold where a cut lies, or that of two.
+fn fold_name(layout: &Layout, cut: &Cut, at: f64) -> MeasuredFrom {
+    let folds = layout.lay.section_of(&cut.outline).folds.iter().filter_map(|fold| fold.lengthwise());
+    let others: Vec<f64> = folds.filter(|other| *other != at).collect();
+    match others[..] {
+        [] => MeasuredFrom::Fold,
+        [other, ..] if at < other => MeasuredFrom::LeftFold,
+        [..] => MeasuredFrom::RightFold,
+    }
+}
+
+fn row(layout: &Layout, fold: Option<Fold>, cut: &Cut, copy_name: CopyName) -> PlacingRow {
     let [low, high] = cut.grainline;
     let middle = (low.x + high.x) / 2.0;
-    let from = if is_folded {
-        MeasuredFrom::Fold
-    } else if middle <= layout.cloth.width - middle {
-        MeasuredFrom::LeftEdge
-    } else {
-        MeasuredFrom::RightEdge
+    let width = layout.cloth.width;
+    let (from, from_at) = match fold.and_then(Fold::lengthwise) {
+        Some(at) => (fold_name(layout, cut, at), at),
+        None if middle <= width - middle => (MeasuredFrom::LeftEdge, 0.0),
+        None => (MeasuredFrom::RightEdge, width),
     };
+    let distance = |p: Point| (p.x - from_at).abs();
     PlacingRow {
         piece: cut.piece.clone(),
         number: cut.number,
@@ -104,8 +112,9 @@ fn row(layout: &Layout, is_folded: bool, cut: &Cut, copy_name: CopyName) -> Plac
         on_fold: cut.on_fold,
         turned_deg: cut.turned_deg,
         from,
-        low_end: from.distance(low, layout),
-        high_end: from.distance(high, layout),
+        from_at,
+        low_end: distance(low),
+        high_end: distance(high),
         ends_from_cut_end: [low.y, high.y],
         from_cut_end: cut.outline.bounds().min.y,
     }
@@ -234,6 +243,22 @@ mod tests {
         assert_eq!(rows.iter().map(|row| row.face_down).collect::<Vec<_>>(), [false, true, false, false]);
         assert!(rows.iter().all(|row| !row.on_fold));
         assert_eq!(rows.iter().map(|row| row.from_cut_end).collect::<Vec<_>>(), [0.0, 0.0, 0.0, 150.0]);
+    }
+
+    #[test]
+    fn each_piece_is_measured_from_its_own_fold_and_from_edges_where_cloth_lies_edge_on_edge() {
+        use MeasuredFrom::{Fold, LeftEdge, LeftFold, RightEdge, RightFold};
+        let told = |layout: &Layout| -> Vec<(MeasuredFrom, f64)> {
+            placing_table(layout).iter().map(|row| (row.from, row.low_end)).collect()
+        };
+        let off_centre = told(&sample::off_centre_layout());
+        assert_eq!(off_centre, [(Fold, 130.0), (Fold, 130.0), (Fold, 0.0), (RightEdge, 260.0)]);
+        let to_the_middle = told(&sample::to_the_middle_layout());
+        assert_eq!(to_the_middle, [(LeftFold, 130.0), (LeftFold, 130.0), (RightFold, 0.0), (RightEdge, 260.0)]);
+        let crosswise = told(&sample::crosswise_layout());
+        assert_eq!(crosswise, [(LeftEdge, 120.0), (LeftEdge, 120.0), (LeftEdge, 500.0), (LeftEdge, 500.0)]);
+        let turned = told(&sample::cut_and_turned_layout());
+        assert_eq!(turned, [(LeftEdge, 120.0), (RightEdge, 120.0), (LeftEdge, 500.0), (LeftEdge, 500.0)]);
     }
 
     #[test]

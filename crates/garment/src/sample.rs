@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use ellwand_geometry::{Outline, Placement, Pose, point};
 
 use crate::{
-    Asked, Cloth, Cut, CutRule, Fabric, GrainRule, Hands, Job, Lay, Layout, LowerBound, Matching, Nap, Notch, Pattern,
-    Piece, Purchase, RightSide, SearchNote, Shrinkage, Units, View, Way, WayChoice, purchase,
+    Asked, Cloth, Cut, CutRule, Fabric, Fold, GrainRule, Hands, Job, Lay, Layout, LowerBound, Matching, Nap, Notch,
+    Pattern, Piece, Purchase, RightSide, SearchNote, Section, Shrinkage, Units, View, Way, WayChoice, purchase,
 };
 
 /// Plain cloth 1000 mm wide with a selvage of 10 mm.
@@ -190,4 +190,86 @@ pub(crate) fn folded_layout() -> Layout {
     ];
     cuts[2].on_fold = true;
     layout(Way::CentreFold, Lay::folded_lengthwise(500.0), cuts)
+}
+
+/// A cut and its twin in the other layer of a fold.
+fn twins(piece: &Piece, number: usize, pose: Pose, at: (f64, f64), fold: Fold) -> [Cut; 2] {
+    let one = cut(piece, number, 1, pose, at);
+    let center = one.outline.bounds().center();
+    let turned = Pose { mirrored: !pose.mirrored, turn_deg: fold.image_turn(pose.turn_deg).rem_euclid(360.0) };
+    let there = fold.image(point(at.0, at.1), center);
+    let other = cut(piece, number, 2, turned, (there.x, there.y));
+    [one, other]
+}
+
+fn laid(way: Way, lay: Lay, length: f64, cuts: impl IntoIterator<Item = Cut>) -> Layout {
+    let mut laid = layout(way, lay, cuts.into_iter().collect());
+    laid.length = length;
+    laid.purchase = purchase(&fabric(&laid), Units::Centimetres, length);
+    laid
+}
+
+fn on_fold(number: usize, at: f64, up: f64) -> Cut {
+    Cut { on_fold: true, ..cut(&yoke(), number, 1, Pose::AS_DRAWN, (at, up)) }
+}
+
+/// The left edge folded over 250 mm: the panels through both layers, the yoke on the fold above them, the pocket from one layer.
+pub(crate) fn off_centre_layout() -> Layout {
+    let fold = Fold::Lengthwise { at: 250.0 };
+    let cuts = twins(&panel(), 1, Pose::AS_DRAWN, (20.0, 0.0), fold)
+        .into_iter()
+        .chain([on_fold(2, 250.0, 300.0), cut(&pocket(), 3, 1, Pose::AS_DRAWN, (700.0, 0.0))]);
+    laid(Way::OffCentre, Lay::folded(vec![fold]), 400.0, cuts)
+}
+
+/// Both edges folded over 250 mm: the panels through both layers at the left, the yoke on the right fold, the pocket from one layer.
+pub(crate) fn to_the_middle_layout() -> Layout {
+    let folds = [250.0, 750.0].map(|at| Fold::Lengthwise { at });
+    let cuts = twins(&panel(), 1, Pose::AS_DRAWN, (20.0, 0.0), folds[0])
+        .into_iter()
+        .chain([on_fold(2, 750.0, 0.0), cut(&pocket(), 3, 1, Pose::AS_DRAWN, (700.0, 200.0))]);
+    laid(Way::ToTheMiddle, Lay::folded(folds.to_vec()), 300.0, cuts)
+}
+
+/// The first 300 mm folded down the middle for the panels and the yoke, the pocket beyond from one layer.
+pub(crate) fn part_folded_layout() -> Layout {
+    let mut cuts = folded_layout().cuts;
+    cuts[3] = cut(&pocket(), 3, 1, Pose::AS_DRAWN, (450.0, 300.0));
+    let lay = Lay {
+        sections: vec![
+            Section { from: 0.0, to: 300.0, folds: vec![Fold::Lengthwise { at: 500.0 }] },
+            Section { from: 300.0, to: f64::INFINITY, folds: Vec::new() },
+        ],
+    };
+    laid(Way::PartFolded, lay, 390.0, cuts)
+}
+
+/// Folded across 350 mm from the cut end for the panels; the yoke and the pocket from one layer.
+pub(crate) fn crosswise_layout() -> Layout {
+    across(Way::Crosswise, Fold::Crosswise { at: 350.0 })
+}
+
+/// Cut across 350 mm from the cut end, the far part turned end for end, for the panels; the yoke and the pocket from one layer.
+pub(crate) fn cut_and_turned_layout() -> Layout {
+    across(Way::CutAndTurned, Fold::CutAndTurned { at: 350.0, middle: 500.0 })
+}
+
+fn across(way: Way, fold: Fold) -> Layout {
+    let cuts = twins(&panel(), 1, Pose::AS_DRAWN, (20.0, 20.0), fold).into_iter().chain([
+        cut(&yoke(), 2, 1, Pose::AS_DRAWN, (500.0, 20.0)),
+        cut(&pocket(), 3, 1, Pose::AS_DRAWN, (460.0, 400.0)),
+    ]);
+    laid(way, Lay::folded(vec![fold]), 700.0, cuts)
+}
+
+/// A layout of every way of folding.
+pub(crate) fn folded_layouts() -> [Layout; 6] {
+    [
+        folded_layout(),
+        off_centre_layout(),
+        to_the_middle_layout(),
+        part_folded_layout(),
+        crosswise_layout(),
+        cut_and_turned_layout(),
+    ]
 }

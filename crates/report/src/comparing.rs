@@ -1,6 +1,6 @@
 //! One job on cloths of several widths: a table of the answers, why a width will not do, and where a longer search would help.
 
-use ellwand_garment::{Layout, Units, format_length, format_length_up};
+use ellwand_garment::{Layout, Units, Way, format_length, format_length_up};
 use ellwand_planner::WidthPlan;
 
 use crate::{
@@ -51,9 +51,13 @@ fn row(role: &str, WidthPlan { width, answer, .. }: &WidthPlan, units: Units) ->
     ]
 }
 
-/// "folded" or "open".
+/// "folded" down the middle, "open", or the name of another way in which it is folded.
 pub fn lay_word(layout: &Layout) -> &'static str {
-    if layout.uses_fold() { "folded" } else { "open" }
+    match layout.way {
+        _ if !layout.uses_fold() => "open",
+        Way::Open | Way::CentreFold => "folded",
+        other => other.name(),
+    }
 }
 
 /// What there is to say of single widths: first why some will not do, then where the search found a shorter layout on narrower cloth, which
@@ -97,7 +101,7 @@ fn impossible(compared: &[Compared], units: Units) -> Vec<Row> {
 mod tests {
     use super::*;
 
-    use ellwand_garment::{Way, WayChoice};
+    use ellwand_garment::WayChoice;
     use ellwand_planner::{CutThrough, Misfit, PlanError};
 
     use crate::sample::{lengthen, planned};

@@ -1,6 +1,8 @@
 //! What is pinned and cut, a step of the work after the other: what is cut at once as one thing to do, with where it lies.
 
-use ellwand_garment::{ClothLies, CutAtOnce, LayingRow, LayingStep, Layout, Units, format_length, laying_list};
+use ellwand_garment::{
+    ClothLies, CutAtOnce, Folding, LayingRow, LayingStep, Layout, Units, format_length, laying_list,
+};
 
 use crate::{
     CheckItem,
@@ -22,7 +24,7 @@ pub(crate) fn steps(layout: &Layout, units: Units) -> Vec<Step> {
     let steps = laying_list(layout);
     let several = steps.len() > 1;
     let of_step = |(number, step): (usize, &LayingStep)| {
-        let lies = layout.lies_in_words(step.cloth);
+        let lies = layout.lies_in_words(step.cloth, units);
         Step {
             heading: if several { format!("{number}. {lies}") } else { lies },
             stand: stand(step.cloth),
@@ -54,7 +56,13 @@ fn cuts(cuts: CutAtOnce) -> Vec<usize> {
 fn stand(cloth: ClothLies) -> &'static str {
     match cloth {
         ClothLies::Open | ClothLies::OpenedOut => "The cut end is near you.",
-        ClothLies::Folded => "The cut end is near you, the fold at your right.",
+        ClothLies::Folded(cloth) => match cloth.folding {
+            Folding::Middle { .. } | Folding::RightEdge { .. } => "The cut end is near you, the fold at your right.",
+            Folding::LeftEdge { .. } => "The cut end is near you, the fold at your left.",
+            Folding::BothEdges { .. } => "The cut end is near you, a fold at either side.",
+            Folding::Across { .. } => "The cut end is near you, the fold at the far end.",
+            Folding::CutAcross { .. } => "The cut end is near you, the place where it was cut across at the far end.",
+        },
     }
 }
 
@@ -118,4 +126,42 @@ pub(crate) fn how_to_read(layout: &Layout) -> String {
         said += " Left and right copies are the wearer's own.";
     }
     said
+}
+
+#[cfg(test)]
+mod tests {
+    use ellwand_garment::{Way, WayChoice};
+
+    use super::*;
+    use crate::{lying::layout_row, placing::table, sample::planned};
+
+    /// What is said of a bag of two sides that is cut in one of the ways of folding.
+    #[test]
+    fn each_way_of_folding_says_where_to_stand_and_how_the_cloth_lies() {
+        let cases = [
+            (Way::CentreFold, "Folded lengthwise, ", "the fold at your right", "folded lengthwise down the middle"),
+            (Way::Crosswise, "Folded across ", "the fold at the far end", "folded across "),
+            (Way::CutAndTurned, "Cut across ", "where it was cut across at the far end", "cut across "),
+        ];
+        for (way, heading, where_to_stand, in_short) in cases {
+            let plan = planned(WayChoice::Only(way));
+            let layout = plan.layout();
+            let steps = steps(layout, Units::Centimetres);
+            let [step] = &steps[..] else { panic!("one step: {way:?}") };
+            assert!(
+                step.heading.starts_with(heading) && step.heading.ends_with("right sides together"),
+                "{}",
+                step.heading
+            );
+            assert!(step.stand.contains(where_to_stand), "{}", step.stand);
+            let [side] = &step.items[..] else { panic!("both sides are cut at once") };
+            assert!(side.how[0].starts_with("both layers: "), "{:?}", side.how);
+            let row = layout_row(layout, Units::Centimetres);
+            assert!(row.lines[0].starts_with(in_short), "{:?}", row.lines);
+            let table = table(layout, Units::Centimetres);
+            let mut layers: Vec<&str> = table.rows.iter().filter_map(|row| Some(row.last()?.as_str())).collect();
+            layers.sort_unstable();
+            assert_eq!(layers, ["lower", "upper"], "{way:?}");
+        }
+    }
 }

@@ -2,7 +2,9 @@
 
 use std::fmt::Write as _;
 
-use ellwand_garment::{Ease, Layout, Units, Way, WayChoice, format_length, format_length_up};
+use ellwand_garment::{
+    ClothLies, Ease, FoldedCloth, Folding, Layout, Units, Way, WayChoice, format_length, format_length_up,
+};
 use ellwand_planner::{ClothPlan, OtherWay, PlanError};
 
 use crate::{
@@ -10,21 +12,42 @@ use crate::{
     misfit::{reason, verdict},
 };
 
-/// Folded or open, which face is up, and whether every top points the same way.
+/// Folded and how, or open and which face is up, and whether every top points the same way.
 pub(crate) fn layout_row(layout: &Layout, units: Units) -> Row {
-    let mut said = match (layout.uses_fold(), &layout.cloth.design) {
-        (false, _) => format!("one open layer, {}", layout.face_up().words()),
-        (true, None) => "folded lengthwise down the middle".to_owned(),
+    let folded = layout.folded_cloth();
+    let mut said = match folded.first().map(|(cloth, _)| (*cloth, cloth.folding, &layout.cloth.design)) {
+        None => format!("one open layer, {}", layout.face_up().words()),
+        Some((cloth, Folding::Middle { .. }, None)) if !cloth.to.is_finite() && cloth.from == 0.0 => {
+            "folded lengthwise down the middle".to_owned()
+        }
         // An axis of the design need not lie in the middle.
-        (true, Some(_)) => {
-            let fold = format_length(layout.cloth.centre_fold(), units);
+        Some((cloth, Folding::Middle { at }, Some(_))) if !cloth.to.is_finite() && cloth.from == 0.0 => {
+            let fold = format_length(at, units);
             format!("folded lengthwise {fold} from the left edge, design outside, both layers pinned bar on bar")
+        }
+        Some((cloth, _, design)) => {
+            let words = layout.lies_in_words(ClothLies::Folded(cloth), units);
+            let pinned = if design.is_some() && cloth.is_lengthwise() { ", both layers pinned bar on bar" } else { "" };
+            let single = if lies_single_beside(&cloth) { ", the rest single" } else { "" };
+            format!("{}{pinned}{single}", in_a_sentence(&words))
         }
     };
     if layout.cloth.is_one_way() {
         said += ", tops all the same way";
     }
     Row::new("layout", said)
+}
+
+/// Whether a part of the cloth lies in one layer beside or beyond the folded one.
+fn lies_single_beside(cloth: &FoldedCloth) -> bool {
+    let is_part = cloth.from > 0.0 || cloth.to.is_finite();
+    is_part || matches!(cloth.folding, Folding::LeftEdge { .. } | Folding::RightEdge { .. })
+}
+
+/// Words that begin a line, as they stand after others.
+fn in_a_sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 /// What the layout uses and what is added to it.

@@ -1,7 +1,7 @@
 //! Where each piece lies, in tape-measure fractions: the placing table, its words, and how to read it.
 
 use ellwand_garment::{
-    CutAtOnce, Layout, PlacingRow, Units, UpperLayer, format_length, format_length_up, lies_words, placing_table,
+    CutAtOnce, Folding, Layout, PlacingRow, Units, format_length, format_length_up, lies_words, placing_table,
 };
 
 use crate::{Column, Table};
@@ -42,16 +42,13 @@ fn of_rows(caption: String, rows: &[PlacingRow], layers: Option<Vec<&str>>, unit
 
 /// In which layer of folded cloth each cut lies, in the order of the cuts; nothing for cloth that lies open.
 fn layers(layout: &Layout) -> Option<Vec<&'static str>> {
-    let upper = layout.upper_layer()?;
+    layout.upper_layer()?;
     let mut layers = vec!["one"; layout.cuts.len()];
     for cuts in layout.cut_at_once() {
         match cuts {
             CutAtOnce::OnFold(i) => layers[i] = "both",
-            CutAtOnce::BothLayers(left, right) => {
-                let (above, below) = match upper {
-                    UpperLayer::LeftHalf => (left, right),
-                    UpperLayer::RightHalf => (right, left),
-                };
+            CutAtOnce::BothLayers(one, other) => {
+                let [above, below] = layout.upper_and_lower(one, other);
                 (layers[above], layers[below]) = ("upper", "lower");
             }
             CutAtOnce::OneLayer(_) => {}
@@ -77,16 +74,29 @@ pub(crate) fn how_to_read(layout: &Layout) -> String {
     let sides = "\"left\" and \"right\" are the wearer's own.";
     let names = if rows_have_sides(layout) { format!(" {sides}") } else { String::new() };
     let face = layout.face_up().words();
-    if layout.uses_fold() {
-        format!(
-            "Distances on the cloth opened out, {face}, the cut end near you. {ends} the fold, or from that \
-             edge, selvage included. {cut_end} \"layer\" is where a piece lies while \
-             the cloth is folded, the fold at your right: an upper and a lower copy are cut as one, the rest from one layer once it is \
-             opened.{names}"
-        )
-    } else {
-        format!("Cloth {face}, the cut end near you. {ends} that edge, selvage included. {cut_end}{names}")
-    }
+    let Some((cloth, _)) = layout.folded_cloth().into_iter().next() else {
+        return format!("Cloth {face}, the cut end near you. {ends} that edge, selvage included. {cut_end}{names}");
+    };
+    let from = match cloth.folding {
+        Folding::Middle { .. } | Folding::LeftEdge { .. } | Folding::RightEdge { .. } => "the fold, or from that edge",
+        Folding::BothEdges { .. } => "that fold, or from that edge",
+        Folding::Across { .. } | Folding::CutAcross { .. } => "that edge",
+    };
+    let lies = match cloth.folding {
+        Folding::Middle { .. } | Folding::RightEdge { .. } => "folded, the fold at your right",
+        Folding::LeftEdge { .. } => "folded, the fold at your left",
+        Folding::BothEdges { .. } => "folded, a fold at either side",
+        Folding::Across { .. } => "folded, the fold at the far end",
+        Folding::CutAcross { .. } => "cut across and laid double",
+    };
+    let opened = match cloth.folding {
+        Folding::CutAcross { .. } => "both parts are laid open",
+        _ => "it is opened",
+    };
+    format!(
+        "Distances on the cloth opened out, {face}, the cut end near you. {ends} {from}, selvage included. {cut_end} \"layer\" is where a piece \
+         lies while the cloth is {lies}: an upper and a lower copy are cut as one, the rest from one layer once {opened}.{names}"
+    )
 }
 
 /// What to do with what is cut of each piece that is joined from several or gives bias strips, a sentence each.
@@ -115,6 +125,7 @@ mod tests {
             on_fold: false,
             turned_deg: 0.0,
             from: MeasuredFrom::RightEdge,
+            from_at: 1000.0,
             low_end: 110.0,
             high_end: 120.0,
             ends_from_cut_end: [40.0, 240.0],

@@ -357,3 +357,30 @@ fn names_of_pages_stand_on_no_line() {
     let (_, at) = pages[0].iter().find(|(text, _)| text.starts_with("A1 ")).expect("a name");
     assert!((at.y - 11.0).abs() > 1.5, "{at:?}");
 }
+
+/// A fold stands where the cloth is folded, along it or across it, and only so far; a cut across is said to come first.
+#[test]
+fn folds_of_a_layout_stand_where_the_cloth_is_folded() {
+    use ellwand_garment::{Fold, FoldLine};
+    let printed = |fold: Fold, to: f64| {
+        let folds = [FoldLine { fold, from: 0.0, to }];
+        PrintedPiece::of_layout(&LayoutToPrint { cloth: [500.0, 700.0], folds: &folds, cuts: &[] }, Ground::Paper)
+    };
+    let cases = [
+        (Fold::Lengthwise { at: 200.0 }, f64::INFINITY, [point(200.0, 0.0), point(200.0, -700.0)], "fold of the cloth"),
+        (Fold::Lengthwise { at: 200.0 }, 300.0, [point(200.0, 0.0), point(200.0, -300.0)], "fold of the cloth"),
+        (Fold::Crosswise { at: 600.0 }, f64::INFINITY, [point(0.0, -600.0), point(500.0, -600.0)], "fold of the cloth"),
+        (
+            Fold::CutAndTurned { at: 600.0, middle: 250.0 },
+            f64::INFINITY,
+            [point(0.0, -600.0), point(500.0, -600.0)],
+            "the cloth is cut across here first",
+        ),
+    ];
+    for (fold, to, ends, words) in cases {
+        let piece = printed(fold, to);
+        let is_there = |mark: &Mark| matches!(mark, Mark::Shape { points, .. } if points[..] == ends);
+        assert!(piece.marks.iter().any(is_there), "{fold:?}");
+        assert!(texts(&piece.marks).contains(&words.to_owned()), "{fold:?}: {:?}", texts(&piece.marks));
+    }
+}
