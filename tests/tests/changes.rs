@@ -166,7 +166,7 @@ fn what_would_make_it_fit_a_remnant_comes_first_and_is_what_a_plan_of_it_says() 
 
 #[test]
 fn nothing_longer_is_listed_as_a_saving_and_cloth_that_lies_open_is_asked_about_folded() {
-    let open = JOB.replace("layer = \"either\"", "layer = \"open\"");
+    let open = JOB.replace("layout = \"either\"", "layout = \"open\"");
     let scene = Scene::with(&open, PATTERN);
     let said = scene.run_well("plan quay-bag.job.toml --effort quick --changes").stdout;
     let longer = said.lines().filter(|line| line.contains(" longer at \"") && !line.starts_with("No difference"));

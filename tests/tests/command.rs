@@ -114,6 +114,30 @@ fn the_placing_table_is_printed_on_request() {
     assert!(quiet.stdout.contains("high end") && !quiet.stdout.contains("room for improvement"), "{}", quiet.stdout);
 }
 
+/// Of all ways of laying that the cloth allows none buys less than the one that is taken, and none that buys as little is less work.
+#[test]
+fn json_lists_every_way_of_laying() {
+    let run = Scene::sound().run_well(&format!("{PLAN} --layout any --fabric main --json"));
+    let plan: serde_json::Value = serde_json::from_str(&run.stdout).expect("JSON");
+    let told = &plan["ways"][0];
+    assert_eq!(told["fabric"], "main");
+    let ways = told["ways"].as_array().expect("a list of ways");
+    let mut names: Vec<&str> = ways.iter().filter_map(|way| way["way"].as_str()).collect();
+    names.sort_unstable();
+    let known = ["centre fold", "crosswise", "cut and turned", "off centre", "open", "part folded", "to the middle"];
+    assert_eq!(names, known);
+    let number = |way: &serde_json::Value, key: &str| way[key].as_f64().expect(key);
+    let rank = |way: &serde_json::Value| [number(way, "buy"), number(way, "cut"), number(way, "folds")];
+    let (taken, layout) = (&ways[0], &plan["layouts"][0]);
+    assert_eq!((&taken["length"], &taken["buy"]), (&layout["length"], &layout["purchase"]["buy"]));
+    for way in ways {
+        match way["reason"].as_str() {
+            Some(reason) => assert!(!reason.is_empty() && way["length"].is_null(), "{way}"),
+            None => assert!(rank(way) >= rank(taken), "{way} and {taken}"),
+        }
+    }
+}
+
 #[test]
 fn json_is_one_object_with_every_layout() {
     let run = Scene::sound().run_well(&format!("{PLAN} --json"));
@@ -246,7 +270,7 @@ fn three_rectangles(sizes: [(u32, u32); 3]) -> Scene {
     }
     let job = "format = \"ellwand-job-1\"\nname = \"Sails\"\npattern = \"quay-bag.pattern.toml\"\nview = \"A\"\n\
                units = \"cm\"\n[fabric.main]\nname = \"canvas\"\nwidth = \"100 cm\"\nselvage = \"0 cm\"\nnap = \"with\"\n\
-               layer = \"open\"\n";
+               layout = \"open\"\n";
     Scene::with(job, &pattern)
 }
 

@@ -91,7 +91,7 @@ fn the_jacket_in_an_uneven_check_lies_one_way_up_and_is_told_what_cannot_match()
     assert!(turns.clone().all(|turn| [0.0, 45.0, 315.0].contains(&turn)), "{:?}", turns.collect::<Vec<_>>());
     assert!(record["cloth"]["folds"].as_array().unwrap().is_empty());
     assert!(said.contains("left and right cannot mirror each other") && said.contains("turned over"), "{said}");
-    let folded = CHECK.replacen("layer = \"open\"", "layer = \"fold\"", 1);
+    let folded = CHECK.replacen("layout = \"open\"", "layout = \"fold\"", 1);
     let run = Scene::garment(&folded, JACKET).run("plan garment.job.toml --fabric main --effort quick");
     assert_eq!(run.code, Some(2));
     assert!(run.stderr.contains("uneven"), "{}", run.stderr);
@@ -251,7 +251,7 @@ name = "printed linen with herons"
 width = "140 cm"
 selvage = "1 cm"
 nap = "with"
-layer = "open"
+layout = "open"
 price = "24.00"
 
 [fabric.main.design]

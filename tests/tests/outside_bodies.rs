@@ -215,7 +215,7 @@ fn a_walking_skirt_of_gores_comes_out_of_the_printed_amount() {
     scene.write(
         "check.job.toml",
         "format = \"ellwand-job-1\"\nname = \"Check\"\npattern = \"check.pattern.toml\"\nview = \"A\"\nsize = \"one\"\nunits = \"in\"\n\
-         [fabric.main]\nname = \"serge\"\nwidth = \"54 in\"\nnap = \"with\"\nlayer = \"open\"\n",
+         [fabric.main]\nname = \"serge\"\nwidth = \"54 in\"\nnap = \"with\"\nlayout = \"open\"\n",
     );
     scene.run_well("plan check.job.toml --effort quick --quiet --out out");
     let record = scene.json("out/main.layout.json");

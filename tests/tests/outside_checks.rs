@@ -16,7 +16,7 @@ fn scene(pieces: &[(&str, &str)], cloth: &str, fabric: &str) -> Scene {
     }
     let job = format!(
         "format = \"ellwand-job-1\"\nname = \"Check\"\npattern = \"check.pattern.toml\"\nview = \"A\"\nsize = \"one\"\n\
-         units = \"in\"\n[fabric.main]\nname = \"cloth\"\nwidth = \"{cloth}\"\nnap = \"without\"\nlayer = \"open\"\n{fabric}\n"
+         units = \"in\"\n[fabric.main]\nname = \"cloth\"\nwidth = \"{cloth}\"\nnap = \"without\"\nlayout = \"open\"\n{fabric}\n"
     );
     let scene = Scene::empty();
     scene.write("check.pattern.toml", &pattern);

@@ -42,7 +42,7 @@ fn refused(job: &str, pattern: &str, passage: &str, said: &[&str]) {
 #[test]
 fn a_piece_that_stands_nowhere_on_its_design() {
     let job = panels(
-        "width = \"150 cm\"\nlayer = \"open\"\ndesign = { border = { along = \"both selvages\", width = \"20 cm\" } }\n\
+        "width = \"150 cm\"\nlayout = \"open\"\ndesign = { border = { along = \"both selvages\", width = \"20 cm\" } }\n\
          matching = { border = [{ piece = \"Panel\", point = \"middle\", from_edge = \"2 cm\" }] }",
     );
     refused(&job, PANELS, "matching = ", &["Panel"]);
@@ -51,10 +51,10 @@ fn a_piece_that_stands_nowhere_on_its_design() {
 #[test]
 fn a_pair_at_a_border_of_one_selvage_on_the_fold() {
     let job = panels(
-        "width = \"150 cm\"\nlayer = \"fold\"\ndesign = { border = { along = \"left selvage\", width = \"20 cm\" } }\n\
+        "width = \"150 cm\"\nlayout = \"fold\"\ndesign = { border = { along = \"left selvage\", width = \"20 cm\" } }\n\
          matching = { border = [{ piece = \"Panel\", point = \"foot\", from_edge = \"2 cm\" }] }",
     );
-    refused(&job, PANELS, "layer = \"fold\"", &["lay the cloth open"]);
+    refused(&job, PANELS, "layout = \"fold\"", &["lay the cloth open"]);
 }
 
 #[test]
@@ -159,19 +159,36 @@ fn limits_are_raised_by_an_option() {
     assert_eq!(scene.run("check quay-bag.job.toml --raise-limits 2").code, Some(0));
 }
 
-/// `--layer` is the layer for every rule that asks, also for those that are asked while the job is read.
+/// The second layer of a crosswise fold runs the other way. The key is to blame where the job has it, by either of its names, and else the cloth.
 #[test]
-fn the_layer_of_the_command_decides_what_can_be_matched() {
-    let job = |layer: &str, need: &str| {
+fn cloth_with_nap_is_not_folded_crosswise() {
+    let job = |key: &str| panels(&format!("width = \"150 cm\"\n{key}")).replace("nap = \"without\"", "nap = \"with\"");
+    let remedies = ["the nap of the second layer would run the other way", "layout = \"cut and turned\""];
+    for key in ["layout = \"crosswise\"", "layer = \"crosswise\""] {
+        refused(&job(key), PANELS, key, &remedies);
+    }
+    let run = Scene::garment(&job(""), PANELS).run("plan garment.job.toml --layout crosswise");
+    assert_eq!(run.code, Some(2), "{}", run.stderr);
+    assert!(
+        run.stderr.starts_with("garment.job.toml:6:9: error: the cloth \"main\" is not laid crosswise"),
+        "{}",
+        run.stderr
+    );
+}
+
+/// `--layout` counts for every rule that asks, also for those that are asked while the job is read.
+#[test]
+fn the_layout_of_the_command_decides_what_can_be_matched() {
+    let job = |layout: &str, need: &str| {
         panels(&format!(
-            "width = \"150 cm\"\nlayer = \"{layer}\"\n\
+            "width = \"150 cm\"\nlayout = \"{layout}\"\n\
              design = {{ across = {{ repeat = \"10 cm\", balance = \"uneven\" }}, along = {{ repeat = \"20 cm\", balance = \"even\" }} }}\n\
              matching = {{ limit = \"1 m\", lines = [{{ piece = \"Panel\", point = \"foot\", on = \"bar\", need = \"{need}\" }}] }}"
         ))
     };
     for command in ["plan garment.job.toml", "compare garment.job.toml --width 150cm"] {
-        let of = |layer: &str, need: &str, word: &str| {
-            Scene::garment(&job(layer, need), PANELS).run(&format!("{command} --effort quick --layer {word}"))
+        let of = |layout: &str, need: &str, word: &str| {
+            Scene::garment(&job(layout, need), PANELS).run(&format!("{command} --effort quick --layout {word}"))
         };
         for need in ["required", "wished"] {
             let open = of("fold", need, "open");
@@ -185,7 +202,7 @@ fn the_layer_of_the_command_decides_what_can_be_matched() {
             "{}",
             folded.stderr
         );
-        assert!(folded.stderr.contains("--layer fold"), "{}", folded.stderr);
+        assert!(folded.stderr.contains("--layout centre-fold"), "{}", folded.stderr);
         let wished = of("open", "wished", "fold");
         assert_eq!(wished.code, Some(0), "{command}: {}", wished.stderr);
         assert!(wished.stderr.contains("is given up: the design is uneven across"), "{}", wished.stderr);

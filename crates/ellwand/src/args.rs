@@ -19,7 +19,7 @@ pub(crate) use drawings::{PaperArg, ReadArgs, WriteArgs};
 pub(crate) use pieces::{CheckArgs, FitArgs};
 pub(crate) use plan::{PlanArgs, ReportPaper};
 pub(crate) use print::{GroundArg, PrintArgs};
-pub(crate) use search::{EffortArg, LayerArg, LimitArgs, SearchArgs};
+pub(crate) use search::{EffortArg, LayoutArg, LimitArgs, SearchArgs};
 
 /// How much of this cloth does this garment need, and how is it cut?
 ///

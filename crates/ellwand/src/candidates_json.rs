@@ -22,7 +22,7 @@ pub(crate) fn rows(job: &Job, way: &str, considered: &[Considered]) -> Vec<Value
                         let layout = cloth.layout();
                         let (purchase, total) = (&layout.purchase, total(plan));
                         serde_json::json!({
-                            "layers": lay_word(layout), "length": layout.length,
+                            "layers": lay_word(layout), "way": layout.way.name(), "length": layout.length,
                             "lower_bound": layout.lower_bound.length,
                             "buy": purchase.buy, "buy_text": purchase.buy_text,
                             "cost": purchase.cost.as_ref().map(|cost| cost.amount.to_string()),
@@ -33,9 +33,13 @@ pub(crate) fn rows(job: &Job, way: &str, considered: &[Considered]) -> Vec<Value
                             "beside_remnants": standing.beside_remnants,
                         })
                     }
-                    None => serde_json::json!({ "layers": null, "reason": "the view cuts nothing from it" }),
+                    None => {
+                        serde_json::json!({ "layers": null, "way": null, "reason": "the view cuts nothing from it" })
+                    }
                 },
-                Err(why) => serde_json::json!({ "layers": null, "reason": why.reasons(job.units).join("; ") }),
+                Err(why) => {
+                    serde_json::json!({ "layers": null, "way": null, "reason": why.reasons(job.units).join("; ") })
+                }
             };
             if let (Some(row), serde_json::Value::Object(more)) = (row.as_object_mut(), more) {
                 row.extend(more);

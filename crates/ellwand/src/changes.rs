@@ -3,7 +3,9 @@
 use std::path::Path;
 
 use ellwand_files::{Alternatives, Change, Note, NoteKind, ReadJob, ReadOptions};
-use ellwand_garment::{Fabric, GrainRule, Job, Nap, Pattern, SeamKind, Units, View, Way, WayChoice, format_length};
+use ellwand_garment::{
+    CutOrder, Fabric, GrainRule, Hands, Job, Nap, Pattern, SeamKind, Units, View, Way, WayChoice, format_length,
+};
 use ellwand_planner::{Answered, Case, JobPlan, Options, Progress, lend, plan_cases};
 use ellwand_report::{About, Impossible, Weighed};
 
@@ -198,23 +200,27 @@ fn of_cloth(fabric: &Fabric, pattern: &Pattern, view: &View, reading: ReadOption
         let change = Change::Nap { role: role(), nap: Nap::Without };
         all.push(Proposal::one(said("tops either way, the nap not heeded"), change));
     }
+    let orders = pattern.cut_orders(view, &fabric.role);
+    let is_cut_double =
+        |order: &CutOrder| order.rule.on_fold || (order.rule.hands != Hands::Same && order.copies.len() > 1);
     let other_way = match fabric.ways {
         WayChoice::Only(Way::CentreFold) => Some(("laid open", WayChoice::Only(Way::Open), About::Other)),
-        WayChoice::Only(Way::Open) => {
+        WayChoice::Only(Way::Open) if orders.iter().any(is_cut_double) => {
             Some(("folded, two layers cut at once", WayChoice::Only(Way::CentreFold), About::More))
         }
+        WayChoice::Only(Way::Open) => None,
         WayChoice::Only(_) => Some(("laid in whichever way buys least", WayChoice::Any, About::Other)),
+        // One of these ways is an open layer, which takes as little as any fold.
         WayChoice::Either | WayChoice::Any => None,
     };
-    if let Some((what, layer, about)) = other_way.filter(|_| reading.layer.is_none()) {
-        all.push(Proposal::one(said(what), Change::Layer { role: role(), layer }).about(about));
+    if let Some((what, ways, about)) = other_way.filter(|_| reading.ways.is_none()) {
+        all.push(Proposal::one(said(what), Change::Layout { role: role(), ways }).about(about));
     }
     let leans = [(1.0, "up to 1 degree off the grain"), (2.0, "up to 2 degrees off the grain")];
     for (degrees, what) in leans.into_iter().filter(|(degrees, _)| fabric.cloth.off_grain_deg < *degrees) {
         let what = said(what);
         all.push(Proposal::one(what, Change::OffGrain { role: role(), degrees }));
     }
-    let orders = pattern.cut_orders(view, &fabric.role);
     if is_unseen(&fabric.role)
         && fabric.cloth.design.is_none()
         && orders.iter().any(|order| order.grain() == GrainRule::Straight)

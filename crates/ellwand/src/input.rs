@@ -28,9 +28,9 @@ pub(crate) fn read_job(path: &Path, options: impl Into<ReadOptions>, notes: Show
             matches!(kind, FaultKind::Design(DesignFault::UnevenOnFold | DesignFault::OffGrainOnFold { .. }))
         };
         match failure(&faults) {
-            Failure::Input(text) if options.layer.is_some() && faults.iter().any(|fault| on_fold(fault.kind())) => {
+            Failure::Input(text) if options.ways.is_some() && faults.iter().any(|fault| on_fold(fault.kind())) => {
                 Failure::Input(format!(
-                    "{text}\nhelp: --layer fold lays every cloth on the fold, whatever the job says"
+                    "{text}\nhelp: --layout centre-fold lays every cloth on the fold, whatever the job says"
                 ))
             }
             failure => failure,

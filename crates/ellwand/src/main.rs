@@ -28,6 +28,7 @@ mod settings;
 mod sheets;
 mod spending_json;
 mod told;
+mod ways_json;
 
 use std::{
     io::{self, Write},

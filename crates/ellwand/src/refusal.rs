@@ -1,7 +1,7 @@
 //! Why a job cannot be planned, each reason at the place in its files that is to blame, with what would be right.
 
 use ellwand_files::{FaultKind, Place, Places};
-use ellwand_garment::{InputFault, MatchFault, QuestionFault, Units};
+use ellwand_garment::{InputFault, MatchFault, QuestionFault, Units, WayRefusal};
 use ellwand_planner::PlanError;
 use ellwand_report::{misfit_words, remedy};
 
@@ -22,15 +22,23 @@ pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told
         PlanError::Unmatchable { role, faults } => {
             faults.iter().map(|fault| unmatchable(fault, role, places)).collect()
         }
-        PlanError::NoPose { role, .. } => {
-            here(places.layer(role), Some("lay it open, layer = \"open\", or let the grain of the piece run straight"))
-        }
+        PlanError::NoPose { role, .. } => here(
+            places.layout(role),
+            Some("lay it open, layout = \"open\", or let the grain of the piece run straight"),
+        ),
+        PlanError::WayRefused { role, why: WayRefusal::Nap | WayRefusal::OneWayDesign, .. } => here(
+            places.layout(role),
+            Some(
+                "or cut it across and turn the far half end for end, layout = \"cut and turned\", so that both layers run the same way",
+            ),
+        ),
         // These say themselves what would be right.
-        PlanError::UnevenFold { role }
+        PlanError::WayRefused { role, .. }
+        | PlanError::UnevenFold { role }
         | PlanError::OneHandOnFold { role, .. }
         | PlanError::BorderOnFold { role, .. }
         | PlanError::BorderOffFold { role, .. }
-        | PlanError::FoldOffPhase { role, .. } => here(places.layer(role), None),
+        | PlanError::FoldOffPhase { role, .. } => here(places.layout(role), None),
         PlanError::NoMatchedPose { role, .. }
         | PlanError::NoPlaceOnDesign { role, .. }
         | PlanError::NoCommonPhase { role } => here(places.matching(role), None),
@@ -54,7 +62,7 @@ fn of_input<'p>(fault: &InputFault, places: &'p Places) -> &'p Place {
     match (fault.role(), fault.matching(), fault.piece()) {
         (Some(role), Some(name), _) => places.matched(role, name),
         // A piece that may not lie as this cloth does.
-        (Some(role), None, Some(_)) => places.layer(role),
+        (Some(role), None, Some(_)) => places.layout(role),
         (Some(role), None, None) => places.cloth(role),
         (None, _, Some(piece)) => places.piece(piece),
         (None, _, None) => places.view(),
@@ -71,7 +79,7 @@ fn unmatchable(fault: &MatchFault, role: &str, places: &Places) -> Told {
 #[cfg(test)]
 mod tests {
     use ellwand_files::{Limits, Source, parse_job};
-    use ellwand_garment::Part;
+    use ellwand_garment::{Part, Way};
 
     use super::*;
 
@@ -94,7 +102,7 @@ units = "cm"
 name = "cloth"
 width = "45 in"
 nap = "without"
-layer = "fold"
+layout = "fold"
 "#;
 
     #[test]
@@ -113,5 +121,31 @@ layer = "fold"
         assert_eq!(told(InputFault::EmptyDesign { role: role() }), "a.job.toml:6");
         assert_eq!(told(InputFault::MatchOnPlainCloth { role: role(), name: "side".into() }), "a.job.toml:6");
         assert_eq!(told(InputFault::SameName { what: Part::View, name: "A".into() }), "a.job.toml:4");
+    }
+
+    /// Every way that a cloth is not laid in, or not to any purpose, is told at the key that asks for it, by either of its names.
+    #[test]
+    fn a_way_that_is_refused_is_told_where_it_is_asked_for() {
+        let limits = Limits::default();
+        let refused = |why| PlanError::WayRefused { role: "main".into(), way: Way::Crosswise, why };
+        for key in ["layout", "layer"] {
+            let job = JOB.replace("layout = \"fold\"", &format!("{key} = \"crosswise\""));
+            let read =
+                parse_job(&Source::new("a.job.toml", job), &Source::new("a.pattern.toml", PATTERN), &limits).unwrap();
+            let told = |fault: &PlanError| crate::told::text(&super::told(fault, &read.places, Units::Centimetres));
+            for (fault, what, remedy) in [
+                (refused(WayRefusal::Nap), "the nap of the second layer", "layout = \"cut and turned\""),
+                (refused(WayRefusal::OneWayDesign), "on its head", "layout = \"cut and turned\""),
+                (refused(WayRefusal::Matched), "is not laid crosswise", "lay it open"),
+                (refused(WayRefusal::DesignNotMeasured), "is not laid crosswise", "lay it open"),
+                (refused(WayRefusal::Flaws), "is not laid crosswise", "lay it open"),
+                (refused(WayRefusal::Remnant), "is not laid crosswise", "lay it open"),
+            ] {
+                let said = told(&fault);
+                assert!(said.starts_with("a.job.toml:10:"), "{said}");
+                assert!(said.contains(what) && said.contains(remedy), "{said}");
+                assert_eq!(said.matches("error").count(), 1, "{said}");
+            }
+        }
     }
 }

@@ -3,10 +3,9 @@
 use std::{num::NonZero, thread};
 
 use ellwand_files::{Limits, ReadOptions};
-use ellwand_garment::{Way, WayChoice};
 use ellwand_planner::{Budget, Effort, Options};
 
-use crate::args::{EffortArg, LayerArg, LimitArgs, SearchArgs};
+use crate::args::{EffortArg, LayoutArg, LimitArgs, SearchArgs};
 
 /// The limits on input, raised where the command line says so.
 pub(crate) fn limits(args: &LimitArgs) -> Limits {
@@ -32,16 +31,5 @@ pub(crate) fn options(args: &SearchArgs) -> Options {
 
 /// How to read a job that is searched: within the limits, every cloth laid as the command line says, if it says so.
 pub(crate) fn reading(args: &SearchArgs) -> ReadOptions {
-    let layer = args.layer.map(|layer| match layer {
-        LayerArg::Open => WayChoice::Only(Way::Open),
-        LayerArg::Fold => WayChoice::Only(Way::CentreFold),
-        LayerArg::OffCentre => WayChoice::Only(Way::OffCentre),
-        LayerArg::ToTheMiddle => WayChoice::Only(Way::ToTheMiddle),
-        LayerArg::PartFolded => WayChoice::Only(Way::PartFolded),
-        LayerArg::Crosswise => WayChoice::Only(Way::Crosswise),
-        LayerArg::CutAndTurned => WayChoice::Only(Way::CutAndTurned),
-        LayerArg::Either => WayChoice::Either,
-        LayerArg::Any => WayChoice::Any,
-    });
-    ReadOptions { limits: limits(&args.limits), layer }
+    ReadOptions { limits: limits(&args.limits), ways: args.layout.map(LayoutArg::ways) }
 }

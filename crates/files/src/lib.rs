@@ -10,7 +10,7 @@
 //! | [`ReadJob`] | the job, its pattern as it is cut, how it was fitted; its [`Places`] and [`Note`]s |
 //! | [`Faults`] | all that is wrong, each at its [`Place`] with what would be right |
 //! | [`Limits`] | how much is read |
-//! | [`ReadOptions`] | limits, and the layer to lay every cloth in, whatever the job says |
+//! | [`ReadOptions`] | limits, and the way to lay every cloth in, whatever the job says |
 //! | [`layout_record`], [`pieces_record`] | what other programs read |
 //!
 //! ```
@@ -133,7 +133,7 @@
 //! selvage = "1/4 in"                       # each edge
 //! nap = "without"                          # or "with": all pieces up the same way
 //! right_side = "one"                       # or "both": left and right hands are the same
-//! layer = "either"                         # or "open", "fold"
+//! layout = "either"                        # "open", "centre fold" … or any way
 //! price = "14.50"                          # in quotes, so that no penny is lost
 //! price_per = "yd"
 //! sold_by = "1/8 yd"

@@ -407,7 +407,7 @@ impl NoteKind {
                 format!("measure the piece that is made instead, and write that as `length` of [notion.\"{notion}\"]")
             }
             Self::WishGivenUp { why: WhyGivenUp::UnevenOnFold, .. } => {
-                "lay the cloth open, layer = \"open\", to keep it".into()
+                "lay the cloth open, layout = \"open\", to keep it".into()
             }
             Self::WishGivenUp { name, .. } => {
                 format!("leave another of them out to keep it, or write leave = [\"{name}\"]")

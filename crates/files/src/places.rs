@@ -21,7 +21,7 @@ pub(crate) struct ClothPlaces {
     /// Its role, the name of its table.
     pub(crate) role: Place,
     pub(crate) width: Option<Place>,
-    pub(crate) layer: Option<Place>,
+    pub(crate) layout: Option<Place>,
     pub(crate) design: Option<Place>,
     pub(crate) matching: Option<Place>,
     /// Of the matches that the job asks for by name.
@@ -49,9 +49,9 @@ impl Places {
         self.part(role, |cloth| cloth.width.as_ref())
     }
 
-    /// How the cloth for `role` is to lie, open or folded.
-    pub fn layer(&self, role: &str) -> &Place {
-        self.part(role, |cloth| cloth.layer.as_ref())
+    /// How the cloth for `role` is to lie: open, or folded in some way.
+    pub fn layout(&self, role: &str) -> &Place {
+        self.part(role, |cloth| cloth.layout.as_ref())
     }
 
     /// The design of the cloth for `role`.

@@ -21,8 +21,8 @@ use crate::{
 /// use ellwand_files::{Limits, ReadOptions};
 /// use ellwand_garment::{Way, WayChoice};
 ///
-/// let folded = ReadOptions { layer: Some(WayChoice::Only(Way::CentreFold)), ..ReadOptions::default() };
-/// assert_eq!(ReadOptions::from(&Limits::default()).layer, None);
+/// let folded = ReadOptions { ways: Some(WayChoice::Only(Way::CentreFold)), ..ReadOptions::default() };
+/// assert_eq!(ReadOptions::from(&Limits::default()).ways, None);
 /// assert_eq!(folded.limits, Limits::default());
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -30,13 +30,13 @@ pub struct ReadOptions {
     /// How much is read.
     pub limits: Limits,
     /// How every cloth lies, in place of what the job says of it; as the job says unless given. What can be matched, and which
-    /// wishes are kept, is judged by this layer.
-    pub layer: Option<WayChoice>,
+    /// wishes are kept, is judged by these ways.
+    pub ways: Option<WayChoice>,
 }
 
 impl From<&Limits> for ReadOptions {
     fn from(limits: &Limits) -> Self {
-        Self { limits: *limits, layer: None }
+        Self { limits: *limits, ways: None }
     }
 }
 
@@ -142,13 +142,13 @@ pub fn parse_changed_job(
     options: impl Into<ReadOptions>,
     changes: &[Change],
 ) -> Result<ReadJob, Faults> {
-    let ReadOptions { limits, layer } = options.into();
+    let ReadOptions { limits, ways } = options.into();
     let limits = &limits;
     let mut findings = Findings::new(source.clone(), limits);
     let mut job_file: Option<JobFile> = read_document(job::format::FORMAT, &mut findings);
     changes.iter().for_each(|change| job_file.iter_mut().for_each(|file| file.change(change)));
-    if let (Some(file), Some(layer)) = (&mut job_file, layer) {
-        file.lay_every_cloth(layer);
+    if let (Some(file), Some(ways)) = (&mut job_file, ways) {
+        file.lay_every_cloth(ways);
     }
     let mut of_stash = stash_of(job_file.as_ref(), shelf, limits, &mut findings);
     let stash: Option<StashFile> =

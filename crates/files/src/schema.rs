@@ -200,7 +200,9 @@ mod tests {
         assert_eq!(words(&schema["properties"]["units"]), ["in", "cm"]);
         assert_eq!(words(&fabric["nap"]), ["with", "without"]);
         assert_eq!(words(&fabric["right_side"]), ["one", "both"]);
-        assert_eq!(words(&fabric["layer"]), ["open", "fold", "either"]);
+        let ways = ["open", "centre fold", "off centre", "to the middle", "part folded", "crosswise", "cut and turned"];
+        assert_eq!(words(&fabric["layout"]), [&ways[..], &["either", "any", "fold"]].concat());
+        assert_eq!((words(&fabric["layer"]), &fabric["layer"]["deprecated"]), (words(&fabric["layout"]), &true.into()));
         assert_eq!(words(&fabric["price_per"]), ["yd", "m"]);
     }
 

@@ -303,10 +303,13 @@ fn matches_are_told_apart_by_their_names() {
 
 #[test]
 fn an_uneven_design_is_not_matched_on_a_fold() {
-    let folded = changed(JOB, "layer = \"open\"", "layer = \"fold\"");
+    let folded = changed(JOB, "layout = \"open\"", "layout = \"fold\"");
     let uneven = changed(&folded, "offset = \"3 cm\", balance = \"even\"", "offset = \"3 cm\", balance = \"uneven\"");
-    let words =
-        told(both(PATTERN, uneven.clone()), "layer = \"fold\"", "cloth that is alike on both faces can be turned over");
+    let words = told(
+        both(PATTERN, uneven.clone()),
+        "layout = \"fold\"",
+        "cloth that is alike on both faces can be turned over",
+    );
     assert_eq!(words, "the design is uneven across, so on a fold the lower layer shows it the other way round");
     // Matched nowhere, or uneven along the fold only, it may be folded.
     let nothing = changed(&uneven, CENTRE, "leave = [\"centre front\", \"centre back\", \"side\", \"pocket\"]\n");
@@ -323,7 +326,7 @@ fn a_piece_at_a_border_needs_a_border_and_cloth_that_may_be_turned() {
     assert_eq!(words, "`Back` should stand at a border, but the design has none");
     let (text, _) = bordered("border = [{ piece = \"Bck\", edge = \"hem\", from_edge = \"5 cm\" }]");
     let text = changed(&text, "\"Bck\"", "\"Back\"");
-    let main = changed(&text, "nap = \"without\"\nlayer", "nap = \"with\"\nlayer");
+    let main = changed(&text, "nap = \"without\"\nlayout", "nap = \"with\"\nlayout");
     let words = told(both(PATTERN, main), "border = [", "nap = \"without\"");
     assert_eq!(
         words,
@@ -354,7 +357,7 @@ fn a_piece_at_a_border_needs_a_border_and_cloth_that_may_be_turned() {
 
 #[test]
 fn a_piece_off_the_straight_grain_is_not_cut_on_a_fold() {
-    let folded = changed(JOB, "layer = \"open\"", "layer = \"fold\"");
+    let folded = changed(JOB, "layout = \"open\"", "layout = \"fold\"");
     let words = told(
         both(PATTERN, changed(&folded, CENTRE, "bias = [\"Back\"]\n")),
         "bias =",

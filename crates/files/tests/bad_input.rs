@@ -48,7 +48,7 @@ fn an_unknown_key_names_the_nearest() {
     assert!(matches!(kind, FaultKind::Document(DocumentFault::UnknownKey { .. })));
     let kind = only(pattern("grainline = [[70", "grain_line = [[70"), "grain_line", "did you mean `grainline`?");
     assert!(matches!(kind, FaultKind::Document(DocumentFault::UnknownKey { .. })));
-    only(job("layer = \"fold\"", "colour = \"red\""), "colour", "the keys here are `name`, `width`");
+    only(job("layout = \"fold\"", "colour = \"red\""), "colour", "the keys here are `name`, `width`");
 }
 
 #[test]

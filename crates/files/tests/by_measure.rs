@@ -27,7 +27,7 @@ const ONE: &str = "sizes = [\"one\"]";
 fn job(width: &str, tables: &str, cloth: &str) -> String {
     format!(
         "format = \"ellwand-job-1\"\nname = \"J\"\npattern = \"p\"\nview = \"A\"\nunits = \"cm\"\n{tables}\n\
-         [fabric.main]\nname = \"cloth\"\nwidth = \"{width}\"\nselvage = \"0 cm\"\nnap = \"without\"\nlayer = \"open\"\n{cloth}\n"
+         [fabric.main]\nname = \"cloth\"\nwidth = \"{width}\"\nselvage = \"0 cm\"\nnap = \"without\"\nlayout = \"open\"\n{cloth}\n"
     )
 }
 

@@ -39,14 +39,14 @@ fn a_change_is_what_is_written_in_the_job() {
     let written = text.replacen("width = \"45 in\"", "width = \"60 in\"", 1).replacen("9.80", "11.50", 1);
     assert_eq!(read(&text, &[width]).job, read(&written, &[]).job);
     same(
-        Change::Layer { role: main(), layer: WayChoice::Only(Way::CentreFold) },
-        "layer = \"either\"",
-        "layer = \"fold\"",
+        Change::Layout { role: main(), ways: WayChoice::Only(Way::CentreFold) },
+        "layout = \"either\"",
+        "layout = \"centre fold\"",
     );
     same(
         Change::OffGrain { role: main(), degrees: 1.0 },
-        "layer = \"either\"",
-        "layer = \"either\"\noff_grain = \"1 deg\"",
+        "layout = \"either\"",
+        "layout = \"either\"\noff_grain = \"1 deg\"",
     );
     same(Change::Size("40".into()), "size = \"38\"", "size = \"40\"");
     let shorter = Change::Lengthened { line: "skirt".into(), by: -25.4 };
@@ -67,6 +67,18 @@ fn a_change_is_what_is_written_in_the_job() {
     assert_eq!(read(&with_lining, &[other]).pattern, read(&written, &[]).pattern);
 }
 
+/// Whatever the job says of it, by either name of the key or not at all, the change says it instead.
+#[test]
+fn a_layout_takes_the_place_of_what_is_said() {
+    let laid = |key: &str| text().replacen("layout = \"either\"\n", key, 1);
+    let written = read(&laid("layout = \"crosswise\"\n"), &[]).job;
+    for said in ["", "layout = \"open\"\n", "layer = \"fold\"\n", "layer = \"either\"\n"] {
+        let ways = WayChoice::Only(Way::Crosswise);
+        let changed = read(&laid(said), &[Change::Layout { role: "main".into(), ways }]).job;
+        assert_eq!(changed, written, "{said}");
+    }
+}
+
 #[test]
 fn a_nap_that_is_not_heeded_is_none() {
     let with = text().replacen("nap = \"without\"", "nap = \"with\"", 1);
@@ -77,9 +89,9 @@ fn a_nap_that_is_not_heeded_is_none() {
 #[test]
 fn a_job_as_printed_is_for_nobody_and_from_the_roll() {
     let own =
-        "on_hand = \"3 yd\"\nflaws = [{ at = [\"1 in\", \"1 in\"], size = [\"1 in\", \"1 in\"] }]\nlayer = \"either\"";
+        "on_hand = \"3 yd\"\nflaws = [{ at = [\"1 in\", \"1 in\"], size = [\"1 in\", \"1 in\"] }]\nlayout = \"either\"";
     let body = "[body]\nbust = \"36 in\"\nwaist = \"29 in\"\nhip = \"39 in\"\n\n[fabric.main]";
-    let written = text().replacen("layer = \"either\"", own, 1).replacen("[fabric.main]", body, 1);
+    let written = text().replacen("layout = \"either\"", own, 1).replacen("[fabric.main]", body, 1);
     let printed = read(&written, &[Change::ForNobody, Change::OffTheRoll]);
     assert_eq!((&printed.job, &printed.pattern), (&read(&text(), &[]).job, &read(&text(), &[]).pattern));
     assert_ne!(read(&written, &[]).job, printed.job);
@@ -96,8 +108,8 @@ fn plain_cloth_has_no_design_and_matches_nothing() {
 
 #[test]
 fn a_cloth_whose_pieces_may_lie_across_the_grain() {
-    let written = "layer = \"either\"\ncross_grain = \"allowed\"";
-    same(Change::CrossGrain { role: "main".into() }, "layer = \"either\"", written);
+    let written = "layout = \"either\"\ncross_grain = \"allowed\"";
+    same(Change::CrossGrain { role: "main".into() }, "layout = \"either\"", written);
     let changed = read(&text(), &[Change::CrossGrain { role: "main".into() }]);
     let view = changed.pattern.view(&changed.job.view).expect("the view");
     let orders = changed.pattern.cut_orders(view, "main");

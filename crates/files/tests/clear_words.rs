@@ -34,7 +34,7 @@ fn line(text: &str, passage: &str) -> usize {
 
 #[test]
 fn a_key_that_stands_twice_is_told_with_the_first_line() {
-    let job = changed(JOB, "layer = \"fold\"", "layer = \"fold\"\nwidth = \"60 in\"");
+    let job = changed(JOB, "layout = \"fold\"", "layout = \"fold\"\nwidth = \"60 in\"");
     let (first, second) = (line(&job, "width = \"140 cm\""), line(&job, "width = \"60 in\""));
     assert_eq!(
         of_job(&job),
@@ -43,7 +43,7 @@ fn a_key_that_stands_twice_is_told_with_the_first_line() {
         )]
     );
     // Inside a table of one line only that table counts, and of two cloths only the one.
-    let job = changed(JOB, "layer = \"fold\"", "layer = \"fold\"\nshrinkage = { along = \"1%\", along = \"2%\" }");
+    let job = changed(JOB, "layout = \"fold\"", "layout = \"fold\"\nshrinkage = { along = \"1%\", along = \"2%\" }");
     let here = line(&job, "along = \"1%\"");
     let said = of_job(&job);
     assert!(
@@ -70,7 +70,7 @@ fn a_key_that_stands_twice_is_told_with_the_first_line() {
 
 #[test]
 fn what_should_be_a_table_is_told_with_one() {
-    let job = changed(JOB, "layer = \"fold\"", "layer = \"fold\"\nshrinkage = \"3%\"");
+    let job = changed(JOB, "layout = \"fold\"", "layout = \"fold\"\nshrinkage = \"3%\"");
     let at = line(&job, "shrinkage = \"3%\"");
     assert_eq!(
         of_job(&job),
@@ -79,7 +79,7 @@ fn what_should_be_a_table_is_told_with_one() {
         )]
     );
     // Of any other table the keys are told that it cannot do without.
-    let said = of_job(&changed(JOB, "layer = \"fold\"", "layer = \"fold\"\nflaws = [\"10 in\"]"));
+    let said = of_job(&changed(JOB, "layout = \"fold\"", "layout = \"fold\"\nflaws = [\"10 in\"]"));
     assert!(said[0].ends_with("instead of a flaw; write { at = …, size = … }"), "{said:?}");
 }
 

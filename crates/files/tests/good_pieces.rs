@@ -160,7 +160,7 @@ fn a_job_says_what_it_means() {
     let main = job.fabric("main").unwrap();
     assert!(near(main.cloth.width, 58.0 * 25.4 * 0.99));
     assert!(near(main.cloth.selvage, 6.35));
-    assert_eq!((main.cloth.nap, main.cloth.right_side, main.ways), (Nap::With, RightSide::One, WayChoice::Either));
+    assert_eq!((main.cloth.nap, main.cloth.right_side, main.ways), (Nap::With, RightSide::One, WayChoice::Any));
     assert_eq!((main.shrinkage.along, main.shrinkage.across), (0.03, 0.01));
     assert!(near(main.sold_by, 114.3) && near(main.straighten_ends, 114.3));
     assert!(near(main.cloth.on_hand.unwrap(), 2.75 * 914.4));

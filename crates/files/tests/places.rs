@@ -20,13 +20,13 @@ fn every_question_has_a_place() {
     assert_eq!(places.view().span().start, view);
     at(places.cloth("main"), &job, "main]");
     at(places.width("main"), &job, "150 cm");
-    at(places.layer("main"), &job, "\"open\"");
+    at(places.layout("main"), &job, "\"open\"");
     at(places.matched("main", "low"), &job, "{ name = \"low\"");
     at(places.matched("main", "side"), &job, "\"side\"");
     at(places.piece("Pocket"), PATTERN, "\"Pocket\"\ncut");
     // What is not said is at what it belongs to.
     assert_eq!(places.matched("main", "pocket"), places.matching("main"));
-    assert_eq!(places.layer("lining"), places.cloth("lining"));
+    assert_eq!(places.layout("lining"), places.cloth("lining"));
     assert_eq!(places.design("lining"), places.cloth("lining"));
     assert_eq!(places.width("interfacing"), places.view());
     assert_eq!(places.piece("Nobody"), places.view());

@@ -27,7 +27,8 @@ impl CutAtOnce {
 /// How much work a layout is to lay and to cut.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Ease {
-    /// How many things are pinned and cut: what is cut through two layers, or on a fold, is one.
+    /// How many things are laid and cut: what is cut through two layers, or on a fold, is one; half a piece on paper that is cut whole, its half
+    /// drawn round twice, is two.
     pub things: usize,
     /// How many of them are cut through two layers or on a fold.
     pub folded: usize,
@@ -105,7 +106,9 @@ impl Layout {
         let cuts = self.cut_at_once();
         let folded = cuts.iter().filter(|cuts| cuts.is_folded()).count();
         let folds = if folded == 0 { 0 } else { self.lay.folds().count() };
-        Ease { things: cuts.len(), folded, folds }
+        let is_half = |cut: &Cut| !cut.on_fold && self.asked.iter().any(|of| of.on_fold && of.piece == cut.piece);
+        let halves = self.cuts.iter().filter(|cut| is_half(cut)).count();
+        Ease { things: cuts.len() + halves, folded, folds }
     }
 
     /// Which part is the upper layer, when anything is cut folded.

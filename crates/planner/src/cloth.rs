@@ -102,7 +102,7 @@ fn best_of(mut ways: Vec<OtherWay>, choice: WayChoice) -> (Option<LayPlan>, Vec<
     for (index, way) in ways.iter().enumerate() {
         let Ok(plan) = &way.answer else { continue };
         let taken = best.and_then(|best| ways[best].answer.as_ref().ok());
-        if taken.is_none_or(|taken| is_better(&plan.layout, &taken.layout, choice)) {
+        if taken.is_none_or(|taken| better(&plan.layout, &taken.layout, choice) == Ordering::Less) {
             best = Some(index);
         }
     }
@@ -110,22 +110,25 @@ fn best_of(mut ways: Vec<OtherWay>, choice: WayChoice) -> (Option<LayPlan>, Vec<
     (plan, ways)
 }
 
-/// Whether `layout` is taken before `other`.
-///
-/// Where any way will do, what is bought counts first, then how much work it is, and the length last: cutting double is half the work, and cloth that
-/// must be bought anyway is not saved. Otherwise the shorter is taken, and of equals the fold, unless no cut uses it.
-fn is_better(layout: &Layout, other: &Layout, choice: WayChoice) -> bool {
-    let bought = |layout: &Layout| layout.purchase.steps;
-    let work = |layout: &Layout| (layout.ease().things, layout.ease().folds);
-    let length = layout.length.total_cmp(&other.length);
-    let order = match choice {
-        WayChoice::Any => bought(layout).cmp(&bought(other)).then_with(|| work(layout).cmp(&work(other))).then(length),
+/// Which of two layouts is taken, the lesser: where any way will do as [`least_work`] has it. Otherwise the shorter is, and of equals the one on a fold,
+/// unless no cut uses it.
+pub(crate) fn better(layout: &Layout, other: &Layout, choice: WayChoice) -> Ordering {
+    match choice {
+        WayChoice::Any => least_work(layout, other),
         WayChoice::Only(_) | WayChoice::Either => {
             let without_fold = |layout: &Layout| (!layout.uses_fold(), !layout.lay.is_open());
-            length.then_with(|| without_fold(layout).cmp(&without_fold(other)))
+            layout.length.total_cmp(&other.length).then_with(|| without_fold(layout).cmp(&without_fold(other)))
         }
-    };
-    order == Ordering::Less
+    }
+}
+
+/// Which of two layouts of one cloth is the one to cut, the lesser being better: what is bought counts first, then how much work it is, and the
+/// length last. Cutting double is half the work, and cloth that must be bought anyway is not saved.
+pub(crate) fn least_work(layout: &Layout, other: &Layout) -> Ordering {
+    let bought = |layout: &Layout| (layout.purchase.steps, layout.beyond_remnant() > 0.0);
+    let work = |layout: &Layout| (layout.ease().things, layout.ease().folds, !layout.lay.is_open());
+    let length = || layout.length.total_cmp(&other.length);
+    bought(layout).cmp(&bought(other)).then_with(|| work(layout).cmp(&work(other))).then_with(length)
 }
 
 /// Plans the cloth of `role` in each way of laying that the fabric allows, and takes one of them: the shorter, of equals the fold, which is

@@ -123,14 +123,6 @@ pub enum PlanError {
         /// Why it is not for this cloth.
         why: WayRefusal,
     },
-    /// A way of laying in which nothing would be cut through two layers.
-    #[error("of the cloth \"{role}\" nothing would be cut double if it were laid {}; lay it open", way.name())]
-    NothingDouble {
-        /// The role of the cloth.
-        role: String,
-        /// The way of laying.
-        way: Way,
-    },
     /// Pieces that the cloth is too narrow for, whichever way they may be turned.
     #[error("{}", misfit_list(.0))]
     TooNarrow(Vec<Misfit>),
@@ -181,7 +173,6 @@ impl PlanError {
             | Self::NoPlaceOnDesign { .. }
             | Self::NoCommonPhase { .. }
             | Self::WayRefused { .. }
-            | Self::NothingDouble { .. }
             | Self::TooNarrow(_) => true,
         }
     }

@@ -8,7 +8,7 @@ use ellwand_garment::{Arrangement, Layout, LowerBound, SearchNote, WayChoice};
 use crate::{
     Case, PlanError,
     assemble::{assemble, face_up, judged},
-    cloth::Cloth,
+    cloth::{Cloth, better},
     prepare::Prepared,
     stricter::{Kept, laid_again},
 };
@@ -27,7 +27,7 @@ pub fn asked(case: &Case<'_>, role: &str) -> Result<String, PlanError> {
         let question = cloth.question(way)?;
         let fabric = &question.fabric;
         // A text takes whatever is written to it.
-        let _ = write!(text, "{way:?} {:?} {:?}", fabric.cloth, fabric.matching);
+        let _ = write!(text, "{way:?} of {ways:?} {:?} {:?}", fabric.cloth, fabric.matching);
         // Which wishes are given up goes by what they cost in the shop.
         if fabric.matching.limit.is_some() {
             let _ = write!(text, " {:?} {:?} {:?}", fabric.sold_by, fabric.price, fabric.currency);
@@ -68,7 +68,7 @@ pub fn laid_as(
         fabric.matching.given_up = given_up.to_vec();
     }
     let cloth = Cloth { job: &job, pattern: case.pattern, role };
-    let ways = job.fabric(role)?.ways.ways();
+    let ways = job.fabric(role)?.ways;
     let of_way = |&way: &ellwand_garment::Way| {
         let question = cloth.question(way).ok()?;
         let prepared = Prepared::of(&question).ok()?;
@@ -79,8 +79,8 @@ pub fn laid_as(
         });
         layouts.min_by(|a, b| a.length.total_cmp(&b.length))
     };
-    // Of equals the fold, which is half the cutting: it comes first.
-    ways.iter().filter_map(of_way).min_by(|a, b| a.length.total_cmp(&b.length))
+    // Of equals the first: the fold, which is half the cutting.
+    ways.ways().iter().filter_map(of_way).min_by(|a, b| better(a, b, ways))
 }
 
 #[cfg(test)]

@@ -147,8 +147,11 @@ fn shorter(asked: &Cloth<'_>, layout: &Layout, pool: &[Arrangement]) -> Option<L
     if !pool.first().is_some_and(|known| is_shorter(known.length)) {
         return None;
     }
-    let way: Way = layout.way;
-    let question = asked.question(way).ok()?;
+    // In the other ways it is not the length that counts first, and what lies open is an answer of its own.
+    if !matches!(layout.way, Way::Open | Way::CentreFold) {
+        return None;
+    }
+    let question = asked.question(layout.way).ok()?;
     let prepared = Prepared::of(&question).ok()?;
     pool.iter().take_while(|known| is_shorter(known.length)).find_map(|known| {
         let kept = [Kept::Grainline, Kept::Middle].into_iter();

@@ -12,18 +12,20 @@ mod candidates;
 mod double_bound;
 mod parts;
 
-use ellwand_garment::{Fabric, Layout, LowerBound, Question, Way, check};
+use ellwand_garment::{Fabric, Layout, Question, Way, check};
 use ellwand_nest::{Budget, Ended};
 
 use crate::{
     LayPlan, PlanError, Stage,
     assemble::judged,
+    cloth::least_work,
+    lay_plan::lay_plan,
     pace::{Purpose, Shares},
     search::{Desk, note},
 };
 use candidates::candidates;
-use double_bound::twice_the_double_part;
-use parts::{Parts, Ready};
+use double_bound::double_bound;
+use parts::Ready;
 
 /// Of the budget of a way with several spreads, what is spent on looking at all of them, and on a closer look at the better ones: the rest is for the best.
 const LOOKS: u64 = 4;
@@ -65,8 +67,7 @@ pub(crate) fn allowed(question: &Question) -> Result<(), PlanError> {
 ///
 /// # Errors
 ///
-/// [`PlanError::WayRefused`]; [`PlanError::NothingDouble`] where no spread cuts anything double and no layout known answers; faults of the
-/// program.
+/// [`PlanError::WayRefused`]; the faults of the open layer where nothing can be cut double; faults of the program.
 pub(crate) fn other_way(
     question: &Question,
     known: &[Layout],
@@ -77,25 +78,26 @@ pub(crate) fn other_way(
     allowed(question)?;
     let (role, nap) = (question.fabric.role.clone(), question.fabric.cloth.nap);
     desk.progress.stage(&Stage { role, way: question.way, nap });
-    let known = known.iter().filter_map(|layout| told_of(layout, question));
-    let known: Option<Layout> = known.min_by(|a, b| a.length.total_cmp(&b.length));
-    let asked = candidates(question);
+    let mut answers: Vec<Layout> = known.iter().filter_map(|layout| told_of(layout, question)).collect();
+    // True to the grain: what leans costs many times the work, and the plainer ways have had it.
+    let mut true_to_grain = question.clone();
+    true_to_grain.fabric.cloth.off_grain_deg = 0.0;
+    let asked = candidates(&true_to_grain);
     let ready: Vec<Ready> = asked.iter().filter_map(|parts| Ready::of(parts).ok()).filter(Ready::cuts_double).collect();
-    let found = if ready.is_empty() { None } else { Some(best(question, &ready, budget, desk)?) };
-    let (layout, ended) = match (found, known) {
-        (Some(found), Some(known)) if known.length < found.0.length => (known, found.1),
-        (Some(found), _) => found,
-        (None, Some(known)) => (known, Ended::BudgetSpent),
-        (None, None) => return Err(why_not(question, &asked)),
+    let found = best(question, &ready, budget, desk)?;
+    let ended = if found.stopped { Ended::Stopped } else { Ended::BudgetSpent };
+    answers.splice(0..0, found.layouts);
+    if let Some(layout) = answers.into_iter().min_by(least_work) {
+        return Ok(LayPlan { layout, stricter: Vec::new(), ended });
+    }
+    // Nothing can be cut double so: then it lies open.
+    let known_open = known.iter().find(|layout| layout.way == Way::Open).cloned();
+    let open = match known_open {
+        Some(open) => open,
+        None => lay_plan(&question.laid(Way::Open), known, purpose, desk)?.layout,
     };
+    let layout = judged(Layout { way: question.way, ..open }, question)?;
     Ok(LayPlan { layout, stricter: Vec::new(), ended })
-}
-
-/// Why no spread has an answer.
-fn why_not(question: &Question, asked: &[Parts]) -> PlanError {
-    let fault = asked.iter().find_map(|parts| Ready::of(parts).err());
-    let (role, way) = (question.fabric.role.clone(), question.way);
-    fault.unwrap_or(PlanError::NothingDouble { role, way })
 }
 
 /// `layout` told as an answer to `question`, where it is one.
@@ -104,8 +106,14 @@ fn told_of(layout: &Layout, question: &Question) -> Option<Layout> {
     check::check(&told, question).is_empty().then_some(told)
 }
 
-/// The shortest layout of several spreads: all are looked at, the better ones again, and the best is searched to the end.
-fn best(question: &Question, ready: &[Ready], budget: Budget, desk: &Desk) -> Result<(Layout, Ended), PlanError> {
+/// What the best of several spreads came to.
+struct Best {
+    layouts: Vec<Layout>,
+    stopped: bool,
+}
+
+/// Searches several spreads: all are looked at, the better ones again, and to the end the shortest, and the shortest that is less work than that.
+fn best(question: &Question, ready: &[Ready], budget: Budget, desk: &Desk) -> Result<Best, PlanError> {
     let began = desk.options.clock.now();
     let mut in_the_race: Vec<usize> = (0..ready.len()).collect();
     let mut packed = Vec::with_capacity(ready.len());
@@ -125,22 +133,25 @@ fn best(question: &Question, ready: &[Ready], budget: Budget, desk: &Desk) -> Re
         in_the_race.retain(|&index| packed[index].is_some());
         let length = |index: usize| packed[index].as_ref().map_or(f64::INFINITY, |of| ready[index].length(of));
         in_the_race.sort_by(|&a, &b| length(a).total_cmp(&length(b)).then(a.cmp(&b)));
+        let things = |index: usize| ready[index].things();
+        let less_work = in_the_race
+            .first()
+            .and_then(|&first| in_the_race.iter().copied().skip(left).find(|&index| things(index) < things(first)));
         in_the_race.truncate(left);
+        in_the_race.extend(less_work);
     }
-    let Some(&best) = in_the_race.first() else { return Err(none_packed(question)) };
-    let to_the_end = part(budget, question, rest);
-    let packed = ready[best].search(to_the_end, packed[best].take(), desk)?;
-    let bound = LowerBound { length: 0.0, reason: "no cloth is shorter than nothing".into() };
-    let note = note(packed.first(), began, to_the_end, desk);
-    let mut layout = ready[best].layout(question, &packed, bound, note);
-    if let Some(bound) = twice_the_double_part(question, desk) {
-        layout.lower_bound = bound;
+    let bound = double_bound(question, desk);
+    let to_the_end = part(budget, question, rest * in_the_race.len() as u64);
+    let mut best = Best { layouts: Vec::new(), stopped: false };
+    for index in in_the_race {
+        let Some(packed) = of_the_question(ready[index].search(to_the_end, packed[index].take(), desk))? else {
+            continue;
+        };
+        let note = note(packed.first(), began, to_the_end, desk);
+        best.layouts.push(judged(ready[index].layout(question, &packed, bound.clone(), note), question)?);
+        best.stopped |= packed.is_stopped();
     }
-    Ok((judged(layout, question)?, packed.ended()))
-}
-
-fn none_packed(question: &Question) -> PlanError {
-    PlanError::NothingDouble { role: question.fabric.role.clone(), way: question.way }
+    Ok(best)
 }
 
 fn of_the_question<T>(answer: Result<T, PlanError>) -> Result<Option<T>, PlanError> {

@@ -3,12 +3,13 @@
 
 mod common;
 
-use common::{INCH, YARD, job, main_cloth, pattern, plan, plan_with, rectangle};
+use common::{INCH, YARD, folded_rectangle, job, main_cloth, pattern, plan, plan_with, rectangle};
 use ellwand_garment::{
     Design, DesignAxis, Job, Match, MatchRule, Matching, Nap, Need, Pattern, Piece, PiecePoint, Repeat, Way, WayChoice,
+    WayRefusal,
 };
 use ellwand_geometry::point;
-use ellwand_planner::{Budget, Options};
+use ellwand_planner::{Budget, Options, PlanError};
 
 /// What rounding may add to or take from a length, in: the checker's own tolerance.
 const ROUNDING: f64 = 1e-3 / INCH;
@@ -220,4 +221,58 @@ fn the_rules_for_extra_plaid_are_an_upper_band() {
     assert!(extra(14.0, 40.0).abs() < 1e-6);
     let one_above_the_other = extra(30.0, 102.0);
     assert!((0.0..=18.0).contains(&one_above_the_other), "{one_above_the_other}");
+}
+
+/// The width that pieces have under each fold, of cloth 60 in wide between its selvages. The folds are those that schools teach, and their description is
+/// printed (a sewing textbook; a trade association's guide on cutting layouts); worked: folded down the middle half the width on two layers, both selvages
+/// to the middle two strips of a quarter, off centre the depth of the fold on two layers and the rest single, open all of it.
+#[test]
+fn the_width_that_each_fold_leaves() {
+    let (width, height) = (60.0 * INCH, 20.0 * INCH);
+    let laid = |way: Way, pieces: Vec<Piece>| plan(&job(width, WayChoice::Only(way)), &pattern(pieces));
+    let one_row = |way: Way, pieces: Vec<Piece>| {
+        let layout = laid(way, pieces).expect("a layout").plan.layout;
+        assert!((layout.length - height).abs() < ROUNDING * INCH, "{way:?}: {} mm", layout.length);
+        layout
+    };
+    let pair = |inches: f64| vec![rectangle("Pair", inches * INCH, height, 2)];
+    assert_eq!(one_row(Way::CentreFold, pair(30.0)).ease().things, 1);
+    assert!(matches!(laid(Way::CentreFold, pair(30.1)), Err(PlanError::TooNarrow(_))));
+    one_row(Way::Open, vec![rectangle("Whole", 60.0 * INCH, height, 1)]);
+
+    let fronts = |inches: f64| {
+        vec![folded_rectangle("Front", inches * INCH, height, 1), folded_rectangle("Back", inches * INCH, height, 1)]
+    };
+    let double = one_row(Way::ToTheMiddle, fronts(30.0));
+    assert!(double.cuts.iter().all(|cut| cut.on_fold), "one on each fold");
+    let folds: Vec<f64> = double.lay.folds().map(|(_, fold)| fold.at() / INCH).collect();
+    assert!((folds[0] - 15.0).abs() < ROUNDING && (folds[1] - 45.0).abs() < ROUNDING, "{folds:?}");
+    // Wider than a quarter on either side of the fold: one after the other then.
+    assert!(laid(Way::ToTheMiddle, fronts(30.1)).map_or(true, |plan| plan.layout().length > 1.5 * height));
+
+    let with_rest =
+        |rest: f64| vec![folded_rectangle("Front", 20.0 * INCH, height, 1), rectangle("Panel", rest * INCH, height, 1)];
+    let partial = one_row(Way::OffCentre, with_rest(40.0));
+    let folds: Vec<f64> = partial.lay.folds().map(|(_, fold)| fold.at() / INCH).collect();
+    assert!(partial.cuts[0].on_fold && folds.len() == 1 && (folds[0] - 10.0).abs() < ROUNDING, "{folds:?}");
+    assert!(laid(Way::OffCentre, with_rest(40.1)).unwrap().layout().length > 1.5 * height);
+}
+
+/// Two pieces as wide as the cloth have no room on a lengthwise fold, and lie on two layers when it is folded across: for what is too wide for a
+/// lengthwise fold (a sewing textbook). Cloth with nap is cut and turned instead (a sewing tutorial). Twice the length of one, worked.
+#[test]
+fn pieces_too_wide_for_a_lengthwise_fold_are_cut_double_across() {
+    let cape = pattern(vec![rectangle("Cape half", 50.0 * INCH, 40.0 * INCH, 2)]);
+    for way in [Way::Crosswise, Way::CutAndTurned] {
+        let plan = plan(&job(60.0 * INCH, WayChoice::Only(way)), &cape).expect("a layout");
+        assert!((plan.layout().length / INCH - 80.0).abs() < ROUNDING);
+        assert!((plan.layout().lower_bound.length / INCH - 80.0).abs() < ROUNDING, "nothing is shorter");
+        assert_eq!(plan.layout().ease().things, 1);
+    }
+    let mut napped = job(60.0 * INCH, WayChoice::Only(Way::Crosswise));
+    napped.fabrics[0].cloth.nap = Nap::With;
+    assert!(matches!(plan(&napped, &cape), Err(PlanError::WayRefused { why: WayRefusal::Nap, .. })));
+    napped.fabrics[0].ways = WayChoice::Any;
+    let plan = plan(&napped, &cape).expect("a layout");
+    assert_eq!(plan.layout().way, Way::CutAndTurned, "one thing to cut in place of two");
 }

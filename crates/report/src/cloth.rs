@@ -14,10 +14,11 @@ pub(crate) fn rows(cloth: &ClothPlan, units: Units, detail: Detail) -> Vec<Row> 
         lying::length_row(layout, units),
         how_found::room_for_improvement(layout, units, detail),
     ];
+    rows.extend(lying::ease_row(cloth));
     rows.extend(together::saved(cloth, units));
     rows.extend(matching::rows(cloth, units, detail));
     rows.extend(what_to_buy::on_hand_is_short(cloth, units));
-    rows.extend(cloth.others.iter().map(|other| lying::other_way_row(other, units)));
+    rows.extend(cloth.others.iter().filter_map(|other| lying::other_way_row(other, units)));
     rows.extend(how_found::stopped(cloth));
     rows
 }

@@ -2,8 +2,10 @@
 
 use std::fmt::Write as _;
 
-use ellwand_garment::{ClothLies, FoldedCloth, Folding, Layout, Units, Way, format_length, format_length_up};
-use ellwand_planner::OtherWay;
+use ellwand_garment::{
+    ClothLies, Ease, FoldedCloth, Folding, Layout, Units, Way, WayChoice, format_length, format_length_up,
+};
+use ellwand_planner::{ClothPlan, OtherWay, PlanError};
 
 use crate::{
     Row,
@@ -57,18 +59,38 @@ pub(crate) fn length_row(layout: &Layout, units: Units) -> Row {
     Row::new("length", said)
 }
 
-/// The way of laying that was tried and not taken.
-pub(crate) fn other_way_row(other: &OtherWay, units: Units) -> Row {
+/// How much work it is to lay and cut, where it was weighed against other ways.
+pub(crate) fn ease_row(cloth: &ClothPlan) -> Option<Row> {
+    let is_weighed = cloth.fabric.ways == WayChoice::Any && !cloth.others.is_empty();
+    is_weighed.then(|| Row::new("cutting", ease_words(cloth.layout().ease())))
+}
+
+/// "16 things to lay and cut, 12 of them double or on a fold".
+fn ease_words(ease: Ease) -> String {
+    let things = if ease.things == 1 { "1 thing".to_owned() } else { format!("{} things", ease.things) };
+    match ease.folded {
+        0 => format!("{things} to lay and cut, none of them double"),
+        folded if folded == ease.things => format!("{things} to lay and cut, double or on a fold"),
+        folded => format!("{things} to lay and cut, {folded} of them double or on a fold"),
+    }
+}
+
+/// A way of laying that was tried and not taken; nothing of one that the cloth does not allow, or that comes to nothing but the open layer.
+pub(crate) fn other_way_row(other: &OtherWay, units: Units) -> Option<Row> {
     let label = match other.way {
         Way::Open => "if open",
         Way::CentreFold => "if folded",
-        Way::OffCentre => "if folded off centre",
-        Way::ToTheMiddle => "if folded to the middle",
-        Way::PartFolded => "if a part is folded",
-        Way::Crosswise => "if folded crosswise",
+        Way::OffCentre => "if off centre",
+        Way::ToTheMiddle => "if to the middle",
+        Way::PartFolded => "if part folded",
+        Way::Crosswise => "if crosswise",
         Way::CutAndTurned => "if cut and turned",
     };
-    Row::new(label, other_way(other, units))
+    let is_told = match &other.answer {
+        Ok(plan) => matches!(other.way, Way::Open | Way::CentreFold) || plan.layout.uses_fold(),
+        Err(fault) => !matches!(fault, PlanError::WayRefused { .. }),
+    };
+    is_told.then(|| Row::new(label, other_way(other, units)))
 }
 
 fn other_way(other: &OtherWay, units: Units) -> String {
@@ -78,7 +100,8 @@ fn other_way(other: &OtherWay, units: Units) -> String {
         }
         Ok(plan) => {
             let layout = &plan.layout;
-            format!("{} used, buy {}", format_length_up(layout.length, units), layout.purchase.buy_text)
+            let (used, buy) = (format_length_up(layout.length, units), &layout.purchase.buy_text);
+            format!("{used} used, buy {buy}, {} to cut", layout.ease().things)
         }
         Err(fault) => format!("{}: {}", verdict(fault), reason(fault, units)),
     }

@@ -4,7 +4,8 @@ use crate::{
     chance::Chance,
     judge::{Answer, Complaint, judge},
     plane::Polygon,
-    record::{Cut, Layout, Place},
+    question::{Laying, Way},
+    record::{Cut, Fold, FoldAxis, Layout, Place},
     trial::{ClothPlanned, Planned},
 };
 
@@ -12,7 +13,7 @@ use crate::{
 type Break = (&'static str, &'static [&'static str], fn(&mut ClothPlanned, &Planned, &mut Chance) -> bool);
 
 /// Every break; each tells whether there was something to break.
-const BREAKS: [Break; 21] = [
+const BREAKS: [Break; 24] = [
     ("a cut left out", &["counts"], |cloth, _, chance| {
         let k = any(chance, cloth.layout.cuts.len());
         cloth.layout.cuts.remove(k);
@@ -97,17 +98,41 @@ const BREAKS: [Break; 21] = [
     ("two cuts some hundredths of a millimetre into each other", &["overlap"], |cloth, _, _| {
         nudged_together(&mut cloth.layout)
     }),
-    ("a fold moved by 0.1 mm", &["fold"], |cloth, _, _| {
-        cloth.layout.folds.iter_mut().next().map(|at| *at += 0.1).is_some()
-    }),
-    ("a cut beside the fold", &["fold"], |cloth, planned, _| {
+    ("a fold moved by 0.1 mm", &["fold"], |cloth, planned, _| {
         let asked = planned.question.of(&cloth.layout);
-        let on_fold = |cut: &&mut Cut| {
-            asked.is_some_and(|asked| asked.orders.iter().any(|order| order.piece == cut.piece && order.on_fold))
-        };
-        let folded = !cloth.layout.folds.is_empty();
-        let cut = cloth.layout.cuts.iter_mut().find(on_fold);
-        cut.filter(|_| folded).map(|cut| moved(cut, [0.1, 0.0])).is_some()
+        // Where nothing is cut folded, only a fold that must lie in the middle can lie wrong.
+        let is_used = !cloth.layout.cut_double.is_empty() || cloth.layout.cuts.iter().any(|cut| cut.on_fold);
+        let in_the_middle = asked.is_some_and(|asked| asked.laying == Laying::Only(Way::CentreFold));
+        let is_one = cloth.layout.folds.len() == 1 && (is_used || in_the_middle);
+        cloth.layout.folds.iter_mut().next().filter(|_| is_one).map(|fold| fold.at += 0.1).is_some()
+    }),
+    ("a cut beside the fold", &["fold"], |cloth, _, _| {
+        cloth.layout.cuts.iter_mut().find(|cut| cut.on_fold).map(|cut| moved(cut, [0.1, 0.0])).is_some()
+    }),
+    ("one of two that are cut at once moved by 0.1 mm", &["fold"], |cloth, _, chance| {
+        if cloth.layout.cut_double.is_empty() {
+            return false;
+        }
+        let k = any(chance, cloth.layout.cut_double.len());
+        let (piece, copy) = cloth.layout.cut_double[k][1].clone();
+        let cut = cloth.layout.cuts.iter_mut().find(|cut| cut.piece == piece && cut.copy == copy);
+        cut.map(|cut| moved(cut, [0.0, 0.1])).is_some()
+    }),
+    ("one-way cloth folded crosswise", &["fold"], |cloth, planned, _| {
+        let at = cloth.layout.length / 2.0;
+        cloth.layout.folds = vec![Fold { axis: FoldAxis::Crosswise, at, from: 0.0, to: f64::INFINITY }];
+        planned.question.of(&cloth.layout).is_some_and(|asked| asked.is_one_way())
+    }),
+    ("a cut across the end of what is folded", &["fold"], |cloth, _, chance| {
+        let border = cloth.layout.folds.first().and_then(|fold| match fold.axis {
+            FoldAxis::CutAndTurned => Some(fold.at),
+            _ => [fold.from, fold.to].into_iter().find(|end| *end > 0.0 && end.is_finite()),
+        });
+        let Some(border) = border else { return false };
+        let cut = any_cut(cloth, chance);
+        let least = cut.outline.iter().map(|[_, y]| *y).fold(f64::INFINITY, f64::min);
+        moved(cut, [0.0, border - 0.1 - least]);
+        true
     }),
     ("a cut off its remnant", &["remnant"], |cloth, planned, chance| {
         let asked = planned.question.of(&cloth.layout);

@@ -98,6 +98,7 @@ pub(crate) fn judge(answer: &Answer<'_>) -> Vec<Complaint> {
     counts::hands(answer, &lying, &mut say);
     lie::edges(answer, &mut say);
     lie::grain(answer, &lying, &mut say);
+    lie::laid(answer, &mut say);
     lie::fold(answer, &lying, &mut say);
     touching::overlap(answer, &mut say);
     touching::within(answer, &mut say);

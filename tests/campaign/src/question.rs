@@ -5,7 +5,7 @@ mod cloth;
 mod supplies;
 
 pub(crate) use asked_matches::{Axis, Lean, MatchAsked, Point, Rule};
-pub(crate) use cloth::{ClothAsked, DesignAsked, Layer, Limit};
+pub(crate) use cloth::{ClothAsked, DesignAsked, Laying, Limit, Way};
 pub(crate) use supplies::{SpendingAsked, SupplyAsked, in_hundredths};
 
 use std::collections::BTreeSet;

@@ -37,8 +37,10 @@ pub(crate) struct Layout {
     pub(crate) width: f64,
     pub(crate) selvage: f64,
     pub(crate) nap: String,
-    /// Where it is folded.
-    pub(crate) folds: Vec<f64>,
+    /// Where it is folded, or cut across and laid double.
+    pub(crate) folds: Vec<Fold>,
+    /// Copies of a piece that are told to be cut at once, through two layers, where that is told.
+    pub(crate) cut_double: Vec<[(String, u64); 2]>,
     /// Where an axis of the design stands, from the left edge.
     pub(crate) offset_across: Option<f64>,
     pub(crate) piece_gap: f64,
@@ -59,12 +61,34 @@ pub(crate) struct Layout {
     pub(crate) purchase: Purchase,
 }
 
+/// A line along which cloth is folded.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Fold {
+    pub(crate) axis: FoldAxis,
+    /// Its x if it runs along the cloth, else its y.
+    pub(crate) at: f64,
+    /// The stretch of the cloth that is folded there.
+    pub(crate) from: f64,
+    pub(crate) to: f64,
+}
+
+/// Which way a fold lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum FoldAxis {
+    Lengthwise,
+    Crosswise,
+    /// No fold: the far part is cut off there and laid on the near one end for end.
+    CutAndTurned,
+}
+
 /// A shape on the cloth.
 #[derive(Debug, Clone)]
 pub(crate) struct Cut {
     pub(crate) piece: String,
     pub(crate) copy: u64,
     pub(crate) mirrored: bool,
+    /// Whether it is told to be cut on the fold.
+    pub(crate) on_fold: bool,
     pub(crate) turned_deg: f64,
     pub(crate) outline: Vec<Place>,
     pub(crate) grainline: [Place; 2],
@@ -178,7 +202,8 @@ pub(crate) fn layout(record: &Value) -> Result<Layout, String> {
         width: number(cloth, "width")?,
         selvage: number(cloth, "selvage")?,
         nap: word(cloth, "nap")?,
-        folds: list(cloth, "folds")?.iter().map(|fold| number(fold, "at")).collect::<Result<_, _>>()?,
+        folds: list(cloth, "folds")?.iter().map(fold).collect::<Result<_, _>>()?,
+        cut_double: Vec::new(),
         offset_across: cloth["repeat"]["offset_across"].as_f64(),
         piece_gap: number(cloth, "piece_gap")?,
         flaws: list(cloth, "flaws")?.len(),
@@ -212,11 +237,23 @@ pub(crate) fn layout(record: &Value) -> Result<Layout, String> {
     })
 }
 
+fn fold(value: &Value) -> Result<Fold, String> {
+    let axis = match value["axis"].as_str() {
+        Some("lengthwise") => FoldAxis::Lengthwise,
+        Some("crosswise") => FoldAxis::Crosswise,
+        Some("cut and turned") => FoldAxis::CutAndTurned,
+        other => return Err(format!("a fold has the axis {other:?}")),
+    };
+    let end = |key: &str, left_out: f64| if value[key].is_null() { Ok(left_out) } else { number(value, key) };
+    Ok(Fold { axis, at: number(value, "at")?, from: end("from", 0.0)?, to: end("to", f64::INFINITY)? })
+}
+
 fn cut(value: &Value) -> Result<Cut, String> {
     Ok(Cut {
         piece: word(value, "piece")?,
         copy: whole(value, "copy")?,
         mirrored: value["mirrored"].as_bool().ok_or("`mirrored` is no word")?,
+        on_fold: value["on_fold"].as_bool().ok_or("`on_fold` is no word")?,
         turned_deg: number(value, "turned_deg")?,
         outline: places(value, "outline")?,
         grainline: ends(value)?,

@@ -5,6 +5,7 @@ mod commands;
 mod compare;
 mod drawn_back;
 pub(crate) mod garments;
+mod layout;
 pub(crate) mod likeness;
 mod words;
 
@@ -14,7 +15,7 @@ use toml::Value as Toml;
 use crate::{
     judge::{Answer, Complaint, judge},
     make::{JOB_FILE, Scene},
-    question::ClothAsked,
+    question::{ClothAsked, Laying, Way},
     record::{Layout, PieceRecord},
     trial::{Bench, ClothPlanned, NotPlanned, Planned, judge_planned},
 };
@@ -34,8 +35,8 @@ pub(crate) enum Relation {
     Names,
     /// Nap makes nothing shorter.
     Nap,
-    /// `either` is never longer than one of its ways.
-    Layer,
+    /// `any` never buys more than one of its ways, and no way is longer than those that it comprises.
+    Layout,
     /// A straight grain is never shorter than one that may be off.
     OffGrain,
     /// The bound holds for a copy more and for narrower cloth.
@@ -67,7 +68,7 @@ pub(crate) const RELATIONS: [Relation; 16] = [
     Relation::Threads,
     Relation::Names,
     Relation::Nap,
-    Relation::Layer,
+    Relation::Layout,
     Relation::OffGrain,
     Relation::Harder,
     Relation::Units,
@@ -138,19 +139,7 @@ pub(crate) fn relate(bench: &Bench<'_>, scene: &Scene, relation: Relation) -> Ve
             });
             stricter(bench, &strict, base, "with nap", true, &mut say);
         }
-        (Relation::Layer, Some(base)) => {
-            for way in ["open", "fold"] {
-                let strict = words::of_fabrics(scene, |fabric| {
-                    if fabric.get("layer").is_none_or(|layer| layer.as_str() == Some("either")) {
-                        fabric.insert("layer".to_owned(), Toml::String(way.to_owned()));
-                    }
-                });
-                // What is cut in as many strips or widths as the cloth asks for is cut otherwise from folded cloth.
-                if strict != *scene && !words::is_cut_to_width(scene) {
-                    stricter(bench, &strict, base, &format!("layer {way}"), true, &mut say);
-                }
-            }
-        }
+        (Relation::Layout, Some(base)) => layout::layout(bench, scene, base, &mut say),
         (Relation::OffGrain, Some(base)) => {
             let strict = words::of_fabrics(scene, |fabric| drop(fabric.remove("off_grain")));
             if strict != *scene {
@@ -228,7 +217,8 @@ fn reworded(bench: &Bench<'_>, other: &Scene, base: Option<&Planned>, how: &str,
     }
 }
 
-/// A stricter question: its layout answers the first one too, so no bound lies above it, and where that is promised it is not shorter.
+/// A stricter question: its layout answers the first one too, so no bound lies above it, and where that is promised it is not shorter; where any way
+/// of laying will do the length may be given up for less work, and it does not buy less.
 fn stricter(bench: &Bench<'_>, strict: &Scene, base: &Planned, how: &str, promised: bool, say: Say<'_>) {
     match bench.plan(strict, 1) {
         Ok((planned, _)) => {
@@ -241,9 +231,17 @@ fn stricter(bench: &Bench<'_>, strict: &Scene, base: &Planned, how: &str, promis
                     say("bound", format!("{how}: a bound of {bound:.4} and a stricter layout of {length:.4}"));
                 }
                 // On a remnant it is enough that everything fits, so that an easier question may have the longer answer.
-                if promised && loose.layout.remnant.is_none() && loose.layout.length > length + CLOSE {
-                    let loose = loose.layout.length;
-                    say("stricter", format!("{how}: {length:.4} mm, and the looser question takes {loose:.4}"));
+                let told = |value: fn(&Layout) -> f64| (value(&loose.layout), value(&strict.layout));
+                let laying = base.question.of(&loose.layout).map(|asked| asked.laying);
+                let (taken, least) = match laying {
+                    _ if !promised || loose.layout.remnant.is_some() => continue,
+                    Some(Laying::Only(Way::Open | Way::CentreFold) | Laying::Either) => told(|layout| layout.length),
+                    Some(Laying::Any) => told(|layout| layout.purchase.buy),
+                    // Each of its folds is searched for itself.
+                    Some(Laying::Only(_)) | None => continue,
+                };
+                if taken > least + CLOSE {
+                    say("stricter", format!("{how}: {least:.4} mm, and the looser question takes {taken:.4}"));
                 }
             }
         }

@@ -163,8 +163,11 @@ pub(crate) fn cloths_told(value: &Value) -> Result<Vec<ClothPlanned>, String> {
             numbers.try_into().ok()
         });
         let (prices, left) = (prices.collect(), left.collect());
+        let copy = |value: &Value| Some((value[0].as_str()?.to_owned(), value[1].as_u64()?));
+        let double = value["cut_double"].as_array().into_iter().flatten();
+        let cut_double = double.filter_map(|two| Some([copy(&two[0])?, copy(&two[1])?])).collect();
         Ok::<_, String>(ClothPlanned {
-            layout: record::layout(&value["record"])?,
+            layout: Layout { cut_double, ..record::layout(&value["record"])? },
             prices,
             one_after_the_other: value["one_after_the_other"].as_f64(),
             left,

@@ -3,6 +3,7 @@
 use std::time::Duration;
 
 use clap::{Args, ValueEnum};
+use ellwand_garment::{Way, WayChoice};
 
 /// How large files may be, the same for every command that reads some.
 #[derive(Debug, Args)]
@@ -31,8 +32,8 @@ pub(crate) struct SearchArgs {
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub(crate) threads: Option<u16>,
     /// Lay the cloth this way, whatever the job says
-    #[arg(long = "layout", alias = "layer", value_enum, value_name = "WAY")]
-    pub(crate) layer: Option<LayerArg>,
+    #[arg(long, alias = "layer", value_enum, value_name = "WAY")]
+    pub(crate) layout: Option<LayoutArg>,
     /// Only this cloth, named by the part it plays (main, lining ...); may be repeated
     #[arg(long = "fabric", value_name = "ROLE")]
     pub(crate) fabrics: Vec<String>,
@@ -55,28 +56,49 @@ pub(crate) enum EffortArg {
     Thorough,
 }
 
-/// Ways to lay the cloth.
+/// Ways to lay the cloth. The words of a job file do too.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum LayerArg {
+pub(crate) enum LayoutArg {
     /// One layer, opened out
     Open,
-    /// Folded lengthwise down the middle
-    #[value(alias = "centre-fold")]
-    Fold,
+    /// Folded lengthwise down the middle, selvages together
+    #[value(aliases = ["centre fold", "fold"])]
+    CentreFold,
     /// One selvage folded over as deep as it pays
+    #[value(alias = "off centre")]
     OffCentre,
     /// Both selvages folded to the middle
+    #[value(alias = "to the middle")]
     ToTheMiddle,
     /// A part folded down the middle, the rest single
+    #[value(alias = "part folded")]
     PartFolded,
-    /// Folded across, never with nap
+    /// Folded across; never with nap or a one-way design
     Crosswise,
-    /// Cut across, the far part turned end for end
+    /// Cut across, the far half turned end for end
+    #[value(alias = "cut and turned")]
     CutAndTurned,
     /// Open or folded down the middle, whichever takes less cloth
     Either,
-    /// Any way that the cloth allows, the one that is least work of those that buy least
+    /// Any way that the cloth allows: of those that buy least the one that is least work
     Any,
+}
+
+impl LayoutArg {
+    /// The ways that it lets the cloth be laid in.
+    pub(crate) fn ways(self) -> WayChoice {
+        match self {
+            Self::Open => WayChoice::Only(Way::Open),
+            Self::CentreFold => WayChoice::Only(Way::CentreFold),
+            Self::OffCentre => WayChoice::Only(Way::OffCentre),
+            Self::ToTheMiddle => WayChoice::Only(Way::ToTheMiddle),
+            Self::PartFolded => WayChoice::Only(Way::PartFolded),
+            Self::Crosswise => WayChoice::Only(Way::Crosswise),
+            Self::CutAndTurned => WayChoice::Only(Way::CutAndTurned),
+            Self::Either => WayChoice::Either,
+            Self::Any => WayChoice::Any,
+        }
+    }
 }
 
 /// A time like `30s`, `2m`, `500ms` or `1h`.
@@ -104,6 +126,18 @@ fn parse_time(text: &str) -> Result<Duration, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_way_of_laying_is_called_as_in_a_job() {
+        let of = |word: &str| LayoutArg::from_str(word, false).map(LayoutArg::ways);
+        for way in Way::ALL {
+            let dashed = way.name().replace(' ', "-");
+            assert_eq!((of(way.name()), of(&dashed)), (Ok(WayChoice::Only(way)), Ok(WayChoice::Only(way))));
+        }
+        assert_eq!((of("either"), of("any")), (Ok(WayChoice::Either), Ok(WayChoice::Any)));
+        assert_eq!(of("fold"), Ok(WayChoice::Only(Way::CentreFold)), "as it was called before there were others");
+        assert!(of("double").is_err());
+    }
 
     #[test]
     fn times_are_a_number_and_a_unit() {

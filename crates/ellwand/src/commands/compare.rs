@@ -110,7 +110,7 @@ fn record(job: &Job, compared: &[Compared]) -> String {
                 Ok(cloth) => {
                     let layout = cloth.layout();
                     serde_json::json!({
-                        "fabric": role, "width": width, "layers": lay_word(layout),
+                        "fabric": role, "width": width, "layers": lay_word(layout), "way": layout.way.name(),
                         "length": layout.length, "lower_bound": layout.lower_bound.length,
                         "buy": layout.purchase.buy, "buy_text": layout.purchase.buy_text,
                         "cost": layout.purchase.cost.as_ref().map(|cost| cost.amount.to_string()),
@@ -119,7 +119,7 @@ fn record(job: &Job, compared: &[Compared]) -> String {
                     })
                 }
                 Err(fault) => serde_json::json!({
-                    "fabric": role, "width": width, "layers": null, "reason": reason(fault, job.units),
+                    "fabric": role, "width": width, "layers": null, "way": null, "reason": reason(fault, job.units),
                 }),
             });
         }

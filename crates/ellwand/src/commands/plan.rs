@@ -27,6 +27,7 @@ use crate::{
     settings,
     sheets::named_sheets,
     spending_json::spending_json,
+    ways_json::ways_json,
 };
 
 /// Plans the job and prints the answer.
@@ -357,6 +358,7 @@ fn record(job: &Job, plan: &JobPlan, changes: Option<&[Weighed]>, considered: &[
         "total": total,
         "totals": totals,
         "layouts": layouts,
+        "ways": plan.cloths.iter().map(|cloth| ways_json(cloth, job.units)).collect::<Vec<_>>(),
         "matching": plan.cloths.iter().filter_map(matching_json).collect::<Vec<_>>(),
     });
     if let Some(keys) = whole.as_object_mut() {

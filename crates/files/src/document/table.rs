@@ -42,7 +42,7 @@ impl<T: FromTable> FromToml for T {
 /// Reads a table whose keys are known.
 pub(crate) fn read_table<T: FromTable>(table: &DeTable<'_>, span: Range<usize>, findings: &mut Findings) -> T {
     findings.exceeds(Counted::Entries, table.len(), &span);
-    let mut fields = Fields { what: T::WHAT, table, asked: Vec::new(), missing: Vec::new() };
+    let mut fields = Fields { what: T::WHAT, table, asked: Vec::new(), former: Vec::new(), missing: Vec::new() };
     let read = T::from_table(&mut fields, findings);
     fields.finish(&span, T::ELSEWHERE, findings);
     read
@@ -61,6 +61,8 @@ pub(crate) struct Fields<'v, 'i> {
     what: &'static str,
     table: &'v DeTable<'i>,
     asked: Vec<&'static str>,
+    /// Of those the former names of others, which nobody is told to write.
+    former: Vec<&'static str>,
     missing: Vec<Missing>,
 }
 
@@ -104,6 +106,25 @@ impl Fields<'_, '_> {
         self.table.get(key).and_then(|value| At::from_toml(value, findings))
     }
 
+    /// The value of a key that may be left out, and that may be written by its former name instead. Both are a fault, told at the second.
+    pub(crate) fn renamed<T: FromToml>(
+        &mut self,
+        key: &'static str,
+        former: &'static str,
+        findings: &mut Findings,
+    ) -> Option<At<T>> {
+        let place = |key: &str| self.table.get_key_value(key).map(|(key, _)| key.span());
+        if let (Some(new), Some(old)) = (place(key), place(former)) {
+            let is_former_first = old.start < new.start;
+            let (first, second) = if is_former_first { (old, new) } else { (new, old) };
+            let first_line = findings.source().place(&first).line_and_column().0;
+            findings.add(&second, DocumentFault::FormerKeyToo { key, former, first_line });
+        }
+        let (by_name, by_former) = (self.optional(key, findings), self.optional(former, findings));
+        self.former.push(former);
+        by_name.or(by_former)
+    }
+
     /// Whether the key is there, sound or not.
     pub(crate) fn has(&self, key: &str) -> bool {
         self.table.contains_key(key)
@@ -117,7 +138,8 @@ impl Fields<'_, '_> {
         elsewhere: (&'static [&'static str], &'static str),
         findings: &mut Findings,
     ) {
-        let known: Vec<String> = self.asked.iter().map(|&key| key.to_owned()).collect();
+        let known = self.asked.iter().filter(|key| !self.former.contains(key));
+        let known: Vec<String> = known.map(|&key| key.to_owned()).collect();
         let absent: Vec<&str> = self.asked.iter().copied().filter(|key| !self.has(key)).collect();
         for key in self.table.keys().filter(|key| !self.asked.contains(&key.get_ref().as_ref())) {
             let meant = nearest(key.get_ref(), absent.iter().copied()).map(str::to_owned);
@@ -136,7 +158,8 @@ impl Fields<'_, '_> {
 /// Every key that a type asks for, and those it cannot do without, as asked of an empty table.
 pub(crate) fn asked_keys<T: FromTable>(findings: &mut Findings) -> (Vec<&'static str>, Vec<&'static str>) {
     let table = DeTable::new();
-    let mut fields = Fields { what: T::WHAT, table: &table, asked: Vec::new(), missing: Vec::new() };
+    let mut fields =
+        Fields { what: T::WHAT, table: &table, asked: Vec::new(), former: Vec::new(), missing: Vec::new() };
     T::from_table(&mut fields, findings);
     (fields.asked, fields.missing.iter().map(|missing| missing.key).collect())
 }

@@ -214,7 +214,7 @@ impl DesignFault {
                 format!("add `{axis} = {{ repeat = … }}` to the design, or remove the match")
             }
             Self::UnevenOnFold => {
-                "lay it open: layer = \"open\"; cloth that is alike on both faces can be turned over for the other hand"
+                "lay it open: layout = \"open\"; cloth that is alike on both faces can be turned over for the other hand"
                     .into()
             }
             Self::NoBorder { .. } => "add border = { along = \"left selvage\", width = \"8 in\" } to the design".into(),
@@ -225,7 +225,7 @@ impl DesignFault {
             Self::TwoGrains { .. } => "leave one of the two out".into(),
             Self::MidwayOfDrop => "write centre = \"on a bar\", or leave it out".into(),
             Self::OffGrainOnFold { .. } => {
-                "lay it open, layer = \"open\" or \"either\": on open cloth the piece is cut whole".into()
+                "lay it open, layout = \"open\" or \"either\": on open cloth the piece is cut whole".into()
             }
             Self::Impossible { fault: MatchFault::Contradiction { .. }, least: Some(least) } => {
                 format!(

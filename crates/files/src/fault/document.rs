@@ -20,6 +20,16 @@ pub enum DocumentFault {
         /// The line in which it stands first.
         first_line: Option<usize>,
     },
+    /// A key that stands in its table by its former name too.
+    #[error("`{key}` is written twice in one table, once by its former name `{former}`")]
+    FormerKeyToo {
+        /// The key.
+        key: &'static str,
+        /// What it was called before.
+        former: &'static str,
+        /// The line in which it stands first, by either name.
+        first_line: usize,
+    },
     /// A text or quantity that stands without quotes.
     #[error("{found} needs quotes around it")]
     WithoutQuotes {
@@ -152,6 +162,9 @@ impl DocumentFault {
             Self::WrongFormat { expected, .. } => format!("the first line should be: format = \"{expected}\""),
             Self::KeyTwice { first_line: Some(line), .. } => {
                 format!("the first is in line {line}: keep one of the two")
+            }
+            Self::FormerKeyToo { key, first_line, .. } => {
+                format!("the first is in line {first_line}: keep one of the two, as `{key}`")
             }
             Self::KeyTwice { first_line: None, .. } => "keep one of the two".into(),
             Self::UnknownKey { belongs: Some(place), .. } => format!("write it in {place}"),

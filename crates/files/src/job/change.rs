@@ -7,7 +7,7 @@ use ellwand_garment::{Nap, Price, WayChoice};
 
 use super::{
     fit_format::{AlterEntry, CutFromEntry, LengthenEntry, PiecedEntry, SizeWord},
-    format::{CrossGrainWord, FabricEntry, JobFile, LayerWord, NapWord, PricePer},
+    format::{CrossGrainWord, FabricEntry, JobFile, LayoutWord, NapWord, PricePer},
     garment_format::GarmentEntry,
     matching_format::MatchingEntry,
 };
@@ -35,12 +35,12 @@ pub enum Change {
         /// What a unit of the shop costs.
         price: Option<Price>,
     },
-    /// A part's cloth is laid in this way.
-    Layer {
+    /// A part's cloth is laid in these ways.
+    Layout {
         /// The part.
         role: String,
-        /// How.
-        layer: WayChoice,
+        /// Which.
+        ways: WayChoice,
     },
     /// A part's cloth has a nap, or none.
     Nap {
@@ -142,8 +142,8 @@ impl JobFile {
                     entry.price_given = true;
                 }
             }),
-            Change::Layer { role, layer } => {
-                self.of_cloth(role, |entry| set(&mut entry.layer, LayerWord::from(*layer)))
+            Change::Layout { role, ways } => {
+                self.of_cloth(role, |entry| set(&mut entry.layout, LayoutWord::from(*ways)))
             }
             Change::Nap { role, nap } => self.of_cloth(role, |entry| set(&mut entry.nap, NapWord::from(*nap))),
             Change::Plain { role } => self.of_cloth(role, |entry| {

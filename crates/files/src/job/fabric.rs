@@ -90,7 +90,7 @@ pub(super) fn convert(
             design,
             remnant: None,
         },
-        ways: entry.layer.as_ref().map_or(WayChoice::Any, |layer| layer.value.into()),
+        ways: entry.layout.as_ref().map_or(WayChoice::Any, |layout| layout.value.into()),
         price,
         currency: entry.currency.as_ref().map(|currency| currency.value.0.clone()).or_else(|| job_currency.clone()),
         sold_by,

@@ -3,7 +3,7 @@
 //! A field is `None` when the key is not there or its value was at fault; the fault is noted already.
 
 use ellwand_garment::{Nap, PriceUnit, RightSide, Units, Way, WayChoice};
-use schemars::JsonSchema;
+use schemars::{JsonSchema, Schema};
 
 use super::{
     design_format::DesignEntry,
@@ -127,17 +127,17 @@ impl FromTable for JobFile {
 }
 
 impl JobFile {
-    /// Lays every cloth in `layer`, whatever the job says. Where the layer is to blame for something, the cloth as a whole is.
-    pub(crate) fn lay_every_cloth(&mut self, layer: WayChoice) {
+    /// Lays every cloth as `ways` says, whatever the job does. Where the way is to blame for something, the cloth as a whole is.
+    pub(crate) fn lay_every_cloth(&mut self, ways: WayChoice) {
         for (role, entry) in self.fabric.iter_mut().flat_map(|fabrics| &mut fabrics.value.0) {
-            entry.value.layer = Some(At { value: layer.into(), span: role.span.clone(), sound: true });
+            entry.value.layout = Some(At { value: ways.into(), span: role.span.clone(), sound: true });
         }
     }
 }
 
 /// One cloth, for the part it plays.
 #[derive(Debug, Clone, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[schemars(deny_unknown_fields, transform = with_former_keys, extend("not" = { "required": ["layout", "layer"] }))]
 pub(crate) struct FabricEntry {
     /// What the shopper calls it.
     #[schemars(required)]
@@ -155,8 +155,8 @@ pub(crate) struct FabricEntry {
     pub(crate) nap: Option<At<NapWord>>,
     /// How many of its faces can be the right side; one when left out.
     pub(crate) right_side: Option<At<RightSideWord>>,
-    /// How it may lie when it is cut; either when left out.
-    pub(crate) layer: Option<At<LayerWord>>,
+    /// How it may lie when it is cut; in any way that it allows when left out.
+    pub(crate) layout: Option<At<LayoutWord>>,
     /// Largest tilt of a grainline; none when left out.
     pub(crate) off_grain: Option<At<Angle>>,
     /// Least distance between two pieces; none when left out.
@@ -216,7 +216,7 @@ impl FromTable for FabricEntry {
             selvage_given: fields.has("selvage"),
             nap: fields.required("nap", findings),
             right_side: fields.optional("right_side", findings),
-            layer: fields.optional("layout", findings).or_else(|| fields.optional("layer", findings)),
+            layout: fields.renamed("layout", FORMER_LAYOUT, findings),
             off_grain: fields.optional("off_grain", findings),
             piece_gap: fields.optional("piece_gap", findings),
             cross_grain: fields.optional("cross_grain", findings),
@@ -240,6 +240,20 @@ impl FromTable for FabricEntry {
             candidate: fields.optional("candidate", findings),
         }
     }
+}
+
+/// What `layout` was called before there were more ways of laying cloth than one layer and a fold.
+const FORMER_LAYOUT: &str = "layer";
+
+/// Lets a key be written by its former name, which editors then advise against.
+fn with_former_keys(schema: &mut Schema) {
+    let Some(keys) = schema.get_mut("properties").and_then(|keys| keys.as_object_mut()) else { return };
+    let mut former = keys.get("layout").cloned().unwrap_or_default();
+    if let Some(former) = former.as_object_mut() {
+        former.insert("description".to_owned(), "The former name of `layout`.".into());
+        former.insert("deprecated".to_owned(), true.into());
+    }
+    keys.insert(FORMER_LAYOUT.to_owned(), former);
 }
 
 /// Shares lost in washing.
@@ -408,12 +422,10 @@ impl FromToml for RightSideWord {
 
 /// How the cloth may be laid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema)]
-#[schemars(rename = "Laying", rename_all = "lowercase")]
-pub(crate) enum LayerWord {
+#[schemars(rename = "Layout", rename_all = "lowercase")]
+pub(crate) enum LayoutWord {
     /// One layer.
     Open,
-    /// Folded down the middle; a shorter word for it.
-    Fold,
     /// Folded down the middle, selvages together.
     #[schemars(rename = "centre fold")]
     CentreFold,
@@ -433,16 +445,17 @@ pub(crate) enum LayerWord {
     CutAndTurned,
     /// Open or folded down the middle, whichever takes less.
     Either,
-    /// Any way that the cloth allows.
+    /// Any way that the cloth allows: of those that buy least the one that is least work.
     Any,
+    /// Folded down the middle, as it was written before there were other folds.
+    Fold,
 }
 
-impl LayerWord {
-    /// Every word, with what it means. The first of two that mean the same is the one that is written.
+impl LayoutWord {
+    /// Every word, with what it means. Of two that mean the same the first is the one that is told and written.
     const ALL: [(&'static str, Self, WayChoice); 10] = [
         ("open", Self::Open, WayChoice::Only(Way::Open)),
         ("centre fold", Self::CentreFold, WayChoice::Only(Way::CentreFold)),
-        ("fold", Self::Fold, WayChoice::Only(Way::CentreFold)),
         ("off centre", Self::OffCentre, WayChoice::Only(Way::OffCentre)),
         ("to the middle", Self::ToTheMiddle, WayChoice::Only(Way::ToTheMiddle)),
         ("part folded", Self::PartFolded, WayChoice::Only(Way::PartFolded)),
@@ -450,27 +463,33 @@ impl LayerWord {
         ("cut and turned", Self::CutAndTurned, WayChoice::Only(Way::CutAndTurned)),
         ("either", Self::Either, WayChoice::Either),
         ("any", Self::Any, WayChoice::Any),
+        ("fold", Self::Fold, WayChoice::Only(Way::CentreFold)),
     ];
 }
 
-impl From<LayerWord> for WayChoice {
-    fn from(word: LayerWord) -> Self {
-        LayerWord::ALL.into_iter().find(|(_, known, _)| *known == word).map_or(Self::Any, |(.., choice)| choice)
+impl From<LayoutWord> for WayChoice {
+    fn from(word: LayoutWord) -> Self {
+        LayoutWord::ALL.into_iter().find(|(_, known, _)| *known == word).map_or(Self::Any, |(.., choice)| choice)
     }
 }
 
-impl From<WayChoice> for LayerWord {
+impl From<WayChoice> for LayoutWord {
     fn from(choice: WayChoice) -> Self {
         Self::ALL.into_iter().find(|(.., known)| *known == choice).map_or(Self::Any, |(_, word, _)| word)
     }
 }
 
-impl FromToml for LayerWord {
+impl FromToml for LayoutWord {
     const EXPECTED: &'static str = "\"open\", \"centre fold\", \"off centre\", \"to the middle\", \"part folded\", \"crosswise\", \
                                     \"cut and turned\", \"either\" or \"any\"";
 
     fn from_toml(value: &Value<'_>, findings: &mut Findings) -> Option<Self> {
-        read_choice(value, Self::EXPECTED, &Self::ALL.map(|(name, word, _)| (name, word)), findings)
+        let words = Self::ALL.map(|(name, word, _)| (name, word));
+        let (told, former) = words.split_at(words.len() - 1);
+        match value.get_ref().as_str() {
+            Some(text) if text == former[0].0 => Some(former[0].1),
+            _ => read_choice(value, Self::EXPECTED, told, findings),
+        }
     }
 }
 

@@ -19,7 +19,7 @@ pub(super) fn places(
         let places = ClothPlaces {
             role: source.place(&role.span),
             width: place(&entry.width, source),
-            layer: place(&entry.layer, source),
+            layout: place(&entry.layout, source),
             design: place(&entry.design, source),
             matching: place(&entry.matching, source),
             matches: of_cloth.map(|(name, span)| (name.clone(), source.place(span))).collect(),

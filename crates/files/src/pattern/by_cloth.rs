@@ -30,7 +30,7 @@ pub(crate) struct Room {
     /// What a piece cut through both layers of the fold may take at most.
     folded: f64,
     /// How it lies.
-    layer: WayChoice,
+    ways: WayChoice,
     /// The repeat of its design along the cloth.
     repeat: Option<f64>,
 }
@@ -44,7 +44,7 @@ impl Room {
             role: fabric.role.clone(),
             usable: cloth.usable_width(),
             folded: (fold - left).min(right - fold) - cloth.piece_gap / 2.0,
-            layer: fabric.ways,
+            ways: fabric.ways,
             repeat: cloth.design.as_ref().and_then(|design| design.along.as_ref()).map(|along| along.every),
         }
     }
@@ -56,7 +56,7 @@ impl Room {
 
     /// What a piece may take across.
     pub(crate) fn across(&self, on_fold: bool) -> f64 {
-        if self.layer.is_centre_fold() && !on_fold { self.folded } else { self.usable }
+        if self.ways.is_centre_fold() && !on_fold { self.folded } else { self.usable }
     }
 }
 

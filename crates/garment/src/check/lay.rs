@@ -39,20 +39,18 @@ fn not_so(case: &Case, lay: &Lay) -> Option<String> {
     let folds: Vec<Fold> = lay.sections.iter().flat_map(|section| section.folds.iter().copied()).collect();
     let lengthwise = |fold: &Fold| matches!(fold, Fold::Lengthwise { .. });
     let whole = lay.sections.len() == 1;
-    let (middle, is_so) = (
-        case.cloth().centre_fold(),
-        match (case.question.way, &folds[..]) {
-            (Way::Open, []) => whole,
-            (Way::CentreFold, [Fold::Lengthwise { at }]) => whole && *at == case.cloth().centre_fold(),
-            // No deeper than not at all is the open layer.
-            (Way::OffCentre, [] | [Fold::Lengthwise { .. }]) => whole,
-            (Way::ToTheMiddle, [one, other]) => whole && lengthwise(one) && lengthwise(other),
-            (Way::PartFolded, [] | [Fold::Lengthwise { .. }]) => lay.sections.len() <= 2,
-            (Way::Crosswise, [Fold::Crosswise { .. }]) => whole,
-            (Way::CutAndTurned, [Fold::CutAndTurned { .. }]) => whole,
-            _ => false,
-        },
-    );
+    let middle = case.cloth().centre_fold();
+    let is_so = match (case.question.way, &folds[..]) {
+        (Way::CentreFold, [Fold::Lengthwise { at }]) => whole && *at == middle,
+        (Way::CentreFold, _) => false,
+        (Way::PartFolded, [] | [Fold::Lengthwise { .. }]) => lay.sections.len() <= 2,
+        // Folded no deeper than not at all, cloth lies open.
+        (_, []) => whole,
+        (Way::OffCentre, [Fold::Lengthwise { .. }]) => whole,
+        (Way::ToTheMiddle, [one, other]) => whole && lengthwise(one) && lengthwise(other),
+        (Way::Crosswise, [Fold::Crosswise { .. }]) | (Way::CutAndTurned, [Fold::CutAndTurned { .. }]) => whole,
+        _ => false,
+    };
     (!is_so).then(|| format!("asked for {}, the middle at {middle:.3} mm, it has {folds:?}", case.question.way.name()))
 }
 

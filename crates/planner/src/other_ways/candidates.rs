@@ -8,7 +8,7 @@ use crate::prepare::spread::{Doubled, Place, Spread, Turned};
 /// Depths of folds that differ by less are one, mm.
 const SAME_DEPTH: f64 = 1.0;
 /// Most depths that are looked at.
-const MOST_DEPTHS: usize = 12;
+const MOST_DEPTHS: usize = 6;
 /// A fold that lies on an axis of a design, mm: rounding only.
 const ON_AXIS: f64 = 1e-6;
 
@@ -26,7 +26,7 @@ pub(super) fn candidates<'q>(question: &Question<'q>) -> Vec<Parts<'q>> {
         Way::ToTheMiddle => {
             let half = question.fabric.cloth.width / 2.0;
             let depths = depths(question, half).into_iter().chain([half / 2.0]);
-            let folds = depths.filter_map(|left| both_folds(&question.fabric.cloth, left));
+            let folds = depths.filter_map(|left| both_folds(question, left));
             let mut all: Vec<[f64; 2]> = Vec::new();
             for folds in folds {
                 if !all.iter().any(|known| (known[0] - folds[0]).abs() < SAME_DEPTH) {
@@ -101,11 +101,11 @@ fn on_axis(cloth: &Cloth, at: f64) -> f64 {
 }
 
 /// Both folds when the left edge is folded in at `left` and the other edge comes to lie against it, or as near as the design allows.
-fn both_folds(cloth: &Cloth, left: f64) -> Option<[f64; 2]> {
-    let half = cloth.width / 2.0;
-    let right = on_axis(cloth, left + half);
-    let room = |fold: f64| fold > 0.0 && fold < cloth.width;
-    (left < half && room(left) && room(right) && left < right).then_some([left, right])
+fn both_folds(question: &Question, left: f64) -> Option<[f64; 2]> {
+    let cloth = &question.fabric.cloth;
+    let (from, to) = question.usable();
+    let right = on_axis(cloth, left + cloth.width / 2.0);
+    (left > from && left < right && right < to).then_some([left, right])
 }
 
 /// What is cut from the folded part, the rest being cut from one layer after it.

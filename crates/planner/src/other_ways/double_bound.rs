@@ -14,8 +14,14 @@ use crate::{
     search::Desk,
 };
 
+/// What no layout of the question is shorter than by this argument; nothing where it says nothing.
+pub(super) fn double_bound(question: &Question, desk: &Desk) -> LowerBound {
+    let nothing = || LowerBound { length: 0.0, reason: "no cloth is shorter than nothing".into() };
+    twice_the_double_part(question, desk).unwrap_or_else(nothing)
+}
+
 /// That bound, where the question is of such a way of laying and something is cut double.
-pub(super) fn twice_the_double_part(question: &Question, desk: &Desk) -> Option<LowerBound> {
+fn twice_the_double_part(question: &Question, desk: &Desk) -> Option<LowerBound> {
     if !matches!(question.way, Way::Crosswise | Way::CutAndTurned) {
         return None;
     }

@@ -2,7 +2,7 @@
 
 use ellwand_garment::{Asked, Cut, Lay, Layout, LowerBound, Question, SearchNote, Section, purchase};
 use ellwand_geometry::{Placement, Pose};
-use ellwand_nest::{Budget, Ended, Outcome, Packing, Settings};
+use ellwand_nest::{Budget, Ended, Outcome, Packing, Proof, Settings};
 
 use crate::{
     PlanError,
@@ -35,6 +35,13 @@ impl<'p> Ready<'p> {
         self.0.iter().flat_map(|part| &part.slots).any(|slot| !matches!(slot.copies, Copies::Single(_)))
     }
 
+    /// How many things are laid and cut, as [`Ease`](ellwand_garment::Ease) counts them.
+    pub(super) fn things(&self) -> usize {
+        let slots = || self.0.iter().flat_map(|part| &part.slots);
+        let halves = slots().filter(|slot| slot.order.rule.on_fold && matches!(slot.copies, Copies::Single(_)));
+        slots().count() + halves.count()
+    }
+
     /// Searches every stretch, going on from what was found before.
     pub(super) fn search(&self, budget: Budget, before: Option<Packed>, desk: &Desk) -> Result<Packed, PlanError> {
         let slots: usize = self.0.iter().map(|part| part.slots.len()).sum();
@@ -51,6 +58,7 @@ impl<'p> Ready<'p> {
                 threads: desk.options.threads,
                 known: before.next().map(|outcome| outcome.best),
                 clock: desk.options.clock,
+                proof: Proof::Simple,
                 ..Settings::default()
             };
             found.push(solved(part, &settings, &Listener(desk.progress), &desk.regions)?);
@@ -72,7 +80,9 @@ impl<'p> Ready<'p> {
         };
         let mut parts: Vec<Layout> = self.0.iter().zip(&packed.0).map(laid).collect();
         let mut layout = parts.remove(0);
-        let gap = question.fabric.cloth.piece_gap;
+        // A stretch may have been asked more strictly.
+        layout.cloth = question.fabric.cloth.clone();
+        let gap = layout.cloth.piece_gap;
         for part in parts {
             let begins = layout.length + gap;
             layout.cuts.extend(part.cuts.iter().map(|cut| moved_along(cut, begins)));
@@ -94,10 +104,9 @@ impl Packed {
         &self.0[0]
     }
 
-    /// Why the search ended.
-    pub(super) fn ended(&self) -> Ended {
-        let stopped = self.0.iter().find(|outcome| outcome.ended == Ended::Stopped);
-        stopped.map_or(Ended::BudgetSpent, |outcome| outcome.ended)
+    /// Whether the search was ended early.
+    pub(super) fn is_stopped(&self) -> bool {
+        self.0.iter().any(|outcome| outcome.ended == Ended::Stopped)
     }
 }
 

@@ -4,7 +4,7 @@
 //! On an open layer every copy is a slot of its own. Which poses a slot may take comes from the garment's rules; this
 //! module only splits them between the hands and keeps those that a fold allows.
 
-use ellwand_garment::{CutOrder, Hands, Lie, Question, RightSide, legal_poses};
+use ellwand_garment::{CutOrder, Hands, Lie, Question, RightSide, Way, legal_poses};
 use ellwand_geometry::Pose;
 
 use super::{
@@ -81,8 +81,11 @@ pub(super) fn slots<'a>(
     let usable = question.usable();
     for order in question.orders() {
         let (piece, role) = (|| order.piece.name.clone(), || question.fabric.role.clone());
-        let double = spread.double(&order, &question.fabric.cloth, usable);
-        if !double.is_empty() && !Copies::are_both_hands(&order) {
+        let mut double = spread.double(&order, &question.fabric.cloth, usable);
+        if !Copies::are_both_hands(&order) {
+            double.clear();
+        }
+        if question.way == Way::CentreFold && !Copies::are_both_hands(&order) {
             return Err(PlanError::OneHandOnFold { piece: piece(), role: role() });
         }
         let legal = legal_poses(&order, &question.fabric.cloth);

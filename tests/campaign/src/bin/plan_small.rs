@@ -7,7 +7,7 @@
 use std::{path::Path, process::ExitCode};
 
 use ellwand_files::{Change, Limits, ReadJob, layout_record, read_changed_job, read_job};
-use ellwand_garment::{Job, Layout, Leftover, Pattern};
+use ellwand_garment::{CutAtOnce, Job, Layout, Leftover, Pattern};
 use ellwand_planner::{
     Budget, Case, ClothPlan, JobPlan, Options, PlanError, Unheard, compare_widths, plan_cases, plan_job, roles,
 };
@@ -67,6 +67,16 @@ fn left(cloth: &ClothPlan, job: &Job) -> Vec<[f64; 4]> {
     cloth.leftovers(job.units).iter().map(place).collect()
 }
 
+/// Copies that the cutting list has cut at once, through two layers.
+fn cut_double(layout: &Layout) -> Vec<Value> {
+    let copy = |index: usize| json!([layout.cuts[index].piece, layout.cuts[index].copy]);
+    let two = |cuts: CutAtOnce| match cuts {
+        CutAtOnce::BothLayers(one, other) => Some(json!([copy(one), copy(other)])),
+        CutAtOnce::OnFold(_) | CutAtOnce::OneLayer(_) => None,
+    };
+    layout.cut_at_once().into_iter().filter_map(two).collect()
+}
+
 /// What the plan says, with its drawings made and thrown away.
 fn answer(job: &Job, pattern: &Pattern, plan: &JobPlan) -> Value {
     let view = pattern.view(&job.view);
@@ -86,6 +96,7 @@ fn answer(job: &Job, pattern: &Pattern, plan: &JobPlan) -> Value {
             "one_after_the_other": cloth.one_after_the_other,
             "given_up": given_up.collect::<Vec<_>>(),
             "left": left(cloth, job),
+            "cut_double": cut_double(layout),
             "drawn": [sheet.len(), seams.map_or(0, |sheet| sheet.svg().len())],
         })
     });

@@ -7,6 +7,7 @@ use crate::{
     make::Scene,
     motion::apart,
     quantity::{float, length, share},
+    question::{Laying, Way},
     record::{PieceRecord, Place},
 };
 
@@ -143,7 +144,7 @@ impl Case<'_> {
         let mut narrowest: Option<Room> = None;
         for (role, ..) in &self.record.cut {
             let fabric = fabrics.get(role)?.as_table()?;
-            if fabric.get("layer").and_then(Value::as_str) == Some("fold") {
+            if Laying::of(fabric) == Laying::Only(Way::CentreFold) {
                 return None;
             }
             let shrinks = |key: &str| {

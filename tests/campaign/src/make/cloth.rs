@@ -23,7 +23,8 @@ pub(super) fn cloth(chance: &mut Chance, taste: &Taste, blanks: &Blanks, role: &
         set("right_side", text(*chance.pick(&["one", "both"])));
     }
     if chance.often(0.6) {
-        set("layer", text(*chance.pick(&["open", "fold", "either"])));
+        let (key, word) = laid(chance);
+        set(key, text(word));
     }
     if chance.often(rich / 2.0) {
         set("off_grain", text(*chance.pick(&["1 deg", "0.5 deg", "2 deg", "3 deg", "0 deg"])));
@@ -90,6 +91,29 @@ pub(super) fn cloth(chance: &mut Chance, taste: &Taste, blanks: &Blanks, role: &
         file.insert("remnant".to_owned(), Value::Array(remnants));
     }
     Value::Table(file)
+}
+
+/// A way of laying, now and then by the former name of the key and in its words.
+fn laid(chance: &mut Chance) -> (&'static str, &'static str) {
+    const WORDS: [&str; 13] = [
+        "open",
+        "open",
+        "centre fold",
+        "centre fold",
+        "off centre",
+        "to the middle",
+        "part folded",
+        "crosswise",
+        "cut and turned",
+        "either",
+        "either",
+        "any",
+        "fold",
+    ];
+    if chance.often(0.15) {
+        return ("layer", *chance.pick(&["open", "fold", "either"]));
+    }
+    ("layout", *chance.pick(&WORDS))
 }
 
 fn has_border(fabric: &Table) -> bool {

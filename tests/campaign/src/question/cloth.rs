@@ -26,7 +26,7 @@ pub(crate) struct ClothAsked {
     pub(crate) napped: bool,
     /// Whether both faces serve.
     pub(crate) both_sides: bool,
-    pub(crate) layer: Layer,
+    pub(crate) laying: Laying,
     pub(crate) off_grain_deg: f64,
     pub(crate) gap: f64,
     /// Corners of each flaw.
@@ -61,10 +61,50 @@ pub(crate) enum Limit {
 
 /// How cloth may lie.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Layer {
-    Open,
-    Fold,
+pub(crate) enum Laying {
+    Only(Way),
+    /// Open or folded down the middle.
     Either,
+    Any,
+}
+
+/// A way of laying cloth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Way {
+    Open,
+    CentreFold,
+    OffCentre,
+    ToTheMiddle,
+    PartFolded,
+    Crosswise,
+    CutAndTurned,
+}
+
+impl Way {
+    /// Every way with its word in a job.
+    pub(crate) const WORDS: [(&'static str, Self); 7] = [
+        ("open", Self::Open),
+        ("centre fold", Self::CentreFold),
+        ("off centre", Self::OffCentre),
+        ("to the middle", Self::ToTheMiddle),
+        ("part folded", Self::PartFolded),
+        ("crosswise", Self::Crosswise),
+        ("cut and turned", Self::CutAndTurned),
+    ];
+}
+
+impl Laying {
+    /// What a fabric says of it, by the key's own name or its former one.
+    pub(crate) fn of(fabric: &Table) -> Self {
+        let said = word(fabric, "layout").or(word(fabric, "layer"));
+        let way = |said: &str| Way::WORDS.into_iter().find(|(word, _)| *word == said).map(|(_, way)| way);
+        match said {
+            None | Some("any") => Self::Any,
+            Some("either") => Self::Either,
+            Some("fold") => Self::Only(Way::CentreFold),
+            Some(said) => way(said).map_or(Self::Any, Self::Only),
+        }
+    }
 }
 
 /// What turns a length used into a length to buy.
@@ -221,11 +261,7 @@ pub(super) fn cloth(role: &str, fabric: &Table, job: &Table, orders: Vec<Order>,
             .collect::<Option<_>>()?,
         napped: word(fabric, "nap") == Some("with"),
         both_sides: word(fabric, "right_side") == Some("both"),
-        layer: match word(fabric, "layer") {
-            Some("open") => Layer::Open,
-            Some("fold") => Layer::Fold,
-            _ => Layer::Either,
-        },
+        laying: Laying::of(fabric),
         off_grain_deg: fabric.get("off_grain").map_or(Some(0.0), |angle| quantity::degrees(angle.as_str()?))?,
         gap: float(&length("piece_gap")?),
         flaws,

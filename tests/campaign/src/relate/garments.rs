@@ -7,7 +7,7 @@ use super::{Say, as_bought};
 use crate::{
     judge::{Answer, judge},
     make::{JOB_FILE, Scene},
-    question::{ClothAsked, Hands, Layer, MatchAsked, Order, Point, Rule},
+    question::{ClothAsked, Hands, Laying, MatchAsked, Order, Point, Rule, Way},
     record::{Layout, PieceRecord},
     trial::{Bench, ClothPlanned, Planned, cloths_told, ended_badly},
 };
@@ -85,9 +85,9 @@ impl Set {
 /// The sets of pieces: on cloth with a design, and where a fold would force pairs of what comes in any hands, each copy has its own.
 fn sets(cloths: &[ClothAsked], count: u32) -> Vec<Set> {
     let is_odd = |order: &Order| order.hands == Hands::Any && !order.on_fold && order.count % 2 == 1;
-    let apart = cloths
-        .iter()
-        .any(|cloth| cloth.design.is_some() || cloth.layer == Layer::Fold && cloth.orders.iter().any(is_odd));
+    let apart = cloths.iter().any(|cloth| {
+        cloth.design.is_some() || cloth.laying == Laying::Only(Way::CentreFold) && cloth.orders.iter().any(is_odd)
+    });
     let mut sets: Vec<Set> = if apart && count > 1 {
         (1..=count).map(|k| Set { called: format!("{} {k}", NAMES[0]), count: 1 }).collect()
     } else {

@@ -42,7 +42,7 @@ fn the_record_of_a_comparison_has_the_same_figures_in_millimetres() {
     let rows = record["widths"].as_array().unwrap();
     assert_eq!((&rows[0]["width"], &rows[0]["layers"]), (&100.0.into(), &serde_json::Value::Null));
     let told = serde_json::json!({
-        "fabric": "main", "width": 600.0, "layers": "open", "length": 640.0, "lower_bound": 480.0, "buy": 700.0,
+        "fabric": "main", "width": 600.0, "layers": "open", "way": "open", "length": 640.0, "lower_bound": 480.0, "buy": 700.0,
         "buy_text": "70 cm", "cost": "7.00", "currency": "EUR", "on_hand_enough": null,
     });
     assert_eq!(rows[2], told);

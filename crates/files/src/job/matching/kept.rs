@@ -17,7 +17,7 @@ pub(super) struct Spans<'a> {
     /// Of all of them.
     pub(super) all: &'a Range<usize>,
     /// Of how the cloth lies.
-    pub(super) layer: &'a Range<usize>,
+    pub(super) layout: &'a Range<usize>,
 }
 
 /// The matches of a cloth, settled.
@@ -38,7 +38,7 @@ pub(super) fn settle(case: &Case, matches: Vec<Wanted>, spans: Spans<'_>, findin
     };
     if !case.design.mirrors_across() && case.fabric.ways.is_centre_fold() && !matches.is_empty() {
         if !matches.iter().all(is_wish) {
-            findings.add(spans.layer, DesignFault::UnevenOnFold);
+            findings.add(spans.layout, DesignFault::UnevenOnFold);
             return Settled { kept: matches, given_up: Vec::new() };
         }
         matches.iter().for_each(|of| note(of, WhyGivenUp::UnevenOnFold, findings));

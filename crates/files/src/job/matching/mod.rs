@@ -145,8 +145,8 @@ fn matches(
     if findings.count() > before {
         return Settled { kept: matches, given_up: Vec::new() };
     }
-    let layer = entry.layer.as_ref().map(|layer| &layer.span);
-    kept::settle(case, matches, kept::Spans { all: span, layer: layer.unwrap_or(span) }, findings)
+    let layout = entry.layout.as_ref().map(|layout| &layout.span);
+    kept::settle(case, matches, kept::Spans { all: span, layout: layout.unwrap_or(span) }, findings)
 }
 
 /// On a half-drop design what meets in one direction only shows another column half a repeat off, so it meets in both.

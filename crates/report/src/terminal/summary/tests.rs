@@ -140,12 +140,15 @@ fn the_way_not_taken_is_told_with_what_it_needs_or_why_it_cannot_be() {
     };
     let mut longer = folded.clone();
     lengthen(&mut longer, 612.0);
-    let used = "61.2 cm used, buy 70 cm".to_owned();
+    let used = format!("61.2 cm used, buy 70 cm, {} to cut", longer.layout().ease().things);
     assert_eq!(other(Way::CentreFold, Ok(longer.plan.clone())), (None, Some(used.clone())));
     assert_eq!(other(Way::Open, Ok(longer.plan.clone())), (Some(used.clone()), None));
     let unused = "no piece is cut on the fold or through both layers".to_owned();
     assert_eq!(other(Way::CentreFold, Ok(cloth().plan)), (None, Some(unused)));
-    assert_eq!(other(Way::Open, Ok(cloth().plan)).0.unwrap(), "40 cm used, buy 50 cm");
+    assert_eq!(
+        other(Way::Open, Ok(cloth().plan)).0.unwrap(),
+        format!("40 cm used, buy 50 cm, {} to cut", cloth().layout().ease().things)
+    );
     let misfit = Misfit {
         piece: "Side".into(),
         role: "main".into(),
