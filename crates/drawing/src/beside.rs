@@ -54,7 +54,7 @@ impl Figure {
         let holes: Vec<&[Point]> = drawn.iter().map(|d| d.outline.as_slice()).chain(blocked).collect();
         let creases = self.creases.iter().filter_map(|crease| Some((crease, self.crease_line(crease)?)));
         let flaps = self.flaps.iter().map(|flap| (flap.name, [self.from, self.length].map(|y| point(flap.at, y))));
-        let creases: Vec<(&str, [Point; 2])> = (creases.map(|(crease, line)| (crease.name, line)))
+        let creases: Vec<(Option<&str>, [Point; 2])> = (creases.map(|(crease, line)| (Some(crease.name), line)))
             .chain(flaps)
             .map(|(name, line)| (name, line.map(|p| frame.at(p))))
             .collect();
@@ -109,6 +109,7 @@ impl Figure {
             };
         // A crease is what is measured from, and an edge that is folded in lies where none is looked for: they are named where they are seen.
         for (name, [from, to]) in creases {
+            let Some(name) = name else { continue };
             let seen = |p: &Point| !holes.iter().any(|hole| hatch::is_inside(hole, *p));
             let along = (1..20).rev().map(|i| from + (to - from) * (f64::from(i) / 20.0));
             if let Some(target) = along.into_iter().find(seen) {

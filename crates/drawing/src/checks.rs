@@ -54,8 +54,8 @@ fn sheets() -> Vec<(String, Sheet)> {
     for (name, layout) in &otherwise {
         let parts = layout_sheets(layout, &centimetres).into_iter().enumerate();
         sheets.extend(parts.map(|(i, sheet)| (format!("{name}, part {}", i + 1), sheet)));
-        sheets.push((format!("{name}, opened out"), layout_sheet(layout, &flat)));
     }
+    sheets.extend([1, 4].map(|i| (format!("{}, opened out", otherwise[i].0), layout_sheet(&otherwise[i].1, &flat))));
     for (name, layout) in [
         ("long", sheet_checks::long_jacket()),
         ("long, folded", sheet_checks::long_folded()),

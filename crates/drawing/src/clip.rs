@@ -31,10 +31,17 @@ pub(crate) fn right_of(polygon: &[Point], at: f64) -> Vec<Point> {
 /// The part of a polygon within bounds, of which any may be infinite; as [`left_of`].
 pub(crate) fn to(polygon: &[Point], bounds: &Bounds) -> Vec<Point> {
     let (low, high) = (bounds.min, bounds.max);
-    let sides: [(f64, fn(&[Point], f64) -> Vec<Point>); 4] =
-        [(high.x, left_of), (low.x, right_of), (high.y, below), (low.y, above)];
-    let finite = sides.into_iter().filter(|(at, _)| at.is_finite());
-    finite.fold(polygon.to_vec(), |kept, (at, part)| part(&kept, at))
+    let mut kept = polygon.to_vec();
+    let mut cut = |at: f64, part: fn(&[Point], f64) -> Vec<Point>| {
+        if at.is_finite() {
+            kept = part(&kept, at);
+        }
+    };
+    cut(high.x, left_of);
+    cut(low.x, right_of);
+    cut(high.y, below);
+    cut(low.y, above);
+    kept
 }
 
 /// What of a segment lies within bounds; none where nothing does.

@@ -426,19 +426,33 @@ fn folded_figure(layout: &Layout, options: &Options, step: FoldedStep) -> Figure
 }
 
 /// The edges that are folded in, with the selvages of the cloth.
-fn flaps(cloth: &FoldedCloth, [left, right]: [Option<f64>; 2]) -> Vec<Flap> {
-    let name = MeasuredFrom::LeftEdge.name();
-    let from_left = |fold: f64| Flap { at: 2.0 * fold - cloth.left(), inward: -1.0, selvage: left, name };
-    let name = MeasuredFrom::RightEdge.name();
-    let from_right =
-        |fold: f64| Flap { at: 2.0 * fold - cloth.cloth_width - cloth.left(), inward: 1.0, selvage: right, name };
+fn flaps(cloth: &FoldedCloth, selvages: [Option<f64>; 2]) -> Vec<Flap> {
+    let left = |fold: f64, name: Option<&'static str>| {
+        let at = 2.0 * fold - cloth.left();
+        Flap { at, inward: -1.0, selvage: selvages[0], name }
+    };
+    let right = |fold: f64, name: Option<&'static str>| {
+        let at = 2.0 * fold - cloth.cloth_width - cloth.left();
+        Flap { at, inward: 1.0, selvage: selvages[1], name }
+    };
+    let [left_name, right_name] = [MeasuredFrom::LeftEdge, MeasuredFrom::RightEdge].map(|edge| Some(edge.name()));
     match cloth.folding {
-        Folding::LeftEdge { at } => vec![from_left(at)],
-        Folding::RightEdge { at } => vec![from_right(at)],
-        Folding::BothEdges { left, right } => vec![from_left(left), from_right(right)],
+        Folding::LeftEdge { at } => vec![left(at, left_name)],
+        Folding::RightEdge { at } => vec![right(at, right_name)],
+        Folding::BothEdges { left: one, right: other } => {
+            let both = [left(one, left_name), right(other, right_name)];
+            if both[1].at - both[0].at < LEAST_SINGLE {
+                vec![Flap { name: Some(BOTH_MEET), ..both[0] }, Flap { name: None, ..both[1] }]
+            } else {
+                both.to_vec()
+            }
+        }
         Folding::Middle { .. } | Folding::Across { .. } | Folding::CutAcross { .. } => Vec::new(),
     }
 }
+
+/// What two edges are called that are folded in until they meet.
+const BOTH_MEET: &str = "left and right edge";
 
 /// Where folded cloth lies in how many layers; nothing where it lies in two over its whole width.
 fn layers(cloth: &FoldedCloth, units: Units) -> Vec<Span> {
@@ -466,7 +480,7 @@ fn layers(cloth: &FoldedCloth, units: Units) -> Vec<Span> {
     spans
 }
 
-/// A single part narrower than this is not told of, mm.
+/// A single part narrower than this is not told of, and the edges beside it meet, mm.
 const LEAST_SINGLE: f64 = 20.0;
 
 /// What is done with the cloth, as a heading.

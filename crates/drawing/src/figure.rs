@@ -48,8 +48,8 @@ pub(crate) struct Flap {
     pub(crate) inward: f64,
     /// Width of its selvage; none where there is none any more.
     pub(crate) selvage: Option<f64>,
-    /// What it is called.
-    pub(crate) name: &'static str,
+    /// What it is called where it lies; nothing where that is said of another that it meets.
+    pub(crate) name: Option<&'static str>,
 }
 
 /// Words on a stretch of the width, the fullest first.
@@ -284,10 +284,10 @@ impl Figure {
         let near_name = if edge_line(near_side).width() <= l / scale { near_side } else { "edges" };
         near.write(frame, near_name, 0.5, RULER - 1.4, marks);
         far.write(frame, far_side, 0.5, 2.3, marks);
-        if self.layers.is_empty() {
-            if let Some(text) = words(&self.near_end, w / scale) {
-                low.write(frame, &text, 0.5, RULER - 1.4, marks);
-            }
+        if self.layers.is_empty()
+            && let Some(text) = words(&self.near_end, w / scale)
+        {
+            low.write(frame, &text, 0.5, RULER - 1.4, marks);
         }
         for Span { across: [from, to], words: said } in &self.layers {
             if let Some(text) = words(said, (to - from) / scale) {

@@ -2,7 +2,6 @@
 
 use std::collections::BTreeSet;
 
-use ellwand_garment::{Fold, FoldLine};
 use ellwand_geometry::{Point, distance, point};
 
 use crate::{
@@ -25,8 +24,8 @@ use super::{
 pub struct LayoutToPrint<'a> {
     /// Width and length of the cloth, mm.
     pub cloth: [f64; 2],
-    /// Where the cloth is folded, or cut across, when it is cut.
-    pub folds: &'a [FoldLine],
+    /// The lines along which the cloth is folded when it is cut, or cut across and laid double, as the cuts.
+    pub folds: &'a [[Point; 2]],
     /// What is cut, `x` across the cloth and `y` along it from the cut end, mm.
     pub cuts: &'a [CutToPrint<'a>],
 }
@@ -59,8 +58,8 @@ impl PrintedPiece {
     ///
     /// ```
     /// use ellwand_drawing::print::{Ground, LayoutToPrint, PrintedPiece};
-    /// use ellwand_garment::{Fold, FoldLine};
-    /// let fold = FoldLine { fold: Fold::Lengthwise { at: 750.0 }, from: 0.0, to: f64::INFINITY };
+    /// use ellwand_geometry::point;
+    /// let fold = [point(750.0, 0.0), point(750.0, 900.0)];
     /// let layout = LayoutToPrint { cloth: [1500.0, 900.0], folds: &[fold], cuts: &[] };
     /// let printed = PrintedPiece::of_layout(&layout, Ground::White);
     /// assert!((printed.outline.bounds().width() - 1500.0).abs() < 1e-9);
@@ -69,16 +68,8 @@ impl PrintedPiece {
         let [width, length] = layout.cloth;
         let cloth = [point(0.0, 0.0), point(width, 0.0), point(width, length), point(0.0, length)];
         let mut marks = vec![Mark::area(down(&cloth), ground.rule())];
-        let is_cut = |line: &FoldLine| matches!(line.fold, Fold::CutAndTurned { .. });
-        let lines = layout.folds.iter().filter_map(|line| Some((line, line.ends(width, [0.0, length])?)));
-        let lines: Vec<(&FoldLine, [Point; 2])> =
-            lines.map(|(line, ends)| (line, ends.map(|p| point(p.x, 0.0 - p.y)))).collect();
-        let folds: Vec<Mark> = (lines.iter())
-            .map(|(line, ends)| {
-                let on = if is_cut(line) { On::Cut } else { On::Fold };
-                Mark::path(ends.to_vec(), ground.ink(on, 0, 1))
-            })
-            .collect();
+        let lines: Vec<[Point; 2]> = layout.folds.iter().map(|line| line.map(|p| point(p.x, 0.0 - p.y))).collect();
+        let folds: Vec<Mark> = lines.iter().map(|line| Mark::path(line.to_vec(), ground.ink(On::Fold, 0, 1))).collect();
         for cut in layout.cuts {
             let outline = down(cut.outline);
             let [low, high] = cut.grainline.map(|p| point(p.x, -p.y));
@@ -100,16 +91,16 @@ impl PrintedPiece {
         let free = Free { cuts: &cuts, ground };
         marks.extend(free.words("cut end", [point(0.0, 0.0), point(width, 0.0)], 0.0));
         marks.extend(free.words("left edge", [point(0.0, -length), point(0.0, 0.0)], 90.0));
-        for &(line, [from, to]) in &lines {
-            let name = if is_cut(line) { "the cloth is cut across here first" } else { "fold of the cloth" };
-            marks.extend(match line.fold {
-                Fold::Lengthwise { .. } => free.words(name, [to, from], 90.0),
-                Fold::Crosswise { .. } | Fold::CutAndTurned { .. } => free.words(name, [from, to], 0.0),
+        for &[from, to] in &lines {
+            marks.extend(if from.x == to.x {
+                free.words("fold of the cloth", [to, from], 90.0)
+            } else {
+                free.words("the cloth is folded or cut across here", [from, to], 0.0)
             });
         }
         let named = layout.cuts.iter().map(|cut| (cut.name.clone(), down(cut.outline))).collect();
         let mut keys = BTreeSet::from([Key::Cut, Key::Top]);
-        keys.extend(lines.iter().any(|(line, _)| !is_cut(line)).then_some(Key::ClothFold));
+        keys.extend((!layout.folds.is_empty()).then_some(Key::ClothFold));
         keys.extend(layout.cuts.iter().any(|cut| !cut.notches.is_empty()).then_some(Key::Notch));
         Self { name: "layout".to_owned(), outline: outline_of(cloth.to_vec()), named, marks, keys }
     }

@@ -2,7 +2,7 @@
 
 use ellwand_drawing::print::{Ground, LayoutToPrint, MOST_SIZES, PieceToPrint, PrintWords, PrintedPiece};
 use ellwand_files::{LaidCloth, ReadJob, ReadPattern};
-use ellwand_garment::{Draft, Fold, TOGETHER, Units, size_words, what_is_made};
+use ellwand_garment::{Draft, TOGETHER, Units, size_words, what_is_made};
 
 use super::refused;
 use crate::{
@@ -64,12 +64,7 @@ fn layout_work(laid: LaidCloth, stem: String) -> Work {
         format!("view {}", laid.view)
     });
     about.push(if laid.size.is_empty() { String::new() } else { size_words(&laid.size) });
-    let is_cut = laid.folds.iter().any(|line| matches!(line.fold, Fold::CutAndTurned { .. }));
-    about.push(match (laid.folds.is_empty(), is_cut) {
-        (true, _) => String::new(),
-        (false, false) => "both layers of the fold, opened out".to_owned(),
-        (false, true) => "both parts of the cloth, laid open end to end".to_owned(),
-    });
+    about.push(if laid.folds.is_empty() { String::new() } else { "both layers of the fold, opened out".to_owned() });
     about.retain(|part| !part.is_empty());
     let title = if laid.job.is_empty() { stem.clone() } else { laid.job.clone() };
     let words = PrintWords { title, about: about.join(", "), ..PrintWords::default() };
