@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use ellwand_garment::{Fold, FoldLine, JOIN, Units};
+use ellwand_garment::{JOIN, Units};
 use ellwand_geometry::{Outline, Point, point};
 use serde::{Deserialize, de::IgnoredAny};
 
@@ -26,8 +26,8 @@ pub struct LaidCloth {
     pub width: f64,
     /// Length of the layout.
     pub length: f64,
-    /// Where the cloth is folded, or cut across, when it is cut.
-    pub folds: Vec<FoldLine>,
+    /// The lines along which the cloth is folded when it is cut, or cut across and laid double.
+    pub folds: Vec<[Point; 2]>,
     /// What is cut.
     pub cuts: Vec<LaidCut>,
 }
@@ -117,17 +117,18 @@ enum Axis {
 }
 
 impl FoldOnly {
-    /// Where it lies on cloth of that width and length; none where that is not on it.
-    fn line(&self, width: f64, length: f64) -> Option<FoldLine> {
-        let at = self.at;
-        let (fold, most) = match self.axis {
-            Axis::Lengthwise => (Fold::Lengthwise { at }, width),
-            Axis::Crosswise => (Fold::Crosswise { at }, length),
-            Axis::CutAndTurned => (Fold::CutAndTurned { at, middle: width / 2.0 }, length),
-        };
-        let (from, to) = (self.from.unwrap_or(0.0), self.to.unwrap_or(f64::INFINITY));
-        let lies_on_it = (0.0..=most).contains(&at) && from >= 0.0 && from < to;
-        lies_on_it.then_some(FoldLine { fold, from, to })
+    /// Where it lies on cloth of this width and length; none where it does not lie on it.
+    fn line(&self, [width, length]: [f64; 2]) -> Option<[Point; 2]> {
+        match self.axis {
+            Axis::Lengthwise => {
+                let (from, to) = (self.from.unwrap_or(0.0), self.to.unwrap_or(length).min(length));
+                let lies_on_it = (0.0..=width).contains(&self.at) && (0.0..=to).contains(&from);
+                lies_on_it.then(|| [from, to].map(|y| point(self.at, y)))
+            }
+            Axis::Crosswise | Axis::CutAndTurned => {
+                (0.0..=length).contains(&self.at).then(|| [0.0, width].map(|x| point(x, self.at)))
+            }
+        }
     }
 }
 
@@ -182,9 +183,11 @@ fn read(text: &str) -> Result<LaidCloth, RecordFault> {
     if ![record.cloth.width, record.length].into_iter().all(|side| here(side) && side > 0.0) {
         return Err(RecordFault::NotALayout { reason: "its cloth has no width or no length".to_owned() });
     }
-    let folds = record.cloth.folds.iter().map(|fold| fold.line(record.cloth.width, record.length));
-    let folds: Option<Vec<FoldLine>> = folds.collect();
-    let folds = folds.ok_or(RecordFault::NotALayout { reason: "a fold lies outside of its cloth".to_owned() })?;
+    let folds = record.cloth.folds.iter().map(|fold| {
+        let outside = || RecordFault::NotALayout { reason: "a fold lies outside of its cloth".to_owned() };
+        fold.line([record.cloth.width, record.length]).ok_or_else(outside)
+    });
+    let folds = folds.collect::<Result<_, _>>()?;
     let cuts = record.cuts.into_iter().map(|cut| {
         let bad = |reason: &str| RecordFault::NotALayout { reason: format!("the outline of `{}` {reason}", cut.piece) };
         let notches = cut.notches.iter().flat_map(|notch| [&notch.at, &notch.inward]);

@@ -2,10 +2,10 @@ use std::collections::BTreeMap;
 
 use ellwand_garment::{
     Allowance, AllowanceReason, Asked, Balance, Border, BorderSides, Cloth, Cut, CutPoint, Design, DesignAxis, Drop,
-    Fold, FoldLine, GrainRule, Hands, Lay, Layout, LowerBound, Match, MatchedPoints, Money, Nap, Need, OnHand, Price,
-    PriceUnit, Purchase, Repeat, RightSide, SearchNote, Section, Shown, TracePoint, Way,
+    Fold, GrainRule, Hands, Lay, Layout, LowerBound, Match, MatchedPoints, Money, Nap, Need, OnHand, Price, PriceUnit,
+    Purchase, Repeat, RightSide, SearchNote, Section, Shown, TracePoint, Way,
 };
-use ellwand_geometry::{Outline, point};
+use ellwand_geometry::{Outline, Point, point};
 use serde_json::Value;
 
 use super::{LayoutRecord, PiecesRecord, layout_record, parse_layout, pieces_record, view_record};
@@ -401,16 +401,8 @@ fn a_layout_is_read_back_with_what_its_sheet_says_and_older_records_without_it()
     assert_eq!((cut.number, cut.copy_name.as_str(), cut.on_fold), (Some(7), "", false));
     assert_eq!(cut.face_down, laid_out.cuts[0].lies_face_down());
     assert_eq!(cut.notches, [[point(200.0, 0.3), point(0.0, 1.0)]]);
-    let at = laid_out.cloth.centre_fold();
-    let fold = |fold| FoldLine { fold, from: 0.0, to: f64::INFINITY };
-    assert_eq!(laid.folds, [fold(Fold::Lengthwise { at })]);
-    // Across, it lies on the length and may be farther than the cloth is wide.
-    let mut across: Value = serde_json::from_str(&text).expect("JSON");
-    across["length"] = 3000.0.into();
-    across["cloth"]["folds"][0] = serde_json::json!({ "axis": "crosswise", "at": 2500.0 });
-    assert_eq!(read(&across.to_string()).expect("a record").folds, [fold(Fold::Crosswise { at: 2500.0 })]);
-    across["cloth"]["folds"][0]["axis"] = "askew".into();
-    assert!(read(&across.to_string()).is_err());
+    let middle = laid_out.cloth.centre_fold();
+    assert_eq!(laid.folds, [[point(middle, 0.0), point(middle, laid_out.length)]]);
 
     let mut older: Value = serde_json::from_str(&text).expect("JSON");
     let fields = older["cuts"][0].as_object_mut().expect("a cut");
@@ -424,7 +416,7 @@ fn a_layout_is_read_back_with_what_its_sheet_says_and_older_records_without_it()
 }
 
 /// The layout laid in another way, with the folds of its record and those that are read back.
-fn folds_of(way: Way, sections: Vec<Section>) -> (Value, Vec<FoldLine>) {
+fn folds_of(way: Way, sections: Vec<Section>) -> (Value, Vec<[Point; 2]>) {
     let text = layout_record(&Layout { way, lay: Lay { sections }, ..layout() });
     let record: Value = serde_json::from_str(&text).unwrap();
     let laid = parse_layout(&Source::new("main.layout.json", text), &Limits::default()).expect("a record");
@@ -436,29 +428,26 @@ fn folds_are_told_with_their_axis_and_the_stretch_they_run_along() {
     let section = |from, to, folds: &[Fold]| Section { from, to, folds: folds.to_vec() };
     let end = f64::INFINITY;
     let along = |at| Fold::Lengthwise { at };
-    let line = |fold, from, to| FoldLine { fold, from, to };
     let (told, lines) = folds_of(Way::ToTheMiddle, vec![section(0.0, end, &[along(300.0), along(1100.0)])]);
     let wanted = serde_json::json!([{ "axis": "lengthwise", "at": 300.0 }, { "axis": "lengthwise", "at": 1100.0 }]);
     assert_eq!(told, wanted);
-    assert_eq!(lines[1], line(along(1100.0), 0.0, end));
+    assert_eq!(lines[1], [point(1100.0, 0.0), point(1100.0, 500.0)]);
 
     let part = vec![section(0.0, 200.0, &[along(762.0)]), section(200.0, end, &[])];
     let (told, lines) = folds_of(Way::PartFolded, part);
     assert_eq!(told, serde_json::json!([{ "axis": "lengthwise", "at": 762.0, "to": 200.0 }]));
-    assert_eq!(lines, [line(along(762.0), 0.0, 200.0)]);
+    assert_eq!(lines, [[point(762.0, 0.0), point(762.0, 200.0)]]);
     let part = vec![section(0.0, 200.0, &[]), section(200.0, end, &[along(762.0)])];
     let (told, lines) = folds_of(Way::PartFolded, part);
     assert_eq!(told, serde_json::json!([{ "axis": "lengthwise", "at": 762.0, "from": 200.0 }]));
-    assert_eq!(lines, [line(along(762.0), 200.0, end)]);
+    assert_eq!(lines, [[point(762.0, 200.0), point(762.0, 500.0)]]);
 
-    let crosswise = Fold::Crosswise { at: 250.0 };
-    let (told, lines) = folds_of(Way::Crosswise, vec![section(0.0, end, &[crosswise])]);
-    let lines_told = (serde_json::json!([{ "axis": "crosswise", "at": 250.0 }]), vec![line(crosswise, 0.0, end)]);
-    assert_eq!((told, lines), lines_told);
+    let across = [point(0.0, 250.0), point(1524.0, 250.0)];
+    let (told, lines) = folds_of(Way::Crosswise, vec![section(0.0, end, &[Fold::Crosswise { at: 250.0 }])]);
+    assert_eq!((told, lines), (serde_json::json!([{ "axis": "crosswise", "at": 250.0 }]), vec![across]));
     let turned = Fold::CutAndTurned { at: 250.0, middle: 762.0 };
     let (told, lines) = folds_of(Way::CutAndTurned, vec![section(0.0, end, &[turned])]);
-    let lines_told = (serde_json::json!([{ "axis": "cut and turned", "at": 250.0 }]), vec![line(turned, 0.0, end)]);
-    assert_eq!((told, lines), lines_told);
+    assert_eq!((told, lines), (serde_json::json!([{ "axis": "cut and turned", "at": 250.0 }]), vec![across]));
 }
 
 #[test]
@@ -471,7 +460,7 @@ fn folds_that_lie_nowhere_are_refused_and_fields_of_later_records_passed_over() 
     };
     let later = serde_json::json!([{ "axis": "lengthwise", "at": 700.0, "pinned": true }, { "at": 900.0 }]);
     let folds = read(later).expect("a record").folds;
-    assert_eq!(folds.iter().map(|line| line.fold.at()).collect::<Vec<_>>(), [700.0, 900.0]);
+    assert_eq!(folds.iter().map(|line| line[0].x).collect::<Vec<_>>(), [700.0, 900.0]);
     for nowhere in [
         serde_json::json!([{ "axis": "lengthwise", "at": 1600.0 }]),
         serde_json::json!([{ "axis": "lengthwise", "at": 700.0, "from": 300.0, "to": 200.0 }]),
