@@ -27,8 +27,11 @@ pub(super) fn candidates<'q>(question: &Question<'q>) -> Vec<Parts<'q>> {
         }
         Way::ToTheMiddle => {
             let half = question.fabric.cloth.width / 2.0;
-            let depths = depths(question, half).into_iter().chain([half / 2.0]);
-            let folds = depths.filter_map(|left| both_folds(question, left));
+            let deep = depths(question, half);
+            // What just fills the one edge folded in, or the other, or both of them alike.
+            let lefts = deep.iter().copied().chain(deep.iter().map(|depth| half - depth)).chain([half / 2.0]);
+            let is_used = |folds: &[f64; 2]| folds.iter().all(|&at| has_use(question, at));
+            let folds = lefts.filter_map(|left| both_folds(question, left)).filter(is_used);
             let mut all: Vec<[f64; 2]> = Vec::new();
             for folds in folds {
                 if !all.iter().any(|known| (known[0] - folds[0]).abs() < SAME_DEPTH) {
@@ -58,6 +61,18 @@ fn ways_to_double(question: &Question) -> Vec<Doubled> {
 /// Whether two copies can be cut at once.
 fn is_paired(order: &CutOrder) -> bool {
     !order.rule.on_fold && order.rule.hands != Hands::Same && order.copies.len() > 1
+}
+
+/// Whether something has room on a fold, or through both layers of it.
+fn has_use(question: &Question, at: f64) -> bool {
+    question.orders().iter().any(|order| has_room(question, order, at))
+}
+
+/// Whether an order is cut double and has room there.
+fn has_room(question: &Question, order: &CutOrder, at: f64) -> bool {
+    let place = if order.rule.on_fold { Place::OnFold(at) } else { Place::Across(at) };
+    let offers = place.offers(question.usable(), question.fabric.cloth.piece_gap);
+    (order.rule.on_fold || is_paired(order)) && ellwand_nest::fits_across(order.piece.outline.bounds().width(), offers)
 }
 
 /// Where a fold short of `most` may lie, from the left edge: pieces that are cut double, side by side, and the half of one on the fold, just fill what is
@@ -112,15 +127,9 @@ fn both_folds(question: &Question, left: f64) -> Option<[f64; 2]> {
 
 /// What is cut from the folded part, the rest being cut from one layer after it.
 fn part_folded<'q>(question: &Question<'q>) -> Vec<Parts<'q>> {
-    let cloth = &question.fabric.cloth;
-    let (usable, middle) = (question.usable(), cloth.centre_fold());
-    let has_room = |order: &CutOrder| {
-        let place = if order.rule.on_fold { Place::OnFold(middle) } else { Place::Across(middle) };
-        (order.rule.on_fold || is_paired(order))
-            && ellwand_nest::fits_across(order.piece.outline.bounds().width(), place.offers(usable, cloth.piece_gap))
-    };
+    let middle = question.fabric.cloth.centre_fold();
     let orders = question.orders();
-    let double: Vec<&CutOrder> = orders.iter().filter(|order| has_room(order)).collect();
+    let double: Vec<&CutOrder> = orders.iter().filter(|order| has_room(question, order, middle)).collect();
     let is_double = |order: &&CutOrder| double.iter().any(|known| known.piece.name == order.piece.name);
     let is_single = |order: &&CutOrder| !order.rule.on_fold && !is_paired(order);
     let mut folded: Vec<Vec<&CutOrder>> = vec![

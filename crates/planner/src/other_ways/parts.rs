@@ -69,7 +69,7 @@ impl<'p> Ready<'p> {
     /// The length that all stretches take with the gap between pieces between them, mm.
     pub(super) fn length(&self, packed: &Packed) -> f64 {
         let gap = self.0.first().map_or(0.0, |part| part.problem.gap);
-        let of = |(part, outcome): (&Prepared, &Outcome)| part.spread.layers_along() * outcome.best.length;
+        let of = |(part, outcome): (&Prepared, &Outcome)| part.spread.along(outcome.best.length);
         self.0.iter().zip(&packed.0).map(of).sum::<f64>() + gap * (packed.0.len() - 1) as f64
     }
 

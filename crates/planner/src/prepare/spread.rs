@@ -35,6 +35,8 @@ pub(crate) struct Halves {
     pub(crate) axis: f64,
     /// Width of the cloth.
     pub(crate) width: f64,
+    /// How far apart pieces are kept, across the fold or the cut too.
+    pub(crate) gap: f64,
 }
 
 /// How the far half of a cloth comes under the near one.
@@ -74,7 +76,7 @@ impl Spread {
         let cloth = &question.fabric.cloth;
         // The layers are no neighbours: what lies at the edge of one is a gap and more from what lies at the edge of the other.
         let axis = usable.1 + cloth.piece_gap + 1.0;
-        let halves = Halves { turned, usable, axis, width: cloth.width };
+        let halves = Halves { turned, usable, axis, width: cloth.width, gap: cloth.piece_gap };
         Self { table: Table::Halves(halves), doubled: Doubled::All }
     }
 
@@ -88,11 +90,11 @@ impl Spread {
         }
     }
 
-    /// How many times the length of its strip the cloth is.
-    pub(crate) fn layers_along(&self) -> f64 {
+    /// The length that cloth takes whose search came to a strip of `length` mm.
+    pub(crate) fn along(&self, length: f64) -> f64 {
         match &self.table {
-            Table::Flat(_) => 1.0,
-            Table::Halves(_) => 2.0,
+            Table::Flat(_) => length,
+            Table::Halves(halves) => 2.0 * length + halves.gap,
         }
     }
 
@@ -176,23 +178,24 @@ impl Halves {
         (2.0 * self.axis - right, 2.0 * self.axis - left)
     }
 
-    /// The fold, or the cut, where each half is `length` mm long.
+    /// The fold, or the cut, where each half is `length` mm long. What lies at the end of both halves keeps its distance from its image too.
     fn fold(&self, length: f64) -> Fold {
         match self.turned {
-            Turned::Over => Fold::Crosswise { at: length },
-            Turned::EndForEnd => Fold::CutAndTurned { at: length, middle: self.width / 2.0 },
+            Turned::Over => Fold::Crosswise { at: length + self.gap / 2.0 },
+            Turned::EndForEnd => Fold::CutAndTurned { at: length + self.gap, middle: self.width / 2.0 },
         }
     }
 
     /// Where what lies in the far half of the strip lies on flat cloth.
     pub(crate) fn far_on_flat(&self, placement: Placement, length: f64) -> Placement {
         let Placement { pose, at: Point { x, y } } = placement;
+        let at = self.fold(length).at();
         match self.turned {
             Turned::Over => {
                 let pose = Pose { turn_deg: pose.turn_deg + 180.0, ..pose };
-                Placement::new(pose, 2.0 * self.axis - x, 2.0 * length - y)
+                Placement::new(pose, 2.0 * self.axis - x, 2.0 * at - y)
             }
-            Turned::EndForEnd => Placement::new(pose, x - 2.0 * self.axis + self.width, y + length),
+            Turned::EndForEnd => Placement::new(pose, x - 2.0 * self.axis + self.width, y + at),
         }
     }
 }

@@ -86,7 +86,8 @@ impl Case {
 
     /// Two folds half the width apart, so that the edges meet; something has room on each.
     pub(crate) fn to_the_middle(&self) -> Vec<Spread> {
-        let has_use = |at: usize| self.orders.iter().any(|order| self.folds_for(order, &[at], Doubled::All).next().is_some());
+        let has_use =
+            |at: usize| self.orders.iter().any(|order| self.folds_for(order, &[at], Doubled::All).next().is_some());
         let left = (1..self.width).filter(|&left| has_use(left) && has_use(left + self.width));
         left.filter_map(|left| self.spread(self.orders.iter(), &[left, left + self.width], Doubled::All)).collect()
     }
