@@ -82,6 +82,13 @@ impl Set {
     }
 }
 
+/// Whether a cloth of the job is to be laid in one of these ways.
+fn is_laid(scene: &Scene, words: &[&str]) -> bool {
+    let fabrics = scene.job.get("fabric").and_then(Toml::as_table).into_iter().flatten();
+    let mut said = fabrics.filter_map(|(_, fabric)| fabric.get("layout").or(fabric.get("layer"))?.as_str());
+    said.any(|said| words.contains(&said))
+}
+
 /// The sets of pieces: on cloth with a design, and where a fold would force pairs of what comes in any hands, each copy has its own.
 fn sets(cloths: &[ClothAsked], count: u32) -> Vec<Set> {
     let is_odd = |order: &Order| order.hands == Hands::Any && !order.on_fold && order.count % 2 == 1;
@@ -112,7 +119,9 @@ pub(super) fn garments(bench: &Bench<'_>, scene: &Scene, base: Option<&Planned>,
         }
     }
     let Some(base) = base else {
-        if ran.is(0) {
+        // Of one nothing may come double that does of several.
+        let needs_two = ["crosswise", "cut and turned", "to the middle"];
+        if ran.is(0) && !is_laid(scene, &needs_two) {
             say("garments", "several are planned, and one was refused".to_owned());
         }
         return;

@@ -78,8 +78,8 @@ impl FoldRecord {
         Self {
             axis: fold.axis().to_owned(),
             at: Number(fold.at()),
-            from: (section.from > 0.0).then(|| Number(section.from)),
-            to: section.to.is_finite().then(|| Number(section.to)),
+            from: (section.from > 0.0).then_some(Number(section.from)),
+            to: section.to.is_finite().then_some(Number(section.to)),
         }
     }
 }
