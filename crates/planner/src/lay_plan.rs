@@ -1,6 +1,6 @@
 //! One cloth laid one way: prepared once, asked more strictly first where that helps, and searched.
 
-use ellwand_garment::{Cloth, Layout, Nap, Question, Way};
+use ellwand_garment::{Cloth, Layout, LowerBound, Nap, Question, Way};
 use ellwand_nest::{Budget, Ended, lower_bound};
 
 use crate::{
@@ -178,13 +178,17 @@ pub(crate) fn or_known(plan: LayPlan, known: &[Layout], question: &Question) -> 
     Ok(OrKnown { plan, known })
 }
 
+/// How far a bound may lie above the layout that reaches it, mm: rounding only, as the checker lets pass.
+const ROUNDING: f64 = 1e-3;
+
 /// Raises the bound of `layout` to what is proven of `looser`, a question that every answer to the layout's own question answers too.
 pub(crate) fn raise_bound(layout: &mut Layout, looser: &Question, desk: &Desk) {
     let Ok(prepared) = Prepared::of(looser) else { return };
     if let Ok(bound) = lower_bound(&prepared.problem, &desk.regions)
         && bound.length > layout.lower_bound.length
-        && bound.length <= layout.length
+        && bound.length <= layout.length + ROUNDING
     {
-        layout.lower_bound = bound_in_words(&bound, &prepared);
+        let bound = bound_in_words(&bound, &prepared);
+        layout.lower_bound = LowerBound { length: bound.length.min(layout.length), ..bound };
     }
 }

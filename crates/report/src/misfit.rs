@@ -50,7 +50,7 @@ pub fn remedy(misfit: &Misfit, units: Units) -> String {
     let mut ways = vec![format!("use cloth at least {width} wide")];
     for remedy in &misfit.remedies {
         ways.push(match remedy {
-            Remedy::OpenLayer => "lay the cloth open (layer = \"open\")".into(),
+            Remedy::OpenLayer => "lay the cloth open (layout = \"open\")".into(),
             Remedy::MeasureDesign => {
                 "measure the offset from the left edge to the first dominant bar across (offset = ... in the design's across), since as long as it is \
                  not known half a repeat is kept free at each edge"
