@@ -12,7 +12,7 @@ mod candidates;
 mod double_bound;
 mod parts;
 
-use ellwand_garment::{Fabric, Layout, Question, Way, check};
+use ellwand_garment::{Fabric, Layout, Question, Way, check, purchase};
 use ellwand_nest::{Budget, Ended};
 
 use crate::{
@@ -112,7 +112,7 @@ struct Best {
     stopped: bool,
 }
 
-/// Searches several spreads: all are looked at, the better ones again, and to the end the shortest, and the shortest that is less work than that.
+/// Searches several spreads: all are looked at, the better ones again, and to the end the [`most_promising`].
 fn best(question: &Question, ready: &[Ready], budget: Budget, desk: &Desk) -> Result<Best, PlanError> {
     let began = desk.options.clock.now();
     let mut in_the_race: Vec<usize> = (0..ready.len()).collect();
@@ -132,13 +132,7 @@ fn best(question: &Question, ready: &[Ready], budget: Budget, desk: &Desk) -> Re
         // A spread in which something is in the way of something else has none.
         in_the_race.retain(|&index| packed[index].is_some());
         let length = |index: usize| packed[index].as_ref().map_or(f64::INFINITY, |of| ready[index].length(of));
-        in_the_race.sort_by(|&a, &b| length(a).total_cmp(&length(b)).then(a.cmp(&b)));
-        let things = |index: usize| ready[index].things();
-        let less_work = in_the_race
-            .first()
-            .and_then(|&first| in_the_race.iter().copied().skip(left).find(|&index| things(index) < things(first)));
-        in_the_race.truncate(left);
-        in_the_race.extend(less_work);
+        in_the_race = most_promising(in_the_race, left, question, &length, &|index| ready[index].things());
     }
     let bound = double_bound(question, desk);
     let to_the_end = part(budget, question, rest * in_the_race.len() as u64);
@@ -152,6 +146,32 @@ fn best(question: &Question, ready: &[Ready], budget: Budget, desk: &Desk) -> Re
         best.stopped |= packed.is_stopped();
     }
     Ok(best)
+}
+
+/// Of some spreads those that are worth more work, the shortest first: so many of the shortest, as many of those that are the best as they are, and the shortest
+/// of those that are less work than the very shortest.
+fn most_promising(
+    mut in_the_race: Vec<usize>,
+    left: usize,
+    question: &Question,
+    length: &dyn Fn(usize) -> f64,
+    things: &dyn Fn(usize) -> usize,
+) -> Vec<usize> {
+    let steps = |index: usize| purchase(&question.fabric, question.job.units, length(index)).steps;
+    let by_length = |a: &usize, b: &usize| length(*a).total_cmp(&length(*b)).then(a.cmp(b));
+    in_the_race.sort_by(by_length);
+    let mut as_they_are = in_the_race.clone();
+    as_they_are.sort_by_key(|&index| (steps(index), things(index)));
+    let less_work = in_the_race
+        .first()
+        .and_then(|&first| in_the_race.iter().copied().skip(left).find(|&index| things(index) < things(first)));
+    in_the_race.truncate(left);
+    for index in as_they_are.into_iter().take(left).chain(less_work) {
+        if !in_the_race.contains(&index) {
+            in_the_race.push(index);
+        }
+    }
+    in_the_race
 }
 
 fn of_the_question<T>(answer: Result<T, PlanError>) -> Result<Option<T>, PlanError> {

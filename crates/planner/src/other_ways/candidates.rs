@@ -9,6 +9,8 @@ use crate::prepare::spread::{Doubled, Place, Spread, Turned};
 const SAME_DEPTH: f64 = 1.0;
 /// Most depths that are looked at.
 const MOST_DEPTHS: usize = 6;
+/// So many orders can be parted in every way.
+const FEW: usize = 4;
 /// A fold that lies on an axis of a design, mm: rounding only.
 const ON_AXIS: f64 = 1e-6;
 
@@ -35,8 +37,8 @@ pub(super) fn candidates<'q>(question: &Question<'q>) -> Vec<Parts<'q>> {
             }
             all.into_iter().map(|folds| whole(Spread::folded(folds.to_vec(), Doubled::WithRoom))).collect()
         }
-        Way::Crosswise => vec![whole(Spread::halves(question, Turned::Over))],
-        Way::CutAndTurned => vec![whole(Spread::halves(question, Turned::EndForEnd))],
+        Way::Crosswise => in_halves(question, Turned::Over),
+        Way::CutAndTurned => in_halves(question, Turned::EndForEnd),
         Way::PartFolded => part_folded(question),
         Way::Open | Way::CentreFold => vec![whole(Spread::of(question))],
     }
@@ -121,30 +123,63 @@ fn part_folded<'q>(question: &Question<'q>) -> Vec<Parts<'q>> {
     let double: Vec<&CutOrder> = orders.iter().filter(|order| has_room(order)).collect();
     let is_double = |order: &&CutOrder| double.iter().any(|known| known.piece.name == order.piece.name);
     let is_single = |order: &&CutOrder| !order.rule.on_fold && !is_paired(order);
-    let largest = double
-        .iter()
-        .filter(|order| is_paired(order))
-        .max_by(|a, b| a.piece.outline.area().total_cmp(&b.piece.outline.area()));
     let mut folded: Vec<Vec<&CutOrder>> = vec![
         double.clone(),
         orders.iter().filter(|order| is_double(order) || is_single(order)).collect(),
         double.iter().copied().filter(|order| order.rule.on_fold).collect(),
     ];
-    if let Some(largest) = largest {
-        folded.push(double.iter().copied().filter(|order| order.piece.name != largest.piece.name).collect());
-        folded.push(vec![largest]);
+    let singles: Vec<&CutOrder> = orders.iter().filter(is_single).collect();
+    for part in some_of(&double) {
+        folded.push(part.clone());
+        folded.push(part.into_iter().chain(singles.iter().copied()).collect());
+    }
+    // In the order of the view, so that one part is told once.
+    for part in &mut folded {
+        part.sort_by_key(|order| order.number);
     }
     let mut all: Vec<Vec<&CutOrder>> = Vec::new();
     for part in folded {
-        if !part.is_empty() && part.len() < orders.len() && !all.contains(&part) {
+        let cuts_double = part.iter().any(|order| is_double(&order));
+        if cuts_double && part.len() < orders.len() && !all.contains(&part) {
             all.push(part);
         }
     }
+    let middle = || Spread::folded(vec![middle], Doubled::WithRoom);
+    all.into_iter().map(|part| parts_of(question, &orders, &part, middle())).collect()
+}
+
+/// One part of the orders laid so, and the rest from one layer after it.
+fn parts_of<'q>(question: &Question<'q>, orders: &[CutOrder], part: &[&CutOrder], spread: Spread) -> Parts<'q> {
     let portion = |order: &CutOrder| Portion { piece: order.piece.name.clone(), copies: order.copies.clone() };
-    let parts = |part: Vec<&CutOrder>| {
-        let rest = orders.iter().filter(|order| !part.contains(order)).map(portion).collect();
-        let near = question.of_share(part.iter().map(|order| portion(order)).collect());
-        Parts(vec![(near, Spread::folded(vec![middle], Doubled::WithRoom)), (question.of_share(rest), Spread::open())])
-    };
-    all.into_iter().map(parts).collect()
+    let rest = orders.iter().filter(|order| !part.contains(order)).map(portion).collect();
+    let first = question.of_share(part.iter().map(|order| portion(order)).collect());
+    Parts(vec![(first, spread), (question.of_share(rest), Spread::open())])
+}
+
+/// Some choices among orders: all of them where they are few, else the largest ones and the smallest.
+fn some_of<'a, 'q>(orders: &[&'a CutOrder<'q>]) -> Vec<Vec<&'a CutOrder<'q>>> {
+    if orders.len() <= FEW {
+        let chosen = |set: usize| orders.iter().enumerate().filter(move |(k, _)| set >> k & 1 == 1);
+        return (0..1 << orders.len()).map(|set| chosen(set).map(|(_, &order)| order).collect()).collect();
+    }
+    let mut by_area = orders.to_vec();
+    by_area.sort_by(|a, b| b.piece.outline.area().total_cmp(&a.piece.outline.area()));
+    let at = (0..=FEW).map(|part| by_area.len() * part / FEW);
+    at.flat_map(|at| [by_area[..at].to_vec(), by_area[at..].to_vec()]).collect()
+}
+
+/// Two layers of full width, with what is cut from one layer beside what is cut double, or some of it after that, where the far half is the longer one.
+fn in_halves<'q>(question: &Question<'q>, turned: Turned) -> Vec<Parts<'q>> {
+    let spread = || Spread::halves(question, turned);
+    let orders = question.orders();
+    let (double, single): (Vec<&CutOrder>, Vec<&CutOrder>) = orders.iter().partition(|order| is_paired(order));
+    let mut all = vec![Parts(vec![(question.clone(), spread())])];
+    if double.is_empty() {
+        return all;
+    }
+    for beside in some_of(&single).into_iter().filter(|beside| beside.len() < single.len()) {
+        let part: Vec<&CutOrder> = double.iter().copied().chain(beside).collect();
+        all.push(parts_of(question, &orders, &part, spread()));
+    }
+    all
 }

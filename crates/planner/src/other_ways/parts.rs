@@ -69,7 +69,8 @@ impl<'p> Ready<'p> {
     /// The length that all stretches take with the gap between pieces between them, mm.
     pub(super) fn length(&self, packed: &Packed) -> f64 {
         let gap = self.0.first().map_or(0.0, |part| part.problem.gap);
-        packed.0.iter().map(|outcome| outcome.best.length).sum::<f64>() + gap * (packed.0.len() - 1) as f64
+        let of = |(part, outcome): (&Prepared, &Outcome)| part.spread.layers_along() * outcome.best.length;
+        self.0.iter().zip(&packed.0).map(of).sum::<f64>() + gap * (packed.0.len() - 1) as f64
     }
 
     /// The layout of the whole question; not judged yet.
@@ -110,8 +111,11 @@ impl Packed {
     }
 }
 
-/// A lay that goes on as another from `begins` on.
+/// A lay that goes on as another from `begins` on. Of cloth folded or cut across, what lies beyond both halves is a longer far one.
 fn followed_by(mut lay: Lay, next: Lay, begins: f64) -> Lay {
+    if next.is_open() && lay.folds().any(|(_, fold)| fold.lengthwise().is_none()) {
+        return lay;
+    }
     if let Some(last) = lay.sections.last_mut() {
         last.to = begins;
     }

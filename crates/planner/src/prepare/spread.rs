@@ -88,6 +88,14 @@ impl Spread {
         }
     }
 
+    /// How many times the length of its strip the cloth is.
+    pub(crate) fn layers_along(&self) -> f64 {
+        match &self.table {
+            Table::Flat(_) => 1.0,
+            Table::Halves(_) => 2.0,
+        }
+    }
+
     /// The lengthwise folds.
     pub(crate) fn folds(&self) -> &[f64] {
         match &self.table {
