@@ -390,10 +390,14 @@ fn folded_figure(layout: &Layout, options: &Options, step: FoldedStep) -> Figure
         Folding::Across { .. } | Folding::CutAcross { .. } => ([Side::Selvage; 2], [left.name(), right.name()]),
     };
     let length = stays.max.y.min(open.length);
+    // The far part may be longer than the near one on which it lies.
+    let beyond = |at: f64| Some(open.length - 2.0 * at).filter(|mm| *mm > LEAST_SINGLE).map(said);
     let (far, far_end) = match cloth.folding {
         Folding::Across { at } => (FarEnd::Fold, vec![format!("fold, {} from the cut end", said(at)), "fold".into()]),
         Folding::CutAcross { at, .. } => {
-            (FarEnd::Cut, vec![format!("{CUT_ACROSS}, {} from the cut end", said(at)), CUT_ACROSS.into()])
+            let from_cut_end = format!("{CUT_ACROSS}, {} from the cut end", said(at));
+            let far = beyond(at).map(|mm| format!("{from_cut_end}; the far part reaches {mm} beyond"));
+            (FarEnd::Cut, far.into_iter().chain([from_cut_end, CUT_ACROSS.into()]).collect())
         }
         _ if cloth.to.is_finite() => {
             (FarEnd::GoesOn, vec![format!("folded up to {} from the cut end", said(cloth.to)), said(cloth.to)])
@@ -403,6 +407,10 @@ fn folded_figure(layout: &Layout, options: &Options, step: FoldedStep) -> Figure
     let near_end = match cloth.folding {
         _ if cloth.from > 0.0 => vec![format!("folded from {} on", said(cloth.from)), said(cloth.from)],
         Folding::Middle { at } => vec![format!("cut end, {} folded", said(at)), "cut end".to_owned()],
+        Folding::Across { at } => {
+            let far = beyond(at).map(|mm| format!("cut end; the far half reaches {mm} beyond it"));
+            far.into_iter().chain(open.near_end.clone()).collect()
+        }
         _ => open.near_end.clone(),
     };
     // Leftovers would lie in one layer alone.

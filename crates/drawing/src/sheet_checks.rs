@@ -131,6 +131,24 @@ fn the_sheets_say_of_every_piece_where_it_lies() {
     }
 }
 
+/// What lies beyond both halves is cut in the second step; on the folded cloth it is told how far the far part reaches beyond the near one.
+#[test]
+fn a_far_part_that_is_longer_than_the_near_one_is_said_to_reach_beyond_it() {
+    let cases = [
+        (samples::crosswise_jacket(), "cut end; the far half reaches 9 in beyond it"),
+        (samples::cut_and_turned_jacket(), "; the far part reaches 9 in beyond"),
+    ];
+    for (mut layout, words) in cases {
+        let said = |layout: &Layout| {
+            let sheets = layout_sheets(layout, &INCHES);
+            texts(&sheets[0]).iter().any(|text| text.ends_with(words))
+        };
+        assert!(!said(&layout));
+        layout.length += 228.6;
+        assert!(said(&layout), "{words}");
+    }
+}
+
 /// Where there is room under the key, the list stands there and no paper is wasted.
 #[test]
 fn a_short_list_stands_below_the_key() {
