@@ -104,7 +104,6 @@ fn found(answer: &Result<Layout, PlanError>) -> Vec<String> {
         Err(fault) => {
             let why = match fault {
                 PlanError::WayRefused { why, .. } => why.to_string(),
-                PlanError::NothingDouble { .. } => "nothing is cut double".to_owned(),
                 PlanError::TooNarrow(_) => "too narrow".to_owned(),
                 other => other.to_string(),
             };
