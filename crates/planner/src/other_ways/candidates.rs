@@ -121,6 +121,7 @@ fn on_axis(cloth: &Cloth, at: f64) -> f64 {
 fn both_folds(question: &Question, left: f64) -> Option<[f64; 2]> {
     let cloth = &question.fabric.cloth;
     let (from, to) = question.usable();
+    let left = on_axis(cloth, left);
     let right = on_axis(cloth, left + cloth.width / 2.0);
     (left > from && left < right && right < to).then_some([left, right])
 }
@@ -148,7 +149,7 @@ fn part_folded<'q>(question: &Question<'q>) -> Vec<Parts<'q>> {
     }
     let mut all: Vec<Vec<&CutOrder>> = Vec::new();
     for part in folded {
-        let cuts_double = part.iter().any(|order| is_double(&order));
+        let cuts_double = part.iter().any(is_double);
         if cuts_double && part.len() < orders.len() && !all.contains(&part) {
             all.push(part);
         }
