@@ -50,6 +50,12 @@ impl ClothPlan {
         &self.plan.layout
     }
 
+    /// The shortest layout of all ways; the one to cut from need not be it.
+    pub(crate) fn shortest(&self) -> &Layout {
+        let others = self.others.iter().filter_map(|other| Some(&other.answer.as_ref().ok()?.layout));
+        others.fold(self.layout(), |shortest, other| if other.length < shortest.length { other } else { shortest })
+    }
+
     /// Whether the cloth on hand suffices, if there is any.
     pub fn on_hand(&self) -> Option<OnHand> {
         self.layout().purchase.on_hand
@@ -72,10 +78,13 @@ impl ClothPlan {
         self.plan.layouts().chain(others.flat_map(LayPlan::layouts))
     }
 
-    /// This plan, or `other` where this one's search was ended early and that is shorter.
+    /// This plan, or `other` where this one's search was ended early and that is better.
     pub(crate) fn or_if_stopped(self, other: Option<Self>) -> Self {
         match other {
-            Some(other) if self.plan.ended == Ended::Stopped && other.layout().length < self.layout().length => {
+            Some(other)
+                if self.plan.ended == Ended::Stopped
+                    && better(other.layout(), self.layout(), self.fabric.ways) == Ordering::Less =>
+            {
                 let plan = LayPlan { ended: Ended::Stopped, ..other.plan };
                 Self { plan, alone: self.alone, one_after_the_other: self.one_after_the_other, ..other }
             }
@@ -122,11 +131,15 @@ pub(crate) fn better(layout: &Layout, other: &Layout, choice: WayChoice) -> Orde
     }
 }
 
-/// Which of two layouts of one cloth is the one to cut, the lesser being better: what is bought counts first, then how much work it is, and the
-/// length last. Cutting double is half the work, and cloth that must be bought anyway is not saved.
+/// Which of two layouts of one cloth is the one to cut, the lesser being better: what is bought counts first, then how much work it is, of equals the
+/// plainer way, and the length last. Cutting double is half the work, and cloth that must be bought anyway is not saved.
 pub(crate) fn least_work(layout: &Layout, other: &Layout) -> Ordering {
     let bought = |layout: &Layout| (layout.purchase.steps, layout.beyond_remnant() > 0.0);
-    let work = |layout: &Layout| (layout.ease().things, layout.ease().folds, !layout.lay.is_open());
+    let plain = |layout: &Layout| Way::ALL.iter().position(|&way| way == layout.way);
+    let work = |layout: &Layout| {
+        let ease = layout.ease();
+        (ease.things, ease.folds, !layout.lay.is_open(), plain(layout))
+    };
     let length = || layout.length.total_cmp(&other.length);
     bought(layout).cmp(&bought(other)).then_with(|| work(layout).cmp(&work(other))).then_with(length)
 }
@@ -150,7 +163,8 @@ pub fn plan_cloth(
 ) -> Result<ClothPlan, PlanError> {
     sound(pattern, job)?;
     let desk = Desk::new(options, progress);
-    desk.pace.expect(job.fabric(role).map_or(Shares::NONE, shares));
+    let ways = |fabric: &Fabric| shares(choice_for(fabric.ways, pattern));
+    desk.pace.expect(job.fabric(role).map_or(Shares::NONE, ways));
     plan_ways(Cloth { job, pattern, role }, known, Purpose::Layout, &desk)
 }
 
@@ -182,10 +196,7 @@ pub(crate) fn plan_ways_of(
     desk: &Desk,
 ) -> Result<ClothPlan, PlanError> {
     let mut fabric = first.fabric.clone();
-    // Garments cut together are never longer than one after the other: there the length counts.
-    if fabric.ways == WayChoice::Any && !first.pattern.garments.is_empty() {
-        fabric.ways = WayChoice::Either;
-    }
+    fabric.ways = choice_for(fabric.ways, first.pattern);
     let mut ways: Vec<OtherWay> = Vec::new();
     for &way in fabric.ways.ways() {
         let answer = lay_plan(&first.laid(way), known, purpose, desk);
@@ -219,6 +230,11 @@ pub(crate) fn plan_ways_of(
         ((None, _), Some(fault)) => Err(fault),
         ((None, _), None) => unreachable!("a way of laying has an answer or a fault"),
     }
+}
+
+/// The ways of laying that are weighed for a pattern. Garments cut together are never longer than one after the other: there the length counts.
+pub(crate) fn choice_for(ways: WayChoice, pattern: &Pattern) -> WayChoice {
+    if ways == WayChoice::Any && !pattern.garments.is_empty() { WayChoice::Either } else { ways }
 }
 
 /// An answer, or a fault of the question, which may have one in another way; a fault of the program is passed on.

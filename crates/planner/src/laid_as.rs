@@ -3,7 +3,7 @@
 
 use std::fmt::Write as _;
 
-use ellwand_garment::{Arrangement, Layout, LowerBound, SearchNote, WayChoice};
+use ellwand_garment::{Arrangement, Layout, LowerBound, SearchNote, Way, WayChoice};
 
 use crate::{
     Case, PlanError,
@@ -80,7 +80,8 @@ pub fn laid_as(
         layouts.min_by(|a, b| a.length.total_cmp(&b.length))
     };
     // Of equals the first: the fold, which is half the cutting.
-    ways.ways().iter().filter_map(of_way).min_by(|a, b| better(a, b, ways))
+    let main = ways.ways().iter().filter(|way| matches!(way, Way::Open | Way::CentreFold));
+    main.filter_map(of_way).min_by(|a, b| better(a, b, ways))
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! One cloth laid one way: prepared once, asked more strictly first where that helps, and searched.
 
-use ellwand_garment::{Cloth, Layout, LowerBound, Nap, Question, Way};
+use ellwand_garment::{Cloth, Layout, LowerBound, Nap, Question, Way, WayChoice};
 use ellwand_nest::{Budget, Ended, lower_bound};
 
 use crate::{
@@ -110,6 +110,10 @@ fn alone_in_its_way(
     purpose: Purpose,
     desk: &Desk,
 ) -> Result<LayPlan, PlanError> {
+    if let Err(refused) = crate::other_ways::allowed(question) {
+        desk.pace.skip(crate::other_ways::shares(WayChoice::Only(question.way)));
+        return Err(refused);
+    }
     let mut plainer: Vec<Layout> = known.to_vec();
     for way in plainer_ways(question.way) {
         match lay_plan(&question.laid(*way), known, purpose, desk) {
@@ -163,6 +167,10 @@ pub(crate) struct OrKnown {
 ///
 /// As [`plan_question`].
 pub(crate) fn or_known(plan: LayPlan, known: &[Layout], question: &Question) -> Result<OrKnown, PlanError> {
+    if !matches!(question.way, Way::Open | Way::CentreFold) {
+        // What lies open is an answer of its own there, and not told as one on folds.
+        return Ok(OrKnown { plan, known: None });
+    }
     let prepared = Prepared::of(question)?;
     let answers = known.iter().filter_map(|known| retold(known, &prepared));
     let Some(packing) = answers.min_by(|a, b| a.length.total_cmp(&b.length)) else {

@@ -7,7 +7,8 @@ use ellwand_garment::{Job, Layout, Match, MatchLimit, Money, Need, WayChoice};
 
 use crate::{
     ClothPlan, PlanError,
-    cloth::{Cloth, plan_ways},
+    cloth::{Cloth, choice_for, plan_ways},
+    other_ways::shares,
     pace::{Purpose, Shares},
     remnants,
     search::Desk,
@@ -90,7 +91,7 @@ impl Weighing<'_> {
     /// The same without each garment alone, where there are several.
     fn own_shares(cloth: &Cloth<'_>, prices: Prices) -> Shares {
         let Some(fabric) = cloth.job.fabric(cloth.role) else { return Shares::NONE };
-        let whole = crate::other_ways::shares(fabric);
+        let whole = shares(choice_for(fabric.ways, cloth.pattern));
         let on_remnants = remnants::shares(fabric);
         let wished = fabric.matching.matches.iter().filter(|wanted| wanted.need == Need::Wished).count();
         let wishes = if fabric.matching.limit.is_none() || wished == 0 {
@@ -136,9 +137,10 @@ impl Weighing<'_> {
         let Some(fabric) = job.fabric(self.cloth.role) else { return self.after };
         let after = remnants::shares(fabric).and(self.after);
         match prices {
-            Prices::Told => {
-                Shares::PRICE.times(fabric.matching.matches.len()).and(crate::other_ways::shares(fabric)).and(after)
-            }
+            Prices::Told => Shares::PRICE
+                .times(fabric.matching.matches.len())
+                .and(shares(choice_for(fabric.ways, self.cloth.pattern)))
+                .and(after),
             Prices::Untold => after,
         }
     }
@@ -190,7 +192,7 @@ impl Weighing<'_> {
         for fabric in unmatched.fabrics.iter_mut().filter(|fabric| fabric.role == self.cloth.role) {
             fabric.matching.matches.clear();
         }
-        let unmatched = self.whole_plan(&unmatched, &cheapest)?.plan.layout;
+        let unmatched = self.whole_plan(&unmatched, &cheapest)?.shortest().clone();
         Ok(MatchingCost { unmatched, prices, given_up, cheaper: without_each })
     }
 

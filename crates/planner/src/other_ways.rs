@@ -6,13 +6,13 @@
 //! lies on the fold, just fill the folded part.
 //!
 //! A shallower fold leaves more of the cloth single, down to none at all, so the open layer and the fold down the middle are answers to these questions
-//! where the way allows them ([`plainer_ways`]): no such layout is longer than they are.
+//! where the way allows them ([`plainer_ways`]): no such layout buys more than they do. All pieces lie true to the grain.
 
 mod candidates;
 mod double_bound;
 mod parts;
 
-use ellwand_garment::{Fabric, Layout, Question, Way, check, purchase};
+use ellwand_garment::{Layout, Question, Way, WayChoice, check, purchase};
 use ellwand_nest::{Budget, Ended};
 
 use crate::{
@@ -27,9 +27,10 @@ use candidates::candidates;
 use double_bound::double_bound;
 use parts::Ready;
 
-/// Of the budget of a way with several spreads, what is spent on looking at all of them, and on a closer look at the better ones: the rest is for the best.
-const LOOKS: u64 = 4;
-const CLOSER_LOOKS: u64 = 4;
+/// Of the budget of a way with several spreads, in quarters, what is spent on looking at all of them, and again on a closer look at the better ones: the
+/// rest is for the best.
+const LOOK: u32 = 1;
+const WHOLE: u32 = 4;
 /// How many are looked at more closely.
 const CLOSER: usize = 3;
 
@@ -41,14 +42,14 @@ pub(crate) fn plainer_ways(way: Way) -> &'static [Way] {
     }
 }
 
-/// What the searches of every way of laying come to that a fabric may be laid in.
-pub(crate) fn shares(fabric: &Fabric) -> Shares {
+/// What the searches of every way of laying come to that a choice allows.
+pub(crate) fn shares(choice: WayChoice) -> Shares {
     let of_way = |way: &Way| match way {
         Way::Open | Way::CentreFold => Shares::WHOLE,
         other => Shares::WHOLE.times(plainer_ways(*other).len()).and(Shares::OTHER_WAY),
     };
-    let first = fabric.ways.ways().iter().fold(Shares::NONE, |all, way| all.and(of_way(way)));
-    first.and(Shares::OTHER_WAY.times(fabric.ways.more_ways().len()))
+    let first = choice.ways().iter().fold(Shares::NONE, |all, way| all.and(of_way(way)));
+    first.and(Shares::OTHER_WAY.times(choice.more_ways().len()))
 }
 
 /// Whether cloth may be laid in the way of the question.
@@ -118,13 +119,13 @@ fn best(question: &Question, ready: &[Ready], budget: Budget, desk: &Desk) -> Re
     let mut in_the_race: Vec<usize> = (0..ready.len()).collect();
     let mut packed = Vec::with_capacity(ready.len());
     packed.resize_with(ready.len(), || None);
-    let mut rest = 1;
-    for (share, left) in [(LOOKS, CLOSER), (CLOSER_LOOKS, 1)] {
+    let mut spent = 0;
+    for left in [CLOSER, 1] {
         if in_the_race.len() <= left {
             continue;
         }
-        rest += 1;
-        let each = part(budget, question, share * in_the_race.len() as u64);
+        spent += LOOK;
+        let each = part(budget, question, LOOK, in_the_race.len());
         for &index in &in_the_race {
             let found = ready[index].search(each, packed[index].take(), desk);
             packed[index] = of_the_question(found)?;
@@ -134,9 +135,12 @@ fn best(question: &Question, ready: &[Ready], budget: Budget, desk: &Desk) -> Re
         let length = |index: usize| packed[index].as_ref().map_or(f64::INFINITY, |of| ready[index].length(of));
         in_the_race = most_promising(in_the_race, left, question, &length, &|index| ready[index].things());
     }
-    let bound = double_bound(question, desk);
-    let to_the_end = part(budget, question, rest * in_the_race.len() as u64);
     let mut best = Best { layouts: Vec::new(), stopped: false };
+    if in_the_race.is_empty() {
+        return Ok(best);
+    }
+    let bound = double_bound(question, desk);
+    let to_the_end = part(budget, question, WHOLE - spent, in_the_race.len());
     for index in in_the_race {
         let Some(packed) = of_the_question(ready[index].search(to_the_end, packed[index].take(), desk))? else {
             continue;
@@ -184,10 +188,11 @@ fn of_the_question<T>(answer: Result<T, PlanError>) -> Result<Option<T>, PlanErr
     }
 }
 
-/// One of so many equal parts of a budget.
-fn part(budget: Budget, question: &Question, of: u64) -> Budget {
+/// So many quarters of a budget, shared equally by so many searches.
+fn part(budget: Budget, question: &Question, quarters: u32, searches: usize) -> Budget {
+    let share = f64::from(quarters) / f64::from(WHOLE) / searches.max(1) as f64;
     match budget {
-        Budget::Time(time) => Budget::Time(time.div_f64(of as f64)),
-        other => Budget::Work(other.work(question.orders().len()).unwrap_or(0) / of.max(1)),
+        Budget::Time(time) => Budget::Time(time.mul_f64(share)),
+        other => Budget::Work((other.work(question.orders().len()).unwrap_or(0) as f64 * share) as u64),
     }
 }

@@ -90,7 +90,7 @@ pub(crate) fn note(outcome: &Outcome, began: Option<Duration>, budget: Budget, d
 }
 
 /// The length at which nothing shorter is wanted: from a remnant either everything is cut or not.
-fn enough(question: &Question) -> f64 {
+pub(crate) fn enough(question: &Question) -> f64 {
     question.fabric.cloth.remnant.as_ref().map_or(0.0, Remnant::length)
 }
 

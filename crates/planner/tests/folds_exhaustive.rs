@@ -108,6 +108,10 @@ fn assert_least(way: Way, seed: u64, spreads: impl Fn(&Case) -> Vec<Spread>) {
                 return false;
             }
         };
+        if all.is_empty() {
+            assert!(layout.lay.is_open(), "case {number}: where nothing can be cut double the cloth lies open");
+            return false;
+        }
         let rows = layout.length / UNIT;
         let (things, folds) = (layout.ease().things, layout.ease().folds);
         let steps = layout.purchase.steps as usize;

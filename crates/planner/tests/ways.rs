@@ -93,7 +93,9 @@ fn lies_as_asked(layout: &Layout) -> bool {
     let sections = layout.lay.sections.len();
     let middle = layout.cloth.centre_fold();
     match (layout.way, &folds[..]) {
-        (Way::Open | Way::OffCentre | Way::PartFolded, []) => true,
+        (Way::CentreFold, []) => false,
+        // No deeper than not at all, or nothing can be cut double.
+        (_, []) => sections == 1,
         (Way::CentreFold, [Fold::Lengthwise { at }]) => sections == 1 && *at == middle,
         (Way::PartFolded, [Fold::Lengthwise { at }]) => sections <= 2 && *at == middle,
         (Way::OffCentre, [Fold::Lengthwise { .. }]) => sections == 1,

@@ -43,7 +43,8 @@ fn not_so(case: &Case, lay: &Lay) -> Option<String> {
     let is_so = match (case.question.way, &folds[..]) {
         (Way::CentreFold, [Fold::Lengthwise { at }]) => whole && *at == middle,
         (Way::CentreFold, _) => false,
-        (Way::PartFolded, [] | [Fold::Lengthwise { .. }]) => lay.sections.len() <= 2,
+        (Way::PartFolded, []) => whole,
+        (Way::PartFolded, [Fold::Lengthwise { at }]) => lay.sections.len() <= 2 && *at == middle,
         // Folded no deeper than not at all, cloth lies open.
         (_, []) => whole,
         (Way::OffCentre, [Fold::Lengthwise { .. }]) => whole,

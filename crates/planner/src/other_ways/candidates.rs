@@ -1,9 +1,12 @@
 //! The spreads that are worth a look in each way of laying.
 
-use ellwand_garment::{Cloth, CutOrder, Hands, Portion, Question, Way};
+use ellwand_garment::{Cloth, CutOrder, Portion, Question, Way};
 
 use super::parts::Parts;
-use crate::prepare::spread::{Doubled, Place, Spread, Turned};
+use crate::prepare::{
+    copies::Copies,
+    spread::{Doubled, Place, Spread, Turned},
+};
 
 /// Depths of folds that differ by less are one, mm.
 const SAME_DEPTH: f64 = 1.0;
@@ -51,16 +54,11 @@ pub(super) fn candidates<'q>(question: &Question<'q>) -> Vec<Parts<'q>> {
 fn ways_to_double(question: &Question) -> Vec<Doubled> {
     let orders = question.orders();
     let on_fold = orders.iter().any(|order| order.rule.on_fold);
-    if on_fold && orders.iter().any(is_paired) {
+    if on_fold && orders.iter().any(Copies::come_in_pairs) {
         vec![Doubled::WithRoom, Doubled::OnFold]
     } else {
         vec![Doubled::WithRoom]
     }
-}
-
-/// Whether two copies can be cut at once.
-fn is_paired(order: &CutOrder) -> bool {
-    !order.rule.on_fold && order.rule.hands != Hands::Same && order.copies.len() > 1
 }
 
 /// Whether something has room on a fold, or through both layers of it.
@@ -72,7 +70,8 @@ fn has_use(question: &Question, at: f64) -> bool {
 fn has_room(question: &Question, order: &CutOrder, at: f64) -> bool {
     let place = if order.rule.on_fold { Place::OnFold(at) } else { Place::Across(at) };
     let offers = place.offers(question.usable(), question.fabric.cloth.piece_gap);
-    (order.rule.on_fold || is_paired(order)) && ellwand_nest::fits_across(order.piece.outline.bounds().width(), offers)
+    (order.rule.on_fold || Copies::come_in_pairs(order))
+        && ellwand_nest::fits_across(order.piece.outline.bounds().width(), offers)
 }
 
 /// Where a fold short of `most` may lie, from the left edge: pieces that are cut double, side by side, and the half of one on the fold, just fill what is
@@ -82,7 +81,7 @@ fn depths(question: &Question, most: f64) -> Vec<f64> {
     let (left, gap) = (question.usable().0, cloth.piece_gap);
     let width = |order: &CutOrder| order.piece.outline.bounds().width();
     let orders = question.orders();
-    let pairs: Vec<f64> = orders.iter().filter(|order| is_paired(order)).map(width).collect();
+    let pairs: Vec<f64> = orders.iter().filter(|order| Copies::come_in_pairs(order)).map(width).collect();
     let halves: Vec<f64> = orders.iter().filter(|order| order.rule.on_fold).map(|order| width(order) / 2.0).collect();
     let mut beside: Vec<f64> = vec![0.0];
     for (index, one) in pairs.iter().enumerate() {
@@ -132,7 +131,7 @@ fn part_folded<'q>(question: &Question<'q>) -> Vec<Parts<'q>> {
     let orders = question.orders();
     let double: Vec<&CutOrder> = orders.iter().filter(|order| has_room(question, order, middle)).collect();
     let is_double = |order: &&CutOrder| double.iter().any(|known| known.piece.name == order.piece.name);
-    let is_single = |order: &&CutOrder| !order.rule.on_fold && !is_paired(order);
+    let is_single = |order: &&CutOrder| !order.rule.on_fold && !Copies::come_in_pairs(order);
     let mut folded: Vec<Vec<&CutOrder>> = vec![
         double.clone(),
         orders.iter().filter(|order| is_double(order) || is_single(order)).collect(),
@@ -182,7 +181,8 @@ fn some_of<'a, 'q>(orders: &[&'a CutOrder<'q>]) -> Vec<Vec<&'a CutOrder<'q>>> {
 fn in_halves<'q>(question: &Question<'q>, turned: Turned) -> Vec<Parts<'q>> {
     let spread = || Spread::halves(question, turned);
     let orders = question.orders();
-    let (double, single): (Vec<&CutOrder>, Vec<&CutOrder>) = orders.iter().partition(|order| is_paired(order));
+    let (double, single): (Vec<&CutOrder>, Vec<&CutOrder>) =
+        orders.iter().partition(|order| Copies::come_in_pairs(order));
     let mut all = vec![Parts(vec![(question.clone(), spread())])];
     if double.is_empty() {
         return all;

@@ -5,12 +5,12 @@
 //! and turned, the far copies are the near ones moved up by `g`, which is no less than the end of the highest near one. Either way the layout is no
 //! shorter than `2 h`.
 
-use ellwand_garment::{Hands, LowerBound, Portion, Question, RightSide, Way};
+use ellwand_garment::{LowerBound, Portion, Question, RightSide, Way};
 use ellwand_nest::lower_bound;
 
 use crate::{
     assemble::bound_in_words,
-    prepare::{Prepared, spread::Spread},
+    prepare::{Prepared, copies::Copies, spread::Spread},
     search::Desk,
 };
 
@@ -25,7 +25,7 @@ fn twice_the_double_part(question: &Question, desk: &Desk) -> Option<LowerBound>
     if !matches!(question.way, Way::Crosswise | Way::CutAndTurned) {
         return None;
     }
-    let doubled = question.orders().into_iter().filter(|order| !order.rule.on_fold && order.rule.hands != Hands::Same);
+    let doubled = question.orders().into_iter().filter(Copies::come_in_pairs);
     let one_of_two = |copies: &[u32]| copies.chunks(2).filter(|two| two.len() == 2).map(|two| two[0]).collect();
     let portions = doubled.map(|order| Portion { piece: order.piece.name.clone(), copies: one_of_two(&order.copies) });
     let portions: Vec<Portion> = portions.filter(|portion| !portion.copies.is_empty()).collect();
@@ -41,7 +41,7 @@ fn twice_the_double_part(question: &Question, desk: &Desk) -> Option<LowerBound>
     Some(LowerBound {
         length: 2.0 * one_layer.length,
         reason: format!(
-            "what is cut through two layers lies in both of them, one after the other, and in one: {}",
+            "cut double, every pair lies in both layers, one after the other, and in one: {}",
             one_layer.reason
         ),
     })

@@ -9,7 +9,7 @@ use crate::{
     assemble::{assemble, face_up},
     options::Listener,
     prepare::{Prepared, copies::Copies, spread::Spread},
-    search::{Desk, solved},
+    search::{Desk, enough, solved},
 };
 
 /// What is cut from each stretch and how it is spread, from the cut end on; never empty.
@@ -59,6 +59,7 @@ impl<'p> Ready<'p> {
                 known: before.next().map(|outcome| outcome.best),
                 clock: desk.options.clock,
                 proof: Proof::Simple,
+                enough: if self.0.len() == 1 { enough(part.question) } else { 0.0 },
                 ..Settings::default()
             };
             found.push(solved(part, &settings, &Listener(desk.progress), &desk.regions)?);
@@ -77,12 +78,15 @@ impl<'p> Ready<'p> {
     pub(super) fn layout(&self, question: &Question, packed: &Packed, bound: LowerBound, note: SearchNote) -> Layout {
         let laid = |(part, outcome): (&Prepared, &Outcome)| {
             let packing: &Packing = &outcome.best;
-            face_up(assemble(part, packing, bound.clone(), note.clone()), part)
+            // A stretch is shorter than what is proven of the whole.
+            let none = LowerBound { length: 0.0, reason: String::new() };
+            face_up(assemble(part, packing, none, note.clone()), part)
         };
         let mut parts: Vec<Layout> = self.0.iter().zip(&packed.0).map(laid).collect();
         let mut layout = parts.remove(0);
         // A stretch may have been asked more strictly.
         layout.cloth = question.fabric.cloth.clone();
+        layout.lower_bound = bound;
         let gap = layout.cloth.piece_gap;
         for part in parts {
             let begins = layout.length + gap;

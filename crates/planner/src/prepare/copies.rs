@@ -22,6 +22,12 @@ impl Copies {
         order.rule.hands != Hands::Pair || order.rule.on_fold || order.copies.chunks(2).all(is_pair)
     }
 
+    /// Whether copies can be cut two at once, from two layers that lie face to face.
+    pub(crate) fn come_in_pairs(order: &CutOrder) -> bool {
+        let two = !order.rule.on_fold && order.rule.hands != Hands::Same && order.copies.len() > 1;
+        two && Self::are_both_hands(order)
+    }
+
     /// How the copies of one order are cut: two at once, or each on the fold, where it has places for that; else each from one layer.
     pub(crate) fn of(order: &CutOrder, double: &[Place]) -> Vec<Self> {
         let each = || order.copies.iter().copied();

@@ -4,9 +4,11 @@
 //! Along the cloth folds are lines of the flat cloth. Across it the second layer is as wide as the first and as long, and how long that is the search
 //! is to find; so the two layers are searched side by side, as one strip of twice the width, and put one after the other afterwards.
 
-use ellwand_garment::{Cloth, CutOrder, Fold, Hands, Lay, Question, Way};
+use ellwand_garment::{Cloth, CutOrder, Fold, Lay, Question, Way};
 use ellwand_geometry::{Placement, Point, Pose};
 use ellwand_nest::fits_across;
+
+use super::copies::Copies;
 
 /// How the cloth lies in one search.
 #[derive(Debug, Clone, PartialEq)]
@@ -116,9 +118,9 @@ impl Spread {
 
     /// Where the copies of an order are cut from two layers, or on a fold; nothing where each is cut from one layer.
     pub(crate) fn double(&self, order: &CutOrder, cloth: &Cloth, usable: (f64, f64)) -> Vec<Place> {
-        let pairs = order.rule.hands != Hands::Same && order.copies.len() > 1;
+        let pairs = Copies::come_in_pairs(order);
         match &self.table {
-            Table::Halves(_) if pairs && !order.rule.on_fold => vec![Place::BothHalves],
+            Table::Halves(_) if pairs => vec![Place::BothHalves],
             Table::Halves(_) => Vec::new(),
             Table::Flat(folds) if order.rule.on_fold => folds
                 .iter()

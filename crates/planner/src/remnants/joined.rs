@@ -121,5 +121,6 @@ fn moved(layout: &Layout, cuts: &[Cut], by: Point, cloth: &Cloth) -> Layout {
     };
     let cuts: Vec<Cut> = cuts.iter().map(cut).collect();
     let length = cuts.iter().map(|cut| cut.outline.bounds().max.y).fold(0.0, f64::max);
-    Layout { cuts, length, cloth: cloth.clone(), ..layout.clone() }
+    let lay = layout.lay.clone().moved_across(by.x);
+    Layout { cuts, length, lay, cloth: cloth.clone(), ..layout.clone() }
 }
