@@ -83,12 +83,12 @@ impl Layout {
             Folding::LeftEdge { at } => format!("Left edge folded {over} {}", said(at)),
             Folding::RightEdge { at } => format!("Right edge folded {over} {}", from_right(at)),
             Folding::BothEdges { left, right } => {
-                let folded = if over == "under" { "folded under" } else { "folded" };
-                format!("Both edges {folded} to the middle, {} and {}", said(left), from_right(right))
+                let (left, right) = (said(left), from_right(right));
+                format!("Both edges folded {over} until they meet, the left one {left}, the right one {right}")
             }
             Folding::Across { at } => format!("Folded across {} from the cut end", said(at)),
             Folding::CutAcross { at, .. } => format!(
-                "Cut across {} from the cut end, the far part turned end for end and laid {on} the near one",
+                "Cut across {} from the cut end, the far part turned over sideways like a page, {on} the near one and its cut edge at the cut end",
                 said(at)
             ),
         };
@@ -137,12 +137,15 @@ mod tests {
         let said = |layout: &Layout| layout.lies_in_words(folded(layout), Units::Centimetres);
         let cases = [
             (sample::off_centre_layout(), "Left edge folded over 25 cm, right sides together"),
-            (sample::to_the_middle_layout(), "Both edges folded to the middle, 25 cm and 25 cm, right sides together"),
+            (
+                sample::to_the_middle_layout(),
+                "Both edges folded over until they meet, the left one 25 cm, the right one 25 cm, right sides together",
+            ),
             (sample::part_folded_layout(), "The first 30 cm folded lengthwise, right sides together"),
             (sample::crosswise_layout(), "Folded across 35 cm from the cut end, right sides together"),
             (
                 sample::cut_and_turned_layout(),
-                "Cut across 35 cm from the cut end, the far part turned end for end and laid on the near one, right sides together",
+                "Cut across 35 cm from the cut end, the far part turned over sideways like a page, on the near one and its cut edge at the cut end, right sides together",
             ),
         ];
         for (layout, words) in cases {

@@ -30,6 +30,8 @@ pub struct Ease {
     /// How many things are laid and cut: what is cut through two layers, or on a fold, is one; half a piece on paper that is cut whole, its half
     /// drawn round twice, is two.
     pub things: usize,
+    /// How many such halves there are.
+    pub halves: usize,
     /// How many of them are cut through two layers or on a fold.
     pub folded: usize,
     /// How many folds are pressed, or cuts made across, for these.
@@ -108,7 +110,7 @@ impl Layout {
         let folds = if folded == 0 { 0 } else { self.lay.folds().count() };
         let is_half = |cut: &Cut| !cut.on_fold && self.asked.iter().any(|of| of.on_fold && of.piece == cut.piece);
         let halves = self.cuts.iter().filter(|cut| is_half(cut)).count();
-        Ease { things: cuts.len() + halves, folded, folds }
+        Ease { things: cuts.len() + halves, halves, folded, folds }
     }
 
     /// Which part is the upper layer, when anything is cut folded.

@@ -18,7 +18,7 @@ pub(crate) fn rows(cloth: &ClothPlan, units: Units, detail: Detail) -> Vec<Row> 
     rows.extend(together::saved(cloth, units));
     rows.extend(matching::rows(cloth, units, detail));
     rows.extend(what_to_buy::on_hand_is_short(cloth, units));
-    rows.extend(cloth.others.iter().filter_map(|other| lying::other_way_row(other, units)));
+    rows.extend(lying::other_way_rows(cloth, units));
     rows.extend(how_found::stopped(cloth));
     rows
 }

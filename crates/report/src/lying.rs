@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use ellwand_garment::{
-    ClothLies, Ease, FoldedCloth, Folding, Layout, Units, Way, WayChoice, format_length, format_length_up,
+    ClothLies, Ease, FoldedCloth, Folding, Lay, Layout, Units, Way, WayChoice, format_length, format_length_up,
 };
 use ellwand_planner::{ClothPlan, OtherWay, PlanError};
 
@@ -35,7 +35,16 @@ pub(crate) fn layout_row(layout: &Layout, units: Units) -> Row {
     if layout.cloth.is_one_way() {
         said += ", tops all the same way";
     }
+    if lies_plainer_than_asked(layout) {
+        let _ = write!(said, "; laid {} it would save neither cloth nor work", layout.way.name());
+    }
     Row::new("layout", said)
+}
+
+/// Whether the cloth lies open or folded down the middle although another way was asked for.
+fn lies_plainer_than_asked(layout: &Layout) -> bool {
+    let is_plain = layout.lay.is_open() || layout.lay == Lay::folded_lengthwise(layout.cloth.centre_fold());
+    is_plain && !matches!(layout.way, Way::Open | Way::CentreFold)
 }
 
 /// Whether a part of the cloth lies in one layer beside or beyond the folded one.
@@ -65,18 +74,40 @@ pub(crate) fn ease_row(cloth: &ClothPlan) -> Option<Row> {
     is_weighed.then(|| Row::new("cutting", ease_words(cloth.layout().ease())))
 }
 
-/// "16 things to lay and cut, 12 of them double or on a fold".
+/// "16 to lay and cut, 12 of them double or on a fold", "24 to lay and cut, 7 of them halves drawn round twice".
 fn ease_words(ease: Ease) -> String {
-    let things = if ease.things == 1 { "1 thing".to_owned() } else { format!("{} things", ease.things) };
+    let pieces = ease.things - ease.halves;
+    let mut said = format!("{pieces} to lay and cut");
     match ease.folded {
-        0 => format!("{things} to lay and cut, none of them double"),
-        folded if folded == ease.things => format!("{things} to lay and cut, double or on a fold"),
-        folded => format!("{things} to lay and cut, {folded} of them double or on a fold"),
+        0 => said += ", none of them double",
+        folded if folded == pieces => said += ", double or on a fold",
+        folded => _ = write!(said, ", {folded} of them double or on a fold"),
     }
+    match ease.halves {
+        0 => {}
+        1 => said += ", one of them half a piece on paper, drawn round twice",
+        halves => _ = write!(said, ", {halves} of them half pieces on paper, drawn round twice"),
+    }
+    said
 }
 
-/// A way of laying that was tried and not taken; nothing of one that the cloth does not allow, or that comes to nothing but the open layer.
-pub(crate) fn other_way_row(other: &OtherWay, units: Units) -> Option<Row> {
+/// The ways of laying that were tried and not taken; nothing of one that the cloth does not allow, or that comes to what is told already.
+pub(crate) fn other_way_rows(cloth: &ClothPlan, units: Units) -> Vec<Row> {
+    let mut told: Vec<&Layout> = vec![cloth.layout()];
+    let mut rows = Vec::new();
+    for other in &cloth.others {
+        let is_plain = matches!(other.way, Way::Open | Way::CentreFold);
+        match &other.answer {
+            Ok(plan) if !is_plain && told.iter().any(|layout| layout.cuts == plan.layout.cuts) => continue,
+            Ok(plan) => told.push(&plan.layout),
+            Err(_) => {}
+        }
+        rows.extend(other_way_row(other, units));
+    }
+    rows
+}
+
+fn other_way_row(other: &OtherWay, units: Units) -> Option<Row> {
     let label = match other.way {
         Way::Open => "if open",
         Way::CentreFold => "if folded",
@@ -101,7 +132,8 @@ fn other_way(other: &OtherWay, units: Units) -> String {
         Ok(plan) => {
             let layout = &plan.layout;
             let (used, buy) = (format_length_up(layout.length, units), &layout.purchase.buy_text);
-            format!("{used} used, buy {buy}, {} to cut", layout.ease().things)
+            let ease = layout.ease();
+            format!("{used} used, buy {buy}, {} to cut", ease.things - ease.halves)
         }
         Err(fault) => format!("{}: {}", verdict(fault), reason(fault, units)),
     }

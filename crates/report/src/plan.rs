@@ -165,7 +165,7 @@ fn of_cloth(number: usize, cloth: &ClothPlan, sheets: &[Sheet], units: Units) ->
     let part = |name: &str, heading: &str, blocks| section(format!("{id}-{name}"), Rank::Part, heading, blocks);
     let mut rows = vec![lying::layout_row(layout, units), lying::length_row(layout, units)];
     rows.extend(lying::ease_row(cloth));
-    rows.extend(cloth.others.iter().filter_map(|other| lying::other_way_row(other, units)));
+    rows.extend(lying::other_way_rows(cloth, units));
     rows.extend(how_found::stopped(cloth));
     let mut how = vec![Block::Rows(rows)];
     let begin = beginning(layout, units);

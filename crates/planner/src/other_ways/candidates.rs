@@ -43,8 +43,9 @@ pub(super) fn candidates<'q>(question: &Question<'q>) -> Vec<Parts<'q>> {
             }
             all.into_iter().map(|folds| whole(Spread::folded(folds.to_vec(), Doubled::WithRoom))).collect()
         }
-        Way::Crosswise => in_halves(question, Turned::Over),
-        Way::CutAndTurned => in_halves(question, Turned::EndForEnd),
+        // What is cut from one layer lies in either half too, so that neither reaches beyond the other.
+        Way::Crosswise => vec![whole(Spread::halves(question, Turned::Over))],
+        Way::CutAndTurned => vec![whole(Spread::halves(question, Turned::EndForEnd))],
         Way::PartFolded => part_folded(question),
         Way::Open | Way::CentreFold => vec![whole(Spread::of(question))],
     }
@@ -175,21 +176,4 @@ fn some_of<'a, 'q>(orders: &[&'a CutOrder<'q>]) -> Vec<Vec<&'a CutOrder<'q>>> {
     by_area.sort_by(|a, b| b.piece.outline.area().total_cmp(&a.piece.outline.area()));
     let at = (0..=FEW).map(|part| by_area.len() * part / FEW);
     at.flat_map(|at| [by_area[..at].to_vec(), by_area[at..].to_vec()]).collect()
-}
-
-/// Two layers of full width, with what is cut from one layer beside what is cut double, or some of it after that, where the far half is the longer one.
-fn in_halves<'q>(question: &Question<'q>, turned: Turned) -> Vec<Parts<'q>> {
-    let spread = || Spread::halves(question, turned);
-    let orders = question.orders();
-    let (double, single): (Vec<&CutOrder>, Vec<&CutOrder>) =
-        orders.iter().partition(|order| Copies::come_in_pairs(order));
-    let mut all = vec![Parts(vec![(question.clone(), spread())])];
-    if double.is_empty() {
-        return all;
-    }
-    for beside in some_of(&single).into_iter().filter(|beside| beside.len() < single.len()) {
-        let part: Vec<&CutOrder> = double.iter().copied().chain(beside).collect();
-        all.push(parts_of(question, &orders, &part, spread()));
-    }
-    all
 }
