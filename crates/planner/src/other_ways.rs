@@ -79,7 +79,9 @@ pub(crate) fn other_way(
     allowed(question)?;
     let (role, nap) = (question.fabric.role.clone(), question.fabric.cloth.nap);
     desk.progress.stage(&Stage { role, way: question.way, nap });
-    let mut answers: Vec<Layout> = known.iter().filter_map(|layout| told_of(layout, question)).collect();
+    let is_plainer = |layout: &&Layout| layout.way == question.way || plainer_ways(question.way).contains(&layout.way);
+    let plainer = known.iter().filter(is_plainer);
+    let mut answers: Vec<Layout> = plainer.filter_map(|layout| told_of(layout, question)).collect();
     // True to the grain: what leans costs many times the work, and the plainer ways have had it.
     let mut true_to_grain = question.clone();
     true_to_grain.fabric.cloth.off_grain_deg = 0.0;
