@@ -29,7 +29,7 @@ pub(crate) fn told(fault: &PlanError, places: &Places, units: Units) -> Vec<Told
         PlanError::WayRefused { role, why: WayRefusal::Nap | WayRefusal::OneWayDesign, .. } => here(
             places.layout(role),
             Some(
-                "or cut it across and turn the far half end for end, layout = \"cut and turned\", so that both layers run the same way",
+                "or cut it across and turn the far half over like a page, layout = \"cut and turned\", so that both layers run the same way",
             ),
         ),
         // These say themselves what would be right.

@@ -75,7 +75,7 @@ impl Layout {
 
     /// What is folded and how far, of which stretch of the cloth.
     fn folding_in_words(&self, cloth: &FoldedCloth, units: Units) -> String {
-        let (over, on) = if self.cloth.design.is_some() { ("under", "under") } else { ("over", "on") };
+        let over = if self.cloth.design.is_some() { "under" } else { "over" };
         let said = |mm: f64| format_length(mm, units);
         let from_right = |at: f64| said(cloth.cloth_width - at);
         let words = match cloth.folding {
@@ -88,7 +88,7 @@ impl Layout {
             }
             Folding::Across { at } => format!("Folded across {} from the cut end", said(at)),
             Folding::CutAcross { at, .. } => format!(
-                "Cut across {} from the cut end, the far part turned over sideways like a page, {on} the near one and its cut edge at the cut end",
+                "Cut across {} from the cut end, the far part turned {over} like a page, cut edge on cut end",
                 said(at)
             ),
         };
@@ -145,7 +145,7 @@ mod tests {
             (sample::crosswise_layout(), "Folded across 35 cm from the cut end, right sides together"),
             (
                 sample::cut_and_turned_layout(),
-                "Cut across 35 cm from the cut end, the far part turned over sideways like a page, on the near one and its cut edge at the cut end, right sides together",
+                "Cut across 35 cm from the cut end, the far part turned over like a page, cut edge on cut end, right sides together",
             ),
         ];
         for (layout, words) in cases {

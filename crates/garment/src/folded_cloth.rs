@@ -40,7 +40,7 @@ pub enum Folding {
         /// Where the fold lies.
         at: f64,
     },
-    /// Cut across, the far part turned end for end and laid on the near one.
+    /// Cut across, the far part turned over sideways like a page onto the near one, its cut edge on the cut end.
     CutAcross {
         /// Where it is cut.
         at: f64,

@@ -36,11 +36,12 @@ pub enum Fold {
         /// Distance from the cut end.
         at: f64,
     },
-    /// Cut across at this distance from the cut end; the far part is turned end for end and laid face to face on the near one.
+    /// Cut across at this distance from the cut end; the far part is turned over sideways like a page onto the near one, its cut edge on the cut
+    /// end.
     CutAndTurned {
         /// Distance from the cut end.
         at: f64,
-        /// The middle of the cloth: end for end the edges change places.
+        /// The middle of the cloth: the edges change places.
         middle: f64,
     },
 }

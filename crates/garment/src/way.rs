@@ -18,7 +18,8 @@ pub enum Way {
     ToTheMiddle,
     /// Folded across, cut ends together, so that the layers run opposite ways.
     Crosswise,
-    /// Cut across, and the far half turned end for end and laid face to face on the near one, so that both run the same way.
+    /// Cut across, and the far half turned over sideways like a page onto the near one, so that both run the same way: what schools call turned
+    /// end for end, as the upper layer of a crosswise fold is once the fold is cut.
     CutAndTurned,
     /// A part folded down the middle, the rest single.
     PartFolded,

@@ -75,7 +75,7 @@ pub(crate) enum LayoutArg {
     PartFolded,
     /// Folded across; never with nap or a one-way design
     Crosswise,
-    /// Cut across, the far half turned end for end
+    /// Cut across, the far half turned over onto the near one like a page
     #[value(alias = "cut and turned")]
     CutAndTurned,
     /// Open or folded down the middle, whichever takes less cloth
