@@ -9,7 +9,7 @@ use ellwand_garment::{Garment, Job, Layout, Pattern, Way};
 
 use crate::{
     ClothPlan, LayPlan, OtherWay, PlanError,
-    cloth::Cloth,
+    cloth::{Cloth, choice_for},
     lay_plan::{OrKnown, or_known},
     matching_cost::{Prices, Weighing},
     pace::Shares,
@@ -52,7 +52,11 @@ fn garments<'a>(cloth: &Cloth<'a>) -> Vec<(&'a Garment, Pattern, Job)> {
     let cut = cloth.pattern.garments.iter().filter_map(|garment| {
         let alone = cloth.pattern.alone(garment)?;
         let is_cut = alone.views.first().is_some_and(|view| !alone.cut_orders(view, cloth.role).is_empty());
-        let job = cloth.job.alone(&alone);
+        let mut job = cloth.job.alone(&alone);
+        // Alone it is weighed as it is among the others, so that what each takes adds up.
+        for fabric in &mut job.fabrics {
+            fabric.ways = choice_for(fabric.ways, cloth.pattern);
+        }
         is_cut.then_some((garment, alone, job))
     });
     let cut: Vec<(&Garment, Pattern, Job)> = cut.collect();
