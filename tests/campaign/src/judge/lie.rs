@@ -75,7 +75,8 @@ pub(super) fn laid(answer: &Answer<'_>, say: &mut dyn FnMut(&'static str, String
     let (asked, folds) = (answer.asked, &answer.layout.folds);
     let ways = ways_of(answer);
     let is_so = match asked.laying {
-        Laying::Only(way) => ways.contains(&way),
+        // Where nothing is cut double the cloth lies open; folded down the middle it is folded all the same.
+        Laying::Only(way) => ways.contains(&way) || way != Way::CentreFold && ways.contains(&Way::Open),
         Laying::Either => ways.contains(&Way::Open) || ways.contains(&Way::CentreFold),
         Laying::Any => !ways.is_empty(),
     };
