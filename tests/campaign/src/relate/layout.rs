@@ -15,7 +15,7 @@ pub(super) fn layout(bench: &Bench<'_>, scene: &Scene, base: &Planned, say: Say<
     // What is cut in as many strips or widths as the cloth asks for is cut otherwise from folded cloth.
     if !words::is_cut_to_width(scene) {
         each_way_alone(bench, scene, base, say);
-        no_longer_than_plainer(bench, scene, say);
+        buys_no_more_than_plainer(bench, scene, say);
     }
 }
 
@@ -39,16 +39,16 @@ fn each_way_alone(bench: &Bench<'_>, scene: &Scene, base: &Planned, say: Say<'_>
 }
 
 /// A fold that may be as deep as the middle or no deeper than not at all, along all of the cloth or none of it, comprises the fold down the middle and
-/// the open layer.
-fn no_longer_than_plainer(bench: &Bench<'_>, scene: &Scene, say: Say<'_>) {
+/// the open layer. A longer one that is bought all the same may be less work.
+fn buys_no_more_than_plainer(bench: &Bench<'_>, scene: &Scene, say: Say<'_>) {
     let laid = |word: &str| words::of_fabrics(scene, |fabric| lay(fabric, word));
     let Some(plainer) = planned(bench, &laid("either"), "either", say) else { return };
     for word in ["off centre", "part folded"] {
         let Some(found) = planned(bench, &laid(word), word, say) else { continue };
         for (plainer, folded) in both(&plainer, &found).filter(|(cloth, _)| cloth.layout.remnant.is_none()) {
-            let (most, length) = (plainer.layout.length, folded.layout.length);
-            if length > most + CLOSE {
-                say("ways", format!("{word} takes {length:.4} mm, and open or folded down the middle {most:.4}"));
+            let (most, buy) = (plainer.layout.purchase.buy, folded.layout.purchase.buy);
+            if buy > most + CLOSE {
+                say("ways", format!("{word} buys {buy:.4} mm, and open or folded down the middle {most:.4}"));
             }
         }
     }
