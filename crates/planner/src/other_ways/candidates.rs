@@ -70,9 +70,8 @@ fn has_use(question: &Question, at: f64) -> bool {
 /// Whether an order is cut double and has room there.
 fn has_room(question: &Question, order: &CutOrder, at: f64) -> bool {
     let place = if order.rule.on_fold { Place::OnFold(at) } else { Place::Across(at) };
-    let offers = place.offers(question.usable(), question.fabric.cloth.piece_gap);
-    (order.rule.on_fold || Copies::come_in_pairs(order))
-        && ellwand_nest::fits_across(order.piece.outline.bounds().width(), offers)
+    let is_double = order.rule.on_fold || Copies::come_in_pairs(order);
+    is_double && place.has_room(order, question.usable(), question.fabric.cloth.piece_gap)
 }
 
 /// Where a fold short of `most` may lie, from the left edge: pieces that are cut double, side by side, and the half of one on the fold, just fill what is
@@ -154,16 +153,14 @@ fn part_folded<'q>(question: &Question<'q>) -> Vec<Parts<'q>> {
             all.push(part);
         }
     }
-    let middle = || Spread::folded(vec![middle], Doubled::WithRoom);
-    all.into_iter().map(|part| parts_of(question, &orders, &part, middle())).collect()
-}
-
-/// One part of the orders laid so, and the rest from one layer after it.
-fn parts_of<'q>(question: &Question<'q>, orders: &[CutOrder], part: &[&CutOrder], spread: Spread) -> Parts<'q> {
     let portion = |order: &CutOrder| Portion { piece: order.piece.name.clone(), copies: order.copies.clone() };
-    let rest = orders.iter().filter(|order| !part.contains(order)).map(portion).collect();
-    let first = question.of_share(part.iter().map(|order| portion(order)).collect());
-    Parts(vec![(first, spread), (question.of_share(rest), Spread::open())])
+    let parts = |part: Vec<&CutOrder>| {
+        let rest = orders.iter().filter(|order| !part.contains(order)).map(portion).collect();
+        let first = question.of_share(part.iter().map(|order| portion(order)).collect());
+        let folded = Spread::folded(vec![middle], Doubled::WithRoom);
+        Parts(vec![(first, folded), (question.of_share(rest), Spread::open())])
+    };
+    all.into_iter().map(parts).collect()
 }
 
 /// Some choices among orders: all of them where they are few, else the largest ones and the smallest.

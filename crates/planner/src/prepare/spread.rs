@@ -161,10 +161,9 @@ impl Spread {
         }
     }
 
-    /// Whether the order has room there as it is drawn, or has to find it.
+    /// Whether the order has room there, or has to find it.
     fn has_room(&self, order: &CutOrder, place: Place, cloth: &Cloth, usable: (f64, f64)) -> bool {
-        let width = order.piece.outline.bounds().width();
-        self.doubled == Doubled::All || fits_across(width, place.offers(usable, cloth.piece_gap))
+        self.doubled == Doubled::All || place.has_room(order, usable, cloth.piece_gap)
     }
 }
 
@@ -220,6 +219,11 @@ pub(crate) enum Place {
 }
 
 impl Place {
+    /// Whether an order has room there as it is drawn.
+    pub(crate) fn has_room(self, order: &CutOrder, usable: (f64, f64), gap: f64) -> bool {
+        fits_across(order.piece.outline.bounds().width(), self.offers(usable, gap))
+    }
+
     /// How wide a piece may be there, mm.
     pub(crate) fn offers(self, (left, right): (f64, f64), gap: f64) -> f64 {
         // A fold need not lie in the middle, and what lies on it or through both layers has the narrower side twice.
