@@ -1,6 +1,6 @@
 //! Words on the cloth between the pieces: numbers of pieces too small to hold one, and letters without room in theirs, each with a leader.
 
-use ellwand_geometry::{Bounds, Point, distance, point};
+use ellwand_geometry::{Bounds, Point, distance, distance_to_segment, point};
 
 use crate::boxes::TurnedBox;
 use crate::clearing::{Clearing, Obstacle, Region};
@@ -24,6 +24,8 @@ const LONG_LEADER: f64 = 22.0;
 /// How far off words may stand from what they speak of.
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Reach {
+    /// At most so far, paper mm, looked for all round, if their leader crosses no other words and no other piece.
+    ClearWithin(f64),
     /// At most so far, paper mm.
     Within(f64),
     /// The same, looked for all round.
@@ -61,45 +63,57 @@ impl Figure {
         let mut taken: Vec<Obstacle> = creases.iter().map(|&(_, [a, b])| Obstacle { a, b, reach: 0.4 }).collect();
         // A leader is short and crosses no words.
         let mut words: Vec<TurnedBox> = labels.iter().map(|label| label.frame.grown(0.3)).collect();
-        let mut place =
-            |lines: Vec<Line>, targets: &[Point], reach: Reach, words: &mut Vec<TurnedBox>, marks: &mut Vec<Mark>| {
-                let region = Region { outline: &cloth, holes: &holes, margin: 0.3, most_cells: 200_000.0 };
-                let room = Clearing::new(region, &taken, &[0.0]);
-                let near = |place: Point, target: Point| {
-                    let label = label::place_beside(lines.clone(), &room, place)?;
-                    let is_near = match reach {
-                        Reach::Within(most) | Reach::Round(most) => distance(label.frame.center, target) <= most,
-                        Reach::Clear | Reach::Anywhere => true,
-                    };
-                    is_near.then_some((label, target))
+        let find = |lines: Vec<Line>, targets: &[Point], reach: Reach, words: &[TurnedBox], taken: &[Obstacle]| {
+            let region = Region { outline: &cloth, holes: &holes, margin: 0.3, most_cells: 200_000.0 };
+            let room = Clearing::new(region, taken, &[0.0]);
+            let near = |place: Point, target: Point| {
+                let label = label::place_beside(lines.clone(), &room, place)?;
+                let is_near = match reach {
+                    Reach::ClearWithin(most) | Reach::Within(most) | Reach::Round(most) => {
+                        distance(label.frame.center, target) <= most
+                    }
+                    Reach::Clear | Reach::Anywhere => true,
                 };
-                let crosses = |(label, target): &(Label, Point)| {
-                    words.iter().any(|frame| frame.span_within(label.frame.center, *target).is_some())
-                };
-                // Across its own outline a leader leads out of a piece, across others it leads astray.
-                let strays = |(label, target): &(Label, Point)| {
-                    holes.iter().filter(|hole| hatch::is_crossed(hole, [label.frame.center, *target])).count() > 1
-                };
-                let found: Vec<(Label, Point)> = targets.iter().filter_map(|&target| near(target, target)).collect();
-                let clear = found.iter().find(|found| !crosses(found) && !strays(found));
-                let may_stray = reach != Reach::Clear;
-                let clear = clear.or_else(|| found.iter().find(|found| may_stray && !crosses(found))).cloned();
-                // What must be said somewhere is said farther off, and leads across words only where there is no other way.
-                let farther = || {
+                is_near.then_some((label, target))
+            };
+            let crosses = |(label, target): &(Label, Point)| {
+                words.iter().any(|frame| frame.span_within(label.frame.center, *target).is_some())
+            };
+            // Out of the piece it speaks of a leader leads, across others it leads astray.
+            let strays = |(label, target): &(Label, Point)| {
+                let leader = [label.frame.center, *target];
+                holes.iter().any(|hole| hatch::is_crossed(hole, leader) && !is_of(hole, *target))
+            };
+            let is_clear = |found: &&(Label, Point)| !crosses(found) && !strays(found);
+            let found: Vec<(Label, Point)> = targets.iter().filter_map(|&target| near(target, target)).collect();
+            if let Some(clear) = found.iter().find(is_clear) {
+                return Some(clear.clone());
+            }
+            let farther: Vec<(Label, Point)> = match reach {
+                Reach::Within(_) => Vec::new(),
+                Reach::ClearWithin(_) | Reach::Round(_) | Reach::Clear | Reach::Anywhere => {
                     let places = FARTHER.iter().flat_map(|&away| {
                         (0..12).map(move |k| crate::boxes::turned(point(away, 0.0), 30.0 * f64::from(k)))
                     });
-                    let target = targets[0];
-                    let farther: Vec<(Label, Point)> = places.filter_map(|by| near(target + by, target)).collect();
-                    let clear = farther.iter().find(|found| !crosses(found) && !strays(found));
-                    clear.or_else(|| farther.iter().find(|found| may_stray && !crosses(found))).cloned()
-                };
-                let anyhow = || match reach {
-                    Reach::Within(_) => None,
-                    Reach::Clear | Reach::Round(_) => farther(),
-                    Reach::Anywhere => farther().or_else(|| found.first().cloned()),
-                };
-                let (label, target) = clear.or_else(anyhow)?;
+                    targets
+                        .first()
+                        .map_or_else(Vec::new, |&target| places.filter_map(|by| near(target + by, target)).collect())
+                }
+            };
+            let clear = farther.iter().find(is_clear);
+            // What must be said somewhere leads across pieces, and across words, only where there is no other way.
+            let anyhow = match reach {
+                Reach::Clear | Reach::ClearWithin(_) => None,
+                Reach::Within(_) | Reach::Round(_) | Reach::Anywhere => {
+                    found.iter().chain(&farther).find(|found| !crosses(found))
+                }
+            };
+            let at_worst = if reach == Reach::Anywhere { found.first() } else { None };
+            clear.or(anyhow).or(at_worst).cloned()
+        };
+        let mut place =
+            |lines: Vec<Line>, targets: &[Point], reach: Reach, words: &mut Vec<TurnedBox>, marks: &mut Vec<Mark>| {
+                let (label, target) = find(lines, targets, reach, words, &taken)?;
                 let edge = interrupted(label.frame.center, target, Some(&label.frame)).last().map_or(target, |s| s[0]);
                 marks.push(Mark::stroke(edge, target, Ink::FINE));
                 taken.extend(Obstacle::around(&label.frame, 0.3));
@@ -112,22 +126,26 @@ impl Figure {
             let Some(name) = name else { continue };
             let seen = |p: &Point| !holes.iter().any(|hole| hatch::is_inside(hole, *p));
             let along = (1..20).rev().map(|i| from + (to - from) * (f64::from(i) / 20.0));
-            if let Some(target) = along.into_iter().find(seen) {
-                let name = place(vec![edge_line(name)], &[target], Reach::Anywhere, &mut words, marks);
-                name.iter().for_each(|(name, _)| self.write_on_cloth(name, marks));
-            }
+            let seen: Vec<Point> = along.filter(seen).collect();
+            let name = place(vec![edge_line(name)], &seen, Reach::Anywhere, &mut words, marks);
+            name.iter().for_each(|(name, _)| self.write_on_cloth(name, marks));
         }
         let mut leaders: Vec<Obstacle> = Vec::new();
         for &i in homeless {
             let piece = &drawn[i];
             let bounds = Bounds::of(piece.outline.iter().copied());
             let targets = places_within(&piece.outline);
-            let reach = Reach::Within(bounds.width().hypot(bounds.height()) / 2.0 + LEADER);
+            let within = bounds.width().hypot(bounds.height()) / 2.0 + LEADER;
             let wording = &piece.shown.wording;
-            // Which copy it is must be said, be it farther off.
-            let beside = place(wording.number_alone(), &targets, reach, &mut words, marks)
-                .or_else(|| place(wording.number_alone(), &targets, Reach::Clear, &mut words, marks))
-                .or_else(|| place(wording.number_alone(), &targets, Reach::Round(LONG_LEADER), &mut words, marks));
+            // Which copy it is must be said, be it farther off; a longer leader over free cloth leads better than one across another piece.
+            let reaches = [
+                Reach::ClearWithin(within.max(LONG_LEADER)),
+                Reach::Within(within),
+                Reach::Clear,
+                Reach::Round(LONG_LEADER),
+            ];
+            let beside =
+                reaches.into_iter().find_map(|reach| place(wording.number_alone(), &targets, reach, &mut words, marks));
             let mut ways = piece.unbroken_ways();
             ways.iter_mut().for_each(|way| way.fixed.extend(&leaders));
             if beside.is_none()
@@ -186,6 +204,13 @@ impl Figure {
         }
         write_label(label, marks);
     }
+}
+
+/// Whether a place is one of a piece: within it, or on its edge.
+fn is_of(outline: &[Point], p: Point) -> bool {
+    const ON_EDGE: f64 = 0.2;
+    let edges = || (0..outline.len()).map(|i| [outline[i], outline[(i + 1) % outline.len()]]);
+    hatch::is_inside(outline, p) || edges().any(|[a, b]| distance_to_segment(p, a, b) <= ON_EDGE)
 }
 
 /// Number and copy within a small piece: in one word, or the one on this side of the arrow and the other on that.

@@ -6,7 +6,7 @@ use ellwand_geometry::Bounds;
 
 use crate::clip;
 use crate::figure::{Figure, Sequel};
-use crate::folded::{Part, Shown};
+use crate::folded::{Layer, Part, Shown};
 
 /// A part that is nearly as long as the whole is no gain.
 const WORTHWHILE: f64 = 0.8;
@@ -58,6 +58,7 @@ fn window(figure: &Figure, [from, to]: [f64; 2], is_own: impl Fn(&Shown) -> bool
             shown.wording.notes = vec![format!("on sheet {other}")];
             shown = Shown {
                 part: Part::CutLater,
+                layer: Layer::One,
                 grainline: None,
                 fold_edge: None,
                 notches: Vec::new(),

@@ -5,7 +5,7 @@ use ellwand_geometry::{Bounds, Point, distance, point};
 
 use crate::boxes::{TurnedBox, turned};
 use crate::clearing::Obstacle;
-use crate::folded::{Face, FoldEdge, Part, Shown};
+use crate::folded::{Face, FoldEdge, Layer, Part, Shown};
 use crate::frame::Frame;
 use crate::hatch;
 use crate::label::{Label, Surroundings};
@@ -132,7 +132,7 @@ impl<'a> Drawn<'a> {
     pub(crate) fn draw(&self, label: Option<&Label>, way: usize, marks: &mut Vec<Mark>) {
         let ink = match self.shown.part {
             Part::CutNow => Ink::PIECE,
-            Part::CutLater => Ink::LATER,
+            Part::CutLater => self.later_ink(),
             Part::Gone => Ink::GONE,
         };
         let ink = match (self.paper, self.shown.part) {
@@ -170,6 +170,11 @@ impl<'a> Drawn<'a> {
         if let Some(label) = label {
             write_label(label, marks);
         }
+    }
+
+    /// The ink of a piece that is cut later: what lies in the lower layer is dotted.
+    pub(crate) fn later_ink(&self) -> Ink {
+        if self.shown.layer == Layer::Lower { Ink::LATER_BELOW } else { Ink::LATER }
     }
 
     /// What is measured of where it lies, beside its label.

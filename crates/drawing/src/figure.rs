@@ -6,7 +6,7 @@ use ellwand_geometry::{Bounds, Point, point};
 use crate::block::Block;
 use crate::design::{Strength, lines, tints};
 use crate::drawn::{Drawn, Paper, other_layer, overlapping, shares_its_place, write_label};
-use crate::folded::{Part, Shown};
+use crate::folded::{Layer, Part, Shown};
 use crate::frame::{Frame, Run};
 use crate::hatch;
 use crate::label::{self, Label, Surroundings};
@@ -326,10 +326,11 @@ impl Figure {
 
     fn draw_pieces(&self, frame: &Frame, marks: &mut Vec<Mark>) -> (Vec<LabelRecord>, Vec<Untold>) {
         let mut order: Vec<&Shown> = self.shown.iter().collect();
-        order.sort_by_key(|s| match s.part {
-            Part::Gone => 0,
-            Part::CutLater => 1,
-            Part::CutNow => 2,
+        order.sort_by_key(|s| match (s.part, s.layer) {
+            (Part::Gone, _) => 0,
+            (Part::CutLater, Layer::Lower) => 1,
+            (Part::CutLater, Layer::One | Layer::Upper) => 2,
+            (Part::CutNow, _) => 3,
         });
         let paper = match (&self.designed, self.colours) {
             (None, _) => Paper::White,
@@ -350,9 +351,9 @@ impl Figure {
                         Part::CutNow | Part::Gone => Vec::new(),
                     };
                     let ways: Vec<Surroundings> = piece.ways(&others);
-                    // Two in one place both have room for number and copy.
+                    // Two in one place both have room for number, copy and layer.
                     let shares = piece.shown.part == Part::CutLater && shares_its_place(&drawn, i);
-                    let brief = shares.then(|| piece.shown.wording.without_name());
+                    let brief = shares.then(|| piece.shown.wording.brief(piece.shown.layer.briefly()));
                     let label = label::place(brief.as_ref().unwrap_or(&piece.shown.wording), &piece.outline, &ways);
                     if label.is_none() {
                         homeless.push(i);
@@ -379,9 +380,9 @@ impl Figure {
             labels.extend(label.map(|l| piece.record(l, way, LabelSite::Inside)));
         }
         for i in 0..drawn.len() {
-            // Dashed outlines of one layer show through those of the other.
+            // Outlines of one layer show through those of the other.
             if drawn[i].shown.part == Part::CutLater && !overlapping(&drawn, i).is_empty() {
-                marks.push(Mark::area(drawn[i].outline.clone(), Ink::LATER_LINE));
+                marks.push(Mark::area(drawn[i].outline.clone(), drawn[i].later_ink().unfilled()));
             }
         }
         on_top.iter().for_each(|label| write_label(label, marks));

@@ -5,7 +5,7 @@
 //! that part, and a piece cut once waits until the cloth is opened.
 
 use ellwand_garment::{
-    CopyName, Cut, CutAtOnce, Fold, FoldedCloth, JOIN, Layout, PlacingRow, placing_table, tilt_words,
+    CopyName, Cut, CutAtOnce, Fold, FoldedCloth, JOIN, Layout, PlacingRow, UpperLayer, placing_table, tilt_words,
 };
 use ellwand_geometry::{Bounds, Point, point, signed_area};
 
@@ -16,8 +16,36 @@ use crate::label::Wording;
 use crate::matched::{MatchPoint, Matched, merged};
 use crate::measures::Measured;
 
-/// What is said of a piece that waits until the cloth is opened.
-pub(crate) const FROM_ONE_LAYER: &str = "from one layer";
+/// From which layer of folded cloth a piece is cut later.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Layer {
+    /// The only one where it lies.
+    One,
+    /// That which lies above.
+    Upper,
+    /// That which lies below.
+    Lower,
+}
+
+impl Layer {
+    /// What is said of a piece that waits until the cloth is opened.
+    pub(crate) fn words(self) -> &'static str {
+        match self {
+            Self::One => "from one layer",
+            Self::Upper => "from upper layer",
+            Self::Lower => "from lower layer",
+        }
+    }
+
+    /// The same where another piece lies in the same place; nothing where there is one layer only.
+    pub(crate) fn briefly(self) -> Option<&'static str> {
+        match self {
+            Self::One => None,
+            Self::Upper => Some("upper"),
+            Self::Lower => Some("lower"),
+        }
+    }
+}
 
 /// A shape of the layout as a figure shows it, in cloth millimetres.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,6 +60,10 @@ pub(crate) struct Shown {
     pub(crate) wording: Wording,
     /// What the figure does with it.
     pub(crate) part: Part,
+    /// From which layer it is cut, if later.
+    pub(crate) layer: Layer,
+    /// Which side of the paper is up and which way its top points, in words.
+    pub(crate) lies: String,
     /// Which side is up.
     pub(crate) face: Face,
     /// Low and high end of the grainline, if it is drawn.
@@ -167,6 +199,11 @@ pub(crate) fn areas_on_table(area: &[Point], cloth: &FoldedCloth) -> Vec<Vec<Poi
 }
 
 impl Shown {
+    /// Whether it waits until the cloth is opened.
+    pub(crate) fn waits(&self) -> bool {
+        self.part == Part::CutLater && self.wording.notes.iter().any(|note| note == self.layer.words())
+    }
+
     /// The same on the table.
     fn on_table(self, cloth: &FoldedCloth) -> Self {
         let place = |p: Point| cloth.on_table(p);
@@ -226,6 +263,11 @@ impl<'a> Named<'a> {
     /// Whether a cut is a whole piece that the pattern draws as one half, so that it has a centre line.
     fn has_axis(&self, cut: &Cut) -> bool {
         self.layout.asked.iter().any(|asked| asked.piece == cut.piece && asked.on_fold)
+    }
+
+    /// How a cut lies, in words.
+    fn lies(&self, cut: &Cut) -> String {
+        self.index(cut).map_or_else(String::new, |index| self.rows[index].lies_in_words())
     }
 
     /// Where a cut is pinned, its grainline drawn where `grainline` is.
@@ -291,6 +333,8 @@ fn shown_flat(cut: &Cut, named: &Named<'_>, part: Part) -> Shown {
         cuts: 1,
         wording: wording(cut, &named.name(cut).to_string(), notes(cut)),
         part,
+        layer: Layer::One,
+        lies: named.lies(cut),
         face: face(cut),
         grainline: Some(cut.grainline),
         fold_edge: None,
@@ -362,24 +406,40 @@ fn shown_on_fold(cut: &Cut, named: &Named<'_>, fold: f64, cloth: &FoldedCloth) -
 fn shown_later(cut: &Cut, named: &Named<'_>, cloth: &FoldedCloth) -> Vec<Shown> {
     let outline = cut.outline.points();
     let center = cut.outline.bounds().center();
+    let [stays, turned] = match named.layout.upper_layer() {
+        Some(UpperLayer::Stays) => [Layer::Upper, Layer::Lower],
+        Some(UpperLayer::Turned) | None => [Layer::Lower, Layer::Upper],
+    };
     let over = cloth.folds().into_iter().map(|fold| outline.iter().map(|&p| fold.image(p, center)).rev().collect());
-    let parts: Vec<Vec<Point>> =
-        std::iter::once(outline.to_vec()).chain(over).map(|part| clip::to(&part, &cloth.stays())).collect();
+    let parts: Vec<(Layer, Vec<Point>)> = std::iter::once((stays, outline.to_vec()))
+        .chain(over.map(|part: Vec<Point>| (turned, part)))
+        .map(|(layer, part)| (layer, clip::to(&part, &cloth.stays())))
+        .collect();
     let least = if cloth.from > 0.0 || cloth.to.is_finite() { cut.outline.area() } else { 0.0 };
-    let biggest = parts.iter().map(|p| signed_area(p).abs()).fold(least, f64::max);
+    let biggest = parts.iter().map(|(_, p)| signed_area(p).abs()).fold(least, f64::max);
     parts
         .into_iter()
-        .filter(|p| p.len() >= 3 && signed_area(p).abs() > 1e-3 * biggest)
-        .map(|outline| Shown {
-            outline,
-            wording: wording(cut, &named.name(cut).to_string(), vec![FROM_ONE_LAYER.to_owned()]),
-            part: Part::CutLater,
-            face: Face::Up,
-            grainline: None,
-            notches: Vec::new(),
-            ..shown_flat(cut, named, Part::CutLater)
+        .filter(|(_, p)| p.len() >= 3 && signed_area(p).abs() > 1e-3 * biggest)
+        .map(|(layer, outline)| {
+            let layer = if is_double(&outline, cloth) { layer } else { Layer::One };
+            Shown {
+                outline,
+                wording: wording(cut, &named.name(cut).to_string(), vec![layer.words().to_owned()]),
+                part: Part::CutLater,
+                layer,
+                face: Face::Up,
+                grainline: None,
+                notches: Vec::new(),
+                ..shown_flat(cut, named, Part::CutLater)
+            }
         })
         .collect()
+}
+
+/// Whether any of what lies in the part that stays lies where the cloth is double.
+fn is_double(outline: &[Point], cloth: &FoldedCloth) -> bool {
+    let bounds = Bounds::of(outline.iter().map(|&p| cloth.on_table(p)));
+    cloth.double().iter().any(|[from, to]| bounds.min.x < *to && *from < bounds.max.x)
 }
 
 #[cfg(test)]
@@ -498,6 +558,37 @@ mod tests {
         for (was, is) in [low, high].into_iter().zip(line) {
             let there = quarter.apply_to_point(*was);
             assert!((there.x - is.x).abs() < 1e-6 && (there.y - is.y).abs() < 1e-6, "{there:?} {is:?}");
+        }
+    }
+
+    /// Right sides together what is turned lies above, a design outside below; beside the folded part there is one layer.
+    #[test]
+    fn what_is_cut_later_says_in_which_layer_it_lies() {
+        let mut layout = samples::folded_jacket();
+        let fold = Fold::Lengthwise { at: layout.cloth.centre_fold() };
+        let tab = layout.cuts.iter().position(|cut| cut.piece == "Tab <left>").unwrap();
+        let told = |layout: &Layout| -> Vec<Layer> {
+            let shown = &steps(layout).unwrap().folded[0].shown;
+            shown.iter().filter(|shown| shown.waits() && shown.piece == "Tab <left>").map(|shown| shown.layer).collect()
+        };
+        let outline = &layout.cuts[tab].outline;
+        let at_left = outline.translated(point(fold.at() - 20.0 - outline.bounds().max.x, 0.0));
+        layout.cuts[tab].outline = at_left.clone();
+        assert_eq!(told(&layout), [Layer::Lower]);
+        layout.cuts[tab].outline = fold.image_of(&at_left);
+        assert_eq!(told(&layout), [Layer::Upper]);
+        layout.cloth.design = crate::plaids::folded_shirt().cloth.design;
+        assert_eq!(told(&layout), [Layer::Lower]);
+        layout.cuts[tab].outline = at_left;
+        assert_eq!(told(&layout), [Layer::Upper]);
+        let off_centre = samples::off_centre_jacket();
+        let steps = steps(&off_centre).unwrap();
+        let step = &steps.folded[0];
+        let [from, to] = step.cloth.double()[0];
+        for shown in step.shown.iter().filter(|shown| shown.waits()) {
+            let bounds = Bounds::of(shown.outline.iter().copied());
+            let is_beside = bounds.max.x <= from || bounds.min.x >= to;
+            assert_eq!(shown.layer == Layer::One, is_beside, "{}", shown.piece);
         }
     }
 

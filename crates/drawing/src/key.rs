@@ -7,7 +7,7 @@ use crate::block::Block;
 use crate::boxes::TurnedBox;
 use crate::design::{Strength, lines, tints};
 use crate::figure::{Figure, HAIR, Sequel, boxed};
-use crate::folded::{FROM_ONE_LAYER, Face, Part, Shown};
+use crate::folded::{Face, Layer, Part, Shown};
 use crate::hatch;
 use crate::label::{self, Label};
 use crate::lettering::{Line, Weight, wrap_within};
@@ -35,14 +35,12 @@ pub(crate) fn rows(layout: &Layout, figures: &[Figure]) -> Vec<Block> {
     numbers.dedup();
     let mut rows: Vec<Block> = Vec::new();
     for number in numbers {
-        let now: Vec<&Shown> = figures
-            .iter()
-            .flat_map(|f| &f.shown)
-            .filter(|s| s.part == Part::CutNow && s.wording.short_number == number.to_string())
-            .collect();
+        let is_now = |s: &&Shown| s.part == Part::CutNow && s.wording.short_number == number.to_string();
+        let now: Vec<&Shown> = figures.iter().flat_map(|f| &f.shown).filter(is_now).collect();
         // On a sheet of one step alone the other pieces have no row.
         if !now.is_empty() {
-            rows.push(row(number, &now, layout, units));
+            let halves = halves(layout, figures, is_now);
+            rows.push(row(number, &now, layout, units, halves));
         }
     }
     rows.extend(legend(&layout.cloth, figures));
@@ -85,7 +83,16 @@ fn columns_needed(rows: &[Block], height: f64) -> usize {
     columns
 }
 
-fn row(number: usize, now: &[&Shown], layout: &Layout, units: Units) -> Block {
+/// What to do with a piece that is a half on paper where it is cut whole, with the step in which it is where these figures show several.
+fn halves(layout: &Layout, figures: &[Figure], is_now: impl Fn(&&Shown) -> bool) -> Option<String> {
+    let is_half = |shown: &Shown| layout.asked.iter().any(|asked| asked.on_fold && asked.piece == shown.piece);
+    let is_whole = |shown: &&Shown| is_now(shown) && shown.fold_edge.is_none() && is_half(shown);
+    let step = figures.iter().position(|figure| figure.shown.iter().any(|shown| is_whole(&shown)))? + 1;
+    let said = "half on paper: draw round it, turn it over, draw again";
+    Some(if figures.len() > 1 { format!("in step {step}, {said}") } else { said.to_owned() })
+}
+
+fn row(number: usize, now: &[&Shown], layout: &Layout, units: Units, halves: Option<String>) -> Block {
     let mut block = Block::default();
     let name = now.first().map_or("", |s| s.piece.as_str());
     for line in wrap_within(name, 8.5, Weight::Regular, COLUMN - NUMBER, 3) {
@@ -107,8 +114,8 @@ fn row(number: usize, now: &[&Shown], layout: &Layout, units: Units) -> Block {
     for line in lines {
         block.add_line(line, indent);
     }
-    if let Some(words) = layout.strips_words(name, units) {
-        for line in wrap_within(&words, 8.0, Weight::Regular, COLUMN - NUMBER, 3) {
+    for words in layout.strips_words(name, units).into_iter().chain(halves) {
+        for line in wrap_within(&words, 8.0, Weight::Regular, COLUMN - NUMBER, 4) {
             block.add_line(line, NUMBER);
         }
     }
@@ -186,16 +193,7 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
         ];
         rows.push(sample(marks, "face down: turn the paper over"));
     }
-    if any(|s| s.part == Part::CutLater) {
-        let is_part = figures.iter().any(|figure| figure.sequel != Sequel::None);
-        let waits = any(|s| s.part == Part::CutLater && s.wording.notes.iter().any(|note| note == FROM_ONE_LAYER));
-        let says = match (is_part, waits) {
-            (false, _) => "left for step 2",
-            (true, false) => "cut on the other sheet",
-            (true, true) => "cut on the other sheet, or left for later",
-        };
-        rows.push(sample(vec![Mark::area(swatch(), Ink::LATER)], says));
-    }
+    rows.extend(later_samples(figures));
     if any(|s| s.part == Part::Gone) {
         rows.push(sample(vec![Mark::area(swatch(), Ink::GONE)], "cut in step 1"));
     }
@@ -235,6 +233,32 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
     }
     if let Some(first) = rows.first_mut() {
         *first = below_rule(std::mem::take(first));
+    }
+    rows
+}
+
+/// Samples of what these figures leave to be cut later: in the next step, from the layer that is named, or on another sheet.
+fn later_samples(figures: &[Figure]) -> Vec<Block> {
+    let shown = || figures.iter().flat_map(|figure| &figure.shown).filter(|shown| shown.part == Part::CutLater);
+    let is_part = figures.iter().any(|figure| figure.sequel != Sequel::None);
+    let is_below = |shown: &&Shown| shown.layer == Layer::Lower;
+    let mut rows = Vec::new();
+    let above = || shown().filter(|shown| !is_below(shown));
+    if above().next().is_some() {
+        let says = match (is_part, above().any(Shown::waits)) {
+            (false, _) => match [Layer::Upper, Layer::One].map(|layer| above().any(|shown| shown.layer == layer)) {
+                [false, _] => "left for step 2",
+                [true, false] => "upper layer, left for step 2",
+                [true, true] => "left for step 2; where double, upper layer",
+            },
+            (true, false) => "cut on the other sheet",
+            (true, true) => "cut on the other sheet, or left for later",
+        };
+        rows.push(sample(vec![Mark::area(swatch(), Ink::LATER)], says));
+    }
+    if shown().any(|shown| is_below(&shown)) {
+        let says = if is_part { "lower layer, left for later" } else { "lower layer, left for step 2" };
+        rows.push(sample(vec![Mark::area(swatch(), Ink::LATER_BELOW)], says));
     }
     rows
 }

@@ -55,9 +55,9 @@ impl Wording {
         })
     }
 
-    /// Number and copy, where others lie in the same place.
-    pub(crate) fn without_name(&self) -> Self {
-        Self { name: String::new(), notes: Vec::new(), ..self.clone() }
+    /// Number and copy, and in which layer, where others lie in the same place.
+    pub(crate) fn brief(&self, layer: Option<&str>) -> Self {
+        Self { name: String::new(), notes: layer.into_iter().map(str::to_owned).collect(), ..self.clone() }
     }
 
     /// The number, where there is no room for which copy it is.

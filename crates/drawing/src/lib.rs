@@ -20,6 +20,7 @@ mod continued;
 mod design;
 mod drawn;
 mod figure;
+mod figures;
 #[cfg(test)]
 mod fits;
 mod fitted;

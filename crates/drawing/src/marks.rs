@@ -173,6 +173,11 @@ impl Ink {
         Self { cover: 0.5, ..self }
     }
 
+    /// The same without its fill.
+    pub(crate) const fn unfilled(self) -> Self {
+        Self { fill: None, ..self }
+    }
+
     /// A pale rim for a line of this ink, to lie under it, which keeps it apart from dark cloth.
     pub(crate) const fn rim(self) -> Self {
         Self { width: self.width + 0.35, ..Self::line(PAPER, 0.0, &[]) }
@@ -184,8 +189,8 @@ impl Ink {
     pub(crate) const PIECE: Self = Self::outlined(PAPER, BLACK, 0.4, &[]);
     /// A piece that is cut later, from one layer.
     pub(crate) const LATER: Self = Self::outlined("#f6f3ec", BLACK, 0.3, &[1.6, 1.0]);
-    /// Outline of a later piece that shows through another one.
-    pub(crate) const LATER_LINE: Self = Self::line(BLACK, 0.3, &[1.6, 1.0]);
+    /// The same in the lower layer of folded cloth.
+    pub(crate) const LATER_BELOW: Self = Self::outlined("#f6f3ec", BLACK, 0.3, &[0.3, 0.9]);
     /// Where a piece has been cut away.
     pub(crate) const GONE: Self = Self::outlined("#f6f3ec", GREY, 0.15, &[0.5, 0.7]);
     /// The outline a piece had before it was fitted.

@@ -17,13 +17,15 @@ pub(crate) struct Untold {
     number: String,
     /// Name of the piece.
     piece: String,
+    /// Which side of the paper is up and which way its top points.
+    lies: String,
     /// Where it lies.
     measured: Measured,
 }
 
 impl Untold {
     pub(crate) fn of(shown: &Shown, measured: Measured) -> Self {
-        Self { number: shown.wording.number.clone(), piece: shown.piece.clone(), measured }
+        Self { number: shown.wording.number.clone(), piece: shown.piece.clone(), lies: shown.lies.clone(), measured }
     }
 
     /// By the number of the piece, then by its copies.
@@ -33,13 +35,25 @@ impl Untold {
         (number.parse().unwrap_or(usize::MAX), copies)
     }
 
-    fn row(&self, units: Units) -> Block {
+    fn row(&self, units: Units, place: ListAt) -> Block {
         let mut lines =
             wrap_within(&format!("{}  {}", self.number, self.piece), ARMS_LENGTH, Weight::Bold, key::COLUMN, 3);
-        let distances = self.measured.phrases(units);
-        lines.extend(distances.iter().flat_map(|said| wrap(said, ARMS_LENGTH, Weight::Regular, key::COLUMN)));
+        let lies = (place == ListAt::Alone).then(|| self.lies.clone());
+        let said = lies.into_iter().chain(self.measured.phrases(units));
+        lines.extend(
+            said.collect::<Vec<_>>().iter().flat_map(|said| wrap(said, ARMS_LENGTH, Weight::Regular, key::COLUMN)),
+        );
         Block { width: key::COLUMN, ..Block::of_lines(lines) }
     }
+}
+
+/// Where a list stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum ListAt {
+    /// Below the drawing of its pieces, which shows how they lie.
+    BelowDrawing,
+    /// On a sheet of its own, where it says that too.
+    Alone,
 }
 
 /// What the list is called.
@@ -48,17 +62,43 @@ pub(crate) const HEADING: &str = "Where the other pieces lie";
 pub(crate) const MEASURED: &str = "Measured from the low end of the grainline, towards the hem of the piece.";
 
 /// The list in as many columns as `width` holds.
-pub(crate) fn rows(untold: &[Untold], units: Units, width: f64) -> Block {
+pub(crate) fn rows(untold: &[Untold], units: Units, place: ListAt, width: f64) -> Block {
     let mut untold: Vec<&Untold> = untold.iter().collect();
     untold.sort_by(|a, b| a.order().cmp(&b.order()));
-    let rows: Vec<Block> = untold.into_iter().map(|untold| untold.row(units)).collect();
+    let rows: Vec<Block> = untold.into_iter().map(|untold| untold.row(units, place)).collect();
     key::arranged(&rows, width)
 }
 
-/// The same under a heading.
+/// The same below a drawing, under a heading.
 pub(crate) fn block(untold: &[Untold], units: Units, width: f64) -> Block {
     let mut block = Block::of_lines(vec![Line::bold(HEADING, 10.0), Line::regular(MEASURED, ARMS_LENGTH)]);
     let below = block.height + 1.0;
-    block.place(rows(untold, units, width), 0.0, below);
+    block.place(rows(untold, units, ListAt::BelowDrawing, width), 0.0, below);
     block
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::marks::Mark;
+    use ellwand_garment::MeasuredFrom;
+
+    /// Alone there is no drawing that shows which side is up and where the top points.
+    #[test]
+    fn a_list_of_its_own_says_how_each_piece_lies() {
+        let untold = Untold {
+            number: "3 b".into(),
+            piece: "Pocket".into(),
+            lies: "face down, top down".into(),
+            measured: Measured { from: MeasuredFrom::LeftEdge, toward: -1.0, ends: [50.0; 2], from_cut_end: 120.0 },
+        };
+        let said = |place| -> Vec<String> {
+            let block = rows(std::slice::from_ref(&untold), Units::Centimetres, place, 200.0);
+            let text = |mark: Mark| if let Mark::Text { line, .. } = mark { Some(line.text) } else { None };
+            block.marks.into_iter().filter_map(text).collect()
+        };
+        let distances = ["3 b Pocket", "5 cm to left edge", "12 cm to cut end"];
+        assert_eq!(said(ListAt::BelowDrawing), distances);
+        assert_eq!(said(ListAt::Alone), [distances[0], "face down, top down", distances[1], distances[2]]);
+    }
 }

@@ -6,6 +6,7 @@ use ellwand_garment::{
 };
 
 use crate::block::Block;
+use crate::frame::Run;
 use crate::lettering::{Line, Weight, wrap_phrases, wrap_within};
 use crate::marks::{Ink, Mark};
 use crate::options::{Options, Spread};
@@ -37,8 +38,9 @@ impl SheetOf {
     pub(crate) const ALL: Self = Self { step: Step::All, number: 1, count: 1 };
 }
 
-/// The head of the page, `width` mm wide: the job and the cloth on the left, what to buy on the right, under both how the cloth lies.
-pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, width: f64) -> Block {
+/// The head of the page, `width` mm wide: the job and the cloth on the left, what to buy on the right, under both how the cloth lies and is laid.
+/// `run` is how it is drawn, if it is.
+pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, run: Option<Run>, width: f64) -> Block {
     let gap = 6.0;
     let units = options.units;
     let right = bill(layout, units, sheet, width * 0.46);
@@ -53,9 +55,17 @@ pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, width: f6
     let rule = block.height + 1.2;
     block.marks.push(Mark::stroke(point(0.0, rule), point(width, rule), Ink::FINE));
     block.height = rule + 1.2;
-    let lies = Block::of_lines(wrap_within(&lay_words(layout, options, sheet.step), 15.0, Weight::Bold, width, 2));
+    let lies = Block::of_lines(wrap_within(&lay_words(layout, options, sheet.step), 15.0, Weight::Bold, width, 3));
+    let lying = lying(layout, sheet.step);
+    let laid = laid_words(layout, lying, run);
+    let (laid, mut handling) = match lying {
+        // The steps of the list are told, and no cloth is drawn.
+        None => (Vec::new(), listed_words(layout, units)),
+        Some(ClothLies::Open) => (Vec::new(), laid),
+        Some(ClothLies::Folded(_) | ClothLies::OpenedOut) => (laid, Vec::new()),
+    };
     let first = if sheet.step == Step::Listed { rest::MEASURED } else { "Allowances included." };
-    let mut handling = vec![first.to_owned()];
+    handling.push(first.to_owned());
     match (layout.cloth.nap, layout.cloth.is_one_way()) {
         (Nap::With, _) => handling.push("With nap: all tops to the far end.".to_owned()),
         (Nap::Without, true) => handling.push("One-way design: all tops to the far end.".to_owned()),
@@ -64,17 +74,23 @@ pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, width: f6
     if layout.copy_names().iter().any(|name| name.side.is_some()) {
         handling.push("Left and right are the wearer's own.".to_owned());
     }
-    // Beside the large words where there is room, and else under them.
+    // Beside the large words where there is room, and else under them; how it is laid always stands under them.
     let beside = width - lies.width - gap;
     let on_the_side = wrap_phrases(&handling, 9.0, Weight::Regular, beside.max(0.0));
     let (from, top) = (lies.width + gap, rule + 1.2);
     let is_beside = beside > width / 3.0 && on_the_side.len() <= 2;
-    let (left, handling) =
-        if is_beside { (from, on_the_side) } else { (0.0, wrap_phrases(&handling, 9.0, Weight::Regular, width)) };
-    let handling = Block::of_lines(handling);
-    let down = if is_beside { top + (lies.height - handling.height).max(0.0) / 2.0 } else { top + lies.height };
+    let mut under = Block::of_lines(wrap_phrases(&laid, 9.0, Weight::Bold, width));
+    if is_beside {
+        let handling = Block::of_lines(on_the_side);
+        let down = top + (lies.height - handling.height).max(0.0) / 2.0;
+        block.place(handling, from, down);
+    } else {
+        let below = under.height;
+        under.place(Block::of_lines(wrap_phrases(&handling, 9.0, Weight::Regular, width)), 0.0, below);
+    }
     block.place(lies, 0.0, top);
-    block.place(handling, left, down);
+    let below = block.height;
+    block.place(under, 0.0, below);
     let beginning = if sheet.number > 1 { Vec::new() } else { beginning(layout, units) };
     for words in beginning {
         let below = block.height;
@@ -85,22 +101,47 @@ pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, width: f6
     block
 }
 
+/// How the cloth lies in a step; of all of them in the first. None of a sheet that lists.
+fn lying(layout: &Layout, step: Step) -> Option<ClothLies> {
+    let index = match step {
+        Step::All => 0,
+        Step::Of(index) => index,
+        Step::Listed => return None,
+    };
+    let steps = laying_list(layout);
+    Some(steps.get(index).or(steps.last()).map_or(ClothLies::Open, |step| step.cloth))
+}
+
 /// How the cloth lies on the table, said large.
 fn lay_words(layout: &Layout, options: &Options, step: Step) -> String {
-    let lies = |index: usize| {
-        let steps = laying_list(layout);
-        let lies = steps.get(index).or(steps.last()).map_or(ClothLies::Open, |step| step.cloth);
-        layout.lies_in_words(lies, options.units)
-    };
-    match (step, options.spread) {
-        (Step::Listed, _) => rest::HEADING.to_owned(),
-        (Step::Of(index), _) => lies(index),
-        (Step::All, Spread::Flat) if layout.uses_fold() => {
+    match (lying(layout, step), step, options.spread) {
+        (None, ..) => rest::HEADING.to_owned(),
+        (Some(_), Step::All, Spread::Flat) if layout.uses_fold() => {
             let opened = if layout.way == Way::CutAndTurned { "laid open" } else { "opened out" };
             format!("Cut {}, shown {opened}", folded_how(layout))
         }
-        (Step::All, Spread::AsCut | Spread::Flat) => lies(0),
+        (Some(lies), ..) => layout.lies_in_words(lies, options.units),
     }
+}
+
+/// How the cloth is laid for that, and how the sheet is held beside it.
+fn laid_words(layout: &Layout, lies: Option<ClothLies>, run: Option<Run>) -> Vec<String> {
+    let mut words = lies.map(|lies| layout.laid_in_words(lies)).unwrap_or_default();
+    if run == Some(Run::Across) {
+        words.insert(1.min(words.len()), "Turn the sheet: its cut end is at the left.".to_owned());
+    }
+    words
+}
+
+/// How the cloth lies for what a sheet lists, step by step.
+fn listed_words(layout: &Layout, units: Units) -> Vec<String> {
+    let steps = laying_list(layout);
+    let several = steps.len() > 1;
+    let said = |(number, lies): (usize, ClothLies)| {
+        let words = layout.lies_in_words(lies, units);
+        if several { format!("Step {number}: {words}.") } else { format!("{words}.") }
+    };
+    (1..).zip(steps.iter().map(|step| step.cloth)).map(said).collect()
 }
 
 /// "on the lengthwise fold", or how else cloth lies for what is cut through both layers.
@@ -247,7 +288,13 @@ mod tests {
     #[test]
     fn how_the_cloth_lies_is_said_large_and_the_width_before_and_after_washing() {
         let head = |layout: &Layout, bought_width| {
-            head(layout, &Options { bought_width, ..Options::new(Units::Centimetres) }, SheetOf::ALL, 250.0)
+            head(
+                layout,
+                &Options { bought_width, ..Options::new(Units::Centimetres) },
+                SheetOf::ALL,
+                Some(Run::Up),
+                250.0,
+            )
         };
         let size = |block: &Block, words: &str| {
             block.marks.iter().find_map(|mark| match mark {
@@ -259,7 +306,10 @@ mod tests {
         assert_eq!(size(&open, "Single layer, right side up"), Some(15.0));
         let said = words(&open);
         assert!(said.contains("150 cm wide as bought, 147.3 cm after washing, with nap"), "{said}");
-        assert!(said.contains("Allowances included. With nap: all tops to the far end."), "{said}");
+        assert!(
+            said.contains("The cut end is near you. Allowances included. With nap: all tops to the far end."),
+            "{said}"
+        );
         let mut folded = samples::folded_jacket();
         folded.cloth.nap = Nap::Without;
         let unwashed = head(&folded, Some(folded.cloth.width));
@@ -271,12 +321,43 @@ mod tests {
         assert!(size(&plaid, "Folded lengthwise, the design outside").is_some());
     }
 
+    /// Which side is up, where the cut end is and what is marked is read before anything is folded.
+    #[test]
+    fn folded_cloth_is_told_how_it_is_laid_and_how_the_sheet_is_held() {
+        let layout = samples::folded_jacket();
+        let said = |step, run| {
+            let of = SheetOf { step, number: 1, count: 1 };
+            words(&head(&layout, &Options::new(Units::Centimetres), of, run, 190.0))
+        };
+        let first = said(Step::Of(0), Some(Run::Across));
+        let laid = "Lay it right side up, the cut end near you. Turn the sheet: its cut end is at the left. Before you fold, \
+                    measure and chalk the grainlines of step 2: step 1 cuts into the edges. Fold the right half over the left: the \
+                    fold is at your right.";
+        assert!(first.contains(laid), "{first}");
+        assert!(!said(Step::Of(0), Some(Run::Up)).contains("Turn the sheet"));
+        let second = said(Step::Of(1), Some(Run::Up));
+        assert!(second.contains("The cut end is near you. Pin on the chalked grainlines."), "{second}");
+        let list = said(Step::Listed, None);
+        let steps = "Step 1: Folded lengthwise, right sides together. Step 2: Then opened out, right side up.";
+        assert!(list.contains(steps) && !list.contains("near you"), "{list}");
+    }
+
+    /// The longest words stand whole on the narrow side of the paper.
+    #[test]
+    fn how_the_cloth_lies_is_said_whole() {
+        for (name, layout) in samples::folded_otherwise() {
+            let head =
+                head(&layout, &Options::new(Units::Centimetres), SheetOf::ALL, Some(Run::Up), crate::paper::SHORT_SIDE);
+            assert!(!words(&head).contains('…'), "{name}: {}", words(&head));
+        }
+    }
+
     #[test]
     fn matched_cloth_is_told_where_to_begin() {
         for layout in [crate::plaids::open_shirt(), crate::plaids::folded_shirt()] {
             let steps = beginning(&layout, Units::Inches);
             assert!(steps.len() >= 2, "{steps:?}");
-            let said = words(&head(&layout, &Options::new(Units::Inches), SheetOf::ALL, 190.0));
+            let said = words(&head(&layout, &Options::new(Units::Inches), SheetOf::ALL, Some(Run::Up), 190.0));
             assert!(steps.iter().all(|step| said.contains(step)), "{steps:?} in {said}");
         }
     }

@@ -63,6 +63,55 @@ impl Layout {
         }
     }
 
+    /// What is done with the cloth before anything of a step is pinned, a sentence each: which side is up and where its cut end is, what is chalked while
+    /// its edges are whole, what is folded onto what.
+    ///
+    /// What is cut after the cloth is opened out is measured from edges and the cut end, and much of them is gone by then: pieces that were cut fall
+    /// out when a fold is opened. So its grainlines are marked on the flat cloth first, whatever the way of folding.
+    pub fn laid_in_words(&self, lies: ClothLies) -> Vec<String> {
+        const NEAR: &str = "The cut end is near you.";
+        match lies {
+            ClothLies::Open => vec![NEAR.to_owned()],
+            ClothLies::OpenedOut => vec![NEAR.to_owned(), "Pin on the chalked grainlines.".to_owned()],
+            ClothLies::Folded(cloth) => {
+                let flat = format!("Lay it {}, the cut end near you.", self.face_up().words());
+                let chalk = self.opened_out_step().map(|step| {
+                    let done = if cloth.is_cut_across() { "cut across" } else { "fold" };
+                    format!(
+                        "Before you {done}, measure and chalk the grainlines of step {step}: step 1 cuts into the edges."
+                    )
+                });
+                std::iter::once(flat).chain(chalk).chain([self.folded_by_hand(&cloth)]).collect()
+            }
+        }
+    }
+
+    /// The number of the step for which folded cloth is opened out, from 1; none where everything is cut folded.
+    fn opened_out_step(&self) -> Option<usize> {
+        let has_rest = self.cut_at_once().iter().any(|cuts| !cuts.is_folded());
+        has_rest.then(|| self.folded_cloth().len() + 1)
+    }
+
+    /// What hands fold onto what, and where the fold is then.
+    fn folded_by_hand(&self, cloth: &FoldedCloth) -> String {
+        let over = self.over_or_under();
+        match cloth.folding {
+            Folding::Middle { .. } => format!("Fold the right half {over} the left: the fold is at your right."),
+            Folding::LeftEdge { .. } => format!("Fold the left edge {over}: the fold is at your left."),
+            Folding::RightEdge { .. } => format!("Fold the right edge {over}: the fold is at your right."),
+            Folding::BothEdges { .. } => format!("Fold both edges {over}: a fold is at either side."),
+            Folding::Across { .. } => format!("Fold the far half {over} the near one: the fold is at the far end."),
+            Folding::CutAcross { .. } => {
+                format!("Cut it across and turn the far part {over}: the cut is at the far end.")
+            }
+        }
+    }
+
+    /// Whether what is turned comes to lie over or under what stays.
+    fn over_or_under(&self) -> &'static str {
+        if self.cloth.design.is_some() { "under" } else { "over" }
+    }
+
     /// Which sides of folded cloth lie on each other.
     fn sides_in_words(&self, face: FaceUp) -> &'static str {
         match face {
@@ -75,7 +124,7 @@ impl Layout {
 
     /// What is folded and how far, of which stretch of the cloth.
     fn folding_in_words(&self, cloth: &FoldedCloth, units: Units) -> String {
-        let over = if self.cloth.design.is_some() { "under" } else { "over" };
+        let over = self.over_or_under();
         let said = |mm: f64| format_length(mm, units);
         let from_right = |at: f64| said(cloth.cloth_width - at);
         let words = match cloth.folding {
@@ -164,5 +213,46 @@ mod tests {
         let mut designed = sample::off_centre_layout();
         designed.cloth.design = Some(crate::Design::repeating(Some(crate::Repeat::even(90.0, 50.0)), None));
         assert_eq!(said(&designed), "Left edge folded under 25 cm, the design outside");
+    }
+
+    /// Opened out, the cloth has lost edges to measure from; so what is cut from it then is marked while it is whole.
+    #[test]
+    fn every_way_of_folding_begins_with_flat_cloth_on_which_the_second_step_is_chalked() {
+        let cases = [
+            (sample::folded_layout(), "Fold the right half over the left: the fold is at your right."),
+            (sample::off_centre_layout(), "Fold the left edge over: the fold is at your left."),
+            (sample::to_the_middle_layout(), "Fold both edges over: a fold is at either side."),
+            (sample::part_folded_layout(), "Fold the right half over the left: the fold is at your right."),
+            (sample::crosswise_layout(), "Fold the far half over the near one: the fold is at the far end."),
+            (sample::cut_and_turned_layout(), "Cut it across and turn the far part over: the cut is at the far end."),
+        ];
+        for (mut layout, fold) in cases {
+            let before = if layout.way == crate::Way::CutAndTurned { "cut across" } else { "fold" };
+            let chalk =
+                format!("Before you {before}, measure and chalk the grainlines of step 2: step 1 cuts into the edges.");
+            let flat = "Lay it right side up, the cut end near you.";
+            assert_eq!(layout.laid_in_words(folded(&layout)), [flat, chalk.as_str(), fold]);
+            let opened = layout.laid_in_words(ClothLies::OpenedOut);
+            assert_eq!(opened, ["The cut end is near you.", "Pin on the chalked grainlines."]);
+            // Where everything is cut folded there is nothing to chalk.
+            let singles: Vec<usize> = (layout.cut_at_once().iter())
+                .filter_map(|cuts| if let crate::CutAtOnce::OneLayer(i) = cuts { Some(*i) } else { None })
+                .collect();
+            let mut index = 0..;
+            layout.cuts.retain(|_| index.next().is_some_and(|i| !singles.contains(&i)));
+            assert_eq!(layout.laid_in_words(folded(&layout)), [flat, fold]);
+        }
+        assert_eq!(sample::open_layout().laid_in_words(ClothLies::Open), ["The cut end is near you."]);
+    }
+
+    #[test]
+    fn with_its_design_outside_cloth_is_folded_under_from_the_same_start() {
+        let mut designed = sample::folded_layout();
+        designed.cloth.design = Some(crate::Design::repeating(Some(crate::Repeat::even(90.0, 50.0)), None));
+        let said = designed.laid_in_words(folded(&designed));
+        assert_eq!(said[0], "Lay it right side up, the cut end near you.");
+        assert_eq!(said[2], "Fold the right half under the left: the fold is at your right.");
+        designed.cloth.right_side = RightSide::Both;
+        assert_eq!(designed.laid_in_words(folded(&designed))[0], "Lay it either side up, the cut end near you.");
     }
 }

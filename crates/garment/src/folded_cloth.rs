@@ -103,6 +103,11 @@ impl FoldedCloth {
         !matches!(self.folding, Folding::Across { .. } | Folding::CutAcross { .. })
     }
 
+    /// Whether it is cut in two, so that one part is laid on the other.
+    pub fn is_cut_across(&self) -> bool {
+        matches!(self.folding, Folding::CutAcross { .. })
+    }
+
     /// The part of the flat cloth that stays where it is; unbounded where it goes on to an edge or an end of the cloth.
     pub fn stays(&self) -> Bounds {
         let mut min = point(f64::NEG_INFINITY, if self.from > 0.0 { self.from } else { f64::NEG_INFINITY });

@@ -67,6 +67,18 @@ pub struct PlacingRow {
     pub from_cut_end: f64,
 }
 
+impl PlacingRow {
+    /// Which side of the paper is up and which way its top points: "face up", "face down, top down", "on the fold".
+    pub fn lies_in_words(&self) -> String {
+        let face = match (self.on_fold, self.face_down) {
+            (true, _) => "on the fold",
+            (false, true) => "face down",
+            (false, false) => "face up",
+        };
+        std::iter::once(face.to_owned()).chain(lies_words(self.turned_deg)).collect::<Vec<_>>().join(", ")
+    }
+}
+
 /// The placing table of a layout, in the order of its cuts.
 pub fn placing_table(layout: &Layout) -> Vec<PlacingRow> {
     let names = layout.copy_names();
@@ -232,6 +244,20 @@ mod tests {
             None,
         ];
         assert_eq!(told, expected.map(|words| words.map(str::to_owned)));
+    }
+
+    #[test]
+    fn how_a_piece_lies_is_told_in_words() {
+        let row = placing_table(&sample::open_layout()).remove(0);
+        let said = |face_down, turned_deg| PlacingRow { face_down, turned_deg, ..row.clone() }.lies_in_words();
+        assert_eq!(said(false, 0.0), "face up");
+        assert_eq!(said(true, 360.0), "face down");
+        assert_eq!(said(true, 180.0), "face down, top down");
+        assert_eq!(said(false, 90.0), "face up, top to the left edge");
+        assert_eq!(said(false, 359.0), "face up, tilted 1° clockwise");
+        let on_fold = PlacingRow { on_fold: true, ..row.clone() };
+        assert_eq!(on_fold.lies_in_words(), "on the fold");
+        assert_eq!(PlacingRow { turned_deg: 180.0, ..on_fold }.lies_in_words(), "on the fold, top down");
     }
 
     #[test]

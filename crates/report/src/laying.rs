@@ -1,20 +1,15 @@
 //! What is pinned and cut, a step of the work after the other: what is cut at once as one thing to do, with where it lies.
 
-use ellwand_garment::{
-    ClothLies, CutAtOnce, Folding, LayingRow, LayingStep, Layout, Units, format_length, laying_list,
-};
+use ellwand_garment::{ClothLies, CutAtOnce, LayingRow, LayingStep, Layout, Units, format_length, laying_list};
 
-use crate::{
-    CheckItem,
-    placing::{lies, rows_have_sides},
-};
+use crate::{CheckItem, placing::rows_have_sides};
 
 /// What is laid and cut while the cloth lies one way.
 pub(crate) struct Step {
     /// How the cloth lies, numbered where there are several steps.
     pub(crate) heading: String,
-    /// Where a person stands.
-    pub(crate) stand: &'static str,
+    /// How it is laid so, and where a person stands.
+    pub(crate) laid: String,
     /// What to pin and cut, from the cut end on.
     pub(crate) items: Vec<CheckItem>,
 }
@@ -27,7 +22,7 @@ pub(crate) fn steps(layout: &Layout, units: Units) -> Vec<Step> {
         let lies = layout.lies_in_words(step.cloth, units);
         Step {
             heading: if several { format!("{number}. {lies}") } else { lies },
-            stand: stand(step.cloth),
+            laid: layout.laid_in_words(step.cloth).join(" "),
             items: step.rows.iter().map(|row| item(row, step, layout, units)).collect(),
         }
     };
@@ -52,20 +47,6 @@ fn cuts(cuts: CutAtOnce) -> Vec<usize> {
     }
 }
 
-/// Where a person stands.
-fn stand(cloth: ClothLies) -> &'static str {
-    match cloth {
-        ClothLies::Open | ClothLies::OpenedOut => "The cut end is near you.",
-        ClothLies::Folded(cloth) => match cloth.folding {
-            Folding::Middle { .. } | Folding::RightEdge { .. } => "The cut end is near you, the fold at your right.",
-            Folding::LeftEdge { .. } => "The cut end is near you, the fold at your left.",
-            Folding::BothEdges { .. } => "The cut end is near you, a fold at either side.",
-            Folding::Across { .. } => "The cut end is near you, the fold at the far end.",
-            Folding::CutAcross { .. } => "The cut end is near you, the place where it was cut across at the far end.",
-        },
-    }
-}
-
 /// "3 left + right  Front", as on the sheet; which of the two lies above is told apart.
 fn name(row: &LayingRow) -> String {
     let mut copies: Vec<String> = row.copies.iter().map(ToString::to_string).filter(|name| !name.is_empty()).collect();
@@ -83,7 +64,7 @@ fn how(row: &LayingRow, step: &LayingStep, layout: &Layout, units: Units) -> Vec
         (CutAtOnce::OneLayer(_), _) if step.cloth == ClothLies::OpenedOut => lines.push("from one layer".to_owned()),
         _ => {}
     }
-    lines.push(lies(placing));
+    lines.push(placing.lies_in_words());
     let from = placing.from.name();
     let [low, high] = [placing.low_end, placing.high_end].map(|mm| format_length(mm, units));
     if low != high {
@@ -139,11 +120,29 @@ mod tests {
     #[test]
     fn each_way_of_folding_says_where_to_stand_and_how_the_cloth_lies() {
         let cases = [
-            (Way::CentreFold, "Folded lengthwise, ", "the fold at your right", "folded lengthwise down the middle"),
-            (Way::Crosswise, "Folded across ", "the fold at the far end", "folded across "),
-            (Way::CutAndTurned, "Cut across ", "where it was cut across at the far end", "cut across "),
+            (
+                Way::CentreFold,
+                "Folded lengthwise, ",
+                "the fold is at your right",
+                "folded lengthwise down the middle",
+                ["lower, left of fold", "upper, right of fold"],
+            ),
+            (
+                Way::Crosswise,
+                "Folded across ",
+                "the fold is at the far end",
+                "folded across ",
+                ["lower, near half", "upper, far half"],
+            ),
+            (
+                Way::CutAndTurned,
+                "Cut across ",
+                "the cut is at the far end",
+                "cut across ",
+                ["lower, near part", "upper, far part"],
+            ),
         ];
-        for (way, heading, where_to_stand, in_short) in cases {
+        for (way, heading, where_to_stand, in_short, in_layers) in cases {
             let plan = planned(WayChoice::Only(way));
             let layout = plan.layout();
             let steps = steps(layout, Units::Centimetres);
@@ -153,7 +152,7 @@ mod tests {
                 "{}",
                 step.heading
             );
-            assert!(step.stand.contains(where_to_stand), "{}", step.stand);
+            assert!(step.laid.contains(where_to_stand), "{}", step.laid);
             let [side] = &step.items[..] else { panic!("both sides are cut at once") };
             assert!(side.how[0].starts_with("both layers: "), "{:?}", side.how);
             let row = layout_row(layout, Units::Centimetres);
@@ -161,7 +160,7 @@ mod tests {
             let table = table(layout, Units::Centimetres);
             let mut layers: Vec<&str> = table.rows.iter().filter_map(|row| Some(row.last()?.as_str())).collect();
             layers.sort_unstable();
-            assert_eq!(layers, ["lower", "upper"], "{way:?}");
+            assert_eq!(layers, in_layers, "{way:?}");
         }
     }
 }

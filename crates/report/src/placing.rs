@@ -1,7 +1,7 @@
 //! Where each piece lies, in tape-measure fractions: the placing table, its words, and how to read it.
 
 use ellwand_garment::{
-    CutAtOnce, Folding, Layout, PlacingRow, Units, format_length, format_length_up, lies_words, placing_table,
+    Cut, CutAtOnce, Fold, Folding, Layout, PlacingRow, Units, format_length, format_length_up, placing_table,
 };
 
 use crate::{Column, Table};
@@ -17,10 +17,11 @@ pub(crate) fn table(layout: &Layout, units: Units) -> Table {
         format_length_up(layout.length, units),
         format_length(layout.cloth.width, units)
     );
-    of_rows(caption, &placing_table(layout), layers(layout), units)
+    let rows = placing_table(layout);
+    of_rows(caption, &rows, layers(layout, &rows), units)
 }
 
-fn of_rows(caption: String, rows: &[PlacingRow], layers: Option<Vec<&str>>, units: Units) -> Table {
+fn of_rows(caption: String, rows: &[PlacingRow], layers: Option<Vec<String>>, units: Units) -> Table {
     let words = ["no.", "piece", "copy", "lies", "measure from"].map(Column::words).into_iter();
     let figures = ["low end", "high end", "cut end"].map(Column::figures);
     let columns = words.chain(figures).chain(layers.is_some().then(|| Column::words("layer"))).collect();
@@ -29,42 +30,48 @@ fn of_rows(caption: String, rows: &[PlacingRow], layers: Option<Vec<&str>>, unit
             row.number.to_string(),
             row.piece.clone(),
             row.copy_name.to_string(),
-            lies(row),
+            row.lies_in_words(),
             row.from.name().to_owned(),
             format_length(row.low_end, units),
             format_length(row.high_end, units),
             format_length(row.ends_from_cut_end[0], units),
         ];
-        cells.into_iter().chain(layers.iter().map(|layers| layers[i].to_owned())).collect()
+        cells.into_iter().chain(layers.iter().map(|layers| layers[i].clone())).collect()
     };
     Table { caption, columns, rows: rows.iter().enumerate().map(cells).collect() }
 }
 
-/// In which layer of folded cloth each cut lies, in the order of the cuts; nothing for cloth that lies open.
-fn layers(layout: &Layout) -> Option<Vec<&'static str>> {
+/// In which layer of folded cloth each cut lies, and of two that are cut as one on which side of the fold, in the order of the cuts; nothing for
+/// cloth that lies open.
+fn layers(layout: &Layout, rows: &[PlacingRow]) -> Option<Vec<String>> {
     layout.upper_layer()?;
-    let mut layers = vec!["one"; layout.cuts.len()];
+    let mut layers = vec!["one".to_owned(); layout.cuts.len()];
     for cuts in layout.cut_at_once() {
-        match cuts {
-            CutAtOnce::OnFold(i) => layers[i] = "both",
-            CutAtOnce::BothLayers(one, other) => {
+        match (cuts, layout.fold_of(cuts)) {
+            (CutAtOnce::OnFold(i), _) => layers[i] = "both".to_owned(),
+            (CutAtOnce::BothLayers(one, other), Some(fold)) => {
                 let [above, below] = layout.upper_and_lower(one, other);
-                (layers[above], layers[below]) = ("upper", "lower");
+                for (i, layer) in [(above, "upper"), (below, "lower")] {
+                    layers[i] = format!("{layer}, {}", side_of(fold, &layout.cuts[i], &rows[i]));
+                }
             }
-            CutAtOnce::OneLayer(_) => {}
+            (CutAtOnce::BothLayers(..), None) | (CutAtOnce::OneLayer(_), _) => {}
         }
     }
     Some(layers)
 }
 
-/// Face and turn in words.
-pub(crate) fn lies(row: &PlacingRow) -> String {
-    let face = match (row.on_fold, row.face_down) {
-        (true, _) => "on the fold",
-        (false, true) => "face down",
-        (false, false) => "face up",
-    };
-    std::iter::once(face.to_owned()).chain(lies_words(row.turned_deg)).collect::<Vec<_>>().join(", ")
+/// On which side of a fold a cut lies on cloth that is opened out.
+fn side_of(fold: Fold, cut: &Cut, row: &PlacingRow) -> String {
+    let center = cut.outline.bounds().center();
+    match fold {
+        Fold::Lengthwise { at } if center.x <= at => format!("left of {}", row.from.name()),
+        Fold::Lengthwise { .. } => format!("right of {}", row.from.name()),
+        Fold::Crosswise { at } if center.y <= at => "near half".to_owned(),
+        Fold::Crosswise { .. } => "far half".to_owned(),
+        Fold::CutAndTurned { at, .. } if center.y <= at => "near part".to_owned(),
+        Fold::CutAndTurned { .. } => "far part".to_owned(),
+    }
 }
 
 /// How to read it.
@@ -89,13 +96,22 @@ pub(crate) fn how_to_read(layout: &Layout) -> String {
         Folding::Across { .. } => "folded, the fold at the far end",
         Folding::CutAcross { .. } => "cut across and laid double",
     };
-    let opened = match cloth.folding {
-        Folding::CutAcross { .. } => "both parts are laid open",
-        _ => "it is opened",
+    let (opened, before) = match cloth.folding {
+        Folding::CutAcross { .. } => ("both parts are laid open", "cut it across"),
+        _ => ("it is opened", "fold it"),
+    };
+    let has_rest = layout.cut_at_once().iter().any(|cuts| !cuts.is_folded());
+    let rest = if has_rest {
+        format!(
+            ", the rest from one layer once {opened}. Chalk the grainlines of the rest on the flat cloth before you {before}."
+        )
+    } else {
+        ".".to_owned()
     };
     format!(
         "Distances on the cloth opened out, {face}, the cut end near you. {ends} {from}, selvage included. {cut_end} \"layer\" is where a piece \
-         lies while the cloth is {lies}: an upper and a lower copy are cut as one, the rest from one layer once {opened}.{names}"
+         lies while the cloth is {lies}, and where that part of the cloth is once it is flat: an upper and a lower copy are cut as \
+         one{rest}{names}"
     )
 }
 
@@ -139,17 +155,5 @@ mod tests {
         let headings: Vec<&str> = table.columns.iter().map(|column| column.heading.as_str()).collect();
         assert_eq!(headings[4..], ["measure from", "low end", "high end", "cut end"]);
         assert_eq!(table.rows[0], ["3", "Front", "right", "face up", "right edge", "11 cm", "12 cm", "4 cm"]);
-    }
-
-    #[test]
-    fn how_a_piece_lies_is_told_in_words() {
-        let said = |face_down, turned_deg| lies(&PlacingRow { face_down, turned_deg, ..row() });
-        assert_eq!(said(false, 0.0), "face up");
-        assert_eq!(said(true, 360.0), "face down");
-        assert_eq!(said(true, 180.0), "face down, top down");
-        assert_eq!(said(false, 90.0), "face up, top to the left edge");
-        assert_eq!(said(false, 359.0), "face up, tilted 1° clockwise");
-        assert_eq!(lies(&PlacingRow { on_fold: true, ..row() }), "on the fold");
-        assert_eq!(lies(&PlacingRow { on_fold: true, turned_deg: 180.0, ..row() }), "on the fold, top down");
     }
 }

@@ -183,7 +183,7 @@ fn of_cloth(number: usize, cloth: &ClothPlan, sheets: &[Sheet], units: Units) ->
     let mut list: Vec<Block> = laying::halves(layout).map(Block::Paragraph).into_iter().collect();
     for step in steps {
         list.push(Block::CheckList(CheckList {
-            caption: format!("{}. {}", step.heading, step.stand),
+            caption: format!("{}. {}", step.heading, step.laid),
             items: step.items,
         }));
     }

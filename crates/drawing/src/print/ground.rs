@@ -111,16 +111,6 @@ impl Ground {
         self.line(3, 0.15, &[])
     }
 
-    /// How wide cutting lines are, mm.
-    pub(super) fn cut_width(self) -> f64 {
-        0.4 * self.thick()
-    }
-
-    /// Over lines that are not to be seen.
-    pub(super) fn blank_line(self) -> Ink {
-        Ink { fill: None, stroke: self.blank().fill, width: 1.8 * self.cut_width(), ..self.blank() }
-    }
-
     /// Under words that stand on a line.
     pub(super) fn blank(self) -> Ink {
         let fill = if self == Self::Black { "#000000" } else { "#ffffff" };

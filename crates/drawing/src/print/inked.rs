@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use ellwand_garment::{CutRule, Draft, Pattern, Pressed, View};
-use ellwand_geometry::{EdgeShape, Outline, Point, distance, place_at_share, point};
+use ellwand_geometry::{EdgeShape, Outline, Point, distance, distance_to_segment, place_at_share, point};
 
 use crate::{
     marks::{Closure, Ink, Mark},
@@ -116,6 +116,12 @@ impl PrintedPiece {
             let framed = in_its_frame(draft);
             let mut cutting = framed.cutting;
             let has_cutting_line = cutting.is_some();
+            let folds: Vec<[Point; 2]> = (framed.strokes.iter().filter(|(on, _)| *on == On::Fold))
+                .filter_map(|(_, stroke)| match through(&flat(stroke), cutting.as_deref())[..] {
+                    [from, .., to] => Some([from, to]),
+                    _ => None,
+                })
+                .collect();
             for (on, stroke) in &framed.strokes {
                 // Of several sizes the seam lines would make a thicket; heads of grainlines are filled, below.
                 let is_head = *on == On::Grain && stroke.runs.len() > 1;
@@ -144,10 +150,16 @@ impl PrintedPiece {
                     continue;
                 }
                 let points = if *on == On::Fold { through(&points, cutting.as_deref()) } else { points };
-                if *on == On::Fold {
-                    marks.extend(blank_along(&points, ground));
+                let ink = ground.ink(*on, k, count);
+                if matches!(on, On::Cut | On::Seam) && closure == Closure::Closed {
+                    marks.extend(off_the_fold(&points, &folds).into_iter().map(|(points, closure)| Mark::Shape {
+                        points: down(&points),
+                        closure,
+                        ink,
+                    }));
+                    continue;
                 }
-                marks.push(Mark::Shape { points: down(&points), closure, ink: ground.ink(*on, k, count) });
+                marks.push(Mark::Shape { points: down(&points), closure, ink });
             }
             let shows_seam = count == 1 && framed.strokes.iter().any(|(on, _)| *on == On::Seam);
             if !shows_seam {
@@ -303,15 +315,26 @@ fn through(line: &[Point], cutting: Option<&[Point]>) -> Vec<Point> {
     vec![*from + along * least, *from + along * most]
 }
 
-/// A blank line under a fold, so that the cutting line does not run along it; its ends stay for the corners.
-fn blank_along(line: &[Point], ground: Ground) -> Option<Mark> {
-    let [from, .., to] = line[..] else { return None };
-    let corner = 0.3 * ground.cut_width();
-    let length = distance(from, to);
-    (length > 4.0 * corner).then(|| {
-        let by = (to - from) * (2.0 * corner / length);
-        Mark::path(down(&[from + by, to - by]), ground.blank_line())
-    })
+/// What of a closed line does not run along a fold, where nothing is cut or sewn: all of it, or open lines from fold to fold.
+fn off_the_fold(ring: &[Point], folds: &[[Point; 2]]) -> Vec<(Vec<Point>, Closure)> {
+    let lies_on = |p: Point, [from, to]: [Point; 2]| distance_to_segment(p, from, to) < SAME;
+    let count = ring.len();
+    let is_fold = |i: usize| folds.iter().any(|&fold| lies_on(ring[i], fold) && lies_on(ring[(i + 1) % count], fold));
+    let Some(first) = (0..count).find(|&i| is_fold(i)) else { return vec![(ring.to_vec(), Closure::Closed)] };
+    let mut runs: Vec<Vec<Point>> = Vec::new();
+    let mut goes_on = false;
+    for i in (1..count).map(|step| (first + step) % count) {
+        if is_fold(i) {
+            goes_on = false;
+            continue;
+        }
+        match runs.last_mut() {
+            Some(run) if goes_on => run.push(ring[(i + 1) % count]),
+            _ => runs.push(vec![ring[i], ring[(i + 1) % count]]),
+        }
+        goes_on = true;
+    }
+    runs.into_iter().map(|run| (run, Closure::Open)).collect()
 }
 
 /// A level line where it lies within the piece.

@@ -10,6 +10,7 @@ use super::{
     sheet_pages, tile_pages,
 };
 use crate::marks::{Closure, Mark};
+use crate::strokes::On;
 
 /// A panel so wide and high with allowances of 15 mm, a notch at its right edge and a level.
 fn panel(width: f64, height: f64) -> Draft {
@@ -144,6 +145,36 @@ fn half(width: f64, height: f64) -> Draft {
     draft
 }
 
+/// A machine that cuts along cutting lines follows every line of the file, be it covered by another or not.
+#[test]
+fn no_cutting_line_runs_along_a_fold() {
+    let drafts = [half(200.0, 300.0), half(220.0, 320.0)];
+    for (sizes, of) in [(1, &drafts[..1]), (2, &drafts[..])] {
+        let piece = PieceToPrint { number: 3, cuts: &[], drafts: of.iter().collect(), roll_lines: Vec::new() };
+        let piece = PrintedPiece::new(&piece, &words(&["38", "40"][..sizes]), Ground::Paper);
+        let cuts = (0..sizes).map(|k| Ground::Paper.ink(On::Cut, k, sizes));
+        let lines: Vec<Vec<Point>> = cuts
+            .flat_map(|of| {
+                piece.marks.iter().filter_map(move |mark| match mark {
+                    Mark::Shape { points, closure, ink } if *ink == of => {
+                        assert_eq!(*closure, Closure::Open, "it ends at the fold");
+                        Some(points.clone())
+                    }
+                    _ => None,
+                })
+            })
+            .collect();
+        assert_eq!(lines.len(), sizes, "{lines:?}");
+        for line in lines {
+            let is_at_fold = |p: Point| p.x.abs() < 1e-9;
+            assert!(is_at_fold(line[0]) && is_at_fold(line[line.len() - 1]), "{line:?}");
+            assert!(line.windows(2).all(|w| !(is_at_fold(w[0]) && is_at_fold(w[1]))), "{line:?}");
+        }
+        let white = |mark: &Mark| matches!(mark, Mark::Shape { ink, .. } if ink.stroke == Some("#ffffff"));
+        assert!(!piece.marks.iter().any(white), "nothing is covered up");
+    }
+}
+
 #[test]
 fn a_fold_edge_says_that_it_is_not_cut() {
     for ground in [Ground::Paper, Ground::White, Ground::Black] {
@@ -165,7 +196,7 @@ fn a_fold_edge_says_that_it_is_not_cut() {
             let bracket = |mark: &&Mark| match mark {
                 Mark::Shape { points, closure: Closure::Open, ink } => {
                     points.len() == 4
-                        && ink.width < ground.cut_width()
+                        && *ink == ground.ink(On::Grain, 0, 1)
                         && points[0].x.abs() < 1e-9
                         && points[3].x.abs() < 1e-9
                         && points[1].x > 1.0

@@ -2,7 +2,7 @@
 
 use ellwand_garment::{Layout, Units, beginning, format_length, format_length_up};
 
-use crate::laying::{how_to_read, steps};
+use crate::laying::{halves, how_to_read, steps};
 
 /// Letters that a phone of 360 pixels shows in a line at a size that is read at arm's length.
 const NARROW: usize = 40;
@@ -25,15 +25,17 @@ pub fn laying_text(layout: &Layout, units: Units) -> String {
     for step in steps(layout, units) {
         write("", "");
         write(&step.heading, "");
-        write(step.stand, "");
+        write(&step.laid, "");
         for item in step.items {
             write("", "");
             write(&format!("[ ] {}", item.what), INDENT);
             item.how.iter().for_each(|text| write(&format!("{INDENT}{text}"), "      "));
         }
     }
-    write("", "");
-    write(&how_to_read(layout), "");
+    for said in halves(layout).into_iter().chain([how_to_read(layout)]) {
+        write("", "");
+        write(&said, "");
+    }
     lines.push(String::new());
     lines.join("\n")
 }
