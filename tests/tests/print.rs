@@ -48,6 +48,13 @@ fn half_of(outline: &[Point]) -> Vec<Point> {
     half
 }
 
+/// How much of an outline lies on the fold, at 0, where nothing is cut: nothing of pieces that are drawn whole.
+fn along_the_fold(outline: &[Point]) -> f64 {
+    let ends = |k: usize| [outline[k], outline[(k + 1) % outline.len()]];
+    let sides = (0..outline.len()).map(ends).filter(|ends| ends.iter().all(|p| p.0.abs() < 1e-6));
+    sides.map(|[a, b]| (a.1 - b.1).abs()).sum()
+}
+
 /// How far the corners of an outline lie from its middle, in order: the same for the same outline wherever it lies and however it is turned.
 fn reaches(ring: &[Point]) -> Vec<f64> {
     let (mut x, mut y, mut twice) = (0.0, 0.0, 0.0);
@@ -65,8 +72,10 @@ fn reaches(ring: &[Point]) -> Vec<f64> {
 /// Every piece of the job is on the sheets once, each corner of its cutting line within a tenth of a millimetre.
 fn assert_each_once(scene: &Scene, job: &str, drawing: &Drawing) {
     let mut drawn: Vec<Vec<f64>> = (drawing.sheets.iter().flat_map(|sheet| &sheet.strokes))
-        .filter(|stroke| is_cutting_line(stroke) && stroke.closed)
+        .filter(|stroke| is_cutting_line(stroke))
         .map(points)
+        // Of a half it goes from fold to fold, and nothing is cut between its ends.
+        .filter(|line| line.len() > 2)
         .map(|line| reaches(if line.first() == line.last() { &line[1..] } else { &line }))
         .collect();
     for (name, outline) in cutting_lines(scene, job) {
@@ -166,7 +175,7 @@ fn joined_pages_show_every_cutting_line_once_and_whole() {
                 joined += on_page;
             }
             let pieces = cutting_lines(&scene, job);
-            let whole: f64 = pieces.iter().map(|(_, outline)| length(outline, true)).sum();
+            let whole: f64 = pieces.iter().map(|(_, outline)| length(outline, true) - along_the_fold(outline)).sum();
             assert!(
                 (joined - whole).abs() < 0.2 * pieces.len() as f64,
                 "{job} {paper} {overlap}: {joined:.1} mm joined, {whole:.1} mm cut"

@@ -6,6 +6,7 @@ use crate::boxes::TurnedBox;
 use crate::clearing::{Clearing, Obstacle, Region};
 use crate::drawn::{Drawn, write_label};
 use crate::figure::{Figure, boxed, edge_line};
+use crate::folded::Part;
 use crate::frame::Frame;
 use crate::hatch;
 use crate::label::{self, Label, Surroundings, Wording};
@@ -144,8 +145,15 @@ impl Figure {
                 Reach::Clear,
                 Reach::Round(LONG_LEADER),
             ];
+            // What waits for a later step and says its number in another part of it needs none here that leads across others.
+            let is_said = piece.shown.part == Part::CutLater
+                && drawn
+                    .iter()
+                    .enumerate()
+                    .any(|(j, other)| j != i && !homeless.contains(&j) && other.shown.wording.number == wording.number);
+            let reaches = if is_said { &reaches[..1] } else { &reaches[..] };
             let beside =
-                reaches.into_iter().find_map(|reach| place(wording.number_alone(), &targets, reach, &mut words, marks));
+                reaches.iter().find_map(|&reach| place(wording.number_alone(), &targets, reach, &mut words, marks));
             let mut ways = piece.unbroken_ways();
             ways.iter_mut().for_each(|way| way.fixed.extend(&leaders));
             if beside.is_none()
@@ -165,8 +173,9 @@ impl Figure {
                     write_label(&label, marks);
                     words.push(label.frame.grown(0.3));
                     labels.push(piece.record(label, 0, LabelSite::Inside));
-                } else if let Some((label, target)) =
-                    place(wording.number_alone(), &targets, Reach::Anywhere, &mut words, marks)
+                } else if !is_said
+                    && let Some((label, target)) =
+                        place(wording.number_alone(), &targets, Reach::Anywhere, &mut words, marks)
                 {
                     leaders.push(Obstacle { a: label.frame.center, b: target, reach: 0.3 });
                     self.write_on_cloth(&label, marks);

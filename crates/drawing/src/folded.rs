@@ -62,7 +62,7 @@ pub(crate) struct Shown {
     pub(crate) part: Part,
     /// From which layer it is cut, if later.
     pub(crate) layer: Layer,
-    /// Which side of the paper is up and which way its top points, in words.
+    /// Which side of the paper is up and which way its top points, in words; on folded cloth in how many layers, too.
     pub(crate) lies: String,
     /// Which side is up.
     pub(crate) face: Face,
@@ -155,7 +155,8 @@ pub(crate) fn steps(layout: &Layout) -> Option<Steps> {
     let mut opened = Vec::new();
     for (i, cut) in layout.cuts.iter().enumerate() {
         opened.push(if single.contains(&i) {
-            shown_open(cut, &named, &matched)
+            let shown = shown_open(cut, &named, &matched);
+            Shown { lies: format!("from one layer, {}", shown.lies), ..shown }
         } else {
             shown_flat(cut, &named, Part::Gone)
         });
@@ -368,7 +369,12 @@ fn axis(cut: &Cut) -> Option<[Point; 2]> {
 
 fn shown_pair(stays: &Cut, turned: &Cut, named: &Named<'_>) -> Shown {
     let names = both_names(named.name(stays), named.name(turned));
-    Shown { cuts: 2, wording: wording(stays, &names, notes(stays)), ..shown_flat(stays, named, Part::CutNow) }
+    Shown {
+        cuts: 2,
+        wording: wording(stays, &names, notes(stays)),
+        lies: format!("both layers, {}", named.lies(stays)),
+        ..shown_flat(stays, named, Part::CutNow)
+    }
 }
 
 fn shown_on_fold(cut: &Cut, named: &Named<'_>, fold: f64, cloth: &FoldedCloth) -> Shown {

@@ -17,7 +17,7 @@ pub(crate) struct Untold {
     number: String,
     /// Name of the piece.
     piece: String,
-    /// Which side of the paper is up and which way its top points.
+    /// Which side of the paper is up and which way its top points; on folded cloth in how many layers, too.
     lies: String,
     /// Where it lies.
     measured: Measured,
