@@ -149,6 +149,30 @@ fn a_far_part_that_is_longer_than_the_near_one_is_said_to_reach_beyond_it() {
     }
 }
 
+/// Who cuts from the sheet alone would cut half a piece.
+#[test]
+fn the_key_says_of_a_half_that_is_cut_whole_that_it_is_drawn_twice() {
+    let asked = ellwand_garment::Asked {
+        piece: "Back".into(),
+        copies: vec![1],
+        count: 1,
+        hands: ellwand_garment::Hands::Any,
+        on_fold: true,
+        grain: ellwand_garment::GrainRule::Straight,
+        strips: None,
+    };
+    let said = |layout: &Layout| texts(&layout_sheet(layout, &INCHES)).join(" ");
+    let [mut open, mut crosswise, mut folded] =
+        [samples::open_jacket(Nap::With), samples::crosswise_jacket(), samples::folded_jacket()];
+    assert!(!said(&open).contains("half on paper"));
+    for layout in [&mut open, &mut crosswise, &mut folded] {
+        layout.asked = vec![asked.clone()];
+    }
+    assert!(said(&open).contains("half on paper: draw round it"), "{}", said(&open));
+    assert!(said(&crosswise).contains("in step 2, half on paper:"), "{}", said(&crosswise));
+    assert!(!said(&folded).contains("half on paper"), "it is cut on the fold");
+}
+
 /// Where there is room under the key, the list stands there and no paper is wasted.
 #[test]
 fn a_short_list_stands_below_the_key() {
