@@ -48,7 +48,7 @@ impl Figure {
         marks: &mut Vec<Mark>,
     ) {
         let cloth = self.cloth_on(frame);
-        let flaws: Vec<Vec<Point>> = self.flaws.iter().map(|f| frame.all(f)).collect();
+        let flaws: Vec<Vec<Point>> = self.flaws_in_view().map(|flaw| frame.all(&flaw)).collect();
         let outside: Vec<Vec<Point>> =
             self.off_cut.iter().flat_map(|off_cut| &off_cut.outside).map(|part| frame.all(part)).collect();
         let words_left: Vec<Vec<Point>> =

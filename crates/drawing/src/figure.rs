@@ -4,6 +4,7 @@ use ellwand_garment::{Cloth, Fold, FoldLine, Units};
 use ellwand_geometry::{Bounds, Point, point};
 
 use crate::block::Block;
+use crate::clip;
 use crate::design::{Strength, lines, tints};
 use crate::drawn::{Drawn, Paper, other_layer, overlapping, shares_its_place, write_label};
 use crate::folded::{Layer, Part, Shown};
@@ -251,8 +252,8 @@ impl Figure {
             let ink = if matches!(crease.line.fold, Fold::CutAndTurned { .. }) { Ink::EDGE } else { Ink::CREASE };
             marks.extend(self.crease_line(crease).map(|[a, b]| Mark::stroke(frame.at(a), frame.at(b), ink)));
         }
-        for flaw in &self.flaws {
-            let shape = frame.all(flaw);
+        for flaw in self.flaws_in_view() {
+            let shape = frame.all(&flaw);
             marks.push(Mark::area(shape.clone(), Ink::FLAW));
             let lines = [45.0, -45.0].iter().flat_map(|&deg| hatch::lines(&shape, 0.8, deg)).collect();
             marks.push(Mark::Strokes { lines, ink: Ink::FINE });
@@ -260,6 +261,12 @@ impl Figure {
         for left in &self.left {
             marks.extend(left_over::marks(left, frame, self.units));
         }
+    }
+
+    /// What the picture shows of the flaws: cloth may go on, and an old crease with it.
+    pub(crate) fn flaws_in_view(&self) -> impl Iterator<Item = Vec<Point>> {
+        let seen = |flaw: &Vec<Point>| clip::above(&clip::below(flaw, self.length), self.from);
+        self.flaws.iter().map(seen).filter(|flaw| flaw.len() >= 3)
     }
 
     /// What of a crease the picture shows.

@@ -219,12 +219,12 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
         let shown = MatchPoint { on_design: true, ..MatchPoint::default() };
         rows.push(sample(lettered_ring(&shown, colours), "stands at a set place of the design"));
     }
-    if figures.iter().any(|f| !f.flaws.is_empty()) {
+    if figures.iter().any(|f| f.flaws_in_view().next().is_some()) {
         let area = swatch();
         let lines = [45.0, -45.0].iter().flat_map(|&deg| hatch::lines(&area, 0.8, deg)).collect();
         rows.push(sample(
             vec![Mark::area(area.clone(), Ink::FLAW), Mark::Strokes { lines, ink: Ink::FINE }],
-            "flaw: keep clear",
+            "flaw or old crease: keep clear",
         ));
     }
     if figures.iter().any(|f| !f.left.is_empty()) {

@@ -141,6 +141,7 @@
 //! straighten_ends = "1/8 yd"               # for both ends together
 //! on_hand = "2 3/4 yd"
 //! flaws = [{ at = ["10 in", "14 in"], size = ["2 in", "1 in"] }]   # from the left edge and the cut end
+//! creases = ["22 1/2 in"]                  # old folds along cloth on hand, from the left edge, that no piece may lie over
 //! "#;
 //! # const PATTERN: &str = r#"
 //! # format = "ellwand-pattern-1"

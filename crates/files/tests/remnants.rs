@@ -196,3 +196,36 @@ fn a_stash_that_is_not_there_is_damaged_or_another_file_is_told() {
     let nameless = told(Some("format = \"ellwand-remnants-1\"\n[[remnant]]\nname = \"x\"\nlength = \"3 in\"\n"));
     assert!(nameless.starts_with("stash.toml:2:1: error: a remnant of a stash has no `cloth`"), "{nameless}");
 }
+
+#[test]
+fn an_old_fold_is_kept_clear_of_as_far_as_the_cloth_goes() {
+    let told = "on_hand = \"2 yd\"\nshrinkage = { along = \"10%\", across = \"10%\" }\ncreases = [\"22.5 in\"]\n[[fabric.main.remnant]]\nname = \"end\"\ncoordinates = \"in\"\noutline = [[1, 2], [21, 2], [21, 12], [1, 12]]\ncreases = [\"11 in\"]";
+    let read = parse_job(&job(told, ""), &Both(None), &Limits::default()).unwrap_or_else(|faults| panic!("{faults}"));
+    let fabric = &read.job.fabrics[0];
+    let spans = |flaws: &[ellwand_geometry::Outline]| {
+        let [crease] = flaws else { panic!("one crease: {flaws:?}") };
+        let bounds = crease.bounds();
+        [bounds.min.x, bounds.max.x, bounds.min.y, bounds.max.y].map(|mm| (mm * 1000.0).round() / 1000.0)
+    };
+    assert_eq!(spans(&fabric.cloth.flaws), [513.35, 515.35, 0.0, 1645.92], "the middle of what washing leaves");
+    // From its own corner, which lies 1 in and 2 in from where it is measured.
+    assert_eq!(spans(&fabric.remnants[0].flaws), [227.6, 229.6, 0.0, 228.6]);
+    for (keys, said) in [
+        (
+            "creases = [\"22 in\"]",
+            "the cloth has creases, but no length of it is on hand; creases are of cloth at home",
+        ),
+        (
+            "on_hand = \"2 yd\"\ncreases = [\"45 in\"]",
+            "the crease is 1143.0 mm from the left edge, but the cloth reaches",
+        ),
+        ("on_hand = \"2 yd\"\ncreases = \"22 in\"", "write a list in [square brackets]"),
+        (
+            "[[fabric.main.remnant]]\nname = \"end\"\nlength = \"9 in\"\nwidth = \"9 in\"\ncreases = [\"10 in\"]",
+            "the crease is 254.0 mm from the left edge",
+        ),
+    ] {
+        let told = fault(keys);
+        assert!(told.contains(said), "{keys}: {told}");
+    }
+}

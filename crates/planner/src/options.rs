@@ -83,3 +83,12 @@ impl Observer for Listener<'_> {
         self.0.should_stop()
     }
 }
+
+/// Hands on when to stop, and nothing of what is found: a look at a part of a layout, or at one of several, would tell lengths that are nobody's answer.
+pub(crate) struct Unsaid<'p>(pub(crate) &'p dyn Progress);
+
+impl Observer for Unsaid<'_> {
+    fn should_stop(&self) -> bool {
+        self.0.should_stop()
+    }
+}

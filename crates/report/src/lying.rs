@@ -133,7 +133,8 @@ fn other_way(other: &OtherWay, units: Units) -> String {
             let layout = &plan.layout;
             let (used, buy) = (format_length_up(layout.length, units), &layout.purchase.buy_text);
             let ease = layout.ease();
-            format!("{used} used, buy {buy}, {} to cut", ease.things - ease.halves)
+            let cost = layout.purchase.cost.as_ref().map(|cost| format!(", {cost}")).unwrap_or_default();
+            format!("{used} used, buy {buy}{cost}, {} to cut", ease.things - ease.halves)
         }
         Err(fault) => format!("{}: {}", verdict(fault), reason(fault, units)),
     }

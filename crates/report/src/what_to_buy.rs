@@ -61,7 +61,11 @@ pub(crate) fn on_hand_is_short(cloth: &ClothPlan, units: Units) -> Option<Row> {
         OnHand::Enough { .. } => None,
         OnHand::Short { by } => {
             let short = format_length_up(by, units);
-            Some(Row::new("on hand", format!("{have} is {short} too short, and a layout is cut from one piece")))
+            let mut said = format!("{have} is {short} too short, and a layout is cut from one piece");
+            if !cloth.fabric.cloth.flaws.is_empty() {
+                said += "; what is to buy still keeps clear of its flaws and creases, which new cloth has not";
+            }
+            Some(Row::new("on hand", said))
         }
     }
 }

@@ -188,6 +188,19 @@ pub enum JobFault {
         /// Width bought, mm.
         width: f64,
     },
+    /// Old folds of cloth that is not there yet.
+    #[error("the cloth has creases, but no length of it is on hand")]
+    CreasesOfNoLength,
+    /// An old fold that is not on the cloth.
+    #[error("the crease is {at:.1} mm from the left edge, but the cloth reaches from {from:.1} to {to:.1} mm")]
+    CreaseOffCloth {
+        /// From the left edge, mm.
+        at: f64,
+        /// Where the cloth begins, mm.
+        from: f64,
+        /// Where it ends, mm.
+        to: f64,
+    },
     /// A list of garments without any.
     #[error("the list of garments is empty")]
     NoGarments,
@@ -278,6 +291,10 @@ impl JobFault {
             Self::OffGrainTooLarge { .. } => {
                 format!("write at most \"{MOST_OFF_GRAIN_DEG} deg\"; most cutters allow 1 or 2 at most")
             }
+            Self::CreasesOfNoLength => {
+                "creases are of cloth at home: say how long it is with `on_hand`, or leave them out".into()
+            }
+            Self::CreaseOffCloth { .. } => "measure each crease from the left edge, between the two edges".into(),
             Self::FlawOffCloth { .. } => "measure `at` from the left edge and the cut end".into(),
             Self::NoGarments => "add a [[garment]] with its name, or leave the list out".into(),
             Self::GarmentWithout { key, .. } => format!("add `{key}` to it, or to the job for every garment without"),

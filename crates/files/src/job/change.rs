@@ -153,7 +153,8 @@ impl JobFile {
             Change::OffTheRoll => {
                 self.stash = None;
                 for (_, entry) in self.fabric.iter_mut().flat_map(|fabrics| &mut fabrics.value.0) {
-                    (entry.value.on_hand, entry.value.flaws, entry.value.remnant) = (None, None, None);
+                    (entry.value.on_hand, entry.value.remnant) = (None, None);
+                    (entry.value.flaws, entry.value.creases) = (None, None);
                 }
             }
             Change::Figure(figure) => set(&mut self.figure, Name(figure.clone())),

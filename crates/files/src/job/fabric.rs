@@ -6,7 +6,7 @@ use ellwand_garment::{
 use ellwand_geometry::{Outline, point};
 
 use super::{
-    design,
+    creases, design,
     format::{FabricEntry, FlawEntry},
     lengths::{above_zero, step, usual_step},
     matching,
@@ -36,13 +36,20 @@ pub(super) fn convert(
     let sold_by = step(&entry.sold_by, "length the shop sells by", findings)
         .unwrap_or(usual_step(units.unwrap_or(Units::Inches)));
     let bought = above_zero(&entry.width, "width", findings);
-    let flaws: Vec<Outline> = entry
+    let mut flaws: Vec<Outline> = entry
         .flaws
         .as_ref()
         .map_or(&[][..], |flaws| flaws.value.as_slice())
         .iter()
         .filter_map(|flaw| convert_flaw(&flaw.value, bought, shrinkage, findings))
         .collect();
+    if let Some(creases) = &entry.creases {
+        let along = entry.on_hand.as_ref().map(|length| (0.0, length.value.mm()));
+        if along.is_none() {
+            findings.add(&creases.span, JobFault::CreasesOfNoLength);
+        }
+        flaws.extend(creases::spots(creases, bought.map(|width| (0.0, width)), along, shrinkage, findings));
+    }
     let off_grain_deg = entry.off_grain.as_ref().map_or(0.0, |angle| angle.value.degrees());
     if let Some(angle) = &entry.off_grain {
         if off_grain_deg > MOST_OFF_GRAIN_DEG {

@@ -190,6 +190,8 @@ pub(crate) struct FabricEntry {
     pub(crate) on_hand: Option<At<Length>>,
     /// Spots to avoid.
     pub(crate) flaws: Option<At<Vec<At<FlawEntry>>>>,
+    /// Where old folds run along it that do not press out, each from the left edge; for cloth on hand.
+    pub(crate) creases: Option<At<Vec<At<Length>>>>,
     /// What is woven or printed on it; plain when left out.
     pub(crate) design: Option<At<DesignEntry>>,
     /// Whether there is a design, at fault or not.
@@ -233,6 +235,7 @@ impl FromTable for FabricEntry {
             straighten_ends: fields.optional("straighten_ends", findings),
             on_hand: fields.optional("on_hand", findings),
             flaws: fields.optional("flaws", findings),
+            creases: fields.optional("creases", findings),
             design: fields.optional("design", findings),
             design_given: fields.has("design"),
             matching: fields.optional("matching", findings),

@@ -5,6 +5,7 @@ mod alternatives;
 mod candidates;
 mod change;
 mod choices;
+mod creases;
 mod cross_grain;
 mod design;
 pub(crate) mod design_format;

@@ -35,6 +35,8 @@ pub(crate) struct RemnantEntry {
     pub(crate) selvage: Option<At<SelvageWord>>,
     /// Spots to avoid, from its left and from its lower end.
     pub(crate) flaws: Option<At<Vec<At<FlawEntry>>>>,
+    /// Where old folds run along it that do not press out, each from its left.
+    pub(crate) creases: Option<At<Vec<At<Length>>>>,
     /// Whether it was washed already; it shrinks as the cloth does when left out.
     pub(crate) washed: Option<At<bool>>,
     /// From its left to the middle of a dominant bar of the design.
@@ -57,6 +59,7 @@ impl FromTable for RemnantEntry {
             coordinates: fields.optional("coordinates", findings),
             selvage: fields.optional("selvage", findings),
             flaws: fields.optional("flaws", findings),
+            creases: fields.optional("creases", findings),
             washed: fields.optional("washed", findings),
             offset_across: fields.optional("offset_across", findings),
             offset_along: fields.optional("offset_along", findings),

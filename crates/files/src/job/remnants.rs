@@ -6,6 +6,7 @@ use ellwand_garment::{Fabric, Remnant, Selvages, Shrinkage};
 use ellwand_geometry::{Outline, point};
 
 use super::{
+    creases,
     fabric::convert_flaw,
     format::{FabricEntry, JobFile},
     lengths::above_zero,
@@ -102,7 +103,12 @@ fn remnant(entry: &RemnantEntry, span: &Range<usize>, fabric: &Fabric, findings:
         let spot = convert_flaw(&flaw.value, Some(low.x + width), Default::default(), findings)?;
         washed(&spot)
     });
-    let flaws = flaws.collect();
+    let mut flaws: Vec<Outline> = flaws.collect();
+    if let Some(creases) = &entry.creases {
+        let (from, to) = (bought.bounds().min, bought.bounds().max);
+        let spots = creases::spots(creases, Some((from.x, to.x)), Some((from.y, to.y)), shrinkage, findings);
+        flaws.extend(spots.iter().map(|spot| spot.translated(point(-low.x * across, -low.y * along))));
+    }
     let usual = if entry.outline.is_none() && entry.width.is_none() { Selvages::Both } else { Selvages::None };
     let selvages = entry.selvage.as_ref().map_or(usual, |word| word.value.into());
     let (left, right) = selvages.sides(fabric.cloth.selvage);

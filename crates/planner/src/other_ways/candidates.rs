@@ -10,6 +10,8 @@ use crate::prepare::{
 
 /// Depths of folds that differ by less are one, mm.
 const SAME_DEPTH: f64 = 1.0;
+/// The least that is folded over along the cloth, mm: less is not pressed straight by hand. Common practice, without a source.
+const LEAST_DEPTH: f64 = 50.0;
 /// Most depths that are looked at.
 const MOST_DEPTHS: usize = 6;
 /// So many orders can be parted in every way.
@@ -33,7 +35,8 @@ pub(super) fn candidates<'q>(question: &Question<'q>) -> Vec<Parts<'q>> {
             let deep = depths(question, half);
             // What just fills the one edge folded in, or the other, or both of them alike.
             let lefts = deep.iter().copied().chain(deep.iter().map(|depth| half - depth)).chain([half / 2.0]);
-            let is_used = |folds: &[f64; 2]| folds.iter().all(|&at| has_use(question, at));
+            let is_deep = |[left, right]: [f64; 2]| left.min(question.fabric.cloth.width - right) >= LEAST_DEPTH;
+            let is_used = |folds: &[f64; 2]| is_deep(*folds) && folds.iter().all(|&at| has_use(question, at));
             let folds = lefts.filter_map(|left| both_folds(question, left)).filter(is_used);
             let mut all: Vec<[f64; 2]> = Vec::new();
             for folds in folds {
@@ -94,8 +97,11 @@ fn depths(question: &Question, most: f64) -> Vec<f64> {
         // Two copies through both layers keep their distance from each other too: half of it to the fold.
         depths.extend((row > 0.0).then_some(row - gap / 2.0));
     }
-    let mut folds: Vec<f64> =
-        depths.into_iter().map(|depth| on_axis(cloth, left + depth)).filter(|&at| at > left && at < most).collect();
+    let mut folds: Vec<f64> = depths
+        .into_iter()
+        .map(|depth| on_axis(cloth, left + depth))
+        .filter(|&at| at >= left.max(LEAST_DEPTH) && at < most)
+        .collect();
     folds.sort_by(f64::total_cmp);
     folds.dedup_by(|next, known| (*next - *known).abs() < SAME_DEPTH);
     let every = folds.len().div_ceil(MOST_DEPTHS).max(1);

@@ -7,7 +7,7 @@ use ellwand_nest::{Budget, Ended, Outcome, Packing, Proof, Settings};
 use crate::{
     PlanError,
     assemble::{assemble, face_up},
-    options::Listener,
+    options::Unsaid,
     prepare::{Prepared, copies::Copies, spread::Spread},
     search::{Desk, enough, solved},
 };
@@ -62,7 +62,7 @@ impl<'p> Ready<'p> {
                 enough: if self.0.len() == 1 { enough(part.question) } else { 0.0 },
                 ..Settings::default()
             };
-            found.push(solved(part, &settings, &Listener(desk.progress), &desk.regions)?);
+            found.push(solved(part, &settings, &Unsaid(desk.progress), &desk.regions)?);
         }
         Ok(Packed(found))
     }

@@ -71,6 +71,10 @@ pub(super) fn cloth(chance: &mut Chance, taste: &Taste, blanks: &Blanks, role: &
     if chance.often(rich) {
         let mm = chance.between(300.0, 4000.0);
         set("on_hand", words::length(chance, taste, mm));
+        if chance.often(rich) {
+            let creases = (0..chance.whole(1, 2)).map(|_| crease(chance, taste, width)).collect();
+            set("creases", Value::Array(creases));
+        }
     }
     if chance.often(rich) {
         let flaws = (0..chance.whole(1, 3)).map(|_| flaw(chance, taste, width)).collect();
@@ -146,6 +150,9 @@ pub(super) fn remnant(chance: &mut Chance, taste: &Taste, fabric: &Table, number
     if chance.often(0.2) {
         set("flaws", Value::Array(vec![flaw(chance, taste, 200.0)]));
     }
+    if chance.often(0.1) {
+        set("creases", Value::Array(vec![crease(chance, taste, 150.0)]));
+    }
     for (direction, key) in [("across", "offset_across"), ("along", "offset_along")] {
         if fabric.get("design").and_then(|design| design.get(direction)).is_some() {
             let mm = chance.between(0.0, 200.0);
@@ -209,4 +216,10 @@ fn flaw(chance: &mut Chance, taste: &Taste, width: f64) -> Value {
     let mut pair =
         |a: f64, b: f64| Value::Array(vec![words::length(chance, taste, a), words::length(chance, taste, b)]);
     table([("at", pair(x, y)), ("size", pair(across.max(4.0), along.max(4.0)))])
+}
+
+/// An old fold, in the middle more often than anywhere else.
+fn crease(chance: &mut Chance, taste: &Taste, width: f64) -> Value {
+    let at = if chance.often(0.5) { width / 2.0 } else { chance.between(width * 0.05, width * 0.95) };
+    words::length(chance, taste, at)
 }

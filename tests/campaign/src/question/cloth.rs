@@ -243,7 +243,9 @@ pub(super) fn cloth(role: &str, fabric: &Table, job: &Table, orders: Vec<Order>,
         Some(amount) => Some(PriceAsked { amount: quantity::money(amount.as_str()?)?, per, currency }),
         None => None,
     };
-    let flaws = tables(fabric, "flaws").map(|flaw| corners_of(flaw, &across, &along)).collect::<Option<_>>()?;
+    let mut flaws =
+        tables(fabric, "flaws").map(|flaw| corners_of(flaw, &across, &along)).collect::<Option<Vec<_>>>()?;
+    flaws.extend(creases_of(fabric, &[Exact::zero(), length("on_hand")?], &across, &along)?);
     let design = match fabric.get("design").and_then(Value::as_table) {
         Some(entry) => Some(design(entry, fabric, &across, &along)?),
         None => None,
@@ -318,6 +320,10 @@ fn remnant(entry: &Table, cloth: &Exact, across: &Exact, along: &Exact) -> Optio
         None => Some(None),
     };
     let whole = !entry.contains_key("width") && !entry.contains_key("outline");
+    let lowest = corners.iter().map(|corner| corner[1].clone()).min()?;
+    let highest = corners.iter().map(|corner| corner[1].clone()).max()?;
+    let mut flaws = tables(entry, "flaws").map(|flaw| corners_of(flaw, &across, &along)).collect::<Option<Vec<_>>>()?;
+    flaws.extend(creases_of(entry, &[lowest, highest], &across, &along)?);
     Some(RemnantAsked {
         name: word(entry, "name")?.to_owned(),
         outline: corners.iter().map(|[x, y]| [float(&(x * &across)), float(&(y * &along))]).collect(),
@@ -328,7 +334,7 @@ fn remnant(entry: &Table, cloth: &Exact, across: &Exact, along: &Exact) -> Optio
             Some(_) => [false, false],
             None => [whole, whole],
         },
-        flaws: tables(entry, "flaws").map(|flaw| corners_of(flaw, &across, &along)).collect::<Option<_>>()?,
+        flaws,
         offsets: [offset("offset_across", &across)?, offset("offset_along", &along)?],
         length: longest,
     })
@@ -348,6 +354,16 @@ fn corners_of(flaw: &Table, across: &Exact, along: &Exact) -> Option<Vec<[f64; 2
     let (right, top) = (&x + w, &y + h);
     let corner = |x: &Exact, y: &Exact| [float(&(x * across)), float(&(y * along))];
     Some(vec![corner(&x, &y), corner(&right, &y), corner(&right, &top), corner(&x, &top)])
+}
+
+/// What pieces keep off of for each crease of a cloth that reaches from one place to another: a millimetre on either side.
+fn creases_of(entry: &Table, reach: &[Exact; 2], across: &Exact, along: &Exact) -> Option<Vec<Vec<[f64; 2]>>> {
+    let spot = |crease: &str| {
+        let at = float(&(quantity::length(crease)? * across));
+        let [near, far] = [&reach[0], &reach[1]].map(|end| float(&(end * along)));
+        Some(vec![[at - 1.0, near], [at + 1.0, near], [at + 1.0, far], [at - 1.0, far]])
+    };
+    words(entry.get("creases")).map(spot).collect()
 }
 
 fn design(entry: &Table, fabric: &Table, across: &Exact, along: &Exact) -> Option<DesignAsked> {

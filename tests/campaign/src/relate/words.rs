@@ -132,10 +132,11 @@ pub(super) fn more_copies(scene: &Scene) -> Scene {
     scene
 }
 
-/// Cloth a tenth narrower, with no design and no flaw, which stand where they stand.
+/// Cloth a tenth narrower, with no design, no flaw and no crease, which stand where they stand.
 pub(super) fn narrower(scene: &Scene) -> Scene {
     let plain = scene.job.get("fabric").and_then(Value::as_table).into_iter().flatten();
-    if plain.into_iter().any(|(_, fabric)| fabric.get("design").is_some() || fabric.get("flaws").is_some()) {
+    let stays = |fabric: &Value| ["design", "flaws", "creases"].iter().any(|key| fabric.get(key).is_some());
+    if plain.into_iter().any(|(_, fabric)| stays(fabric)) {
         return scene.clone();
     }
     of_fabrics(scene, |fabric| {
