@@ -1,8 +1,8 @@
 //! Words about the whole layout: the title, what to buy, the foot of the page.
 
 use ellwand_garment::{
-    ClothLies, FoldedCloth, Folding, INCH_MM, Layout, Nap, Units, Way, beginning, format_length, format_length_up,
-    laying_list, what_is_made,
+    ClothLies, FoldedCloth, Folding, INCH_MM, Layout, Nap, Told, Units, Way, beginning, format_length,
+    format_length_up, laying_list, what_is_made,
 };
 
 use crate::block::Block;
@@ -57,7 +57,7 @@ pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, run: Opti
     block.height = rule + 1.2;
     let lies = Block::of_lines(wrap_within(&lay_words(layout, options, sheet.step), 15.0, Weight::Bold, width, 3));
     let lying = lying(layout, sheet.step);
-    let laid = laid_words(layout, lying, run);
+    let laid = laid_words(layout, lying, options.spread, run);
     let (laid, mut handling) = match lying {
         // The steps of the list are told, and no cloth is drawn.
         None => (Vec::new(), listed_words(layout, units)),
@@ -125,8 +125,12 @@ fn lay_words(layout: &Layout, options: &Options, step: Step) -> String {
 }
 
 /// How the cloth is laid for that, and how the sheet is held beside it.
-fn laid_words(layout: &Layout, lies: Option<ClothLies>, run: Option<Run>) -> Vec<String> {
-    let mut words = lies.map(|lies| layout.laid_in_words(lies)).unwrap_or_default();
+fn laid_words(layout: &Layout, lies: Option<ClothLies>, spread: Spread, run: Option<Run>) -> Vec<String> {
+    let told = match spread {
+        Spread::AsCut => Told::InSteps,
+        Spread::Flat => Told::AtOnce,
+    };
+    let mut words = lies.map(|lies| layout.laid_in_words(lies, told)).unwrap_or_default();
     if run == Some(Run::Across) {
         words.insert(1.min(words.len()), "Turn the sheet: its cut end is at the left.".to_owned());
     }
@@ -340,6 +344,17 @@ mod tests {
         let list = said(Step::Listed, None);
         let steps = "Step 1: Folded lengthwise, right sides together. Step 2: Then opened out, right side up.";
         assert!(list.contains(steps) && !list.contains("near you"), "{list}");
+    }
+
+    /// Drawn opened out on one sheet, the work has no steps to be numbered.
+    #[test]
+    fn a_sheet_of_the_opened_cloth_speaks_of_no_step() {
+        for (name, layout) in samples::folded_otherwise() {
+            let flat = Options { spread: Spread::Flat, ..Options::new(Units::Centimetres) };
+            let said = words(&head(&layout, &flat, SheetOf::ALL, Some(Run::Up), 190.0));
+            assert!(!said.contains("step"), "{name}: {said}");
+            assert!(said.contains("chalk the grainlines of what is cut from one layer"), "{name}: {said}");
+        }
     }
 
     /// The longest words stand whole on the narrow side of the paper.

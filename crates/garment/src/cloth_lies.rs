@@ -1,6 +1,6 @@
 //! How the cloth lies on the table while it is cut, and which of its faces is up: the words that sheets, tables and lists share.
 
-use crate::{Fold, FoldedCloth, Folding, Layout, RightSide, Units, format_length};
+use crate::{Fold, FoldedCloth, Folding, Layout, RightSide, Units, UpperLayer, format_length};
 
 /// How the cloth lies during a step of the work.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -11,6 +11,15 @@ pub enum ClothLies {
     Folded(FoldedCloth),
     /// Opened out after what is cut folded has been cut.
     OpenedOut,
+}
+
+/// How words tell of the work on folded cloth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Told {
+    /// Step by step, each with its number.
+    InSteps,
+    /// All at once, as a table does, or a picture of the cloth laid flat.
+    AtOnce,
 }
 
 /// The face of a cloth that is up when it lies open.
@@ -68,22 +77,28 @@ impl Layout {
     ///
     /// What is cut after the cloth is opened out is measured from edges and the cut end, and much of them is gone by then: pieces that were cut fall
     /// out when a fold is opened. So its grainlines are marked on the flat cloth first, whatever the way of folding.
-    pub fn laid_in_words(&self, lies: ClothLies) -> Vec<String> {
+    pub fn laid_in_words(&self, lies: ClothLies, told: Told) -> Vec<String> {
         const NEAR: &str = "The cut end is near you.";
         match lies {
             ClothLies::Open => vec![NEAR.to_owned()],
             ClothLies::OpenedOut => vec![NEAR.to_owned(), "Pin on the chalked grainlines.".to_owned()],
             ClothLies::Folded(cloth) => {
                 let flat = format!("Lay it {}, the cut end near you.", self.face_up().words());
-                let chalk = self.opened_out_step().map(|step| {
-                    let done = if cloth.is_cut_across() { "cut across" } else { "fold" };
-                    format!(
-                        "Before you {done}, measure and chalk the grainlines of step {step}: step 1 cuts into the edges."
-                    )
-                });
+                let chalk = self.chalked_first(&cloth, told);
                 std::iter::once(flat).chain(chalk).chain([self.folded_by_hand(&cloth)]).collect()
             }
         }
+    }
+
+    /// What is chalked on the flat cloth before it is folded or cut across, in a sentence; nothing where everything is cut folded.
+    pub fn chalked_first(&self, cloth: &FoldedCloth, told: Told) -> Option<String> {
+        let step = self.opened_out_step()?;
+        let done = if cloth.is_cut_across() { "cut across" } else { "fold" };
+        let (rest, why) = match told {
+            Told::InSteps => (format!("step {step}"), "step 1 cuts into the edges"),
+            Told::AtOnce => ("what is cut from one layer".to_owned(), "what is cut folded cuts into the edges"),
+        };
+        Some(format!("Before you {done}, measure and chalk the grainlines of {rest}: {why}."))
     }
 
     /// The number of the step for which folded cloth is opened out, from 1; none where everything is cut folded.
@@ -102,23 +117,26 @@ impl Layout {
             Folding::BothEdges { .. } => format!("Fold both edges {over}: a fold is at either side."),
             Folding::Across { .. } => format!("Fold the far half {over} the near one: the fold is at the far end."),
             Folding::CutAcross { .. } => {
-                format!("Cut it across and turn the far part {over}: the cut is at the far end.")
+                format!("Cut it across and turn the far part {over} like a page, its cut edge near you.")
             }
         }
     }
 
     /// Whether what is turned comes to lie over or under what stays.
     fn over_or_under(&self) -> &'static str {
-        if self.cloth.design.is_some() { "under" } else { "over" }
+        match self.above_if_folded() {
+            UpperLayer::Stays => "under",
+            UpperLayer::Turned => "over",
+        }
     }
 
     /// Which sides of folded cloth lie on each other.
     fn sides_in_words(&self, face: FaceUp) -> &'static str {
-        match face {
-            _ if self.cloth.design.is_some() => "the design outside",
-            FaceUp::Right => "right sides together",
-            FaceUp::Glued => "glued sides together",
-            FaceUp::Either => "either side out",
+        match (self.above_if_folded(), face) {
+            (UpperLayer::Stays, _) => "the design outside",
+            (UpperLayer::Turned, FaceUp::Right) => "right sides together",
+            (UpperLayer::Turned, FaceUp::Glued) => "glued sides together",
+            (UpperLayer::Turned, FaceUp::Either) => "either side out",
         }
     }
 
@@ -224,15 +242,24 @@ mod tests {
             (sample::to_the_middle_layout(), "Fold both edges over: a fold is at either side."),
             (sample::part_folded_layout(), "Fold the right half over the left: the fold is at your right."),
             (sample::crosswise_layout(), "Fold the far half over the near one: the fold is at the far end."),
-            (sample::cut_and_turned_layout(), "Cut it across and turn the far part over: the cut is at the far end."),
+            (
+                sample::cut_and_turned_layout(),
+                "Cut it across and turn the far part over like a page, its cut edge near you.",
+            ),
         ];
         for (mut layout, fold) in cases {
             let before = if layout.way == crate::Way::CutAndTurned { "cut across" } else { "fold" };
             let chalk =
                 format!("Before you {before}, measure and chalk the grainlines of step 2: step 1 cuts into the edges.");
             let flat = "Lay it right side up, the cut end near you.";
-            assert_eq!(layout.laid_in_words(folded(&layout)), [flat, chalk.as_str(), fold]);
-            let opened = layout.laid_in_words(ClothLies::OpenedOut);
+            assert_eq!(layout.laid_in_words(folded(&layout), Told::InSteps), [flat, chalk.as_str(), fold]);
+            // A table and a picture of flat cloth have no steps.
+            let at_once = layout.laid_in_words(folded(&layout), Told::AtOnce);
+            let chalk = format!(
+                "Before you {before}, measure and chalk the grainlines of what is cut from one layer: what is cut folded cuts into the edges."
+            );
+            assert_eq!(at_once, [flat, chalk.as_str(), fold]);
+            let opened = layout.laid_in_words(ClothLies::OpenedOut, Told::InSteps);
             assert_eq!(opened, ["The cut end is near you.", "Pin on the chalked grainlines."]);
             // Where everything is cut folded there is nothing to chalk.
             let singles: Vec<usize> = (layout.cut_at_once().iter())
@@ -240,19 +267,23 @@ mod tests {
                 .collect();
             let mut index = 0..;
             layout.cuts.retain(|_| index.next().is_some_and(|i| !singles.contains(&i)));
-            assert_eq!(layout.laid_in_words(folded(&layout)), [flat, fold]);
+            assert_eq!(layout.laid_in_words(folded(&layout), Told::InSteps), [flat, fold]);
+            assert_eq!(layout.laid_in_words(folded(&layout), Told::AtOnce), [flat, fold]);
         }
-        assert_eq!(sample::open_layout().laid_in_words(ClothLies::Open), ["The cut end is near you."]);
+        assert_eq!(sample::open_layout().laid_in_words(ClothLies::Open, Told::InSteps), ["The cut end is near you."]);
     }
 
     #[test]
     fn with_its_design_outside_cloth_is_folded_under_from_the_same_start() {
         let mut designed = sample::folded_layout();
         designed.cloth.design = Some(crate::Design::repeating(Some(crate::Repeat::even(90.0, 50.0)), None));
-        let said = designed.laid_in_words(folded(&designed));
+        let said = designed.laid_in_words(folded(&designed), Told::InSteps);
         assert_eq!(said[0], "Lay it right side up, the cut end near you.");
         assert_eq!(said[2], "Fold the right half under the left: the fold is at your right.");
         designed.cloth.right_side = RightSide::Both;
-        assert_eq!(designed.laid_in_words(folded(&designed))[0], "Lay it either side up, the cut end near you.");
+        assert_eq!(
+            designed.laid_in_words(folded(&designed), Told::InSteps)[0],
+            "Lay it either side up, the cut end near you."
+        );
     }
 }

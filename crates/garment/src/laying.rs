@@ -108,21 +108,33 @@ impl Layout {
         let cuts = self.cut_at_once();
         let folded = cuts.iter().filter(|cuts| cuts.is_folded()).count();
         let folds = if folded == 0 { 0 } else { self.lay.folds().count() };
-        let is_half = |cut: &Cut| !cut.on_fold && self.asked.iter().any(|of| of.on_fold && of.piece == cut.piece);
-        let halves = self.cuts.iter().filter(|cut| is_half(cut)).count();
+        let halves = self.cuts.iter().filter(|cut| self.is_half_cut_whole(cut)).count();
         Ease { things: cuts.len() + halves, halves, folded, folds }
+    }
+
+    /// Whether a cut is half a piece on paper that is cut whole, from cloth without a fold under it: its half is drawn round, turned over and drawn
+    /// round again.
+    pub fn is_half_cut_whole(&self, cut: &Cut) -> bool {
+        !cut.on_fold && self.asked.iter().any(|asked| asked.on_fold && asked.piece == cut.piece)
     }
 
     /// Which part is the upper layer, when anything is cut folded.
     pub fn upper_layer(&self) -> Option<UpperLayer> {
-        let upper = if self.cloth.design.is_some() { UpperLayer::Stays } else { UpperLayer::Turned };
-        self.uses_fold().then_some(upper)
+        self.uses_fold().then(|| self.above_if_folded())
+    }
+
+    /// Which part of this cloth comes to lie above when it is folded: with its design outside, what is folded is turned under.
+    pub(crate) fn above_if_folded(&self) -> UpperLayer {
+        if self.cloth.design.is_some() { UpperLayer::Stays } else { UpperLayer::Turned }
     }
 
     /// Of two cuts that are cut at once the one in the upper layer, then the one in the lower layer.
     pub fn upper_and_lower(&self, one: usize, other: usize) -> [usize; 2] {
         let [stays, turned] = self.stays_and_turned(one, other);
-        if self.cloth.design.is_some() { [stays, turned] } else { [turned, stays] }
+        match self.above_if_folded() {
+            UpperLayer::Stays => [stays, turned],
+            UpperLayer::Turned => [turned, stays],
+        }
     }
 }
 
@@ -204,6 +216,17 @@ mod tests {
         pairs.cuts.truncate(3);
         assert_eq!(laying_list(&pairs).len(), 1);
         assert_eq!(laying_list(&sample::open_layout())[0].cloth, ClothLies::Open);
+    }
+
+    #[test]
+    fn a_half_is_cut_whole_where_there_is_no_fold_under_it() {
+        let halves = |layout: &Layout| -> Vec<String> {
+            let whole = layout.cuts.iter().filter(|cut| layout.is_half_cut_whole(cut));
+            whole.map(|cut| cut.piece.clone()).collect()
+        };
+        assert_eq!(halves(&sample::open_layout()), ["Yoke"]);
+        assert_eq!(halves(&sample::crosswise_layout()), ["Yoke"]);
+        assert!(halves(&sample::folded_layout()).is_empty());
     }
 
     /// Right sides together the right half is turned over onto the left; a design stays outside, the right half under the left.

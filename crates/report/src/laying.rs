@@ -1,6 +1,6 @@
 //! What is pinned and cut, a step of the work after the other: what is cut at once as one thing to do, with where it lies.
 
-use ellwand_garment::{ClothLies, CutAtOnce, LayingRow, LayingStep, Layout, Units, format_length, laying_list};
+use ellwand_garment::{ClothLies, CutAtOnce, LayingRow, LayingStep, Layout, Told, Units, format_length, laying_list};
 
 use crate::{CheckItem, placing::rows_have_sides};
 
@@ -22,7 +22,7 @@ pub(crate) fn steps(layout: &Layout, units: Units) -> Vec<Step> {
         let lies = layout.lies_in_words(step.cloth, units);
         Step {
             heading: if several { format!("{number}. {lies}") } else { lies },
-            laid: layout.laid_in_words(step.cloth).join(" "),
+            laid: layout.laid_in_words(step.cloth, Told::InSteps).join(" "),
             items: step.rows.iter().map(|row| item(row, step, layout, units)).collect(),
         }
     };
@@ -81,8 +81,8 @@ fn how(row: &LayingRow, step: &LayingStep, layout: &Layout, units: Units) -> Vec
 
 /// What to do with pieces that are halves on paper and are cut whole from cloth that is not folded there; nothing where there are none.
 pub(crate) fn halves(layout: &Layout) -> Option<String> {
-    let is_whole = |piece: &str| layout.cuts.iter().any(|cut| cut.piece == piece && !cut.on_fold);
-    let asked = layout.asked.iter().filter(|asked| asked.on_fold && is_whole(&asked.piece));
+    let is_whole = |piece: &str| layout.cuts.iter().any(|cut| cut.piece == piece && layout.is_half_cut_whole(cut));
+    let asked = layout.asked.iter().filter(|asked| is_whole(&asked.piece));
     let names: Vec<String> = asked.map(|asked| format!("\"{}\"", asked.piece)).collect();
     let (last, first) = names.split_last()?;
     Some(if first.is_empty() {
@@ -137,7 +137,7 @@ mod tests {
             (
                 Way::CutAndTurned,
                 "Cut across ",
-                "the cut is at the far end",
+                "turn the far part over like a page, its cut edge near you",
                 "cut across ",
                 ["lower, near part", "upper, far part"],
             ),

@@ -1,8 +1,6 @@
 //! Where each piece lies, in tape-measure fractions: the placing table, its words, and how to read it.
 
-use ellwand_garment::{
-    Cut, CutAtOnce, Fold, Folding, Layout, PlacingRow, Units, format_length, format_length_up, placing_table,
-};
+use ellwand_garment::{Folding, Layout, PlacingRow, Told, Units, format_length, format_length_up, placing_table};
 
 use crate::{Column, Table};
 
@@ -18,7 +16,7 @@ pub(crate) fn table(layout: &Layout, units: Units) -> Table {
         format_length(layout.cloth.width, units)
     );
     let rows = placing_table(layout);
-    of_rows(caption, &rows, layers(layout, &rows), units)
+    of_rows(caption, &rows, layout.layers_in_words(), units)
 }
 
 fn of_rows(caption: String, rows: &[PlacingRow], layers: Option<Vec<String>>, units: Units) -> Table {
@@ -39,39 +37,6 @@ fn of_rows(caption: String, rows: &[PlacingRow], layers: Option<Vec<String>>, un
         cells.into_iter().chain(layers.iter().map(|layers| layers[i].clone())).collect()
     };
     Table { caption, columns, rows: rows.iter().enumerate().map(cells).collect() }
-}
-
-/// In which layer of folded cloth each cut lies, and of two that are cut as one on which side of the fold, in the order of the cuts; nothing for
-/// cloth that lies open.
-fn layers(layout: &Layout, rows: &[PlacingRow]) -> Option<Vec<String>> {
-    layout.upper_layer()?;
-    let mut layers = vec!["one".to_owned(); layout.cuts.len()];
-    for cuts in layout.cut_at_once() {
-        match (cuts, layout.fold_of(cuts)) {
-            (CutAtOnce::OnFold(i), _) => layers[i] = "both".to_owned(),
-            (CutAtOnce::BothLayers(one, other), Some(fold)) => {
-                let [above, below] = layout.upper_and_lower(one, other);
-                for (i, layer) in [(above, "upper"), (below, "lower")] {
-                    layers[i] = format!("{layer}, {}", side_of(fold, &layout.cuts[i], &rows[i]));
-                }
-            }
-            (CutAtOnce::BothLayers(..), None) | (CutAtOnce::OneLayer(_), _) => {}
-        }
-    }
-    Some(layers)
-}
-
-/// On which side of a fold a cut lies on cloth that is opened out.
-fn side_of(fold: Fold, cut: &Cut, row: &PlacingRow) -> String {
-    let center = cut.outline.bounds().center();
-    match fold {
-        Fold::Lengthwise { at } if center.x <= at => format!("left of {}", row.from.name()),
-        Fold::Lengthwise { .. } => format!("right of {}", row.from.name()),
-        Fold::Crosswise { at } if center.y <= at => "near half".to_owned(),
-        Fold::Crosswise { .. } => "far half".to_owned(),
-        Fold::CutAndTurned { at, .. } if center.y <= at => "near part".to_owned(),
-        Fold::CutAndTurned { .. } => "far part".to_owned(),
-    }
 }
 
 /// How to read it.
@@ -96,21 +61,12 @@ pub(crate) fn how_to_read(layout: &Layout) -> String {
         Folding::Across { .. } => "folded, the fold at the far end",
         Folding::CutAcross { .. } => "cut across and laid double",
     };
-    let (opened, before) = match cloth.folding {
-        Folding::CutAcross { .. } => ("both parts are laid open", "cut it across"),
-        _ => ("it is opened", "fold it"),
-    };
-    let has_rest = layout.cut_at_once().iter().any(|cuts| !cuts.is_folded());
-    let rest = if has_rest {
-        format!(
-            ", the rest from one layer once {opened}. Chalk the grainlines of the rest on the flat cloth before you {before}."
-        )
-    } else {
-        ".".to_owned()
-    };
+    let opened = if cloth.is_cut_across() { "both parts are laid open" } else { "it is opened" };
+    let rest = layout.chalked_first(&cloth, Told::AtOnce);
+    let rest = rest.map_or(".".to_owned(), |chalk| format!(", the rest from one layer once {opened}. {chalk}"));
     format!(
         "Distances on the cloth opened out, {face}, the cut end near you. {ends} {from}, selvage included. {cut_end} \"layer\" is where a piece \
-         lies while the cloth is {lies}, and where that part of the cloth is once it is flat: an upper and a lower copy are cut as \
+         lies while the cloth is {lies}, and on which side of the fold: an upper and a lower copy are cut as \
          one{rest}{names}"
     )
 }
