@@ -6,7 +6,6 @@ use crate::boxes::TurnedBox;
 use crate::clearing::{Clearing, Obstacle, Region};
 use crate::drawn::{Drawn, write_label};
 use crate::figure::{Figure, boxed, edge_line};
-use crate::folded::Part;
 use crate::frame::Frame;
 use crate::hatch;
 use crate::label::{self, Label, Surroundings, Wording};
@@ -24,17 +23,38 @@ const LONG_LEADER: f64 = 22.0;
 
 /// How far off words may stand from what they speak of.
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum Reach {
-    /// At most so far, paper mm, looked for all round, if their leader crosses no other words and no other piece.
-    ClearWithin(f64),
-    /// At most so far, paper mm.
-    Within(f64),
-    /// The same, looked for all round.
-    Round(f64),
-    /// As far as it takes, if their leader crosses no other words and no other piece.
-    Clear,
-    /// As far as it takes, across other words where there is no other way.
-    Anywhere,
+struct Reach {
+    /// At most so far, paper mm; infinite where as far as it takes.
+    most: f64,
+    /// Where a place is looked for.
+    looked_for: LookedFor,
+    /// What the leader may cross where there is no other way.
+    crossing: Crossing,
+}
+
+impl Reach {
+    /// As far as it takes, across anything: what must be said.
+    const ANYWHERE: Self = Self { most: f64::INFINITY, looked_for: LookedFor::AllRound, crossing: Crossing::Words };
+}
+
+/// Where a place for words is looked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum LookedFor {
+    /// On the free cloth nearest to what they speak of.
+    Nearest,
+    /// There, and then farther off all round.
+    AllRound,
+}
+
+/// What a leader may cross at worst.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Crossing {
+    /// Neither other words nor another piece.
+    Nothing,
+    /// Other pieces.
+    Pieces,
+    /// Other words as well.
+    Words,
 }
 
 impl Figure {
@@ -55,13 +75,13 @@ impl Figure {
             self.left.iter().filter_map(|left| left_over::taken(left, frame, self.units)).collect();
         let blocked = flaws.iter().chain(&outside).chain(&words_left).map(Vec::as_slice);
         let holes: Vec<&[Point]> = drawn.iter().map(|d| d.outline.as_slice()).chain(blocked).collect();
-        let creases = self.creases.iter().filter_map(|crease| Some((crease, self.crease_line(crease)?)));
+        let folds = self.fold_lines.iter().filter_map(|fold| Some((fold.name, self.fold_line_in_view(fold)?)));
         let flaps = self.flaps.iter().map(|flap| (flap.name, [self.from, self.length].map(|y| point(flap.at, y))));
-        let creases: Vec<(Option<&str>, [Point; 2])> = (creases.map(|(crease, line)| (Some(crease.name), line)))
+        let fold_lines: Vec<(Option<&str>, [Point; 2])> = (folds.map(|(name, line)| (Some(name), line)))
             .chain(flaps)
             .map(|(name, line)| (name, line.map(|p| frame.at(p))))
             .collect();
-        let mut taken: Vec<Obstacle> = creases.iter().map(|&(_, [a, b])| Obstacle { a, b, reach: 0.4 }).collect();
+        let mut taken: Vec<Obstacle> = fold_lines.iter().map(|&(_, [a, b])| Obstacle { a, b, reach: 0.4 }).collect();
         // A leader is short and crosses no words.
         let mut words: Vec<TurnedBox> = labels.iter().map(|label| label.frame.grown(0.3)).collect();
         let find = |lines: Vec<Line>, targets: &[Point], reach: Reach, words: &[TurnedBox], taken: &[Obstacle]| {
@@ -69,13 +89,7 @@ impl Figure {
             let room = Clearing::new(region, taken, &[0.0]);
             let near = |place: Point, target: Point| {
                 let label = label::place_beside(lines.clone(), &room, place)?;
-                let is_near = match reach {
-                    Reach::ClearWithin(most) | Reach::Within(most) | Reach::Round(most) => {
-                        distance(label.frame.center, target) <= most
-                    }
-                    Reach::Clear | Reach::Anywhere => true,
-                };
-                is_near.then_some((label, target))
+                (distance(label.frame.center, target) <= reach.most).then_some((label, target))
             };
             let crosses = |(label, target): &(Label, Point)| {
                 words.iter().any(|frame| frame.span_within(label.frame.center, *target).is_some())
@@ -90,9 +104,9 @@ impl Figure {
             if let Some(clear) = found.iter().find(is_clear) {
                 return Some(clear.clone());
             }
-            let farther: Vec<(Label, Point)> = match reach {
-                Reach::Within(_) => Vec::new(),
-                Reach::ClearWithin(_) | Reach::Round(_) | Reach::Clear | Reach::Anywhere => {
+            let farther: Vec<(Label, Point)> = match reach.looked_for {
+                LookedFor::Nearest => Vec::new(),
+                LookedFor::AllRound => {
                     let places = FARTHER.iter().flat_map(|&away| {
                         (0..12).map(move |k| crate::boxes::turned(point(away, 0.0), 30.0 * f64::from(k)))
                     });
@@ -103,13 +117,12 @@ impl Figure {
             };
             let clear = farther.iter().find(is_clear);
             // What must be said somewhere leads across pieces, and across words, only where there is no other way.
-            let anyhow = match reach {
-                Reach::Clear | Reach::ClearWithin(_) => None,
-                Reach::Within(_) | Reach::Round(_) | Reach::Anywhere => {
-                    found.iter().chain(&farther).find(|found| !crosses(found))
-                }
+            let anyhow = || found.iter().chain(&farther).find(|found| !crosses(found));
+            let (anyhow, at_worst) = match reach.crossing {
+                Crossing::Nothing => (None, None),
+                Crossing::Pieces => (anyhow(), None),
+                Crossing::Words => (anyhow(), found.first()),
             };
-            let at_worst = if reach == Reach::Anywhere { found.first() } else { None };
             clear.or(anyhow).or(at_worst).cloned()
         };
         let mut place =
@@ -122,13 +135,13 @@ impl Figure {
                 words.push(label.frame);
                 Some((label, target))
             };
-        // A crease is what is measured from, and an edge that is folded in lies where none is looked for: they are named where they are seen.
-        for (name, [from, to]) in creases {
+        // A fold is what is measured from, and an edge that is folded in lies where none is looked for: they are named where they are seen.
+        for (name, [from, to]) in fold_lines {
             let Some(name) = name else { continue };
             let seen = |p: &Point| !holes.iter().any(|hole| hatch::is_inside(hole, *p));
             let along = (1..20).rev().map(|i| from + (to - from) * (f64::from(i) / 20.0));
             let seen: Vec<Point> = along.filter(seen).collect();
-            let name = place(vec![edge_line(name)], &seen, Reach::Anywhere, &mut words, marks);
+            let name = place(vec![edge_line(name)], &seen, Reach::ANYWHERE, &mut words, marks);
             name.iter().for_each(|(name, _)| self.write_on_cloth(name, marks));
         }
         let mut leaders: Vec<Obstacle> = Vec::new();
@@ -139,14 +152,15 @@ impl Figure {
             let within = bounds.width().hypot(bounds.height()) / 2.0 + LEADER;
             let wording = &piece.shown.wording;
             // Which copy it is must be said, be it farther off; a longer leader over free cloth leads better than one across another piece.
+            let all_round = |most, crossing| Reach { most, looked_for: LookedFor::AllRound, crossing };
             let reaches = [
-                Reach::ClearWithin(within.max(LONG_LEADER)),
-                Reach::Within(within),
-                Reach::Clear,
-                Reach::Round(LONG_LEADER),
+                all_round(within.max(LONG_LEADER), Crossing::Nothing),
+                Reach { most: within, looked_for: LookedFor::Nearest, crossing: Crossing::Pieces },
+                all_round(f64::INFINITY, Crossing::Nothing),
+                all_round(LONG_LEADER, Crossing::Pieces),
             ];
             // What waits for a later step and says its number in another part of it needs none here that leads across others.
-            let is_said = piece.shown.part == Part::CutLater
+            let is_said = piece.shown.part.is_left()
                 && drawn
                     .iter()
                     .enumerate()
@@ -175,7 +189,7 @@ impl Figure {
                     labels.push(piece.record(label, 0, LabelSite::Inside));
                 } else if !is_said
                     && let Some((label, target)) =
-                        place(wording.number_alone(), &targets, Reach::Anywhere, &mut words, marks)
+                        place(wording.number_alone(), &targets, Reach::ANYWHERE, &mut words, marks)
                 {
                     leaders.push(Obstacle { a: label.frame.center, b: target, reach: 0.3 });
                     self.write_on_cloth(&label, marks);
@@ -193,7 +207,7 @@ impl Figure {
         }
         for (mark, _) in drawn.iter().flat_map(|piece| &piece.matches).filter(|(_, letters)| letters.is_none()) {
             let letters =
-                mark.line.clone().and_then(|line| place(vec![line], &[mark.at], Reach::Anywhere, &mut words, marks));
+                mark.line.clone().and_then(|line| place(vec![line], &[mark.at], Reach::ANYWHERE, &mut words, marks));
             if let Some((letters, _)) = &letters {
                 match boxed(letters, self.colours) {
                     Some(frame) => {
@@ -239,4 +253,47 @@ fn places_within(outline: &[Point]) -> Vec<Point> {
     let along = if b.width() >= b.height() { point(b.width(), 0.0) } else { point(0.0, b.height()) };
     let aside = [0.2, -0.2, 0.35, -0.35, 0.45, -0.45].map(|share| b.center() + along * share);
     std::iter::once(b.center()).chain(aside.into_iter().filter(|&p| hatch::is_inside(outline, p))).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figures::figures;
+    use crate::folded::{Part, Shown};
+    use crate::frame::Run;
+    use crate::options::Options;
+    use crate::samples;
+    use ellwand_garment::Units;
+
+    fn rectangle(low: Point, high: Point) -> Vec<Point> {
+        vec![low, point(high.x, low.y), high, point(low.x, high.y)]
+    }
+
+    /// A sliver of a piece beyond a fold needs no number where the rest of the piece has it and no cloth is free near by.
+    #[test]
+    fn a_part_without_room_says_its_number_unless_another_part_does() {
+        let mut figure = figures(&samples::folded_jacket(), &Options::new(Units::Inches)).swap_remove(0);
+        let waits = figure.shown.iter().find(|shown| shown.part == Part::Waits).unwrap().clone();
+        let cover = figure.shown.iter().find(|shown| shown.part == Part::CutNow).unwrap().clone();
+        let cover = Shown { grainline: None, fold_edge: None, measured: None, notches: Vec::new(), ..cover };
+        figure.flaws.clear();
+        // Free cloth is left at the far end alone.
+        let end = figure.length - 150.0;
+        let part = |low: Point, high: Point, number: &str| {
+            let mut part = Shown { outline: rectangle(low, high), ..waits.clone() };
+            (part.wording.number, part.wording.short_number) = (number.to_owned(), number.to_owned());
+            part
+        };
+        let told = |sliver_number: &str| {
+            let whole = part(point(100.0, 100.0), point(400.0, 300.0), "11");
+            let sliver = part(point(500.0, 200.0), point(503.0, 203.0), sliver_number);
+            let cover = Shown { outline: rectangle(point(0.0, 0.0), point(figure.width, end)), ..cover.clone() };
+            let figure = Figure { shown: vec![cover, whole, sliver], ..figure.clone() };
+            let (_, labels, _) = figure.draw(Run::Up, 10.0);
+            let says = |label: &&LabelRecord| label.lines.iter().any(|line| line.text.starts_with(sliver_number));
+            labels.iter().filter(says).count()
+        };
+        assert_eq!(told("11"), 1, "in the larger part alone");
+        assert_eq!(told("12"), 1, "it is told, however far off");
+    }
 }

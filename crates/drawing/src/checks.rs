@@ -180,7 +180,7 @@ fn leaders_cross_no_other_piece() {
 }
 
 #[test]
-fn labels_keep_clear_of_grainlines_brackets_creases_and_notches() {
+fn labels_keep_clear_of_grainlines_brackets_centre_lines_and_notches() {
     for (name, sheet) in SHEETS.iter() {
         for label in sheet.labels.iter().filter(|l| l.site != LabelSite::Beside) {
             for &[a, b] in &label.strokes {
@@ -413,7 +413,7 @@ fn folded_cloth_shows_the_fold_once_and_the_second_step_only_when_needed() {
     assert_eq!(
         flat.matches(">fold<").count(),
         1,
-        "the opened cloth has two edges, and its crease is named where it is seen"
+        "the opened cloth has two edges, and its fold is named where it is seen"
     );
     assert_eq!([">left edge<", ">right edge<"].map(|edge| flat.matches(edge).count()), [1, 1]);
 }

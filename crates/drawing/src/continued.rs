@@ -46,33 +46,31 @@ pub(crate) fn parted(figure: &Figure, first: usize) -> Option<[Figure; 2]> {
 
 /// What of a picture lies between two heights. Pieces that are not its own are cut on the `other` sheet.
 fn window(figure: &Figure, [from, to]: [f64; 2], is_own: impl Fn(&Shown) -> bool, other: usize) -> Figure {
-    let clipped = |outline: &[_]| clip::below(&clip::above(outline, from), to);
     let shown = figure.shown.iter().filter_map(|shown| {
         if shown.part == Part::CutNow && is_own(shown) {
             return Some(shown.clone());
         }
-        let outline = clipped(&shown.outline);
+        let outline = clip::below(&clip::above(&shown.outline, from), to);
         let is_seen = outline.len() >= 3 && Bounds::of(outline.iter().copied()).height() > 1.0;
         let mut shown = Shown { outline, ..shown.clone() };
         if shown.part == Part::CutNow {
             shown.wording.notes = vec![format!("on sheet {other}")];
             shown = Shown {
-                part: Part::CutLater,
+                part: Part::OnOtherSheet,
                 layer: Layer::One,
                 grainline: None,
                 fold_edge: None,
                 notches: Vec::new(),
                 matches: Vec::new(),
                 measured: None,
-                crease: None,
+                centre_line: None,
                 strips: Vec::new(),
                 ..shown
             };
         }
         is_seen.then_some(shown)
     });
-    let flaws = figure.flaws.iter().map(|flaw| clipped(flaw)).filter(|flaw| flaw.len() >= 3);
     let off_cut = figure.off_cut.as_ref().map(|off_cut| off_cut.between(from, to));
     let left = figure.left.iter().filter_map(|left| left.between(from, to)).collect();
-    Figure { from, length: to, shown: shown.collect(), flaws: flaws.collect(), off_cut, left, ..figure.clone() }
+    Figure { from, length: to, shown: shown.collect(), off_cut, left, ..figure.clone() }
 }

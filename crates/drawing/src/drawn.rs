@@ -23,7 +23,8 @@ pub(crate) struct Drawn<'a> {
     pub(crate) outline: Vec<Point>,
     /// The ways the grainline may be drawn, each with a fold bracket if there is one; the best first.
     grains: Vec<Vec<GrainMark>>,
-    crease: Option<[Point; 2]>,
+    /// Its centre line, paper mm.
+    centre_line: Option<[Point; 2]>,
     /// The lines between its bias strips, paper mm.
     strips: Vec<[Point; 2]>,
     notches: Vec<NotchMark>,
@@ -66,9 +67,9 @@ impl<'a> Drawn<'a> {
             );
         }
         ways.insert(0, grains);
-        let crease = shown.crease.map(|c| c.map(|p| frame.at(p)));
+        let centre_line = shown.centre_line.map(|c| c.map(|p| frame.at(p)));
         let strips = shown.strips.iter().map(|line| line.map(|p| frame.at(p))).collect();
-        let mut drawn = Self { shown, outline, grains: ways, crease, strips, notches, paper, matches: Vec::new() };
+        let mut drawn = Self { shown, outline, grains: ways, centre_line, strips, notches, paper, matches: Vec::new() };
         let matches: Vec<MatchMark> = shown.matches.iter().map(|m| MatchMark::new(m, frame.at(m.at)).large()).collect();
         let labels = letter_labels(&matches, &drawn.outline, &drawn.surroundings(0, &[]).everything());
         drawn.matches = matches.into_iter().zip(labels).collect();
@@ -101,7 +102,7 @@ impl<'a> Drawn<'a> {
             around.fixed.extend(fixed);
             around.shafts.push(shaft);
         }
-        around.shafts.extend(self.crease.map(|[a, b]| Obstacle { a, b, reach: 0.5 }));
+        around.shafts.extend(self.centre_line.map(|[a, b]| Obstacle { a, b, reach: 0.5 }));
         around.fixed.extend(self.notches.iter().map(NotchMark::obstacle));
         for (mark, label) in &self.matches {
             around.fixed.push(mark.obstacle());
@@ -132,12 +133,12 @@ impl<'a> Drawn<'a> {
     pub(crate) fn draw(&self, label: Option<&Label>, way: usize, marks: &mut Vec<Mark>) {
         let ink = match self.shown.part {
             Part::CutNow => Ink::PIECE,
-            Part::CutLater => self.later_ink(),
+            Part::Waits | Part::OnOtherSheet => self.later_ink(),
             Part::Gone => Ink::GONE,
         };
         let ink = match (self.paper, self.shown.part) {
             (Paper::White, _) | (_, Part::Gone) => ink,
-            (Paper::Tracing | Paper::TracingOverLines, Part::CutNow | Part::CutLater) => ink.tracing(),
+            (Paper::Tracing | Paper::TracingOverLines, _) => ink.tracing(),
         };
         marks.push(Mark::area(self.outline.clone(), ink));
         if self.shown.part == Part::Gone {
@@ -153,8 +154,8 @@ impl<'a> Drawn<'a> {
         if !lines.is_empty() {
             marks.push(Mark::Strokes { lines, ink: Ink::STRIP });
         }
-        if let Some([a, b]) = self.crease {
-            marks.extend(interrupted(a, b, frame).into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::CREASE)));
+        if let Some([a, b]) = self.centre_line {
+            marks.extend(interrupted(a, b, frame).into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::FOLD_LINE)));
         }
         marks.extend(self.grains[way].iter().flat_map(|g| g.marks(frame)));
         marks.extend(self.notches.iter().map(NotchMark::mark));
@@ -202,7 +203,7 @@ impl<'a> Drawn<'a> {
     pub(crate) fn record(&self, label: Label, way: usize, site: LabelSite) -> LabelRecord {
         let mut strokes: Vec<[Point; 2]> = self.notches.iter().map(NotchMark::stroke).collect();
         strokes.extend(self.grains[way].iter().flat_map(|g| g.strokes(Some(&label.frame))));
-        if let Some([a, b]) = self.crease {
+        if let Some([a, b]) = self.centre_line {
             strokes.extend(interrupted(a, b, Some(&label.frame)));
         }
         strokes.extend(self.matches.iter().flat_map(|(mark, _)| cross(mark.at)));
@@ -221,7 +222,7 @@ impl<'a> Drawn<'a> {
 pub(crate) fn overlapping(drawn: &[Drawn<'_>], i: usize) -> Vec<usize> {
     let bounds = |d: &Drawn<'_>| Bounds::of(d.outline.iter().copied());
     (0..drawn.len())
-        .filter(|&j| j != i && drawn[j].shown.part == Part::CutLater && bounds(&drawn[j]).overlaps(&bounds(&drawn[i])))
+        .filter(|&j| j != i && drawn[j].shown.part.is_left() && bounds(&drawn[j]).overlaps(&bounds(&drawn[i])))
         .collect()
 }
 

@@ -64,7 +64,7 @@ pub(crate) struct Span {
 
 /// A line of opened cloth along which it was folded, or cut across.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Crease {
+pub(crate) struct NamedFold {
     /// Where it lies.
     pub(crate) line: FoldLine,
     /// What it is called.
@@ -107,8 +107,8 @@ pub(crate) struct Figure {
     pub(crate) layers: Vec<Span>,
     /// What the far end is.
     pub(crate) far: FarEnd,
-    /// The creases of opened cloth, when they matter here.
-    pub(crate) creases: Vec<Crease>,
+    /// Along which lines opened cloth was folded or cut across, where that matters here.
+    pub(crate) fold_lines: Vec<NamedFold>,
     /// Why all tops point one way, if they do.
     pub(crate) one_way: Option<&'static str>,
     /// The cloth, when its design is drawn.
@@ -248,9 +248,9 @@ impl Figure {
             FarEnd::Cut if self.off_cut.is_none() => marks.push(Mark::path(pinked(frame, w, l, 1.0), Ink::EDGE)),
             FarEnd::Cut => {}
         }
-        for crease in &self.creases {
-            let ink = if matches!(crease.line.fold, Fold::CutAndTurned { .. }) { Ink::EDGE } else { Ink::CREASE };
-            marks.extend(self.crease_line(crease).map(|[a, b]| Mark::stroke(frame.at(a), frame.at(b), ink)));
+        for fold in &self.fold_lines {
+            let ink = if matches!(fold.line.fold, Fold::CutAndTurned { .. }) { Ink::EDGE } else { Ink::FOLD_LINE };
+            marks.extend(self.fold_line_in_view(fold).map(|[a, b]| Mark::stroke(frame.at(a), frame.at(b), ink)));
         }
         for flaw in self.flaws_in_view() {
             let shape = frame.all(&flaw);
@@ -269,9 +269,9 @@ impl Figure {
         self.flaws.iter().map(seen).filter(|flaw| flaw.len() >= 3)
     }
 
-    /// What of a crease the picture shows.
-    pub(crate) fn crease_line(&self, crease: &Crease) -> Option<[Point; 2]> {
-        crease.line.ends(self.width, [self.from, self.length])
+    /// What of a line along which the cloth was folded the picture shows.
+    pub(crate) fn fold_line_in_view(&self, fold: &NamedFold) -> Option<[Point; 2]> {
+        fold.line.ends(self.width, [self.from, self.length])
     }
 
     fn draw_edges(&self, frame: &Frame, marks: &mut Vec<Mark>) {
@@ -335,8 +335,8 @@ impl Figure {
         let mut order: Vec<&Shown> = self.shown.iter().collect();
         order.sort_by_key(|s| match (s.part, s.layer) {
             (Part::Gone, _) => 0,
-            (Part::CutLater, Layer::Lower) => 1,
-            (Part::CutLater, Layer::One | Layer::Upper) => 2,
+            (Part::Waits | Part::OnOtherSheet, Layer::Lower) => 1,
+            (Part::Waits | Part::OnOtherSheet, Layer::One | Layer::Upper) => 2,
             (Part::CutNow, _) => 3,
         });
         let paper = match (&self.designed, self.colours) {
@@ -352,15 +352,15 @@ impl Figure {
         for (i, piece) in drawn.iter().enumerate() {
             let label = match piece.shown.part {
                 Part::Gone => None,
-                Part::CutNow | Part::CutLater => {
+                Part::CutNow | Part::Waits | Part::OnOtherSheet => {
                     let others = match piece.shown.part {
-                        Part::CutLater => other_layer(&drawn, i, &labels),
+                        Part::Waits | Part::OnOtherSheet => other_layer(&drawn, i, &labels),
                         Part::CutNow | Part::Gone => Vec::new(),
                     };
                     let ways: Vec<Surroundings> = piece.ways(&others);
                     // Two in one place both have room for number, copy and layer.
-                    let shares = piece.shown.part == Part::CutLater && shares_its_place(&drawn, i);
-                    let brief = shares.then(|| piece.shown.wording.brief(piece.shown.layer.briefly()));
+                    let shares = piece.shown.part.is_left() && shares_its_place(&drawn, i);
+                    let brief = shares.then(|| piece.shown.wording.brief(piece.shown.layer_briefly()));
                     let label = label::place(brief.as_ref().unwrap_or(&piece.shown.wording), &piece.outline, &ways);
                     if label.is_none() {
                         homeless.push(i);
@@ -371,7 +371,7 @@ impl Figure {
             let (label, way) = label.map_or((None, 0), |(label, way)| (Some(label), way));
             match piece.shown.part {
                 // One that lies over it is drawn after it, and would cover what it says.
-                Part::CutLater => {
+                Part::Waits | Part::OnOtherSheet => {
                     piece.draw(None, way, marks);
                     on_top.extend(label.clone());
                 }
@@ -388,7 +388,7 @@ impl Figure {
         }
         for i in 0..drawn.len() {
             // Outlines of one layer show through those of the other.
-            if drawn[i].shown.part == Part::CutLater && !overlapping(&drawn, i).is_empty() {
+            if drawn[i].shown.part.is_left() && !overlapping(&drawn, i).is_empty() {
                 marks.push(Mark::area(drawn[i].outline.clone(), drawn[i].later_ink().unfilled()));
             }
         }

@@ -6,7 +6,7 @@ use ellwand_garment::{
 };
 
 use crate::clip;
-use crate::figure::{Crease, FarEnd, Figure, Flap, Sequel, Side, Span};
+use crate::figure::{FarEnd, Figure, Flap, NamedFold, Sequel, Side, Span};
 use crate::folded::{self, FoldedStep, Part, Shown};
 use crate::left_over;
 use crate::off_cut::OffCut;
@@ -17,8 +17,8 @@ pub(crate) fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
     let folded = layout.uses_fold();
     let steps = (folded && options.spread == Spread::AsCut).then(|| folded::steps(layout)).flatten();
     let Some(steps) = steps else {
-        let creases = if folded { creases(layout) } else { Vec::new() };
-        return vec![Figure { creases, ..open_figure(layout, options, folded::flat(layout)) }];
+        let fold_lines = if folded { fold_lines(layout) } else { Vec::new() };
+        return vec![Figure { fold_lines, ..open_figure(layout, options, folded::flat(layout)) }];
     };
     let clothes: Vec<FoldedCloth> = steps.folded.iter().map(|step| step.cloth).collect();
     let shows_design = layout.cloth.design.is_some() && clothes.iter().all(FoldedCloth::is_lengthwise);
@@ -35,8 +35,8 @@ pub(crate) fn figures(layout: &Layout, options: &Options) -> Vec<Figure> {
         let mut last = open_figure(layout, options, steps.opened);
         let is_cut = clothes.iter().any(|cloth| matches!(cloth.folding, Folding::CutAcross { .. }));
         let opened = if is_cut { "Both parts laid open" } else { "Opened out" };
-        last.heading = Some(format!("{}. {opened}, right side up: cut the rest", figures.len() + 1));
-        last.creases = creases(layout);
+        last.heading = Some(format!("{}. {opened}, {}: cut the rest", figures.len() + 1, layout.face_up().words()));
+        last.fold_lines = fold_lines(layout);
         crop(&mut last);
         figures.push(last);
     }
@@ -176,19 +176,19 @@ fn folded_briefly(cloth: &FoldedCloth) -> &'static str {
 }
 
 /// Where the cloth is folded or cut across, when it lies flat.
-fn creases(layout: &Layout) -> Vec<Crease> {
+fn fold_lines(layout: &Layout) -> Vec<NamedFold> {
     let of_section = |section: &Section| {
         let lengthwise: Vec<f64> = section.folds.iter().filter_map(|fold| fold.lengthwise()).collect();
-        let crease = |line: FoldLine| {
+        let named = |line: FoldLine| {
             let name = match line.fold {
                 Fold::CutAndTurned { .. } => CUT_ACROSS,
                 Fold::Lengthwise { at } if lengthwise.iter().any(|other| at < *other) => MeasuredFrom::LeftFold.name(),
                 Fold::Lengthwise { .. } if lengthwise.len() > 1 => MeasuredFrom::RightFold.name(),
                 Fold::Lengthwise { .. } | Fold::Crosswise { .. } => MeasuredFrom::Fold.name(),
             };
-            Crease { line, name }
+            NamedFold { line, name }
         };
-        section.fold_lines().map(crease).collect::<Vec<Crease>>()
+        section.fold_lines().map(named).collect::<Vec<NamedFold>>()
     };
     layout.lay.sections.iter().flat_map(of_section).collect()
 }
@@ -220,10 +220,6 @@ fn crop(figure: &mut Figure) {
         shown.outline = clip::above(&shown.outline, from);
     }
     figure.shown.retain(|s| s.outline.len() >= 3);
-    for flaw in &mut figure.flaws {
-        *flaw = clip::above(flaw, from);
-    }
-    figure.flaws.retain(|f| f.len() >= 3);
     figure.left = figure.left.iter().filter_map(|left| left.between(from, f64::INFINITY)).collect();
     figure.off_cut = figure.off_cut.as_ref().map(|off_cut| off_cut.between(from, figure.length));
     let at = format_length_up(from, figure.units);
@@ -249,7 +245,7 @@ fn open_figure(layout: &Layout, options: &Options, shown: Vec<Shown>) -> Figure 
         flaps: Vec::new(),
         layers: Vec::new(),
         far: FarEnd::Cut,
-        creases: Vec::new(),
+        fold_lines: Vec::new(),
         one_way: one_way(&layout.cloth),
         designed: layout.cloth.design.is_some().then(|| layout.cloth.clone()),
         colours: options.colours,
@@ -279,5 +275,37 @@ fn one_way(cloth: &Cloth) -> Option<&'static str> {
     match cloth.nap {
         Nap::With => Some("nap: all tops this way"),
         Nap::Without => cloth.is_one_way().then_some("one-way design: all tops this way"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::samples;
+
+    #[test]
+    fn the_heading_of_the_opened_cloth_says_which_face_is_up() {
+        let heading = |layout: &Layout| figures(layout, &Options::new(Units::Inches)).pop().unwrap().heading.unwrap();
+        let mut layout = samples::folded_jacket();
+        assert_eq!(heading(&layout), "2. Opened out, right side up: cut the rest");
+        layout.role = "fusible interfacing".into();
+        assert_eq!(heading(&layout), "2. Opened out, glued side up: cut the rest");
+    }
+
+    /// Cloth at home goes on beyond the layout, and its old folds with it.
+    #[test]
+    fn no_flaw_is_drawn_beyond_the_picture() {
+        let old_fold = |[left, right]: [f64; 2], end: f64| {
+            ellwand_geometry::Outline::from_pairs(&[(left, 0.0), (right, 0.0), (right, end), (left, end)]).unwrap()
+        };
+        let folded = samples::folded_otherwise().into_iter().chain([("down the middle", samples::folded_jacket())]);
+        for (name, mut layout) in folded.chain([("open", samples::open_jacket(Nap::With))]) {
+            layout.cloth.flaws = vec![old_fold([200.0, 201.0], 3.0 * layout.length)];
+            for figure in figures(&layout, &Options::new(Units::Inches)) {
+                let ends: Vec<f64> = figure.flaws_in_view().flatten().map(|p| p.y).collect();
+                assert!(!ends.is_empty(), "{name}");
+                assert!(ends.iter().all(|&y| y >= figure.from && y <= figure.length + 1e-9), "{name}: {ends:?}");
+            }
+        }
     }
 }

@@ -62,6 +62,8 @@ pub(crate) struct Shown {
     pub(crate) part: Part,
     /// From which layer it is cut, if later.
     pub(crate) layer: Layer,
+    /// Whether it is a part of a piece that waits and lies over a fold, in both layers.
+    pub(crate) is_over_fold: bool,
     /// Which side of the paper is up and which way its top points, in words; on folded cloth in how many layers, too.
     pub(crate) lies: String,
     /// Which side is up.
@@ -76,8 +78,10 @@ pub(crate) struct Shown {
     pub(crate) matches: Vec<MatchPoint>,
     /// Where it is pinned, if that is told.
     pub(crate) measured: Option<Measured>,
-    /// The axis of a fold piece drawn whole.
-    pub(crate) crease: Option<[Point; 2]>,
+    /// The centre line of a piece drawn whole that the pattern draws as a half.
+    pub(crate) centre_line: Option<[Point; 2]>,
+    /// Whether it is half a piece on paper that is cut whole.
+    pub(crate) is_half_cut_whole: bool,
     /// The lines between its bias strips.
     pub(crate) strips: Vec<[Point; 2]>,
 }
@@ -96,10 +100,22 @@ pub(crate) struct FoldEdge {
 pub(crate) enum Part {
     /// It is cut now.
     CutNow,
-    /// It is cut in the next figure, from one layer.
-    CutLater,
+    /// It waits until the cloth is opened, and is cut in a later figure from one layer.
+    Waits,
+    /// It is cut on another sheet.
+    OnOtherSheet,
     /// It has been cut in the figure before.
     Gone,
+}
+
+impl Part {
+    /// Whether it is drawn but not cut in its figure, and still will be.
+    pub(crate) fn is_left(self) -> bool {
+        match self {
+            Self::Waits | Self::OnOtherSheet => true,
+            Self::CutNow | Self::Gone => false,
+        }
+    }
 }
 
 /// Which side of the paper pattern is up.
@@ -200,9 +216,9 @@ pub(crate) fn areas_on_table(area: &[Point], cloth: &FoldedCloth) -> Vec<Vec<Poi
 }
 
 impl Shown {
-    /// Whether it waits until the cloth is opened.
-    pub(crate) fn waits(&self) -> bool {
-        self.part == Part::CutLater && self.wording.notes.iter().any(|note| note == self.layer.words())
+    /// From which layer it is cut, where another piece lies in the same place; nothing of what lies in one layer, or in both.
+    pub(crate) fn layer_briefly(&self) -> Option<&'static str> {
+        if self.is_over_fold { None } else { self.layer.briefly() }
     }
 
     /// The same on the table.
@@ -215,7 +231,7 @@ impl Shown {
             fold_edge: self.fold_edge.map(|edge| FoldEdge { ends: edge.ends.map(place), ..edge }),
             notches: self.notches.iter().map(|&(at, inward)| (place(at), inward)).collect(),
             matches: self.matches.iter().map(|shown| MatchPoint { at: place(shown.at), ..shown.clone() }).collect(),
-            crease: self.crease.map(lines),
+            centre_line: self.centre_line.map(lines),
             strips: self.strips.into_iter().map(lines).collect(),
             ..self
         }
@@ -259,11 +275,6 @@ impl<'a> Named<'a> {
 
     fn name(&self, cut: &Cut) -> CopyName {
         self.index(cut).map_or_else(CopyName::default, |index| self.names[index])
-    }
-
-    /// Whether a cut is a whole piece that the pattern draws as one half, so that it has a centre line.
-    fn has_axis(&self, cut: &Cut) -> bool {
-        self.layout.asked.iter().any(|asked| asked.piece == cut.piece && asked.on_fold)
     }
 
     /// How a cut lies, in words.
@@ -320,13 +331,14 @@ fn shown_open(cut: &Cut, named: &Named<'_>, matched: &Matched<'_>) -> Shown {
 
 fn shown_flat(cut: &Cut, named: &Named<'_>, part: Part) -> Shown {
     let fold = named.layout.fold_under(cut).and_then(Fold::lengthwise);
-    let crease = match fold {
+    let is_half_cut_whole = named.layout.is_half_cut_whole(cut);
+    let centre_line = match fold {
         _ if part != Part::CutNow => None,
         Some(at) => {
             let b = cut.outline.bounds();
             Some([point(at, b.min.y), point(at, b.max.y)])
         }
-        None => named.has_axis(cut).then(|| axis(cut)).flatten(),
+        None => is_half_cut_whole.then(|| axis(cut)).flatten(),
     };
     Shown {
         piece: cut.piece.clone(),
@@ -335,6 +347,7 @@ fn shown_flat(cut: &Cut, named: &Named<'_>, part: Part) -> Shown {
         wording: wording(cut, &named.name(cut).to_string(), notes(cut)),
         part,
         layer: Layer::One,
+        is_over_fold: false,
         lies: named.lies(cut),
         face: face(cut),
         grainline: Some(cut.grainline),
@@ -342,7 +355,8 @@ fn shown_flat(cut: &Cut, named: &Named<'_>, part: Part) -> Shown {
         notches: notches(cut),
         matches: Vec::new(),
         measured: if part == Part::CutNow { named.measured(cut, cut.grainline) } else { None },
-        crease,
+        centre_line,
+        is_half_cut_whole,
         strips: if part == Part::CutNow { strips(cut, named.layout) } else { Vec::new() },
     }
 }
@@ -402,7 +416,7 @@ fn shown_on_fold(cut: &Cut, named: &Named<'_>, fold: f64, cloth: &FoldedCloth) -
         measured: named.measured(cut, grainline),
         fold_edge: Some(FoldEdge { ends: [point(fold, low), point(fold, high)], inward }),
         notches: notches(cut).into_iter().filter(|(at, _)| is_seen(*at)).collect(),
-        crease: None,
+        centre_line: None,
         face: Face::Up,
         ..shown_flat(cut, named, Part::CutNow)
     }
@@ -423,29 +437,47 @@ fn shown_later(cut: &Cut, named: &Named<'_>, cloth: &FoldedCloth) -> Vec<Shown> 
         .collect();
     let least = if cloth.from > 0.0 || cloth.to.is_finite() { cut.outline.area() } else { 0.0 };
     let biggest = parts.iter().map(|(_, p)| signed_area(p).abs()).fold(least, f64::max);
-    parts
+    let parts: Vec<(Layer, Vec<Point>)> = parts
         .into_iter()
         .filter(|(_, p)| p.len() >= 3 && signed_area(p).abs() > 1e-3 * biggest)
+        .map(|(layer, outline)| (if is_mostly_double(&outline, cloth) { layer } else { Layer::One }, outline))
+        .collect();
+    // What hangs past the cut end of the table has no place in the picture.
+    let table = Bounds { min: point(f64::NEG_INFINITY, 0.0), max: point(f64::INFINITY, f64::INFINITY) };
+    let is_over_fold = parts.len() > 1;
+    parts
+        .into_iter()
+        .map(|(layer, outline)| (layer, clip::to(&outline, &table)))
+        .filter(|(_, outline)| outline.len() >= 3)
         .map(|(layer, outline)| {
-            let layer = if is_double(&outline, cloth) { layer } else { Layer::One };
+            // A piece over the fold lies in both layers, and is one piece for all that.
+            let note = if is_over_fold { OVER_THE_FOLD } else { layer.words() };
             Shown {
                 outline,
-                wording: wording(cut, &named.name(cut).to_string(), vec![layer.words().to_owned()]),
-                part: Part::CutLater,
+                wording: wording(cut, &named.name(cut).to_string(), vec![note.to_owned()]),
+                part: Part::Waits,
                 layer,
+                is_over_fold,
                 face: Face::Up,
                 grainline: None,
                 notches: Vec::new(),
-                ..shown_flat(cut, named, Part::CutLater)
+                ..shown_flat(cut, named, Part::Waits)
             }
         })
         .collect()
 }
 
-/// Whether any of what lies in the part that stays lies where the cloth is double.
-fn is_double(outline: &[Point], cloth: &FoldedCloth) -> bool {
-    let bounds = Bounds::of(outline.iter().map(|&p| cloth.on_table(p)));
-    cloth.double().iter().any(|[from, to]| bounds.min.x < *to && *from < bounds.max.x)
+/// What is said of a piece that lies over a fold and waits until the cloth is opened.
+const OVER_THE_FOLD: &str = "over the fold";
+
+/// Whether most of what lies in the part that stays lies where the cloth is double: between the edges of both layers, and not past the cut end.
+fn is_mostly_double(outline: &[Point], cloth: &FoldedCloth) -> bool {
+    let on_table: Vec<Point> = outline.iter().map(|&p| cloth.on_table(p)).collect();
+    let within = |&[from, to]: &[f64; 2]| {
+        let double = Bounds { min: point(from, 0.0), max: point(to, f64::INFINITY) };
+        signed_area(&clip::to(&on_table, &double)).abs()
+    };
+    2.0 * cloth.double().iter().map(within).sum::<f64>() > signed_area(outline).abs()
 }
 
 #[cfg(test)]
@@ -548,10 +580,10 @@ mod tests {
         layout.asked = vec![asked("Back", true), asked("Front", false)];
         let back = layout.cuts.iter().position(|cut| cut.piece == "Back").unwrap();
         let upright = layout.cuts[back].outline.bounds();
-        let creases = |layout: &Layout| -> Vec<(String, [Point; 2])> {
-            flat(layout).into_iter().filter_map(|shown| Some((shown.piece, shown.crease?))).collect()
+        let centre_lines = |layout: &Layout| -> Vec<(String, [Point; 2])> {
+            flat(layout).into_iter().filter_map(|shown| Some((shown.piece, shown.centre_line?))).collect()
         };
-        let [(piece, [low, high])] = &creases(&layout)[..] else { panic!("one centre line") };
+        let [(piece, [low, high])] = &centre_lines(&layout)[..] else { panic!("one centre line") };
         assert_eq!(piece, "Back");
         assert!((low.x - upright.center().x).abs() < 1e-6 && (high.x - low.x).abs() < 1e-6);
         assert!((low.y - upright.min.y).abs() < 1e-6 && high.y > low.y && high.y <= upright.max.y + 1e-6);
@@ -560,7 +592,7 @@ mod tests {
         let cut = &mut layout.cuts[back];
         cut.outline = ellwand_geometry::Placement::new(quarter, 0.0, 0.0).apply(&cut.outline);
         cut.grainline = cut.grainline.map(|p| quarter.apply_to_point(p));
-        let [(_, line)] = &creases(&layout)[..] else { panic!("one centre line") };
+        let [(_, line)] = &centre_lines(&layout)[..] else { panic!("one centre line") };
         for (was, is) in [low, high].into_iter().zip(line) {
             let there = quarter.apply_to_point(*was);
             assert!((there.x - is.x).abs() < 1e-6 && (there.y - is.y).abs() < 1e-6, "{there:?} {is:?}");
@@ -575,7 +607,11 @@ mod tests {
         let tab = layout.cuts.iter().position(|cut| cut.piece == "Tab <left>").unwrap();
         let told = |layout: &Layout| -> Vec<Layer> {
             let shown = &steps(layout).unwrap().folded[0].shown;
-            shown.iter().filter(|shown| shown.waits() && shown.piece == "Tab <left>").map(|shown| shown.layer).collect()
+            shown
+                .iter()
+                .filter(|shown| shown.part == Part::Waits && shown.piece == "Tab <left>")
+                .map(|shown| shown.layer)
+                .collect()
         };
         let outline = &layout.cuts[tab].outline;
         let at_left = outline.translated(point(fold.at() - 20.0 - outline.bounds().max.x, 0.0));
@@ -587,15 +623,69 @@ mod tests {
         assert_eq!(told(&layout), [Layer::Lower]);
         layout.cuts[tab].outline = at_left;
         assert_eq!(told(&layout), [Layer::Upper]);
-        let off_centre = samples::off_centre_jacket();
-        let steps = steps(&off_centre).unwrap();
-        let step = &steps.folded[0];
-        let [from, to] = step.cloth.double()[0];
-        for shown in step.shown.iter().filter(|shown| shown.waits()) {
-            let bounds = Bounds::of(shown.outline.iter().copied());
-            let is_beside = bounds.max.x <= from || bounds.min.x >= to;
-            assert_eq!(shown.layer == Layer::One, is_beside, "{}", shown.piece);
+    }
+
+    /// The parts of the tab that wait on the folded cloth, its middle at a place of the flat cloth.
+    fn tab_at(layout: &Layout, x: f64, y: f64) -> Vec<Shown> {
+        let mut layout = layout.clone();
+        let tab = layout.cuts.iter_mut().find(|cut| cut.piece == "Tab <left>").unwrap();
+        tab.outline = tab.outline.translated(point(x, y) - tab.outline.bounds().center());
+        let shown = steps(&layout).unwrap().folded.swap_remove(0).shown;
+        shown.into_iter().filter(|shown| shown.part == Part::Waits && shown.piece == "Tab <left>").collect()
+    }
+
+    fn layers(shown: &[Shown]) -> Vec<Layer> {
+        shown.iter().map(|shown| shown.layer).collect()
+    }
+
+    /// Off centre, what stays is double only as far as the flap reaches; a piece under its selvage alone lies single.
+    #[test]
+    fn beside_the_flap_a_piece_lies_in_one_layer() {
+        let layout = samples::off_centre_jacket();
+        let step = steps(&layout).unwrap().folded.swap_remove(0);
+        let of = |piece: &str| -> Vec<Layer> {
+            let is_it = |shown: &&Shown| shown.part == Part::Waits && shown.piece == piece;
+            step.shown.iter().filter(is_it).map(|shown| shown.layer).collect()
+        };
+        assert_eq!(of("Tab <left>"), [Layer::One]);
+        assert_eq!(of("Belt loop"), [Layer::One; 3]);
+        // The fold is at 340, so that the edge of the flap lies at 680; the tab is 72 wide.
+        assert_eq!(layers(&tab_at(&layout, 600.0, 900.0)), [Layer::Lower]);
+        assert_eq!(layers(&tab_at(&layout, 670.0, 900.0)), [Layer::Lower]);
+        assert_eq!(layers(&tab_at(&layout, 700.0, 900.0)), [Layer::One], "under a sliver of the flap");
+        assert_eq!(layers(&tab_at(&layout, 100.0, 900.0)), [Layer::Upper], "in the flap");
+    }
+
+    /// A far part that is longer hangs past the cut end, where nothing lies under it.
+    #[test]
+    fn past_the_cut_end_folded_cloth_lies_in_one_layer() {
+        let mut layout = samples::crosswise_jacket();
+        let fold = layout.lay.folds().next().unwrap().1.at();
+        layout.length += 300.0;
+        let far = |up: f64| tab_at(&layout, 700.0, 2.0 * fold + up);
+        assert_eq!(layers(&far(-100.0)), [Layer::Upper]);
+        let hanging = far(10.0);
+        assert_eq!(layers(&hanging), [Layer::One]);
+        assert!(hanging[0].outline.iter().all(|p| p.y >= 0.0), "the picture ends at the cut end");
+        assert_eq!(hanging[0].wording.notes, ["from one layer"]);
+        assert!(far(100.0).is_empty(), "it is drawn in the second step alone");
+    }
+
+    /// One piece, cut once after opening: its parts in both layers are not told as two pieces.
+    #[test]
+    fn a_single_piece_over_the_fold_is_told_without_a_layer() {
+        let layout = samples::folded_jacket();
+        let fold = layout.cloth.centre_fold();
+        for off in [0.0, 12.0, -12.0] {
+            let parts = tab_at(&layout, fold + off, 1400.0);
+            assert_eq!(layers(&parts), [Layer::Lower, Layer::Upper], "dots and dashes tell what lies where");
+            for part in &parts {
+                assert_eq!(part.wording.notes, ["over the fold"]);
+                assert_eq!(part.layer_briefly(), None);
+            }
         }
+        let beside = tab_at(&layout, fold - 60.0, 1400.0);
+        assert_eq!(beside.iter().map(Shown::layer_briefly).collect::<Vec<_>>(), [Some("lower")]);
     }
 
     #[test]

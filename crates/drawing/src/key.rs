@@ -39,7 +39,7 @@ pub(crate) fn rows(layout: &Layout, figures: &[Figure]) -> Vec<Block> {
         let now: Vec<&Shown> = figures.iter().flat_map(|f| &f.shown).filter(is_now).collect();
         // On a sheet of one step alone the other pieces have no row.
         if !now.is_empty() {
-            let halves = halves(layout, figures, is_now);
+            let halves = halves(figures, is_now);
             rows.push(row(number, &now, layout, units, halves));
         }
     }
@@ -83,13 +83,16 @@ fn columns_needed(rows: &[Block], height: f64) -> usize {
     columns
 }
 
-/// What to do with a piece that is a half on paper where it is cut whole, with the step in which it is where these figures show several.
-fn halves(layout: &Layout, figures: &[Figure], is_now: impl Fn(&&Shown) -> bool) -> Option<String> {
-    let is_half = |shown: &Shown| layout.asked.iter().any(|asked| asked.on_fold && asked.piece == shown.piece);
-    let is_whole = |shown: &&Shown| is_now(shown) && shown.fold_edge.is_none() && is_half(shown);
-    let step = figures.iter().position(|figure| figure.shown.iter().any(|shown| is_whole(&shown)))? + 1;
+/// What to do with a piece that is a half on paper where it is cut whole; of several figures the one is named in which it is, unless that is several.
+fn halves(figures: &[Figure], is_now: impl Fn(&&Shown) -> bool) -> Option<String> {
     let said = "half on paper: draw round it, turn it over, draw again";
-    Some(if figures.len() > 1 { format!("in step {step}, {said}") } else { said.to_owned() })
+    let has_whole = |figure: &Figure| figure.shown.iter().any(|shown| is_now(&shown) && shown.is_half_cut_whole);
+    let steps: Vec<usize> = (1..).zip(figures).filter(|(_, figure)| has_whole(figure)).map(|(step, _)| step).collect();
+    match steps[..] {
+        [] => None,
+        [step] if figures.len() > 1 => Some(format!("in step {step}, {said}")),
+        _ => Some(said.to_owned()),
+    }
 }
 
 fn row(number: usize, now: &[&Shown], layout: &Layout, units: Units, halves: Option<String>) -> Block {
@@ -180,8 +183,8 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
         let marks = vec![Mark::area(area, Ink { fill: None, ..Ink::PIECE }), Mark::Strokes { lines, ink: Ink::STRIP }];
         rows.push(sample(marks, "bias strips: cut along these lines"));
     }
-    if any(|s| s.crease.is_some()) {
-        let line = Mark::stroke(point(0.0, 1.6), point(SAMPLE, 1.6), Ink::CREASE);
+    if any(|s| s.centre_line.is_some()) {
+        let line = Mark::stroke(point(0.0, 1.6), point(SAMPLE, 1.6), Ink::FOLD_LINE);
         rows.push(sample(vec![line], "centre line"));
     }
     if shown().any(|s| now(s) && s.face == Face::Down) {
@@ -239,13 +242,13 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
 
 /// Samples of what these figures leave to be cut later: in the next step, from the layer that is named, or on another sheet.
 fn later_samples(figures: &[Figure]) -> Vec<Block> {
-    let shown = || figures.iter().flat_map(|figure| &figure.shown).filter(|shown| shown.part == Part::CutLater);
+    let shown = || figures.iter().flat_map(|figure| &figure.shown).filter(|shown| shown.part.is_left());
     let is_part = figures.iter().any(|figure| figure.sequel != Sequel::None);
     let is_below = |shown: &&Shown| shown.layer == Layer::Lower;
     let mut rows = Vec::new();
     let above = || shown().filter(|shown| !is_below(shown));
     if above().next().is_some() {
-        let says = match (is_part, above().any(Shown::waits)) {
+        let says = match (is_part, above().any(|shown| shown.part == Part::Waits)) {
             (false, _) => match [Layer::Upper, Layer::One].map(|layer| above().any(|shown| shown.layer == layer)) {
                 [false, _] => "left for step 2",
                 [true, false] => "upper layer, left for step 2",

@@ -211,8 +211,8 @@ impl Ink {
     pub(crate) const SOLID: Self = Self::area(BLACK);
     /// The edge of folded cloth.
     pub(crate) const FOLD: Self = Self::line(BLACK, 0.9, &[]);
-    /// The crease of cloth drawn open.
-    pub(crate) const CREASE: Self = Self::line(BLACK, 0.3, &[4.0, 1.0, 0.8, 1.0]);
+    /// Where cloth drawn open is folded, and the centre line of a piece.
+    pub(crate) const FOLD_LINE: Self = Self::line(BLACK, 0.3, &[4.0, 1.0, 0.8, 1.0]);
     /// The lines between bias strips.
     pub(crate) const STRIP: Self = Self::line(GREY, 0.2, &[2.4, 0.8]);
     /// Where a picture leaves off although the cloth goes on.

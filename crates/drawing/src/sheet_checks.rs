@@ -6,7 +6,7 @@ use ellwand_geometry::point;
 use crate::checks::texts;
 use crate::compose::{layout_sheet, layout_sheets};
 use crate::marks::{Ink, Mark, Sheet};
-use crate::options::Options;
+use crate::options::{Options, Spread};
 use crate::samples;
 
 const INCHES: Options = Options::new(Units::Inches);
@@ -171,6 +171,17 @@ fn the_key_says_of_a_half_that_is_cut_whole_that_it_is_drawn_twice() {
     assert!(said(&open).contains("half on paper: draw round it"), "{}", said(&open));
     assert!(said(&crosswise).contains("in step 2, half on paper:"), "{}", said(&crosswise));
     assert!(!said(&folded).contains("half on paper"), "it is cut on the fold");
+    let flat = Options { spread: Spread::Flat, ..INCHES };
+    let opened = texts(&layout_sheet(&folded, &flat)).join(" ");
+    assert!(!opened.contains("half on paper"), "so it is where the cloth is drawn opened out: {opened}");
+    // Where halves are cut whole in both steps, none is named.
+    let front = crosswise.cuts.iter().find(|cut| cut.piece == "Front").unwrap().clone();
+    let single = Cut { copy: 3, outline: front.outline.translated(point(37.0, 0.0)), ..front };
+    crosswise.asked[0].piece = "Front".into();
+    crosswise.cuts.push(single);
+    let both = said(&crosswise);
+    assert!(both.contains("half on paper: draw round it"), "{both}");
+    assert!(!both.contains("in step 1, half") && !both.contains("in step 2, half"), "{both}");
 }
 
 /// Where there is room under the key, the list stands there and no paper is wasted.

@@ -103,7 +103,7 @@ impl<'a> PieceCell<'a> {
             let parts = words.iter().fold(vec![[a, b]], |parts, word| {
                 parts.into_iter().flat_map(|[a, b]| interrupted(a, b, Some(word))).collect()
             });
-            marks.extend(parts.into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::CREASE)));
+            marks.extend(parts.into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::FOLD_LINE)));
         }
         for &p in &points {
             let arms = [(point(1.0, 0.0)), point(0.0, 1.0)].map(|v| [p - v * 0.9, p + v * 0.9]);

@@ -83,7 +83,7 @@ impl<'a> Interior<'a> {
         let marks = &mut sheet.marks;
         if let Some([a, b]) = self.axis {
             let parts = interrupted(a, b, taken);
-            marks.extend(parts.into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::CREASE)));
+            marks.extend(parts.into_iter().map(|[a, b]| Mark::stroke(a, b, Ink::FOLD_LINE)));
         }
         marks.extend(placed.grain.marks(taken));
         marks.extend(self.notches.iter().map(NotchMark::mark));
