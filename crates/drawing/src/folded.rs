@@ -216,9 +216,9 @@ pub(crate) fn areas_on_table(area: &[Point], cloth: &FoldedCloth) -> Vec<Vec<Poi
 }
 
 impl Shown {
-    /// From which layer it is cut, where another piece lies in the same place; nothing of what lies in one layer, or in both.
+    /// From which layer it is cut, where another piece lies in the same place; of what lies in both that it is over the fold, and nothing of one layer.
     pub(crate) fn layer_briefly(&self) -> Option<&'static str> {
-        if self.is_over_fold { None } else { self.layer.briefly() }
+        if self.is_over_fold { Some(OVER_THE_FOLD) } else { self.layer.briefly() }
     }
 
     /// The same on the table.
@@ -681,7 +681,7 @@ mod tests {
             assert_eq!(layers(&parts), [Layer::Lower, Layer::Upper], "dots and dashes tell what lies where");
             for part in &parts {
                 assert_eq!(part.wording.notes, ["over the fold"]);
-                assert_eq!(part.layer_briefly(), None);
+                assert_eq!(part.layer_briefly(), Some(OVER_THE_FOLD));
             }
         }
         let beside = tab_at(&layout, fold - 60.0, 1400.0);
