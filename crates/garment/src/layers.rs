@@ -40,7 +40,6 @@ fn side_of(fold: Fold, cut: &Cut, row: &PlacingRow) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
     use crate::{Design, Repeat, sample};
 
     /// Of every layout the panels, then the yoke, then the pocket.
