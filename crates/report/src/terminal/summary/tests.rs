@@ -140,14 +140,14 @@ fn the_way_not_taken_is_told_with_what_it_needs_or_why_it_cannot_be() {
     };
     let mut longer = folded.clone();
     lengthen(&mut longer, 612.0);
-    let used = format!("61.2 cm used, buy 70 cm, {} to cut", longer.layout().cut_at_once().len());
+    let used = format!("61.2 cm used, buy 70 cm, 7.00 EUR, {} to cut", longer.layout().cut_at_once().len());
     assert_eq!(other(Way::CentreFold, Ok(longer.plan.clone())), (None, Some(used.clone())));
     assert_eq!(other(Way::Open, Ok(longer.plan.clone())), (Some(used.clone()), None));
     let unused = "no piece is cut on the fold or through both layers".to_owned();
     assert_eq!(other(Way::CentreFold, Ok(cloth().plan)), (None, Some(unused)));
     assert_eq!(
         other(Way::Open, Ok(cloth().plan)).0.unwrap(),
-        format!("40 cm used, buy 50 cm, {} to cut", cloth().layout().ease().things)
+        format!("40 cm used, buy 50 cm, 5.00 EUR, {} to cut", cloth().layout().ease().things)
     );
     let misfit = Misfit {
         piece: "Side".into(),
