@@ -50,3 +50,22 @@ fn creases_are_of_cloth_at_home() {
     assert_eq!(told.code, Some(2));
     assert!(told.stderr.contains("say how long it is with `on_hand`"), "{}", told.stderr);
 }
+
+#[test]
+fn what_has_no_room_beside_an_old_fold_is_named_with_what_would_do() {
+    // The front goes on the fold, which is where the bolt was folded.
+    let on_fold = bag("centre fold", "on_hand = \"3 yd\"\ncreases = [\"15 in\"]");
+    let told = on_fold.run("plan quay-bag.job.toml --effort quick --fabric main");
+    assert_eq!(told.code, Some(2));
+    assert!(told.stderr.contains("\"Front\" is"), "{}", told.stderr);
+    assert!(told.stderr.contains("has only 0 in of width beside its creases"), "{}", told.stderr);
+    assert!(told.stderr.contains("buy new cloth, and leave out `creases` and `on_hand`"), "{}", told.stderr);
+    // Laid in any way it goes on no fold: whole, it is wider than either side.
+    let any = bag("any", "on_hand = \"3 yd\"\ncreases = [\"15 in\"]");
+    let told = any.run("plan quay-bag.job.toml --effort quick --fabric main");
+    assert_eq!(told.code, Some(2));
+    assert!(told.stderr.contains("\"Front\" is") && !told.stderr.contains("lay the cloth open"), "{}", told.stderr);
+    // Cloth of another width is another cloth.
+    let compared = any.run_well("compare quay-bag.job.toml --effort quick --fabric main --width 45in");
+    assert!(compared.stdout.contains("45 in"), "{}", compared.stdout);
+}

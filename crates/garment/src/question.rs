@@ -1,7 +1,14 @@
 //! The question for one cloth: what must be cut, from which cloth, and how the cloth lies on the table. A [`Layout`](crate::Layout) is its
 //! answer, and the checker judges the one against the other.
 
-use crate::{Cloth, CutEnd, CutOrder, DesignAxis, Fabric, Job, LeftEdge, Match, MatchRule, Pattern, View, Way};
+use ellwand_geometry::{Bounds, Outline};
+
+use crate::{
+    Cloth, CutEnd, CutOrder, DesignAxis, Fabric, Job, LeftEdge, Match, MatchRule, Pattern, Remnant, View, Way,
+};
+
+/// What runs along cloth up to so near its end runs to its end, mm: rounding only.
+const HAIR: f64 = 1e-6;
 
 /// One cloth of a garment, laid one way: everything a layout must answer.
 #[derive(Debug, Clone, PartialEq)]
@@ -91,6 +98,29 @@ impl<'a> Question<'a> {
         let free = kept_free(cloth, &self.fabric.matching.matches, self.way);
         let (left, right) = cloth.usable();
         (left + free, right - free)
+    }
+
+    /// The spans of [`usable`](Self::usable) beside what runs along the whole of the cloth that is there, from left to right: an old crease that does not
+    /// press out. Nothing lies over such a one, however long the layout.
+    pub fn beside_creases(&self) -> Vec<(f64, f64)> {
+        let (left, right) = self.usable();
+        let cloth = &self.fabric.cloth;
+        let on_hand = || cloth.on_hand.map(|length| length * (1.0 - self.fabric.shrinkage.along));
+        let Some(length) = cloth.remnant.as_ref().map(Remnant::length).or_else(on_hand) else {
+            return vec![(left, right)];
+        };
+        let runs_through = |flaw: &Bounds| flaw.min.y <= HAIR && flaw.max.y >= length - HAIR;
+        let mut creases: Vec<Bounds> = cloth.flaws.iter().map(Outline::bounds).filter(runs_through).collect();
+        creases.sort_by(|a, b| a.min.x.total_cmp(&b.min.x));
+        let mut spans = Vec::new();
+        let mut from = left;
+        for crease in creases {
+            spans.push((from, crease.min.x - cloth.piece_gap));
+            from = from.max(crease.max.x + cloth.piece_gap);
+        }
+        spans.push((from, right));
+        spans.retain(|(from, to)| from < to);
+        spans
     }
 
     /// Whether the layout is cut without anyone knowing where the design stands in one direction: nobody measured it, no match stands on

@@ -159,6 +159,9 @@ fn is_of_the_width(fault: &PlanError) -> bool {
     )
 }
 
+/// Widths that differ by less are one, mm: rounding only.
+const SAME_WIDTH: f64 = 1e-6;
+
 /// `job` with the cloth of `role` bought as `offer` says.
 fn offered(job: &Job, role: &str, offer: Offer) -> Job {
     let mut job = on_width(job, role, offer.width);
@@ -168,11 +171,15 @@ fn offered(job: &Job, role: &str, offer: Offer) -> Job {
     job
 }
 
-/// `job` with the cloth of `role` bought `width` mm wide.
+/// `job` with the cloth of `role` bought `width` mm wide. Cloth of another width is another cloth: it has none of the flaws and creases.
 pub fn on_width(job: &Job, role: &str, width: f64) -> Job {
     let mut job = job.clone();
     for fabric in job.fabrics.iter_mut().filter(|fabric| fabric.role == role) {
-        fabric.cloth.width = width * (1.0 - fabric.shrinkage.across);
+        let washed = width * (1.0 - fabric.shrinkage.across);
+        if (washed - fabric.cloth.width).abs() > SAME_WIDTH {
+            fabric.cloth.flaws.clear();
+        }
+        fabric.cloth.width = washed;
     }
     job
 }

@@ -215,6 +215,8 @@ pub enum Remedy {
     AllowCrossGrain,
     /// Open the cloth out and cut each copy from one layer.
     OpenLayer,
+    /// Buy cloth that has no old creases.
+    NewCloth,
     /// Measure where the design stands across, so that nothing need be kept free at the edges.
     MeasureDesign,
 }

@@ -31,6 +31,7 @@ pub fn misfit_words(misfit: &Misfit, units: Units) -> String {
     let offers = on_the_tape(misfit.offers, units, Rounding::Down);
     let say = |mm: f64| format_length(mm, units);
     let offer = match misfit.cut_through {
+        _ if misfit.remedies.contains(&Remedy::NewCloth) => "width beside its creases",
         CutThrough::OneLayer => "usable width",
         CutThrough::BothLayers => "usable width on each side of the fold",
     };
@@ -56,6 +57,7 @@ pub fn remedy(misfit: &Misfit, units: Units) -> String {
                  not known half a repeat is kept free at each edge"
                     .into()
             }
+            Remedy::NewCloth => "buy new cloth, and leave out `creases` and `on_hand`".into(),
             Remedy::AllowCrossGrain => "let the piece lie across the grain (grain = \"cross allowed\")".into(),
         });
     }

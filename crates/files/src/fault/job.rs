@@ -190,7 +190,7 @@ pub enum JobFault {
     },
     /// Old folds of cloth that is not there yet.
     #[error("the cloth has creases, but no length of it is on hand")]
-    CreasesOfNoLength,
+    CreasesWithoutOnHand,
     /// An old fold that is not on the cloth.
     #[error("the crease is {at:.1} mm from the left edge, but the cloth reaches from {from:.1} to {to:.1} mm")]
     CreaseOffCloth {
@@ -291,7 +291,7 @@ impl JobFault {
             Self::OffGrainTooLarge { .. } => {
                 format!("write at most \"{MOST_OFF_GRAIN_DEG} deg\"; most cutters allow 1 or 2 at most")
             }
-            Self::CreasesOfNoLength => {
+            Self::CreasesWithoutOnHand => {
                 "creases are of cloth at home: say how long it is with `on_hand`, or leave them out".into()
             }
             Self::CreaseOffCloth { .. } => "measure each crease from the left edge, between the two edges".into(),

@@ -16,6 +16,9 @@ use crate::{
     document::{At, Name, Named},
 };
 
+/// Widths that differ by less are one, mm: rounding only.
+const SAME_WIDTH: f64 = 1e-6;
+
 /// One thing that is changed in a job.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Change {
@@ -56,7 +59,7 @@ pub enum Change {
     },
     /// For the bodies of the pattern's own sizes: whom the job is for and her own ease are left out.
     ForNobody,
-    /// From cloth off the roll: what is at home, its flaws and remnants are left out.
+    /// From cloth off the roll: what is at home, its flaws, creases and remnants are left out.
     OffTheRoll,
     /// Pieces of a part may lie so far off the grain.
     OffGrain {
@@ -135,6 +138,10 @@ impl JobFile {
                 }
             }),
             Change::Width { role, width, price } => self.of_cloth(role, |entry| {
+                // Cloth of another width is another cloth.
+                if entry.width.as_ref().is_none_or(|known| (known.value.mm() - width).abs() > SAME_WIDTH) {
+                    (entry.flaws, entry.creases) = (None, None);
+                }
                 set(&mut entry.width, ClothWidth::measured(*width));
                 if let Some(price) = price {
                     set(&mut entry.price, Money::known(price.amount));

@@ -3,7 +3,7 @@
 use ellwand_garment::Shrinkage;
 use ellwand_geometry::{Outline, point};
 
-use crate::{Length, document::At, fault::JobFault, findings::Findings};
+use crate::{Length, document::At, fault::JobFault, findings::Findings, limits::Counted};
 
 /// How wide a crease shows, mm. Common practice, without a source: a fold of the bolt wears and fades over a thread or two on either side.
 const WIDE: f64 = 2.0;
@@ -18,6 +18,9 @@ pub(super) fn spots(
     findings: &mut Findings,
 ) -> Vec<Outline> {
     let (Some((left, right)), Some((near, far))) = (across, along) else { return Vec::new() };
+    if findings.exceeds(Counted::Flaws, creases.value.len(), &creases.span) {
+        return Vec::new();
+    }
     let (kept_across, kept_along) = (1.0 - shrinkage.across, 1.0 - shrinkage.along);
     let mut spots = Vec::new();
     for crease in &creases.value {

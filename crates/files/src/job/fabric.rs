@@ -46,7 +46,7 @@ pub(super) fn convert(
     if let Some(creases) = &entry.creases {
         let along = entry.on_hand.as_ref().map(|length| (0.0, length.value.mm()));
         if along.is_none() {
-            findings.add(&creases.span, JobFault::CreasesOfNoLength);
+            findings.add(&creases.span, JobFault::CreasesWithoutOnHand);
         }
         flaws.extend(creases::spots(creases, bought.map(|width| (0.0, width)), along, shrinkage, findings));
     }

@@ -5,7 +5,7 @@ use ellwand_garment::{Cloth, CutOrder, Portion, Question, Way};
 use super::parts::Parts;
 use crate::prepare::{
     copies::Copies,
-    spread::{Doubled, Place, Spread, Turned},
+    spread::{Doubled, Place, Room, Spread, Turned},
 };
 
 /// Depths of folds that differ by less are one, mm.
@@ -74,7 +74,7 @@ fn has_use(question: &Question, at: f64) -> bool {
 fn has_room(question: &Question, order: &CutOrder, at: f64) -> bool {
     let place = if order.rule.on_fold { Place::OnFold(at) } else { Place::Across(at) };
     let is_double = order.rule.on_fold || Copies::come_in_pairs(order);
-    is_double && place.has_room(order, question.usable(), question.fabric.cloth.piece_gap)
+    is_double && place.has_room(order, &Room::of(question))
 }
 
 /// Where a fold short of `most` may lie, from the left edge: pieces that are cut double, side by side, and the half of one on the fold, just fill what is
@@ -97,11 +97,8 @@ fn depths(question: &Question, most: f64) -> Vec<f64> {
         // Two copies through both layers keep their distance from each other too: half of it to the fold.
         depths.extend((row > 0.0).then_some(row - gap / 2.0));
     }
-    let mut folds: Vec<f64> = depths
-        .into_iter()
-        .map(|depth| on_axis(cloth, left + depth))
-        .filter(|&at| at >= left.max(LEAST_DEPTH) && at < most)
-        .collect();
+    let deep = |depth: f64| on_axis(cloth, (left + depth).max(LEAST_DEPTH));
+    let mut folds: Vec<f64> = depths.into_iter().map(deep).filter(|&at| at > left && at < most).collect();
     folds.sort_by(f64::total_cmp);
     folds.dedup_by(|next, known| (*next - *known).abs() < SAME_DEPTH);
     let every = folds.len().div_ceil(MOST_DEPTHS).max(1);

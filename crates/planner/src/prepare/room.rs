@@ -5,7 +5,12 @@ use ellwand_garment::{GrainRule, Nap, Question, Way};
 use ellwand_geometry::{Placement, Pose};
 use ellwand_nest::{AllowedPose, Axis, fits_across, least_width, place_slack};
 
-use super::{copies::Copies, design::Matched, slot::Slot, spread::Place};
+use super::{
+    copies::Copies,
+    design::Matched,
+    slot::Slot,
+    spread::{Place, Room},
+};
 use crate::{CutThrough, Misfit, PlanError, Remedy};
 
 /// Checks that every slot fits across the cloth in one of its poses.
@@ -67,7 +72,8 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
     let cloth = &question.fabric.cloth;
     let (left, right) = question.usable();
     let usable = right - left;
-    let offers = slot.places.iter().map(|place| place.offers((left, right), cloth.piece_gap)).fold(0.0, f64::max);
+    let room = Room::of(question);
+    let offers = slot.places.iter().map(|place| place.offers(&room)).fold(0.0, f64::max);
     let cut_through = match slot.copies {
         Copies::Single(_) | Copies::OnFold(_) => CutThrough::OneLayer,
         Copies::ThroughBoth(..) => CutThrough::BothLayers,
@@ -78,8 +84,13 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
         return None;
     }
     let mut remedies = Vec::new();
-    if question.way == Way::CentreFold && fits_across(needs, usable) {
+    let beside_creases = Place::Anywhere.offers(&room);
+    if question.way == Way::CentreFold && fits_across(needs, beside_creases) {
         remedies.push(Remedy::OpenLayer);
+    }
+    let is_divided = !fits_across(usable, beside_creases);
+    if is_divided {
+        remedies.push(Remedy::NewCloth);
     }
     let turned = in_pose(&Pose::turned(90.0));
     if cloth.nap == Nap::Without
@@ -98,6 +109,8 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
     let layers = if cut_through == CutThrough::BothLayers { 2.0 } else { 1.0 };
     let lost = match slot.copies {
         Copies::Single(_) => 0.0,
+        // Wider cloth need not have its creases there.
+        _ if is_divided => 0.0,
         Copies::OnFold(_) => usable - offers,
         Copies::ThroughBoth(..) => usable - 2.0 * offers - cloth.piece_gap,
     };

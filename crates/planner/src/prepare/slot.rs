@@ -10,7 +10,7 @@ use ellwand_geometry::Pose;
 use super::{
     copies::Copies,
     design::Matched,
-    spread::{Place, Spread},
+    spread::{Place, Room, Spread},
 };
 use crate::PlanError;
 
@@ -78,10 +78,10 @@ pub(super) fn slots<'a>(
     matched: Option<&Matched>,
 ) -> Result<Vec<Slot<'a>>, PlanError> {
     let mut slots = Vec::new();
-    let usable = question.usable();
+    let room = Room::of(question);
     for order in question.orders() {
         let (piece, role) = (|| order.piece.name.clone(), || question.fabric.role.clone());
-        let mut double = spread.double(&order, &question.fabric.cloth, usable);
+        let mut double = spread.double(&order, &room);
         if !Copies::are_both_hands(&order) {
             double.clear();
         }

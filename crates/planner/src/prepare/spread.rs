@@ -4,7 +4,7 @@
 //! Along the cloth folds are lines of the flat cloth. Across it the second layer is as wide as the first and as long, and how long that is the search
 //! is to find; so the two layers are searched side by side, as one strip of twice the width, and put one after the other afterwards.
 
-use ellwand_garment::{Cloth, CutOrder, Fold, Lay, Question, Way};
+use ellwand_garment::{CutOrder, Fold, Lay, Question, Way};
 use ellwand_geometry::{Placement, Point, Pose};
 use ellwand_nest::fits_across;
 
@@ -117,19 +117,19 @@ impl Spread {
     }
 
     /// Where the copies of an order are cut from two layers, or on a fold; nothing where each is cut from one layer.
-    pub(crate) fn double(&self, order: &CutOrder, cloth: &Cloth, usable: (f64, f64)) -> Vec<Place> {
+    pub(crate) fn double(&self, order: &CutOrder, room: &Room) -> Vec<Place> {
         let pairs = Copies::come_in_pairs(order);
         match &self.table {
             Table::Halves(_) if pairs => vec![Place::BothHalves],
             Table::Halves(_) => Vec::new(),
             Table::Flat(folds) if order.rule.on_fold => folds
                 .iter()
-                .filter(|&&at| self.has_room(order, Place::OnFold(at), cloth, usable))
+                .filter(|&&at| self.has_room(order, Place::OnFold(at), room))
                 .map(|&at| Place::OnFold(at))
                 .collect(),
             Table::Flat(folds) if pairs && self.doubled != Doubled::OnFold => folds
                 .iter()
-                .filter(|&&at| self.has_room(order, Place::Across(at), cloth, usable))
+                .filter(|&&at| self.has_room(order, Place::Across(at), room))
                 .map(|&at| Place::Across(at))
                 .collect(),
             Table::Flat(_) => Vec::new(),
@@ -162,8 +162,8 @@ impl Spread {
     }
 
     /// Whether the order has room there, or has to find it.
-    fn has_room(&self, order: &CutOrder, place: Place, cloth: &Cloth, usable: (f64, f64)) -> bool {
-        self.doubled == Doubled::All || place.has_room(order, usable, cloth.piece_gap)
+    fn has_room(&self, order: &CutOrder, place: Place, room: &Room) -> bool {
+        self.doubled == Doubled::All || place.has_room(order, room)
     }
 }
 
@@ -218,21 +218,45 @@ pub(crate) enum Place {
     BothHalves,
 }
 
+/// Where across the cloth pieces may lie.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Room {
+    /// The spans beside old creases, from left to right; one where there are none.
+    spans: Vec<(f64, f64)>,
+    gap: f64,
+}
+
+impl Room {
+    /// That of a question.
+    pub(crate) fn of(question: &Question) -> Self {
+        Self { spans: question.beside_creases(), gap: question.fabric.cloth.piece_gap }
+    }
+}
+
 impl Place {
     /// Whether an order has room there as it is drawn.
-    pub(crate) fn has_room(self, order: &CutOrder, usable: (f64, f64), gap: f64) -> bool {
-        fits_across(order.piece.outline.bounds().width(), self.offers(usable, gap))
+    pub(crate) fn has_room(self, order: &CutOrder, room: &Room) -> bool {
+        fits_across(order.piece.outline.bounds().width(), self.offers(room))
     }
 
     /// How wide a piece may be there, mm.
-    pub(crate) fn offers(self, (left, right): (f64, f64), gap: f64) -> f64 {
-        // A fold need not lie in the middle, and what lies on it or through both layers has the narrower side twice.
-        let each_side = |fold: f64| (fold - left).min(right - fold);
+    pub(crate) fn offers(self, room: &Room) -> f64 {
+        let widths =
+            |spans: &mut dyn Iterator<Item = (f64, f64)>| spans.map(|(from, to)| to - from).fold(0.0, f64::max);
+        let spans = || room.spans.iter().copied();
         match self {
-            Self::Anywhere | Self::NearHalf | Self::FarHalf | Self::BothHalves => right - left,
-            Self::OnFold(fold) => 2.0 * each_side(fold),
-            // The two copies keep their distance from each other too: half of it to the fold.
-            Self::Across(fold) => each_side(fold) - gap / 2.0,
+            Self::Anywhere | Self::NearHalf | Self::FarHalf | Self::BothHalves => widths(&mut spans()),
+            // A fold need not lie in the middle, and what lies on it has the narrower side twice.
+            Self::OnFold(fold) => 2.0 * widths(&mut spans().map(|(from, to)| (0.0, (fold - from).min(to - fold)))),
+            Self::Across(fold) => {
+                // The two copies keep their distance from each other too: half of it to the fold.
+                let side = fold - room.gap / 2.0;
+                let both = |(from, to): (f64, f64)| {
+                    let images = spans().map(move |(low, high)| (2.0 * fold - high, 2.0 * fold - low));
+                    images.map(move |(low, high)| (from.max(low), to.min(high).min(side)))
+                };
+                widths(&mut spans().flat_map(both))
+            }
         }
     }
 }

@@ -102,11 +102,12 @@ pub(super) fn wider(bench: &Bench<'_>, base: &Planned, say: Say<'_>) {
     for (role, width, layout) in &rows {
         let asked = asked_of.iter().find(|asked| asked.role == *role);
         if let (Some(asked), Some(layout)) = (asked, layout) {
-            let asked = ClothAsked { width: width * asked.kept_across, ..asked.clone() };
+            // Another cloth, and none of its flaws.
+            let asked = ClothAsked { width: width * asked.kept_across, flaws: Vec::new(), ..asked.clone() };
             judge_record(&asked, layout, &base.pieces, "compared", say);
         }
-        // A fold moves with the width, and a flaw does not; bars stand where they stand.
-        let plain = asked.is_some_and(|asked| asked.design.is_none() && asked.flaws.is_empty());
+        // Bars stand where they stand.
+        let plain = asked.is_some_and(|asked| asked.design.is_none());
         for (.., narrow) in rows.iter().filter(|(of, other, _)| plain && of == role && other < width) {
             if let (Some(narrow), Some(wide)) = (narrow, layout) {
                 if wide.lower_bound > narrow.length + CLOSE {
