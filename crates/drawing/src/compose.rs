@@ -98,6 +98,11 @@ fn with_the_rest(layout: &Layout, options: &Options, shown: Vec<(Vec<Figure>, St
     if untold.is_empty() {
         return into_sheets(composed);
     }
+    if let Some(last) = composed.last_mut()
+        && last.lists_below_key(&untold, options.units)
+    {
+        return into_sheets(composed);
+    }
     let (figures, step) = &shown[count - 1];
     let of = SheetOf { step: *step, number: count, count };
     if let Some(last) = listed_below(layout, options, figures, of, &untold, composed[count - 1].sheet.scale) {
@@ -199,6 +204,21 @@ struct Composed {
     page_height: f64,
     /// Pieces without room for all of their distances.
     untold: Vec<Untold>,
+    /// What is free below a key beside the figures: its upper left corner, and how high it is, paper mm.
+    below_key: Option<(Point, f64)>,
+}
+
+impl Composed {
+    /// Lists where pieces lie below the key, if there is room beside the figures.
+    fn lists_below_key(&mut self, untold: &[Untold], units: Units) -> bool {
+        let Some((corner, height)) = self.below_key else { return false };
+        let list = rest::block(untold, units, key::COLUMN);
+        let has_room = list.height <= height;
+        if has_room {
+            self.sheet.marks.extend(list.into_marks(corner));
+        }
+        has_room
+    }
 }
 
 /// Composes a sheet of `figures`; below its key stands where the pieces of `listed` lie.
@@ -238,6 +258,11 @@ fn compose(layout: &Layout, options: &Options, figures: &[Figure], of: SheetOf, 
         KeyAt::Below => point(0.0, bottom + FIGURE_GAP),
         KeyAt::Side => point(page_width - key::COLUMN, top + KEY_DROP),
     };
+    let key_ends = at.y + key.height + FIGURE_GAP;
+    let below_key = match chosen.key {
+        KeyAt::Side => Some((point(at.x, key_ends), bottom - key_ends)),
+        KeyAt::Below => None,
+    };
     bottom = bottom.max(at.y + key.height);
     sheet.marks.extend(key.into_marks(at));
     if let Some(list) = list_below(listed, options.units, page_width) {
@@ -247,7 +272,7 @@ fn compose(layout: &Layout, options: &Options, figures: &[Figure], of: SheetOf, 
     }
     sheet.height = bottom + foot.height;
     sheet.marks.extend(foot.into_marks(point(0.0, bottom)));
-    Composed { sheet, page_height, untold }
+    Composed { sheet, page_height, untold, below_key }
 }
 
 fn add(sheet: &mut Sheet, block: Block, labels: Vec<LabelRecord>, corner: Point) {

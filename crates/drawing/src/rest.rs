@@ -6,7 +6,7 @@ use ellwand_garment::Units;
 use crate::block::Block;
 use crate::folded::Shown;
 use crate::key;
-use crate::lettering::{Line, Weight, wrap, wrap_within};
+use crate::lettering::{Weight, wrap, wrap_within};
 use crate::measures::Measured;
 use crate::paper::ARMS_LENGTH;
 
@@ -69,9 +69,11 @@ pub(crate) fn rows(untold: &[Untold], units: Units, place: ListAt, width: f64) -
     key::arranged(&rows, width)
 }
 
-/// The same below a drawing, under a heading.
+/// The same below a drawing or its key, under a heading.
 pub(crate) fn block(untold: &[Untold], units: Units, width: f64) -> Block {
-    let mut block = Block::of_lines(vec![Line::bold(HEADING, 10.0), Line::regular(MEASURED, ARMS_LENGTH)]);
+    let heading = wrap(HEADING, 10.0, Weight::Bold, width);
+    let measured = wrap(MEASURED, ARMS_LENGTH, Weight::Regular, width);
+    let mut block = Block::of_lines(heading.into_iter().chain(measured).collect());
     let below = block.height + 1.0;
     block.place(rows(untold, units, ListAt::BelowDrawing, width), 0.0, below);
     block
