@@ -58,8 +58,12 @@ fn what_has_no_room_beside_an_old_fold_is_named_with_what_would_do() {
     let told = on_fold.run("plan quay-bag.job.toml --effort quick --fabric main");
     assert_eq!(told.code, Some(2));
     assert!(told.stderr.contains("\"Front\" is"), "{}", told.stderr);
-    assert!(told.stderr.contains("has only 0 in of width beside its creases"), "{}", told.stderr);
-    assert!(told.stderr.contains("buy new cloth, and leave out `creases` and `on_hand`"), "{}", told.stderr);
+    assert!(told.stderr.contains("leave 0 in around the fold"), "{}", told.stderr);
+    assert!(
+        told.stderr.contains("lay another cloth: of a new one leave out `creases` and `on_hand`"),
+        "{}",
+        told.stderr
+    );
     // Laid in any way it goes on no fold: whole, it is wider than either side.
     let any = bag("any", "on_hand = \"3 yd\"\ncreases = [\"15 in\"]");
     let told = any.run("plan quay-bag.job.toml --effort quick --fabric main");

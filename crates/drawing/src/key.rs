@@ -250,17 +250,17 @@ fn later_samples(figures: &[Figure]) -> Vec<Block> {
     if above().next().is_some() {
         let says = match (is_part, above().any(|shown| shown.part == Part::Waits)) {
             (false, _) => match [Layer::Upper, Layer::One].map(|layer| above().any(|shown| shown.layer == layer)) {
-                [false, _] => "left for step 2",
-                [true, false] => "upper layer, left for step 2",
-                [true, true] => "left for step 2; where double, upper layer",
+                [false, _] => "not cut until step 2",
+                [true, false] => "upper layer, not cut until step 2",
+                [true, true] => "not cut until step 2; where double, upper layer",
             },
             (true, false) => "cut on the other sheet",
-            (true, true) => "cut on the other sheet, or left for later",
+            (true, true) => "cut on the other sheet, or later",
         };
         rows.push(sample(vec![Mark::area(swatch(), Ink::LATER)], says));
     }
     if shown().any(|shown| is_below(&shown)) {
-        let says = if is_part { "lower layer, left for later" } else { "lower layer, left for step 2" };
+        let says = if is_part { "lower layer, cut later" } else { "lower layer, not cut until step 2" };
         rows.push(sample(vec![Mark::area(swatch(), Ink::LATER_BELOW)], says));
     }
     rows

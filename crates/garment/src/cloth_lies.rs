@@ -149,9 +149,9 @@ impl Layout {
             Folding::Middle { .. } => "Folded lengthwise".to_owned(),
             Folding::LeftEdge { at } => format!("Left edge folded {over} {}", said(at)),
             Folding::RightEdge { at } => format!("Right edge folded {over} {}", from_right(at)),
-            Folding::BothEdges { left, right } => {
-                let (left, right) = (said(left), from_right(right));
-                format!("Both edges folded {over} until they meet, the left one {left}, the right one {right}")
+            // One depth settles both, and two that are rounded do not add up to the width.
+            Folding::BothEdges { left, .. } => {
+                format!("Left edge folded {over} {}, the right one until they meet", said(left))
             }
             Folding::Across { at } => format!("Folded across {} from the cut end", said(at)),
             Folding::CutAcross { at, .. } => format!(
@@ -159,20 +159,14 @@ impl Layout {
                 said(at)
             ),
         };
-        let stretch = match (cloth.from > 0.0, cloth.to.is_finite()) {
-            (false, false) => return words,
-            (false, true) => format!("The first {}", said(cloth.to)),
-            (true, false) => format!("From {} on", said(cloth.from)),
-            (true, true) => format!("From {} to {}", said(cloth.from), said(cloth.to)),
-        };
-        format!("{stretch} {}", in_a_sentence(&words))
+        // Cloth folded for a part of its length would ruck at the end: all of it is folded, and cut where it is to be double.
+        match (cloth.from > 0.0, cloth.to.is_finite()) {
+            (false, false) => words,
+            (false, true) => format!("{words}, cut only in the first {}", said(cloth.to)),
+            (true, false) => format!("{words}, cut only from {} on", said(cloth.from)),
+            (true, true) => format!("{words}, cut only from {} to {}", said(cloth.from), said(cloth.to)),
+        }
     }
-}
-
-/// Words that begin a line, as they stand after others.
-fn in_a_sentence(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 #[cfg(test)]
@@ -206,9 +200,9 @@ mod tests {
             (sample::off_centre_layout(), "Left edge folded over 25 cm, right sides together"),
             (
                 sample::to_the_middle_layout(),
-                "Both edges folded over until they meet, the left one 25 cm, the right one 25 cm, right sides together",
+                "Left edge folded over 25 cm, the right one until they meet, right sides together",
             ),
-            (sample::part_folded_layout(), "The first 30 cm folded lengthwise, right sides together"),
+            (sample::part_folded_layout(), "Folded lengthwise, cut only in the first 30 cm, right sides together"),
             (sample::crosswise_layout(), "Folded across 35 cm from the cut end, right sides together"),
             (
                 sample::cut_and_turned_layout(),

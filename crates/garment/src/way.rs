@@ -104,7 +104,7 @@ pub enum WayRefusal {
     #[error("nobody has measured where the bars stand on which it would be folded")]
     DesignNotMeasured,
     /// A flaw under another layer.
-    #[error("which pieces a flaw or a crease spoils would depend on where the cloth is folded or cut across")]
+    #[error("which pieces a flaw or an old crease spoils would depend on where the cloth is folded or cut across")]
     Flaws,
     /// A remnant has its own length.
     #[error("a remnant is laid open or with a lengthwise fold")]

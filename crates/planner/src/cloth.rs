@@ -132,16 +132,26 @@ pub(crate) fn better(layout: &Layout, other: &Layout, choice: WayChoice) -> Orde
 }
 
 /// Which of two layouts of one cloth is the one to cut, the lesser being better: what is bought counts first, then how much work it is, of equals the
-/// plainer way, and the length last. Cutting double is half the work, and cloth that must be bought anyway is not saved.
+/// plainer way, and the length last; of cloth that is at home the length before the folds. Cutting double is half the work, and cloth that must be bought anyway is
+/// not saved.
 pub(crate) fn least_work(layout: &Layout, other: &Layout) -> Ordering {
     let bought = |layout: &Layout| (layout.purchase.steps, layout.beyond_remnant() > 0.0);
     let plain = |layout: &Layout| Way::ALL.iter().position(|&way| way == layout.way);
     let work = |layout: &Layout| {
         let ease = layout.ease();
-        (ease.things, ease.folds, !layout.lay.is_open(), plain(layout))
+        (ease.folds, !layout.lay.is_open(), plain(layout))
     };
     let length = || layout.length.total_cmp(&other.length);
-    bought(layout).cmp(&bought(other)).then_with(|| work(layout).cmp(&work(other))).then_with(length)
+    let things = layout.ease().things.cmp(&other.ease().things);
+    let last = || {
+        // Of cloth at home, what is left is hers.
+        if layout.purchase.is_at_home() && other.purchase.is_at_home() {
+            length().then_with(|| work(layout).cmp(&work(other)))
+        } else {
+            work(layout).cmp(&work(other)).then_with(length)
+        }
+    };
+    bought(layout).cmp(&bought(other)).then(things).then_with(last)
 }
 
 /// Plans the cloth of `role` in each way of laying that the fabric allows, and takes one of them: the shorter, of equals the fold, which is

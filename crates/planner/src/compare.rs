@@ -171,13 +171,14 @@ fn offered(job: &Job, role: &str, offer: Offer) -> Job {
     job
 }
 
-/// `job` with the cloth of `role` bought `width` mm wide. Cloth of another width is another cloth: it has none of the flaws and creases.
+/// `job` with the cloth of `role` bought `width` mm wide. Cloth of another width is another cloth: it is not at home, and has none of the flaws and creases.
 pub fn on_width(job: &Job, role: &str, width: f64) -> Job {
     let mut job = job.clone();
     for fabric in job.fabrics.iter_mut().filter(|fabric| fabric.role == role) {
         let washed = width * (1.0 - fabric.shrinkage.across);
         if (washed - fabric.cloth.width).abs() > SAME_WIDTH {
             fabric.cloth.flaws.clear();
+            fabric.cloth.on_hand = None;
         }
         fabric.cloth.width = washed;
     }

@@ -31,6 +31,8 @@ use parts::Ready;
 /// rest is for the best.
 const LOOK: u32 = 1;
 const WHOLE: u32 = 4;
+/// The shortest stretch that is folded, mm: a hand. Common practice, without a source.
+const LEAST_STRETCH: f64 = 100.0;
 /// How many are looked at more closely.
 const CLOSER: usize = 3;
 
@@ -94,12 +96,14 @@ pub(crate) fn other_way(
         return Ok(LayPlan { layout, stricter: Vec::new(), ended });
     }
     // Nothing can be cut double so: then it lies open.
-    let known_open = known.iter().find(|layout| layout.way == Way::Open).cloned();
-    let open = match known_open {
-        Some(open) => open,
-        None => lay_plan(&question.laid(Way::Open), known, purpose, desk)?.layout,
+    let mut known_open = known.iter().filter(|layout| layout.way == Way::Open);
+    let layout = match known_open.find_map(|layout| told_of(layout, question)) {
+        Some(layout) => layout,
+        None => {
+            let open = lay_plan(&question.laid(Way::Open), known, purpose, desk)?.layout;
+            judged(Layout { way: question.way, ..open }, question)?
+        }
     };
-    let layout = judged(Layout { way: question.way, ..open }, question)?;
     Ok(LayPlan { layout, stricter: Vec::new(), ended })
 }
 
@@ -148,10 +152,16 @@ fn best(question: &Question, ready: &[Ready], budget: Budget, desk: &Desk) -> Re
             continue;
         };
         let note = note(packed.first(), began, to_the_end, desk);
-        best.layouts.push(judged(ready[index].layout(question, &packed, bound.clone(), note), question)?);
+        let layout = judged(ready[index].layout(question, &packed, bound.clone(), note), question)?;
+        best.layouts.extend(Some(layout).filter(|layout| !is_folded_for_little(layout)));
         best.stopped |= packed.is_stopped();
     }
     Ok(best)
+}
+
+/// Whether some stretch that is folded is so short that nobody would fold the cloth for it.
+fn is_folded_for_little(layout: &Layout) -> bool {
+    layout.lay.folds().any(|(section, _)| section.to - section.from < LEAST_STRETCH)
 }
 
 /// Of some spreads those that are worth more work, the shortest first: so many of the shortest, as many of those that are the best as they are, and the shortest

@@ -21,8 +21,8 @@ use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::{RngSeed, TestRunner};
 
-/// One unit of size, mm: half of the narrowest piece is deep enough to be folded over.
-const UNIT: f64 = 40.0;
+/// One unit of size, mm: half of the narrowest piece is deep enough to be folded over, and the shortest long enough.
+const UNIT: f64 = 50.0;
 /// Garments that each way is tried with.
 const CASES: usize = 100;
 /// How many of them may be missed.

@@ -1,6 +1,6 @@
 //! Why a cloth cannot be planned, in the job's units, with what would do.
 
-use ellwand_garment::{Rounding, Units, format_length, on_the_tape, write_length};
+use ellwand_garment::{Rounding, Units, Way, format_length, on_the_tape, write_length};
 use ellwand_planner::{CutThrough, Misfit, PlanError, Remedy};
 
 /// The verdict on a cloth that cannot be planned, in a word or two for a table.
@@ -30,8 +30,21 @@ pub fn misfit_words(misfit: &Misfit, units: Units) -> String {
     let needs = on_the_tape(misfit.needs, units, Rounding::Up);
     let offers = on_the_tape(misfit.offers, units, Rounding::Down);
     let say = |mm: f64| format_length(mm, units);
+    if misfit.remedies.contains(&Remedy::NewCloth) {
+        let where_to = match misfit.cut_through {
+            CutThrough::OneLayer if misfit.way == Way::CentreFold => "around the fold",
+            CutThrough::OneLayer => "beside them",
+            CutThrough::BothLayers => "on each side of the fold",
+        };
+        return format!(
+            "\"{}\" is {} across, even turned as its grain allows, and the old creases of the cloth \"{}\" leave {} {where_to}",
+            misfit.piece,
+            say(needs),
+            misfit.role,
+            say(offers),
+        );
+    }
     let offer = match misfit.cut_through {
-        _ if misfit.remedies.contains(&Remedy::NewCloth) => "width beside its creases",
         CutThrough::OneLayer => "usable width",
         CutThrough::BothLayers => "usable width on each side of the fold",
     };
@@ -48,7 +61,11 @@ pub fn misfit_words(misfit: &Misfit, units: Units) -> String {
 /// What would be right.
 pub fn remedy(misfit: &Misfit, units: Units) -> String {
     let width = write_length(misfit.width_that_would_do, units, Rounding::Up);
-    let mut ways = vec![format!("use cloth at least {width} wide")];
+    let mut ways = Vec::new();
+    // Other cloth has its creases elsewhere, or none.
+    if !misfit.remedies.contains(&Remedy::NewCloth) {
+        ways.push(format!("use cloth at least {width} wide"));
+    }
     for remedy in &misfit.remedies {
         ways.push(match remedy {
             Remedy::OpenLayer => "lay the cloth open (layout = \"open\")".into(),
@@ -57,7 +74,7 @@ pub fn remedy(misfit: &Misfit, units: Units) -> String {
                  not known half a repeat is kept free at each edge"
                     .into()
             }
-            Remedy::NewCloth => "buy new cloth, and leave out `creases` and `on_hand`".into(),
+            Remedy::NewCloth => "lay another cloth: of a new one leave out `creases` and `on_hand`".into(),
             Remedy::AllowCrossGrain => "let the piece lie across the grain (grain = \"cross allowed\")".into(),
         });
     }
@@ -67,7 +84,6 @@ pub fn remedy(misfit: &Misfit, units: Units) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ellwand_garment::Way;
 
     #[test]
     fn what_is_missing_is_what_the_printed_widths_differ_by() {

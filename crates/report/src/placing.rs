@@ -65,7 +65,7 @@ pub(crate) fn how_to_read(layout: &Layout) -> String {
     let rest = layout.chalked_first(&cloth, Told::AtOnce);
     let rest = rest.map_or(".".to_owned(), |chalk| format!(", the rest from one layer once {opened}. {chalk}"));
     format!(
-        "Distances on the cloth opened out, {face}, the cut end near you. {ends} {from}, selvage included. {cut_end} \"layer\" is where a piece \
+        "Distances, face and top are those on the cloth opened out, {face}, the cut end near you. {ends} {from}, selvage included. {cut_end} \"layer\" is where a piece \
          lies while the cloth is {lies}, and on which side of the fold: an upper and a lower copy are cut as \
          one{rest}{names}"
     )

@@ -16,7 +16,7 @@ use crate::{
     trial::{Bench, ended_badly},
 };
 
-use paper::Printed;
+use paper::{CutLine, Printed};
 
 const LAYOUT_FILE: &str = "case.layout.json";
 const FOLDER: &str = "printed";
@@ -152,7 +152,7 @@ fn held(bench: &Bench<'_>, scene: &Scene, asked: &Asked, found: &mut Vec<Complai
     bench.write(scene)?;
     let checked = bench.check();
     // Pieces that fit no cloth are printed all the same, but have no record to hold them to.
-    let mut outlines: Option<Vec<Vec<Place>>> = None;
+    let mut outlines: Option<Vec<CutLine>> = None;
     match asked.of {
         Of::Job if checked.is(0) => outlines = pieces_cut(bench, scene)?,
         Of::Layout => {
@@ -160,7 +160,9 @@ fn held(bench: &Bench<'_>, scene: &Scene, asked: &Asked, found: &mut Vec<Complai
             let Some(cloth) = planned.cloths.first() else { return Ok(()) };
             let text = value["cloths"][0]["record"].to_string();
             fs::write(bench.folder.join(LAYOUT_FILE), text).map_err(|fault| fault.to_string())?;
-            outlines = Some(cloth.layout.cuts.iter().map(|cut| cut.outline.clone()).collect());
+            outlines = Some(
+                cloth.layout.cuts.iter().map(|cut| CutLine { ring: cut.outline.clone(), is_half: false }).collect(),
+            );
         }
         _ => {}
     }
@@ -204,7 +206,7 @@ fn held(bench: &Bench<'_>, scene: &Scene, asked: &Asked, found: &mut Vec<Complai
 }
 
 /// Cutting lines of the pieces that the job makes: of what is drawn as a half, the half. None where two halves make a ring, whose hole no record holds.
-fn pieces_cut(bench: &Bench<'_>, scene: &Scene) -> Result<Option<Vec<Vec<Place>>>, String> {
+fn pieces_cut(bench: &Bench<'_>, scene: &Scene) -> Result<Option<Vec<CutLine>>, String> {
     let text = fs::read_to_string(bench.folder.join("pieces.json")).map_err(|fault| fault.to_string())?;
     let pieces = record::pieces(&serde_json::from_str(&text).map_err(|fault| fault.to_string())?)?;
     let drawn = || scene.pattern.get("piece").and_then(Toml::as_array).into_iter().flatten().filter_map(Toml::as_table);
@@ -232,7 +234,9 @@ fn pieces_cut(bench: &Bench<'_>, scene: &Scene) -> Result<Option<Vec<Vec<Place>>
     };
     let cut = |piece: &PieceRecord| {
         let is_joined = is_pieced(&piece.piece) && lies_aside(&piece.outline);
-        if is_half(&piece.piece) && !is_joined { paper::left_of_zero(&piece.outline) } else { piece.outline.clone() }
+        let is_half = is_half(&piece.piece) && !is_joined;
+        let ring = if is_half { paper::left_of_zero(&piece.outline) } else { piece.outline.clone() };
+        CutLine { ring, is_half }
     };
     Ok(Some(pieces.iter().map(cut).collect()))
 }
@@ -248,7 +252,7 @@ fn opened(bench: &Bench<'_>, file: &Printed) -> Result<Drawing, String> {
     Ok(all)
 }
 
-fn judge(file: &Printed, drawing: &Drawing, asked: &Asked, outlines: Option<&[Vec<Place>]>) -> Result<(), String> {
+fn judge(file: &Printed, drawing: &Drawing, asked: &Asked, outlines: Option<&[CutLine]>) -> Result<(), String> {
     if drawing.sheets.len() != file.pages {
         return Err(format!("{} pages are said and {} are there", file.pages, drawing.sheets.len()));
     }

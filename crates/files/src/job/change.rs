@@ -140,7 +140,7 @@ impl JobFile {
             Change::Width { role, width, price } => self.of_cloth(role, |entry| {
                 // Cloth of another width is another cloth.
                 if entry.width.as_ref().is_none_or(|known| (known.value.mm() - width).abs() > SAME_WIDTH) {
-                    (entry.flaws, entry.creases) = (None, None);
+                    (entry.on_hand, entry.flaws, entry.creases) = (None, None, None);
                 }
                 set(&mut entry.width, ClothWidth::measured(*width));
                 if let Some(price) = price {

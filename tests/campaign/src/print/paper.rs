@@ -61,13 +61,41 @@ pub(super) fn left_of_zero(outline: &[Place]) -> Vec<Place> {
     half
 }
 
-/// Every outline is there once, told by its length and area.
-pub(super) fn whole(drawing: &Drawing, outlines: &[Vec<Place>]) -> Result<(), String> {
-    let closed =
-        drawing.sheets.iter().flat_map(|sheet| &sheet.strokes).filter(|stroke| is_cut(stroke) && stroke.closed);
-    let mut drawn: Vec<[f64; 2]> = closed.map(|stroke| measures(&places(stroke))).collect();
-    for outline in outlines {
-        let [length, area] = measures(outline);
+/// Where a piece is cut on paper.
+pub(super) struct CutLine {
+    /// Its outline, or the half of it at the left of 0.
+    pub(super) ring: Vec<Place>,
+    /// Whether the paper ends at the fold, where nothing is cut.
+    pub(super) is_half: bool,
+}
+
+impl CutLine {
+    /// How long it is without what lies on the fold.
+    fn length(&self) -> f64 {
+        let on_fold = |a: Place, b: Place| self.is_half && a[0].abs() < 1e-6 && b[0].abs() < 1e-6;
+        let sides = (0..self.ring.len()).map(|k| (self.ring[k], self.ring[(k + 1) % self.ring.len()]));
+        sides.filter(|&(a, b)| !on_fold(a, b)).map(|(a, b)| (a[0] - b[0]).hypot(a[1] - b[1])).sum()
+    }
+}
+
+/// Every outline is there once, told by its length and area; halves, whose lines are open at the fold, by the length of all together.
+pub(super) fn whole(drawing: &Drawing, lines: &[CutLine]) -> Result<(), String> {
+    let cuts = || drawing.sheets.iter().flat_map(|sheet| &sheet.strokes).filter(|stroke| is_cut(stroke));
+    // A straight stroke is a mark.
+    let open = |stroke: &&Stroke| !stroke.closed && stroke.runs.len() > 1;
+    let along = |stroke: &Stroke| -> f64 {
+        places(stroke).windows(2).map(|pair| (pair[0][0] - pair[1][0]).hypot(pair[0][1] - pair[1][1])).sum()
+    };
+    let (shown, halves): (f64, Vec<&CutLine>) =
+        (cuts().filter(open).map(along).sum(), lines.iter().filter(|line| line.is_half).collect());
+    let expected: f64 = halves.iter().map(|line| line.length()).sum();
+    if (shown - expected).abs() > NEAR * halves.len() as f64 + 1e-4 * expected {
+        return Err(format!("{shown:.1} mm of open cutting lines, and {expected:.1} mm of halves to cut"));
+    }
+    let mut drawn: Vec<[f64; 2]> =
+        cuts().filter(|stroke| stroke.closed).map(|stroke| measures(&places(stroke))).collect();
+    for line in lines.iter().filter(|line| !line.is_half) {
+        let [length, area] = measures(&line.ring);
         // The curves of a record are flattened to within a tenth of a millimetre.
         let is_it = |of: &[f64; 2]| (of[0] - length).abs() < NEAR && (of[1] - area).abs() < 0.1 * length;
         let Some(at) = drawn.iter().position(is_it) else {
@@ -82,7 +110,7 @@ pub(super) fn whole(drawing: &Drawing, outlines: &[Vec<Place>]) -> Result<(), St
 }
 
 /// All pages together show every cutting line once.
-pub(super) fn joined(drawing: &Drawing, outlines: &[Vec<Place>], [margin, overlap]: [f64; 2]) -> Result<(), String> {
+pub(super) fn joined(drawing: &Drawing, lines: &[CutLine], [margin, overlap]: [f64; 2]) -> Result<(), String> {
     let mut shown = 0.0;
     for page in drawing.sheets.iter().skip(1) {
         let [width, height] = page.size.ok_or("a page without a size")?;
@@ -90,12 +118,12 @@ pub(super) fn joined(drawing: &Drawing, outlines: &[Vec<Place>], [margin, overla
         let hair = 1e-3;
         let low = [margin - hair, margin + overlap - hair];
         let high = [width - margin - overlap + hair, height - margin + hair];
-        let lines = page.strokes.iter().filter(|stroke| is_cut(stroke)).map(places);
+        let cuts = page.strokes.iter().filter(|stroke| is_cut(stroke)).map(places);
         shown +=
-            lines.flat_map(|line| line.windows(2).map(|pair| within(pair, low, high)).collect::<Vec<_>>()).sum::<f64>();
+            cuts.flat_map(|line| line.windows(2).map(|pair| within(pair, low, high)).collect::<Vec<_>>()).sum::<f64>();
     }
-    let expected: f64 = outlines.iter().map(|outline| measures(outline)[0]).sum();
-    let close = NEAR * outlines.len() as f64 + 1e-4 * expected;
+    let expected: f64 = lines.iter().map(CutLine::length).sum();
+    let close = NEAR * lines.len() as f64 + 1e-4 * expected;
     if (shown - expected).abs() < close {
         Ok(())
     } else {

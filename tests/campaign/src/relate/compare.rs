@@ -102,8 +102,9 @@ pub(super) fn wider(bench: &Bench<'_>, base: &Planned, say: Say<'_>) {
     for (role, width, layout) in &rows {
         let asked = asked_of.iter().find(|asked| asked.role == *role);
         if let (Some(asked), Some(layout)) = (asked, layout) {
-            // Another cloth, and none of its flaws.
-            let asked = ClothAsked { width: width * asked.kept_across, flaws: Vec::new(), ..asked.clone() };
+            // Another cloth: it is not at home, and has none of the flaws.
+            let mut asked = ClothAsked { width: width * asked.kept_across, flaws: Vec::new(), ..asked.clone() };
+            asked.stretch.on_hand = None;
             judge_record(&asked, layout, &base.pieces, "compared", say);
         }
         // Bars stand where they stand.
