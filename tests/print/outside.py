@@ -6,7 +6,7 @@ Needs `pdfplumber` (any recent one) and the command:
     ellwand check JOB --json pieces.json
     python tests/print/outside.py paper/JOB.pieces-a4.pdf pieces.json [MARGIN OVERLAP]
 
-Prints the test squares, and the cutting lines on all pages joined beside those of the record, in mm; ends with 1 where a square is off by more than
+Prints the test squares, and the cutting lines on all pages joined beside those of the record without what lies on a fold, in mm; ends with 1 where a square is off by more than
 0.1 mm, or the joined lines by more than 0.2 mm a piece.
 """
 
@@ -90,9 +90,13 @@ def main(pdf, record, margin=8.0, overlap=10.0):
     whole = 0.0
     for piece in pieces:
         outline = piece["outline"]
-        if any(cut.get("on_fold") for cut in piece["cut"]):
+        is_half = any(cut.get("on_fold") for cut in piece["cut"])
+        if is_half:
             outline = half(outline)
-        whole += sum(((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5 for a, b in zip(outline, outline[1:] + outline[:1]))
+        for a, b in zip(outline, outline[1:] + outline[:1]):
+            # Paper that ends at the fold is not cut there.
+            if not (is_half and abs(a[0]) < 1e-6 and abs(b[0]) < 1e-6):
+                whole += ((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5
     print(f"{count} pages; squares {', '.join(f'{side:.3f}' for side in found)} mm")
     print(f"cutting lines: {joined:.2f} mm on joined pages, {whole:.2f} mm in the record, {len(pieces)} pieces")
     right = len(found) == 2 and abs(found[0] - 100) < 0.1 and abs(found[1] - 101.6) < 0.1
