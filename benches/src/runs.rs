@@ -74,6 +74,11 @@ impl fmt::Display for Limit {
 }
 
 impl Run {
+    /// Whether it answers what this one answers: the same instance, limit, seed and threads.
+    pub fn is_again(&self, instance: &str, limit: Limit, seed: u64, threads: usize) -> bool {
+        self.instance == instance && self.limit == limit && self.seed == seed && self.threads == threads
+    }
+
     /// The density reached after `seconds`; `None` before the start was laid.
     pub fn density_at(&self, seconds: f64) -> Option<f64> {
         self.trace.iter().rev().find(|moment| moment.seconds <= seconds).map(|moment| moment.density)

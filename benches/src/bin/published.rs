@@ -8,6 +8,7 @@ use std::time::{Duration, Instant};
 use clap::Parser;
 use ellwand_benches::copies::density;
 use ellwand_benches::instance::{self, Instance};
+use ellwand_benches::lines::LinesError;
 use ellwand_benches::literature::{Published, published};
 use ellwand_benches::runs::{Limit, Moment, PlacedItem, Run};
 use ellwand_benches::{judge, lines};
@@ -37,6 +38,9 @@ struct Arguments {
     /// The lines hold the placed outlines too.
     #[arg(long, requires = "json")]
     placements: bool,
+    /// Runs that the file holds already are told and not made again, so that long ones can be made over several days.
+    #[arg(long, requires = "json")]
+    resume: bool,
     /// Only these instances.
     names: Vec<String>,
 }
@@ -48,6 +52,19 @@ impl Arguments {
         } else {
             self.work.iter().copied().map(Limit::Work).collect()
         }
+    }
+
+    /// The runs that need not be made again.
+    ///
+    /// # Errors
+    ///
+    /// [`LinesError`] when the file is none of runs.
+    fn made(&self) -> Result<Vec<Run>, LinesError> {
+        let Some(path) = self.json.as_ref().filter(|path| self.resume && path.exists()) else { return Ok(Vec::new()) };
+        let mut runs: Vec<Run> = lines::read(std::slice::from_ref(path))?;
+        // Where placements are asked for, a run without them is not what is wanted.
+        runs.retain(|run| !self.placements || !run.placements.is_empty());
+        Ok(runs)
     }
 }
 
@@ -85,10 +102,16 @@ fn run_all(arguments: &Arguments) -> Result<bool, Box<dyn std::error::Error>> {
         "boards",
         "published"
     );
+    let made = arguments.made()?;
     let mut all_good = true;
     for &seed in &arguments.seeds {
         for limit in arguments.limits() {
             for instance in &instances {
+                if let Some(run) = made.iter().find(|run| run.is_again(&instance.name, limit, seed, arguments.threads))
+                {
+                    print(run);
+                    continue;
+                }
                 let (run, faults) = run_one(instance, limit, seed, arguments)?;
                 print(&run);
                 for fault in &faults {

@@ -8,8 +8,9 @@ use std::process::ExitCode;
 use clap::{Parser, Subcommand};
 use ellwand_benches::efforts::ClothRun;
 use ellwand_benches::growth::Growth;
+use ellwand_benches::instance::{self, Instance};
 use ellwand_benches::runs::Run;
-use ellwand_benches::{lines, plot, tables};
+use ellwand_benches::{judge, lines, plot, tables};
 
 /// Turns files of measurements into Markdown tables and SVG plots.
 #[derive(Parser)]
@@ -32,6 +33,15 @@ enum What {
         before: PathBuf,
         /// Runs after it.
         after: PathBuf,
+    },
+    /// Judges the packings that `published --placements` has kept, from their outlines alone.
+    Judge {
+        /// Folder of instances, every *.json in it.
+        #[arg(long)]
+        data: PathBuf,
+        /// Files of `published --json --placements`.
+        #[arg(required = true)]
+        runs: Vec<PathBuf>,
     },
     /// Plots density over time of each instance, with the longest time that was given.
     Density {
@@ -74,6 +84,7 @@ fn report(what: What) -> Result<(), Box<dyn Error>> {
         What::Compare { before, after } => {
             println!("{}", tables::comparison(&lines::read::<Run>(&[before])?, &lines::read(&[after])?));
         }
+        What::Judge { data, runs } => judge_anew(&instance::read_folder(&data)?, &lines::read(&runs)?)?,
         What::Density { runs, out } => {
             let plot = plot::density(&lines::read(&runs)?).ok_or("no run was given a time")?;
             std::fs::write(out, plot)?;
@@ -89,4 +100,25 @@ fn report(what: What) -> Result<(), Box<dyn Error>> {
         }
     }
     Ok(())
+}
+
+/// Says how many packings were judged.
+///
+/// # Errors
+///
+/// The faults that were found.
+fn judge_anew(instances: &[Instance], runs: &[Run]) -> Result<(), Box<dyn Error>> {
+    let mut faults = Vec::new();
+    for run in runs {
+        let instance = instances.iter().find(|instance| instance.name == run.instance);
+        let instance = instance.ok_or_else(|| format!("no instance called {}", run.instance))?;
+        let of_run = judge::faults_of_run(instance, run)?;
+        faults
+            .extend(of_run.iter().map(|fault| format!("{}, {}, seed {}: {fault}", run.instance, run.limit, run.seed)));
+    }
+    if faults.is_empty() {
+        println!("{} packings, all sound", runs.len());
+        return Ok(());
+    }
+    Err(faults.join("\n").into())
 }
