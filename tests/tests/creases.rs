@@ -43,33 +43,35 @@ fn an_old_fold_is_drawn_as_far_as_the_layout_goes_and_named_in_the_key() {
     assert!(!far.read("out/main.layout.svg").contains("flaw or old crease"), "it lies beyond the layout");
 }
 
-#[test]
-fn creases_are_of_cloth_at_home() {
-    let scene = bag("any", "creases = [\"15 in\"]");
+/// Why there is no plan.
+fn refused(scene: &Scene) -> String {
     let told = scene.run("plan quay-bag.job.toml --effort quick --fabric main");
     assert_eq!(told.code, Some(2));
-    assert!(told.stderr.contains("say how long it is with `on_hand`"), "{}", told.stderr);
+    told.stderr
+}
+
+#[test]
+fn creases_are_of_cloth_at_home() {
+    let told = refused(&bag("any", "creases = [\"15 in\"]"));
+    assert!(told.contains("say how long it is with `on_hand`"), "{told}");
 }
 
 #[test]
 fn what_has_no_room_beside_an_old_fold_is_named_with_what_would_do() {
     // The front goes on the fold, which is where the bolt was folded.
-    let on_fold = bag("centre fold", "on_hand = \"3 yd\"\ncreases = [\"15 in\"]");
-    let told = on_fold.run("plan quay-bag.job.toml --effort quick --fabric main");
-    assert_eq!(told.code, Some(2));
-    assert!(told.stderr.contains("\"Front\" is"), "{}", told.stderr);
-    assert!(told.stderr.contains("leave 0 in around the fold"), "{}", told.stderr);
-    assert!(
-        told.stderr.contains("lay another cloth: of a new one leave out `creases` and `on_hand`"),
-        "{}",
-        told.stderr
-    );
+    let told = refused(&bag("centre fold", "on_hand = \"3 yd\"\ncreases = [\"15 in\"]"));
+    assert!(told.contains("\"Front\" is") && told.contains("leave 0 in around the fold"), "{told}");
+    assert!(told.contains("lay another cloth: of a new one leave out `creases` and `on_hand`"), "{told}");
     // Laid in any way it goes on no fold: whole, it is wider than either side.
     let any = bag("any", "on_hand = \"3 yd\"\ncreases = [\"15 in\"]");
-    let told = any.run("plan quay-bag.job.toml --effort quick --fabric main");
-    assert_eq!(told.code, Some(2));
-    assert!(told.stderr.contains("\"Front\" is") && !told.stderr.contains("lay the cloth open"), "{}", told.stderr);
+    let told = refused(&any);
+    assert!(told.contains("\"Front\" is") && !told.contains("lay the cloth open"), "{told}");
     // Cloth of another width is another cloth.
     let compared = any.run_well("compare quay-bag.job.toml --effort quick --fabric main --width 45in");
     assert!(compared.stdout.contains("45 in"), "{}", compared.stdout);
+    // What is too wide for the whole cloth is not told of its creases.
+    let job = any.read("quay-bag.job.toml").replacen("width = \"30 in\"", "width = \"12 in\"", 1);
+    any.write("quay-bag.job.toml", &job.replacen("15 in", "2 in", 1));
+    let told = refused(&any);
+    assert!(told.contains("use cloth at least") && !told.contains("old creases"), "{told}");
 }

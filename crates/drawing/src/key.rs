@@ -83,14 +83,15 @@ fn columns_needed(rows: &[Block], height: f64) -> usize {
     columns
 }
 
-/// What to do with a piece that is a half on paper where it is cut whole; of several figures the one is named in which it is, unless that is several.
+/// Of a piece that is a half on paper where it is cut whole, that it is; of several figures the one is named in which it is, unless that is several. What is
+/// done with it stands beside the sample of a centre line.
 fn halves(figures: &[Figure], is_now: impl Fn(&&Shown) -> bool) -> Option<String> {
-    let said = "half on paper: draw round it, turn it over, draw again";
+    let said = "half on paper";
     let has_whole = |figure: &Figure| figure.shown.iter().any(|shown| is_now(&shown) && shown.is_half_cut_whole);
     let steps: Vec<usize> = (1..).zip(figures).filter(|(_, figure)| has_whole(figure)).map(|(step, _)| step).collect();
     match steps[..] {
         [] => None,
-        [step] if figures.len() > 1 => Some(format!("in step {step}, {said}")),
+        [step] if figures.len() > 1 => Some(format!("{said} in step {step}")),
         _ => Some(said.to_owned()),
     }
 }
@@ -107,7 +108,8 @@ fn row(number: usize, now: &[&Shown], layout: &Layout, units: Units, halves: Opt
     let boxes = if now.len() <= MOST_BOXES { now.len() } else { 0 };
     let side = 2.0;
     let indent = NUMBER + boxes as f64 * (side + 0.8) + if boxes > 0 { 0.6 } else { 0.0 };
-    let lines = wrap_within(&how_of(name, now, layout), 8.0, Weight::Regular, COLUMN - indent, 3);
+    let how = std::iter::once(how_of(name, now, layout)).chain(halves).collect::<Vec<_>>().join(", ");
+    let lines = wrap_within(&how, 8.0, Weight::Regular, COLUMN - indent, 3);
     let top = block.height + (lines.first().map_or(2.8, Line::height) - side) / 2.0;
     for i in 0..boxes {
         let x = NUMBER + i as f64 * (side + 0.8);
@@ -117,8 +119,8 @@ fn row(number: usize, now: &[&Shown], layout: &Layout, units: Units, halves: Opt
     for line in lines {
         block.add_line(line, indent);
     }
-    for words in layout.strips_words(name, units).into_iter().chain(halves) {
-        for line in wrap_within(&words, 8.0, Weight::Regular, COLUMN - NUMBER, 4) {
+    if let Some(words) = layout.strips_words(name, units) {
+        for line in wrap_within(&words, 8.0, Weight::Regular, COLUMN - NUMBER, 3) {
             block.add_line(line, NUMBER);
         }
     }
@@ -185,7 +187,9 @@ fn legend(cloth: &Cloth, figures: &[Figure]) -> Vec<Block> {
     }
     if any(|s| s.centre_line.is_some()) {
         let line = Mark::stroke(point(0.0, 1.6), point(SAMPLE, 1.6), Ink::FOLD_LINE);
-        rows.push(sample(vec![line], "centre line"));
+        let is_half = any(|s| s.part == Part::CutNow && s.is_half_cut_whole);
+        let says = if is_half { "centre line: draw round the half, turn it over, draw again" } else { "centre line" };
+        rows.push(sample(vec![line], says));
     }
     if shown().any(|s| now(s) && s.face == Face::Down) {
         let area = swatch();

@@ -61,7 +61,8 @@ pub(crate) fn head(layout: &Layout, options: &Options, sheet: SheetOf, run: Opti
     let (laid, mut handling) = match lying {
         // The steps of the list are told, and no cloth is drawn.
         None => (Vec::new(), listed_words(layout, units)),
-        Some(ClothLies::Open) => (Vec::new(), laid),
+        // The picture shows where its cut end is, and the words above which side is up.
+        Some(ClothLies::Open) => (Vec::new(), Vec::new()),
         Some(ClothLies::Folded(_) | ClothLies::OpenedOut) => (laid, Vec::new()),
     };
     let first = if sheet.step == Step::Listed { rest::MEASURED } else { "Allowances included." };

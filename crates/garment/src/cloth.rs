@@ -63,6 +63,18 @@ impl Cloth {
     }
 }
 
+/// Whether two widths of cloth, mm, are one but for rounding. Cloth of another width is another cloth.
+///
+/// ```
+/// use ellwand_garment::is_same_width;
+///
+/// assert!(is_same_width(45.0 * 25.4, 1143.0));
+/// assert!(!is_same_width(1143.0, 1150.0));
+/// ```
+pub fn is_same_width(one: f64, other: f64) -> bool {
+    (one - other).abs() <= 1e-6
+}
+
 /// Whether all pieces must point the same way.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Nap {

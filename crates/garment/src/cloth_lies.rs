@@ -96,7 +96,7 @@ impl Layout {
         let done = if cloth.is_cut_across() { "cut across" } else { "fold" };
         let (rest, why) = match told {
             Told::InSteps => (format!("step {step}"), "step 1 cuts into the edges"),
-            Told::AtOnce => ("what is cut from one layer".to_owned(), "what is cut folded cuts into the edges"),
+            Told::AtOnce => ("what is cut from one layer".to_owned(), "what is cut double cuts into the edges"),
         };
         Some(format!("Before you {done}, measure and chalk the grainlines of {rest}: {why}."))
     }
@@ -250,7 +250,7 @@ mod tests {
             // A table and a picture of flat cloth have no steps.
             let at_once = layout.laid_in_words(folded(&layout), Told::AtOnce);
             let chalk = format!(
-                "Before you {before}, measure and chalk the grainlines of what is cut from one layer: what is cut folded cuts into the edges."
+                "Before you {before}, measure and chalk the grainlines of what is cut from one layer: what is cut double cuts into the edges."
             );
             assert_eq!(at_once, [flat, chalk.as_str(), fold]);
             let opened = layout.laid_in_words(ClothLies::OpenedOut, Told::InSteps);

@@ -93,7 +93,7 @@ pub use arrangement::{Arrangement, Lying};
 pub use begin::beginning;
 pub use bias::BiasStrips;
 pub use build::{ClothBuilder, FabricBuilder, JobBuilder, PatternBuilder, PieceBuilder};
-pub use cloth::{Cloth, Nap, RightSide};
+pub use cloth::{Cloth, Nap, RightSide, is_same_width};
 pub use cloth_lies::{ClothLies, FaceUp, Told};
 pub use copy_name::{CopyName, WornSide, counting_letters};
 pub use cut::Cut;

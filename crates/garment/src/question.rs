@@ -100,7 +100,7 @@ impl<'a> Question<'a> {
         (left + free, right - free)
     }
 
-    /// The spans of [`usable`](Self::usable) beside what runs along the whole of the cloth that is there, from left to right: an old crease that does not
+    /// The spans of [`usable`](Self::usable) beside what runs along the whole of the cloth that is there, mm, from left to right: an old crease that does not
     /// press out. Nothing lies over such a one, however long the layout.
     pub fn beside_creases(&self) -> Vec<(f64, f64)> {
         let (left, right) = self.usable();

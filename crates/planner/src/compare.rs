@@ -1,6 +1,6 @@
 //! The same cloth of a job on several widths, each answered just as a plan of the job on that width is.
 
-use ellwand_garment::{Job, Pattern, Price};
+use ellwand_garment::{Job, Pattern, Price, is_same_width};
 
 use crate::{
     ClothPlan, Options, PlanError, Progress,
@@ -159,9 +159,6 @@ fn is_of_the_width(fault: &PlanError) -> bool {
     )
 }
 
-/// Widths that differ by less are one, mm: rounding only.
-const SAME_WIDTH: f64 = 1e-6;
-
 /// `job` with the cloth of `role` bought as `offer` says.
 fn offered(job: &Job, role: &str, offer: Offer) -> Job {
     let mut job = on_width(job, role, offer.width);
@@ -176,7 +173,7 @@ pub fn on_width(job: &Job, role: &str, width: f64) -> Job {
     let mut job = job.clone();
     for fabric in job.fabrics.iter_mut().filter(|fabric| fabric.role == role) {
         let washed = width * (1.0 - fabric.shrinkage.across);
-        if (washed - fabric.cloth.width).abs() > SAME_WIDTH {
+        if !is_same_width(washed, fabric.cloth.width) {
             fabric.cloth.flaws.clear();
             fabric.cloth.on_hand = None;
         }

@@ -10,7 +10,7 @@ use ellwand_nest::{Packing, Place as Stands};
 
 use crate::{
     assemble::assemble,
-    prepare::{Prepared, slot::Slot, spread::Place},
+    prepare::{Prepared, place::Place, slot::Slot},
 };
 
 /// How far the two shapes of a pair may lie from being mirror images, or a piece on the fold from the fold, mm: rounding noise only.

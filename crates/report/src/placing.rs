@@ -62,12 +62,13 @@ pub(crate) fn how_to_read(layout: &Layout) -> String {
         Folding::CutAcross { .. } => "cut across and laid double",
     };
     let opened = if cloth.is_cut_across() { "both parts are laid open" } else { "it is opened" };
+    let side = if cloth.is_cut_across() { "in which part of it" } else { "on which side of the fold" };
     let rest = layout.chalked_first(&cloth, Told::AtOnce);
     let rest = rest.map_or(".".to_owned(), |chalk| format!(", the rest from one layer once {opened}. {chalk}"));
     format!(
-        "Distances, face and top are those on the cloth opened out, {face}, the cut end near you. {ends} {from}, selvage included. {cut_end} \"layer\" is where a piece \
-         lies while the cloth is {lies}, and on which side of the fold: an upper and a lower copy are cut as \
-         one{rest}{names}"
+        "Distances, face and top are those on the cloth opened out, {face}, the cut end near you. {ends} {from}, selvage \
+         included. {cut_end} \"layer\" is where a piece lies while the cloth is {lies}, and {side}: an upper and a lower copy \
+         are cut as one{rest}{names}"
     )
 }
 

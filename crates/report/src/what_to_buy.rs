@@ -63,7 +63,7 @@ pub(crate) fn on_hand_is_short(cloth: &ClothPlan, units: Units) -> Option<Row> {
             let short = format_length_up(by, units);
             let mut said = format!("{have} is {short} too short, and a layout is cut from one piece");
             if !cloth.fabric.cloth.flaws.is_empty() {
-                said += "; what is to buy still keeps clear of its flaws and creases, new cloth has none";
+                said += "; what is to buy still keeps clear of its flaws and creases, though new cloth has none";
             }
             Some(Row::new("on hand", said))
         }

@@ -3,21 +3,19 @@
 //! A change is made in what the job file says, before it is read any further. So the answer to it is that of a job file in which the same is
 //! written, whatever else hangs on it: what can be matched, which pieces are cut, how they fit.
 
-use ellwand_garment::{Nap, Price, WayChoice};
+use ellwand_garment::{Nap, Price, WayChoice, is_same_width};
 
 use super::{
     fit_format::{AlterEntry, CutFromEntry, LengthenEntry, PiecedEntry, SizeWord},
-    format::{CrossGrainWord, FabricEntry, JobFile, LayoutWord, NapWord, PricePer},
+    format::{CrossGrainWord, FabricEntry, JobFile, NapWord, PricePer},
     garment_format::GarmentEntry,
+    layout_word::LayoutWord,
     matching_format::MatchingEntry,
 };
 use crate::{
     Angle, ClothWidth, Money, SignedLength,
     document::{At, Name, Named},
 };
-
-/// Widths that differ by less are one, mm: rounding only.
-const SAME_WIDTH: f64 = 1e-6;
 
 /// One thing that is changed in a job.
 #[derive(Debug, Clone, PartialEq)]
@@ -138,8 +136,7 @@ impl JobFile {
                 }
             }),
             Change::Width { role, width, price } => self.of_cloth(role, |entry| {
-                // Cloth of another width is another cloth.
-                if entry.width.as_ref().is_none_or(|known| (known.value.mm() - width).abs() > SAME_WIDTH) {
+                if entry.width.as_ref().is_none_or(|known| !is_same_width(known.value.mm(), *width)) {
                     (entry.on_hand, entry.flaws, entry.creases) = (None, None, None);
                 }
                 set(&mut entry.width, ClothWidth::measured(*width));

@@ -15,6 +15,7 @@ pub(crate) mod fit_format;
 pub(crate) mod format;
 pub(crate) mod garment_format;
 mod garments;
+mod layout_word;
 mod lengths;
 mod matching;
 pub(crate) mod matching_format;

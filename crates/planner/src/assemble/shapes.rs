@@ -4,12 +4,7 @@ use ellwand_garment::{Cut, Fold, MatchRule, Notch, Piece, Question};
 use ellwand_geometry::{Placement, Point, Pose};
 use ellwand_nest::Packing;
 
-use crate::prepare::{
-    Prepared,
-    copies::Copies,
-    slot::Slot,
-    spread::{Place, Table},
-};
+use crate::prepare::{Prepared, copies::Copies, place::Place, slot::Slot, spread::Table};
 
 /// How far a corner may move when a symmetric piece is turned printed side up, mm: rounding noise only.
 const SAME_SHAPE_TOLERANCE: f64 = 1e-9;

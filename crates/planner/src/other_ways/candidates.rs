@@ -5,7 +5,8 @@ use ellwand_garment::{Cloth, CutOrder, Portion, Question, Way};
 use super::parts::Parts;
 use crate::prepare::{
     copies::Copies,
-    spread::{Doubled, Place, Room, Spread, Turned},
+    place::{Place, Room},
+    spread::{Doubled, Spread, Turned},
 };
 
 /// Depths of folds that differ by less are one, mm.

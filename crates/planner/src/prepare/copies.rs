@@ -2,7 +2,7 @@
 
 use ellwand_garment::{CutOrder, Hands};
 
-use super::spread::Place;
+use super::place::Place;
 
 /// The copies one slot yields, numbered from 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -4,6 +4,7 @@
 //! | file | says |
 //! | --- | --- |
 //! | [`spread`] | which lines the cloth is folded along, and what is cut double there |
+//! | [`place`] | where a piece may be, and how wide it may be there |
 //! | [`copies`] | which copies one stroke of the shears yields |
 //! | [`design`] | which poses a matched piece may take, and on which lattice it stands |
 //! | [`slot`] | one thing the search moves: its copies and its poses |
@@ -12,6 +13,7 @@
 
 pub(crate) mod copies;
 mod design;
+pub(crate) mod place;
 mod room;
 pub(crate) mod slot;
 pub(crate) mod spread;

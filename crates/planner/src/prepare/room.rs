@@ -8,8 +8,8 @@ use ellwand_nest::{AllowedPose, Axis, fits_across, least_width, place_slack};
 use super::{
     copies::Copies,
     design::Matched,
+    place::{Place, Room},
     slot::Slot,
-    spread::{Place, Room},
 };
 use crate::{CutThrough, Misfit, PlanError, Remedy};
 
@@ -72,31 +72,35 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
     let cloth = &question.fabric.cloth;
     let (left, right) = question.usable();
     let usable = right - left;
-    let room = Room::of(question);
-    let offers = slot.places.iter().map(|place| place.offers(&room)).fold(0.0, f64::max);
+    let offered = |room: &Room| slot.places.iter().map(|place| place.offers(room)).fold(0.0, f64::max);
+    let beside_creases = Room::of(question);
+    let on_this_cloth = offered(&beside_creases);
     let cut_through = match slot.copies {
         Copies::Single(_) | Copies::OnFold(_) => CutThrough::OneLayer,
         Copies::ThroughBoth(..) => CutThrough::BothLayers,
     };
     let in_pose = |&pose: &Pose| least_width(outline, &AllowedPose::anywhere(pose).tilting(slot.off_grain_deg));
     let needs = slot.poses.iter().map(in_pose).fold(f64::INFINITY, f64::min);
-    if fits_across(needs, offers) {
+    if fits_across(needs, on_this_cloth) {
         return None;
     }
     let mut remedies = Vec::new();
-    let beside_creases = Place::Anywhere.offers(&room);
-    if question.way == Way::CentreFold && fits_across(needs, beside_creases) {
+    if question.way == Way::CentreFold && fits_across(needs, Place::Anywhere.offers(&beside_creases)) {
         remedies.push(Remedy::OpenLayer);
     }
-    let is_divided = !fits_across(usable, beside_creases);
-    if is_divided {
+    // What is too wide for the whole cloth is not told of its creases.
+    let on_new_cloth = offered(&Room::without_creases(question));
+    let offers = if fits_across(needs, on_new_cloth) {
         remedies.push(Remedy::NewCloth);
-    }
+        on_this_cloth
+    } else {
+        on_new_cloth
+    };
     let turned = in_pose(&Pose::turned(90.0));
     if cloth.nap == Nap::Without
         && slot.order.grain() == GrainRule::Straight
         && !matches!(slot.copies, Copies::OnFold(_))
-        && fits_across(turned, offers)
+        && fits_across(turned, on_this_cloth)
     {
         remedies.push(Remedy::AllowCrossGrain);
     }
@@ -110,9 +114,8 @@ fn misfit(question: &Question, slot: &Slot) -> Option<Misfit> {
     let lost = match slot.copies {
         Copies::Single(_) => 0.0,
         // Wider cloth need not have its creases there.
-        _ if is_divided => 0.0,
-        Copies::OnFold(_) => usable - offers,
-        Copies::ThroughBoth(..) => usable - 2.0 * offers - cloth.piece_gap,
+        Copies::OnFold(_) => usable - on_new_cloth,
+        Copies::ThroughBoth(..) => usable - 2.0 * on_new_cloth - cloth.piece_gap,
     };
     let gap = if cut_through == CutThrough::BothLayers { cloth.piece_gap } else { 0.0 };
     let washed = needs * layers + gap + lost + cloth.width - usable;

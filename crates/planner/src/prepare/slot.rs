@@ -10,7 +10,8 @@ use ellwand_geometry::Pose;
 use super::{
     copies::Copies,
     design::Matched,
-    spread::{Place, Room, Spread},
+    place::{Place, Room},
+    spread::Spread,
 };
 use crate::PlanError;
 

@@ -9,8 +9,9 @@ use ellwand_nest::{AllowedPose, Axis, Item, Problem};
 
 use super::{
     design::Matched,
+    place::Place,
     slot::Slot,
-    spread::{Place, Spread, Table},
+    spread::{Spread, Table},
 };
 
 /// The strip problem that `slots` ask of the cloth of `question`: one item a slot, in order; shapes that are the same are shared.
