@@ -312,7 +312,8 @@ mod tests {
         let said = words(&open);
         assert!(said.contains("150 cm wide as bought, 147.3 cm after washing, with nap"), "{said}");
         assert!(
-            said.contains("The cut end is near you. Allowances included. With nap: all tops to the far end."),
+            said.contains("Allowances included. With nap: all tops to the far end.")
+                && !said.contains("cut end is near"),
             "{said}"
         );
         let mut folded = samples::folded_jacket();
