@@ -7,6 +7,10 @@
 //! of each kind placed so far and the last one. This holds for any set of shapes, but is weak where one can be passed: two others
 //! may then stand close on either side of it. So chains are made of items whose extents sideways overlap wherever they lie.
 //!
+//! Where a pose ties its item to a place sideways, as a border of a design does, items may stand in several chains side by side. Each link then belongs to
+//! a chain none of whose items can pass it, so an item's pose says which chain it is in. However the items are shared among the chains, each chain takes
+//! its length, and the least of the longest over all ways to share them is proven ([`Shares`]). Where there is one chain only, this is the same.
+//!
 //! A *stack* runs along the strip and its shapes are shifted across: its end is a length. A *row* runs across. In a strip
 //! of given length its shapes can be shifted along only so far, and when the row does not end within the strip then, the strip must be
 //! longer (a destructive bound: Klein & Scholl, "Computing lower bounds by destructive improvement", European Journal of Operational
@@ -18,6 +22,7 @@ use super::footprint::{Footprint, Subjects};
 use super::profile::{Asked, HAIR, Profile, Steps};
 use super::refute::last_refuted;
 use super::run::Run;
+use super::shares::Shares;
 
 /// Most links considered.
 const LINKS: usize = 64;
@@ -28,11 +33,15 @@ const LEVELS: usize = 6;
 const EXTENSIONS: usize = 400_000;
 /// Halvings of the last range of lengths of a row.
 const HALVINGS: usize = 8;
+/// Most chains side by side.
+const MOST_CHAINS: usize = 3;
 
 /// A length that some items prove.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Proof {
     pub(super) length: f64,
+    /// Among how many chains the items may be shared.
+    pub(super) chains: usize,
     pub(super) items: Vec<usize>,
 }
 
@@ -55,10 +64,29 @@ struct Members {
     count: usize,
 }
 
-/// A link of a chain's members.
+/// Items shared among some chains, each by where it stands.
+#[derive(Debug, Clone)]
+struct Group {
+    members: Vec<Members>,
+    /// The chain of each link.
+    chain_of: Vec<usize>,
+    chains: usize,
+}
+
+impl Group {
+    /// The group with one item of the kind at `k` less.
+    fn without_one(&self, k: usize) -> Self {
+        let mut fewer = self.clone();
+        fewer.members[k].count -= 1;
+        fewer
+    }
+}
+
+/// A link of a group's members.
 #[derive(Debug, Clone, Copy)]
 struct Place {
     link: usize,
+    chain: usize,
     /// How many items of its kind there are, and what one of them adds to the index of a state, which counts those placed.
     count: usize,
     stride: usize,
@@ -125,16 +153,16 @@ impl<'m> Chains<'m> {
 
     /// The longest stack of two items or more.
     pub(super) fn longest_stack(&self) -> Option<Proof> {
-        let ends = self.ends(f64::INFINITY).filter_map(|(end, members)| Some((end?, self.items(&members))));
-        let proofs = ends.map(|(length, items)| Proof { length, items }).filter(|proof| proof.items.len() > 1);
+        let ends = self.ends(f64::INFINITY).filter(|(end, _)| end.is_finite());
+        let proofs = ends.map(|(length, group)| self.proof(length, &group)).filter(|proof| proof.items.len() > 1);
         proofs.max_by(|a, b| a.length.total_cmp(&b.length))
     }
 
     /// The greatest length found, above `known`, for which some row does not end within the strip.
     pub(super) fn widest_row(&self, known: f64) -> Option<Proof> {
         let too_wide = |length: f64| {
-            let (_, members) = self.ends(length).find(|(end, _)| end.is_none())?;
-            Some(Proof { length, items: self.items(&members) })
+            let (_, group) = self.ends(length).find(|(end, _)| end.is_infinite())?;
+            Some(self.proof(length, &group))
         };
         let known = known * (1.0 + 1e-9);
         let mut best = too_wide(known)?;
@@ -153,21 +181,26 @@ impl<'m> Chains<'m> {
         Some(best)
     }
 
-    /// Where chains in a strip of `length` end, `None` when not within it: those of items that cannot pass each other, and each of these
+    fn proof(&self, length: f64, group: &Group) -> Proof {
+        Proof { length, chains: group.chains, items: self.items(&group.members) }
+    }
+
+    /// Where chains in a strip of `length` end, at infinity when not within it: those of items that cannot pass each other, and each of these
     /// without one of its items, since one that is easily passed hides how far others are apart.
-    fn ends(&self, length: f64) -> impl Iterator<Item = (Option<f64>, Vec<Members>)> {
-        let groups = self.conflicting(length).into_iter().filter(|members| !members.is_empty());
-        groups.flat_map(move |members| {
-            let steps = self.steps_between(&members, length);
-            let without = (0..members.len()).filter(|_| members.len() > 2).map(|k| without_one(&members, k));
-            let chains: Vec<Vec<Members>> = std::iter::once(members.clone()).chain(without).collect();
-            chains.into_iter().map(move |members| (self.least_end(&members, &steps, length), members))
+    fn ends(&self, length: f64) -> impl Iterator<Item = (f64, Group)> {
+        let groups = self.conflicting(length).into_iter().filter(|group| !group.members.is_empty());
+        groups.flat_map(move |group| {
+            let places = self.places(&group);
+            let steps = self.steps_between(&places, length);
+            let without = (0..group.members.len()).filter(|_| group.members.len() > 2).map(|k| group.without_one(k));
+            let groups: Vec<Group> = std::iter::once(group.clone()).chain(without).collect();
+            groups.into_iter().map(move |group| (self.least_longest(&group, &steps, length), group))
         })
     }
 
     /// Two groups of items none of which can pass another in a strip of `length`, as many as can be handled: widest sideways first, and
     /// longest along the chain first.
-    fn conflicting(&self, length: f64) -> [Vec<Members>; 2] {
+    fn conflicting(&self, length: f64) -> [Group; 2] {
         let measures: [fn(&Profile) -> f64; 2] = [|profile| profile.width, |profile| profile.half];
         measures.map(|measure| {
             let least = |kind: usize| {
@@ -176,33 +209,67 @@ impl<'m> Chains<'m> {
             };
             let mut order: Vec<usize> = (0..self.kinds.len()).collect();
             order.sort_by(|&a, &b| least(b).total_cmp(&least(a)).then(a.cmp(&b)));
-            let mut members: Vec<Members> = Vec::new();
-            let (mut states, mut links) = (1, 0);
+            let mut group = Group { members: Vec::new(), chain_of: vec![0; self.links.len()], chains: 1 };
             for kind in order {
-                if !members.iter().all(|m| self.conflict(m.kind, kind, length)) {
-                    continue;
-                }
-                let alike = self.kinds[kind].items.len();
-                let count = if self.conflict(kind, kind, length) { alike } else { 1 };
-                let (with, with_links) = (states * (count + 1), links + self.kinds[kind].links.len());
-                if with * with_links * with_links <= EXTENSIONS {
-                    (states, links) = (with, with_links);
-                    members.push(Members { kind, count });
-                }
+                let joined = self.joined(&group, kind, length);
+                group = joined.filter(|joined| self.effort(joined) <= EXTENSIONS).unwrap_or(group);
             }
-            members
+            group
         })
     }
 
-    /// Whether items of two kinds overlap sideways wherever they stand.
-    fn conflict(&self, a: usize, b: usize, length: f64) -> bool {
-        self.kinds[a].links.clone().all(|p| {
-            self.kinds[b].links.clone().all(|q| {
-                let (low, high) = self.shifts(p, q, length);
-                let conceded = self.conceded();
-                high < self.links[p].profile.width - conceded && low > conceded - self.links[q].profile.width
-            })
-        })
+    /// The group with the items of one more kind; `None` when one of them could pass another of its chain. Where a link is tied to a place sideways
+    /// and could pass those of all chains, it begins another one.
+    fn joined(&self, group: &Group, kind: usize, length: f64) -> Option<Group> {
+        let mut joined = group.clone();
+        let first = self.kinds[kind].links.start;
+        for p in self.kinds[kind].links.clone() {
+            let others = group.members.iter().flat_map(|m| self.kinds[m.kind].links.clone());
+            let open: Vec<usize> = (0..joined.chains)
+                .filter(|&chain| {
+                    others.clone().filter(|&q| joined.chain_of[q] == chain).all(|q| self.conflict(p, q, length))
+                })
+                .collect();
+            let with_own = |chain: &&usize| {
+                let own = (first..p).filter(|&q| joined.chain_of[q] == **chain);
+                { own }.all(|q| self.conflict(p, q, length))
+            };
+            joined.chain_of[p] = match (open.iter().find(with_own), open.first()) {
+                (Some(&chain), _) => chain,
+                (None, _) if self.is_tied(p) && joined.chains < MOST_CHAINS => {
+                    joined.chains += 1;
+                    joined.chains - 1
+                }
+                (None, Some(&chain)) => chain,
+                (None, None) => return None,
+            };
+        }
+        let links = self.kinds[kind].links.clone();
+        let alike = links.clone().flat_map(|p| links.clone().map(move |q| (p, q)));
+        let mut of_chain = alike.filter(|&(p, q)| joined.chain_of[p] == joined.chain_of[q]);
+        let apart = of_chain.all(|(p, q)| self.conflict(p, q, length));
+        joined.members.push(Members { kind, count: if apart { self.kinds[kind].items.len() } else { 1 } });
+        Some(joined)
+    }
+
+    /// Whether a link has one place sideways.
+    fn is_tied(&self, link: usize) -> bool {
+        self.run == Run::Along && self.links[link].footprint.tied_to().is_some()
+    }
+
+    /// Steps of the dynamic programmes of a group.
+    fn effort(&self, group: &Group) -> usize {
+        let links: usize = group.members.iter().map(|m| self.kinds[m.kind].links.len()).sum();
+        let states = states(&group.members);
+        let shares = if group.chains > 2 { states * states } else { states };
+        (states * links * links).max(shares)
+    }
+
+    /// Whether two links overlap sideways wherever they stand.
+    fn conflict(&self, p: usize, q: usize, length: f64) -> bool {
+        let (low, high) = self.shifts(p, q, length);
+        let conceded = self.conceded();
+        high < self.links[p].profile.width - conceded && low > conceded - self.links[q].profile.width
     }
 
     /// Least and greatest shift sideways of link `q` against link `p`, each of which may stick out of the strip by what is conceded.
@@ -231,42 +298,51 @@ impl<'m> Chains<'m> {
         )
     }
 
-    fn places(&self, members: &[Members]) -> Vec<Place> {
+    fn places(&self, group: &Group) -> Vec<Place> {
         let mut states = 1;
         let of_kind = |m: &Members| {
             let (count, stride) = (m.count, states);
             states *= count + 1;
-            self.kinds[m.kind].links.clone().map(move |link| Place { link, count, stride })
+            let chain = |link: usize| group.chain_of[link];
+            self.kinds[m.kind].links.clone().map(move |link| Place { link, chain: chain(link), count, stride })
         };
-        members.iter().flat_map(of_kind).collect()
+        group.members.iter().flat_map(of_kind).collect()
     }
 
-    /// The least step from every link of `members` to every other.
-    fn steps_between(&self, members: &[Members], length: f64) -> Vec<f64> {
-        let places = self.places(members);
+    /// The least step from every one of `places` to every other.
+    fn steps_between(&self, places: &[Place], length: f64) -> Vec<f64> {
         // Of links that only one item has, one is in the chain.
-        let meet = |p: &Place, q: &Place| p.stride != q.stride || p.count > 1;
+        let meet = |p: &Place, q: &Place| p.chain == q.chain && (p.stride != q.stride || p.count > 1);
         let step = |p: &Place, q: &Place| if meet(p, q) { self.least_step(p.link, q.link, length) } else { 0.0 };
         places.iter().flat_map(|p| places.iter().map(move |q| step(p, q))).collect()
     }
 
-    /// Where the least chain of `members` ends; `None` when it does not fit a strip of `length`.
-    fn least_end(&self, members: &[Members], steps: &[f64], length: f64) -> Option<f64> {
-        let places = self.places(members);
+    /// Where the longest chain of a group ends, however its items are shared among the chains, and each in the best order; infinite when they do not
+    /// fit a strip of `length`.
+    fn least_longest(&self, group: &Group, steps: &[f64], length: f64) -> f64 {
+        let places = self.places(group);
+        let ends = (0..group.chains).map(|chain| self.least_ends(&places, chain, steps, length));
+        let shares = Shares::of(group.members.iter().map(|m| m.count));
+        shares.least_of_longest(ends.collect())
+    }
+
+    /// By state, where the least chain of so many of each kind ends; infinite when it does not fit a strip of `length`.
+    fn least_ends(&self, places: &[Place], chain: usize, steps: &[f64], length: f64) -> Vec<f64> {
         let n = places.len();
-        let states: usize = members.iter().map(|m| m.count + 1).product();
+        let states = places.iter().map(|place| place.stride * (place.count + 1)).max().unwrap_or(1);
         // By state and last link, where the middle of that link stands at least.
         let mut least = vec![f64::INFINITY; states * n];
-        for (k, place) in places.iter().enumerate().filter(|(_, place)| place.count > 0) {
+        let of_chain = || places.iter().enumerate().filter(|(_, place)| place.chain == chain);
+        for (k, place) in of_chain().filter(|(_, place)| place.count > 0) {
             least[place.stride * n + k] = self.stand_behind(place.link, f64::NEG_INFINITY, length);
         }
         for state in 0..states {
-            for last in 0..n {
+            for (last, _) in of_chain() {
                 let at = least[state * n + last];
                 if at == f64::INFINITY {
                     continue;
                 }
-                for (k, next) in places.iter().enumerate() {
+                for (k, next) in of_chain() {
                     if state / next.stride % (next.count + 1) < next.count {
                         let to = &mut least[(state + next.stride) * n + k];
                         *to = to.min(self.stand_behind(next.link, at + steps[last * n + k], length));
@@ -274,9 +350,12 @@ impl<'m> Chains<'m> {
                 }
             }
         }
-        let ends = places.iter().zip(&least[(states - 1) * n..]);
-        let end = ends.map(|(place, at)| at + self.links[place.link].profile.half).fold(f64::INFINITY, f64::min);
-        end.is_finite().then_some(end)
+        let half = |place: &Place| self.links[place.link].profile.half;
+        let end =
+            |ends: &[f64]| places.iter().zip(ends).map(|(place, at)| at + half(place)).fold(f64::INFINITY, f64::min);
+        let mut ends: Vec<f64> = least.chunks(n).map(end).collect();
+        ends[0] = 0.0;
+        ends
     }
 
     /// The least place for the middle of a link at or behind `at`, infinite when there is none.
@@ -302,11 +381,9 @@ impl<'m> Chains<'m> {
     }
 }
 
-/// `members` with one item of the kind at `k` less.
-fn without_one(members: &[Members], k: usize) -> Vec<Members> {
-    let mut fewer = members.to_vec();
-    fewer[k].count -= 1;
-    fewer
+/// How many states the dynamic programme has.
+fn states(members: &[Members]) -> usize {
+    members.iter().map(|m| m.count + 1).product()
 }
 
 impl Link<'_> {

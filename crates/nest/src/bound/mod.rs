@@ -18,6 +18,7 @@ mod profile;
 mod refute;
 mod remainder;
 mod run;
+mod shares;
 
 use crate::fits::is_longer;
 use crate::model::Model;
@@ -53,6 +54,13 @@ pub enum BoundReason {
     /// Items that cannot lie side by side, one above the other.
     Stack {
         /// Their indices.
+        items: Vec<usize>,
+    },
+    /// Items that stand in stacks whose places across are set: however they are shared among the stacks, one takes this much.
+    Stacks {
+        /// How many stacks there are.
+        number: usize,
+        /// The items' indices.
         items: Vec<usize>,
     },
     /// Across the strip, wide shapes leave room that others cannot fill.
@@ -93,7 +101,7 @@ impl Bound {
         let (length, at) = line::most_covered(subjects);
         best.raise(length, BoundReason::Line { at });
         if let Some(proof) = Chains::new(subjects, Run::Along).longest_stack() {
-            best.raise(proof.length, BoundReason::Stack { items: proof.items });
+            best.raise(proof.length, stacked(proof));
         }
         best.raise(remainder::widths(subjects), BoundReason::Widths);
         if let Some(proof) = Chains::new(subjects, Run::Across).widest_row(best.length) {
@@ -117,6 +125,10 @@ impl Bound {
             *self = Self { length, reason };
         }
     }
+}
+
+fn stacked(chain::Proof { chains, items, .. }: chain::Proof) -> BoundReason {
+    if chains == 1 { BoundReason::Stack { items } } else { BoundReason::Stacks { number: chains, items } }
 }
 
 /// Where an item ends that has the strip to itself.

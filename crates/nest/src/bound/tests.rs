@@ -192,6 +192,55 @@ fn long_bars_leave_what_others_cannot_use() {
     assert!(length > 149.9 && length < 150.0, "{length}");
 }
 
+/// Every order of some things, each as a list of their numbers.
+fn orders(count: usize) -> Vec<Vec<usize>> {
+    let longer = |order: Vec<usize>| {
+        let free: Vec<usize> = (0..count).filter(|k| !order.contains(k)).collect();
+        free.into_iter().map(move |k| order.iter().copied().chain([k]).collect())
+    };
+    (0..count).fold(vec![Vec::new()], |orders, _| orders.into_iter().flat_map(longer).collect())
+}
+
+/// Rectangles that lie at either border, on a lattice along: all orders and all ways to share them are tried.
+#[test]
+fn what_lies_at_either_border_is_shared_between_two_stacks() {
+    let mut random = Random::new(31, 0);
+    for case in 0..40 {
+        let step = 10.0 + random.below(20) as f64;
+        let count = 3 + random.below(4);
+        let heights: Vec<f64> = (0..count).map(|_| 5.0 + random.below(60) as f64).collect();
+        let at = |x: f64| AllowedPose { x: Axis::Fixed(x), y: Axis::Lattice { origin: 3.0, step }, ..ANYWHERE };
+        // One more item hinders nobody.
+        let mut shapes: Vec<Outline> = heights.iter().map(|&height| rectangle(45.0, height)).collect();
+        shapes.push(rectangle(8.0, 5.0));
+        let mut problem = problem(shapes, &[at(0.0), at(55.0)]);
+        problem.items[count].poses = vec![ANYWHERE];
+        let top = |stack: &[usize]| {
+            let next = |top: f64, &k: &usize| 3.0 + ((top - 3.0) / step - 1e-9).ceil() * step + heights[k];
+            stack.iter().fold(0.0, next)
+        };
+        let split = |order: &Vec<usize>| {
+            (0..=count).map(|k| top(&order[..k]).max(top(&order[k..]))).fold(f64::INFINITY, f64::min)
+        };
+        let least = orders(count).iter().map(split).fold(f64::INFINITY, f64::min);
+        let proof = Chains::new(&subjects(&problem), Run::Along).longest_stack().unwrap();
+        assert!(near(proof.length, least) && proof.chains == 2, "case {case}: {proof:?} against {least}: {problem:?}");
+        let settings = Settings { budget: Budget::Work(20_000), threads: 1, ..Settings::default() };
+        let found = solve(&problem, &settings, &Silent).unwrap();
+        assert!(found.bound.length >= least - 1e-6, "case {case}: {found:?} against {least}");
+        assert!(found.best.length >= found.bound.length, "case {case}: {found:?}");
+    }
+}
+
+#[test]
+fn three_at_two_borders_take_two_of_them_one_after_the_other() {
+    let at = |x: f64| AllowedPose { x: Axis::Fixed(x), ..ANYWHERE };
+    let shapes = vec![rectangle(45.0, 30.0), rectangle(45.0, 40.0), rectangle(45.0, 50.0)];
+    let bound = bound(&problem(shapes, &[at(0.0), at(55.0)]));
+    assert!(near(bound.length, 70.0), "{bound:?}");
+    assert_eq!(bound.reason, BoundReason::Stacks { number: 2, items: vec![0, 1, 2] });
+}
+
 #[test]
 fn an_item_ends_only_where_its_lattice_lets_it() {
     let lattice = AllowedPose { y: Axis::Lattice { origin: 5.0, step: 20.0 }, ..ANYWHERE };
@@ -378,7 +427,13 @@ fn no_bound_exceeds_what_is_found_for_random_shapes() {
         let mut problem = problem(shapes, &poses[random.below(3)]);
         problem.gap = [0.0, 2.5][random.below(2)];
         for item in &mut problem.items {
-            match random.below(5) {
+            match random.below(6) {
+                5 => {
+                    let at = |x: f64| {
+                        item.poses.clone().into_iter().map(move |pose| AllowedPose { x: Axis::Fixed(x), ..pose })
+                    };
+                    item.poses = at(10.0).chain(at(58.0)).collect();
+                }
                 0 => item.poses.iter_mut().for_each(|pose| pose.twin = Some(62.0)),
                 1 => item.poses.iter_mut().for_each(|pose| pose.x = Axis::Fixed(62.0 - 20.0)),
                 2 => item.poses.iter_mut().for_each(|pose| pose.y = Axis::Lattice { origin: 4.0, step: 9.0 }),
