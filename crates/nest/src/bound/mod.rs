@@ -2,7 +2,7 @@
 //!
 //! *Area*: shapes that do not overlap cover at least their area. *Longest item*: a shape is no longer than the strip. *Line* ([`mod@line`]):
 //! what must cover one line along the strip. *Stack* and *row* ([`chain`]): what cannot lie side by side, and what in a
-//! shorter strip could not lie one above the other. *Widths* and *lengths* ([`remainder`]): what wide and long shapes leave that no other
+//! shorter strip could not lie one above the other; *stacks* and *rows* are several of these among which items are shared. *Widths* and *lengths* ([`remainder`]): what wide and long shapes leave that no other
 //! can use. The best is taken, and raised to a length at which some item can end.
 //!
 //! Every argument uses the true outlines, not the simplified ones that are searched, and ignores obstacles, which only
@@ -56,7 +56,8 @@ pub enum BoundReason {
         /// Their indices.
         items: Vec<usize>,
     },
-    /// Items that stand in stacks whose places across are set: however they are shared among the stacks, one takes this much.
+    /// Items of which no more lie side by side than a number of stacks, or which may stand in so many places across only: however they are shared
+    /// among the stacks, one takes this much.
     Stacks {
         /// How many stacks there are.
         number: usize,
@@ -70,6 +71,14 @@ pub enum BoundReason {
     /// Items that in a shorter strip could not lie one above the other, and side by side are wider than it.
     Row {
         /// Their indices.
+        items: Vec<usize>,
+    },
+    /// Items of which in a shorter strip no more could lie one above the other than a number of rows: however they are shared among the rows, one
+    /// is wider than the strip.
+    Rows {
+        /// How many rows there are.
+        number: usize,
+        /// The items' indices.
         items: Vec<usize>,
     },
     /// Items stand on lattices, and none of them can end between what another argument proves and this length.
@@ -100,12 +109,17 @@ impl Bound {
         }
         let (length, at) = line::most_covered(subjects);
         best.raise(length, BoundReason::Line { at });
-        if let Some(proof) = Chains::new(subjects, Run::Along).longest_stack() {
+        let stacks = Chains::new(subjects, Run::Along);
+        for proof in [stacks.longest_stack(), stacks.longest_of_stacks()].into_iter().flatten() {
             best.raise(proof.length, stacked(proof));
         }
         best.raise(remainder::widths(subjects), BoundReason::Widths);
-        if let Some(proof) = Chains::new(subjects, Run::Across).widest_row(best.length) {
+        let rows = Chains::new(subjects, Run::Across);
+        if let Some(proof) = rows.widest_row(best.length) {
             best.raise(proof.length, BoundReason::Row { items: proof.items });
+        }
+        if let Some(chain::Proof { length, chains: number, items }) = rows.widest_of_rows(best.length) {
+            best.raise(length, BoundReason::Rows { number, items });
         }
         if let Some(length) = remainder::lengths(subjects, best.length) {
             best.raise(length, BoundReason::Lengths);

@@ -71,6 +71,12 @@ impl Profile {
         })
     }
 
+    /// What the thinnest slabs cover of every line in them.
+    pub(super) fn covered(&self) -> Vec<f64> {
+        let sum = |spans: &Spans| spans.iter().map(|(low, high)| high - low).sum();
+        self.levels[self.levels.len() - 1].iter().map(sum).collect()
+    }
+
     /// The least that is covered of a line along the chain anywhere from `from` to `to` sideways.
     pub(super) fn least_covered(&self, from: f64, to: f64) -> f64 {
         let finest = self.levels.len() - 1;

@@ -12,6 +12,14 @@ pub(super) enum Run {
 }
 
 impl Run {
+    /// The other one.
+    pub(super) fn other(self) -> Self {
+        match self {
+            Self::Along => Self::Across,
+            Self::Across => Self::Along,
+        }
+    }
+
     /// Extent sideways.
     pub(super) fn width(self, bounds: Bounds) -> f64 {
         match self {

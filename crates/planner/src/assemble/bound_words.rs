@@ -27,12 +27,17 @@ fn reason_in_words(reason: &BoundReason, slots: &[Slot], units: Units) -> String
             format!("{} cannot lie side by side, and one after the other they take up this much", named(items, slots))
         }
         BoundReason::Stacks { number, items } => format!(
-            "the design leaves {} only {number} places across the cloth, and of those in one of them, one after the other, \
-             some take up this much",
+            "of {} no more than {number} can lie side by side; however they are shared among {number} columns, those of one column take \
+             up this much",
             named(items, slots)
         ),
         BoundReason::Row { items } => format!(
             "on a shorter length {} would not fit one after the other, and there is no room for them side by side",
+            named(items, slots)
+        ),
+        BoundReason::Rows { number, items } => format!(
+            "on a shorter length no more than {number} of {} would fit one after the other; however they are shared among {number} rows, \
+             there is no room for those of one row side by side",
             named(items, slots)
         ),
         BoundReason::Widths => {
@@ -120,7 +125,9 @@ mod tests {
         assert_eq!(said(&BoundReason::LongestItem { item: 3 }), "\"Band\" alone is this long");
         assert!(said(&BoundReason::Line { at: 425.0 }).contains("must cross the line 42.5 cm from the left edge"));
         let stacks = said(&BoundReason::Stacks { number: 2, items: vec![0, 1, 4] });
-        assert!(stacks.starts_with("the design leaves \"Front\" twice and \"Yoke\" only 2 places across"), "{stacks}");
+        assert!(stacks.starts_with("of \"Front\" twice and \"Yoke\" no more than 2 can lie side by side"), "{stacks}");
+        let rows = said(&BoundReason::Rows { number: 3, items: vec![3, 4] });
+        assert!(rows.starts_with("on a shorter length no more than 3 of \"Band\" and \"Yoke\" would fit"), "{rows}");
         assert!(said(&BoundReason::Widths).starts_with("the room beside wide pieces is too narrow"));
         assert!(said(&BoundReason::Lengths).starts_with("on a shorter length the room before or after long pieces"));
         let by = Box::new(BoundReason::LongestItem { item: 4 });

@@ -16,6 +16,8 @@
 //! longer (a destructive bound: Klein & Scholl, "Computing lower bounds by destructive improvement", European Journal of Operational
 //! Research 112, 1999).
 
+mod levels;
+
 use std::ops::Range;
 
 use super::footprint::{Footprint, Subjects};
@@ -23,6 +25,7 @@ use super::profile::{Asked, HAIR, Profile, Steps};
 use super::refute::last_refuted;
 use super::run::Run;
 use super::shares::Shares;
+use levels::Cover;
 
 /// Most links considered.
 const LINKS: usize = 64;
@@ -98,6 +101,8 @@ pub(super) struct Chains<'m> {
     run: Run,
     kinds: Vec<Kind>,
     links: Vec<Link<'m>>,
+    /// What each link covers of the lines that it crosses.
+    covers: Vec<Cover>,
     /// For every two links, the first before the second.
     steps: Vec<Steps>,
 }
@@ -136,7 +141,8 @@ impl<'m> Chains<'m> {
         });
         let widest = kinds.iter().flat_map(|(_, items)| subjects.footprints(items[0])).map(|f| run.width(f.bounds));
         let thickness = widest.fold(0.0, f64::max) / SLABS;
-        let mut chains = Self { subjects, run, kinds: Vec::new(), links: Vec::new(), steps: Vec::new() };
+        let mut chains =
+            Self { subjects, run, kinds: Vec::new(), links: Vec::new(), covers: Vec::new(), steps: Vec::new() };
         for (_, items) in kinds {
             let first = chains.links.len();
             for footprint in subjects.footprints(items[0]) {
@@ -147,6 +153,7 @@ impl<'m> Chains<'m> {
             }
             chains.kinds.push(Kind { items, links: first..chains.links.len() });
         }
+        chains.covers = chains.links.iter().map(|link| Cover::new(link.footprint, run.other())).collect();
         chains.steps = (0..chains.links.len().pow(2)).map(|_| Steps::default()).collect();
         chains
     }
