@@ -280,8 +280,8 @@ fn a_layout_as_short_as_its_bound_is_called_the_shortest_possible_with_the_reaso
     let stack =
         "\"Back\", \"Seat\" and \"Flap\" cannot lie side by side, and one after the other they take up this much";
     // Three of 40 do not lie side by side; the two shortest are the first that can lie one after the other.
-    let row = "on a shorter length \"Back\", \"Seat\" and \"Flap\" would not fit one after the other, and there is no room for \
-               them side by side";
+    let row = "on a shorter length there is no room for \"Back\", \"Seat\" and \"Flap\", whichever of them lie side by side and \
+               whichever one after the other";
     let cases = [([(70, 10), (60, 20), (45, 35)], 650.0, stack), ([(40, 50), (40, 60), (40, 75)], 1100.0, row)];
     for (sizes, length, reason) in cases {
         let scene = three_rectangles(sizes);

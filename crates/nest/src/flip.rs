@@ -5,7 +5,7 @@ use ellwand_geometry::{Bounds, ConvexPart, Point, Pose, point};
 /// Signs that multiply `x` and `y`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Flip {
-    x: bool,
+    pub(crate) x: bool,
     pub(crate) y: bool,
 }
 

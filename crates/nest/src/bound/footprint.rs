@@ -49,6 +49,8 @@ pub(super) struct Footprint {
     pub(super) height: f64,
     /// Footprints of one number differ by a flip at most.
     pub(super) alike: usize,
+    /// The flip of which all items' footprints of that number show the same shape, where that is known.
+    pub(super) flip: Option<Flip>,
     /// Spans along, by slabs across, for lines; worked out when first asked for.
     along: OnceCell<Profile>,
 }
@@ -107,8 +109,8 @@ impl Footprint {
     fn straight(model: &Model, stance: &Stance) -> Self {
         let outlines = vec![model.stance_outline(stance)];
         let &Stance { bounds, x, y, twin, x_range, slack, .. } = stance;
-        let (height, alike) = (bounds.height(), stance.body);
-        Self { bounds, x, x_range, y, twin, slack, outlines, hair: 0.0, height, alike, along: OnceCell::new() }
+        let (height, alike, flip) = (bounds.height(), stance.body, Some(stance.flip));
+        Self { bounds, x, x_range, y, twin, slack, outlines, hair: 0.0, height, alike, flip, along: OnceCell::new() }
     }
 
     /// The lowest `y` of the reference point at or above `y`, whatever the phases, of anything that a judge may let pass.
@@ -232,7 +234,7 @@ fn footprint(
     let height = if allowed.y == Axis::Free { least_extent(shape, allowed, Along) } else { bounds.height() };
     let (y, along) = (allowed.y, OnceCell::new());
     let twin = allowed.twin;
-    Some(Footprint { bounds, x, x_range, y, twin, slack, outlines, hair, height, alike, along })
+    Some(Footprint { bounds, x, x_range, y, twin, slack, outlines, hair, height, alike, flip: None, along })
 }
 
 /// The least reach of any outline to each side of the reference point, less a hair; nothing but that point where they have no more in common.

@@ -68,7 +68,7 @@ pub enum BoundReason {
     Widths,
     /// Along a shorter strip, long shapes would leave room that others could not fill.
     Lengths,
-    /// Items that in a shorter strip could not lie one above the other, and side by side are wider than it.
+    /// Items that do not fit a shorter strip, whichever of them lie side by side and whichever one above the other.
     Row {
         /// Their indices.
         items: Vec<usize>,
@@ -120,6 +120,9 @@ impl Bound {
         }
         if let Some(chain::Proof { length, chains: number, items }) = rows.widest_of_rows(best.length) {
             best.raise(length, BoundReason::Rows { number, items });
+        }
+        if let Some(proof) = rows.widest_shifted_row(best.length) {
+            best.raise(proof.length, BoundReason::Row { items: proof.items });
         }
         if let Some(length) = remainder::lengths(subjects, best.length) {
             best.raise(length, BoundReason::Lengths);

@@ -254,6 +254,21 @@ fn what_lies_in_two_rows_or_stacks_is_told() {
     assert!(in_stacks.length > 59.9 && in_stacks.length <= 60.0, "{in_stacks:?}");
 }
 
+#[test]
+fn slanted_panels_cannot_all_be_shifted_down_from_the_one_before() {
+    // 20 wide, leaning 30 to the right over their height of 100. Shifted down by d the next one comes 0.3 d nearer, and in a strip of length l the last one
+    // of four lies no more than l - 100 lower than the first: they take 50 + 3 * 20 - 0.3 (l - 100), which is 100 at 133 1/3. If each could be shifted down
+    // anew, 111 1/9 would do.
+    let panel = Outline::from_pairs(&[(0.0, 0.0), (20.0, 0.0), (50.0, 100.0), (30.0, 100.0)]).unwrap();
+    let problem = problem(vec![panel; 4], &[ANYWHERE]);
+    let model = subjects(&problem);
+    let chains = Chains::new(&model, Run::Across);
+    let (plain, shifted) = (chains.widest_row(105.0).unwrap(), chains.widest_shifted_row(105.0).unwrap());
+    assert!(plain.length < 111.12, "{plain:?}");
+    assert!(shifted.length > 118.0 && shifted.length < 133.34, "{shifted:?}");
+    assert_eq!(bound(&problem).reason, BoundReason::Row { items: vec![0, 1, 2, 3] });
+}
+
 /// Every order of some things, each as a list of their numbers.
 fn orders(count: usize) -> Vec<Vec<usize>> {
     let longer = |order: Vec<usize>| {
@@ -340,12 +355,14 @@ fn assert_none_exceeds(problem: &Problem, length: f64, case: &str) {
     let start = 0.6 * length;
     let stack = Chains::new(model, Run::Along).longest_stack();
     let row = Chains::new(model, Run::Across).widest_row(start);
+    let shifted = Chains::new(model, Run::Across).widest_shifted_row(start);
     let stacks = Chains::new(model, Run::Along).longest_of_stacks();
     let rows = Chains::new(model, Run::Across).widest_of_rows(start);
     let lengths = [
         line::most_covered(model).0,
         stack.map_or(0.0, |proof| proof.length),
         row.map_or(0.0, |proof| proof.length),
+        shifted.map_or(0.0, |proof| proof.length),
         stacks.map_or(0.0, |proof| proof.length),
         rows.map_or(0.0, |proof| proof.length),
         remainder::widths(model),

@@ -32,7 +32,7 @@ fn reason_in_words(reason: &BoundReason, slots: &[Slot], units: Units) -> String
             named(items, slots)
         ),
         BoundReason::Row { items } => format!(
-            "on a shorter length {} would not fit one after the other, and there is no room for them side by side",
+            "on a shorter length there is no room for {}, whichever of them lie side by side and whichever one after the other",
             named(items, slots)
         ),
         BoundReason::Rows { number, items } => format!(
@@ -115,7 +115,7 @@ mod tests {
         assert_eq!(stack(&[4, 3, 0, 1]), format!("\"Yoke\", \"Band\" and \"Front\" twice {side_by_side}"));
         assert!(
             said(&BoundReason::Row { items: vec![4, 0] })
-                .starts_with("on a shorter length \"Yoke\" and \"Front\" would not fit")
+                .starts_with("on a shorter length there is no room for \"Yoke\" and \"Front\", whichever")
         );
     }
 

@@ -107,11 +107,7 @@ impl Chains<'_> {
 
     /// What stands in so many classes where lines have `room`, in a strip of `length`: of the items that reach as far sideways as one of them.
     fn levels(&self, room: f64, length: f64) -> impl Iterator<Item = Level> {
-        let least = |kind: &Kind| {
-            let widths = self.links[kind.links.clone()].iter().map(|link| link.profile.width);
-            widths.fold(f64::INFINITY, f64::min)
-        };
-        let reaches: Vec<f64> = self.kinds.iter().map(least).collect();
+        let reaches: Vec<f64> = (0..self.kinds.len()).map(|kind| self.reach(kind)).collect();
         let mut offered = reaches.clone();
         offered.sort_by(f64::total_cmp);
         // Of nearly equals the least: so none of them is left out.

@@ -17,6 +17,7 @@
 //! Research 112, 1999).
 
 mod levels;
+mod shifted;
 
 use std::ops::Range;
 
@@ -25,6 +26,7 @@ use super::profile::{Asked, HAIR, Profile, Steps};
 use super::refute::last_refuted;
 use super::run::Run;
 use super::shares::Shares;
+use crate::flip::Flip;
 use levels::Cover;
 
 /// Most links considered.
@@ -85,6 +87,17 @@ impl Group {
     }
 }
 
+/// Two links whose step is that of two others.
+#[derive(Debug, Clone, Copy)]
+struct Like {
+    first: usize,
+    second: usize,
+    /// Whether the first stands for the second of those.
+    exchanged: bool,
+    /// Whether what stood high stands low.
+    reversed: bool,
+}
+
 /// A link of a group's members.
 #[derive(Debug, Clone, Copy)]
 struct Place {
@@ -103,6 +116,8 @@ pub(super) struct Chains<'m> {
     links: Vec<Link<'m>>,
     /// What each link covers of the lines that it crosses.
     covers: Vec<Cover>,
+    /// The links that show the flip of each, by the flip's index.
+    images: Vec<[Option<usize>; 4]>,
     /// For every two links, the first before the second.
     steps: Vec<Steps>,
 }
@@ -141,8 +156,15 @@ impl<'m> Chains<'m> {
         });
         let widest = kinds.iter().flat_map(|(_, items)| subjects.footprints(items[0])).map(|f| run.width(f.bounds));
         let thickness = widest.fold(0.0, f64::max) / SLABS;
-        let mut chains =
-            Self { subjects, run, kinds: Vec::new(), links: Vec::new(), covers: Vec::new(), steps: Vec::new() };
+        let mut chains = Self {
+            subjects,
+            run,
+            kinds: Vec::new(),
+            links: Vec::new(),
+            covers: Vec::new(),
+            images: Vec::new(),
+            steps: Vec::new(),
+        };
         for (_, items) in kinds {
             let first = chains.links.len();
             for footprint in subjects.footprints(items[0]) {
@@ -154,8 +176,33 @@ impl<'m> Chains<'m> {
             chains.kinds.push(Kind { items, links: first..chains.links.len() });
         }
         chains.covers = chains.links.iter().map(|link| Cover::new(link.footprint, run.other())).collect();
+        chains.images =
+            chains.links.iter().map(|link| Flip::ALL.map(|flip| chains.image(link.footprint, flip))).collect();
         chains.steps = (0..chains.links.len().pow(2)).map(|_| Steps::default()).collect();
         chains
+    }
+
+    /// The first link that shows what a footprint does, flipped.
+    fn image(&self, footprint: &Footprint, flip: Flip) -> Option<usize> {
+        let flipped = footprint.flip?.then(flip);
+        let shows = |link: &Link| link.footprint.alike == footprint.alike && link.footprint.flip == Some(flipped);
+        self.links.iter().position(shows)
+    }
+
+    /// Two links of which the second comes behind the first as near as `q` behind `p`: of those that show the same as these, or their mirror images,
+    /// always the same ones. Where every shape may stand anywhere sideways only, as in a row.
+    fn like(&self, p: usize, q: usize) -> Like {
+        if self.run == Run::Along {
+            return Like { first: p, second: q, exchanged: false, reversed: false };
+        }
+        // A row that is mirrored across the strip runs the other way.
+        let of_flip = |flip: Flip| {
+            let (p, q) = (self.images[p][flip.index()]?, self.images[q][flip.index()]?);
+            let (first, second) = if flip.x { (q, p) } else { (p, q) };
+            Some(Like { first, second, exchanged: flip.x, reversed: flip.y })
+        };
+        let known = Flip::ALL.into_iter().filter_map(of_flip).min_by_key(|like| (like.first, like.second));
+        known.unwrap_or(Like { first: p, second: q, exchanged: false, reversed: false })
     }
 
     /// The longest stack of two items or more.
@@ -295,14 +342,21 @@ impl<'m> Chains<'m> {
     }
 
     fn least_step(&self, p: usize, q: usize, length: f64) -> f64 {
+        let Like { first, second, .. } = self.like(p, q);
+        self.least_step_over(first, second, self.shifts(first, second, length))
+    }
+
+    /// The least step from link `p` to link `q` over all shifts of a window.
+    fn least_step_over(&self, p: usize, q: usize, window: (f64, f64)) -> f64 {
         let (before, after) = (&self.links[p].profile, &self.links[q].profile);
-        let steps = &self.steps[p * self.links.len() + q];
-        steps.least(
-            before,
-            after,
-            self.shifts(p, q, length),
-            Asked { gap: self.subjects.gap, conceded: self.conceded() },
-        )
+        let asked = Asked { gap: self.subjects.gap, conceded: self.conceded() };
+        self.steps[p * self.links.len() + q].least(before, after, window, asked)
+    }
+
+    /// How far the items of a kind reach sideways at least.
+    fn reach(&self, kind: usize) -> f64 {
+        let links = &self.links[self.kinds[kind].links.clone()];
+        links.iter().map(|link| link.profile.width).fold(f64::INFINITY, f64::min)
     }
 
     fn places(&self, group: &Group) -> Vec<Place> {
