@@ -118,7 +118,7 @@ impl Chains<'_> {
     /// The items that reach at least as far as `reach` sideways.
     fn level(&self, reaches: &[f64], reach: f64, (room, length): (f64, f64)) -> Option<Level> {
         let number = (room / reach) as usize;
-        if number < 2 || number > MOST_CLASSES {
+        if !(2..=MOST_CLASSES).contains(&number) {
             return None;
         }
         // What a judge lets pass on a line: each may overlap the next and stick out.

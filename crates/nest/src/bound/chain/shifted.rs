@@ -205,7 +205,7 @@ impl Hunt<'_, '_, '_> {
     fn opens(&self) -> Vec<Vec<usize>> {
         let is_open = |state: usize, spot: usize| {
             let place = self.place(spot);
-            state / place.stride % (place.count + 1) < place.count
+            place.placed(state) < place.count
         };
         let of_state = |state: usize| (0..self.spots.len()).filter(|&spot| is_open(state, spot)).collect();
         (0..self.states).map(of_state).collect()
@@ -219,7 +219,7 @@ impl Hunt<'_, '_, '_> {
                 self.open[state].iter().map(|&w| (w, (state + self.place(w).stride) * m + w)).collect();
             for last in 0..m {
                 let place = self.place(last);
-                if state / place.stride % (place.count + 1) == 0 {
+                if place.placed(state) == 0 {
                     continue;
                 }
                 let behind = next.iter().map(|&(w, at)| self.steps[last * m + w] + rest[at]);
