@@ -2,8 +2,7 @@
 //!
 //! Candidates are spread over the strip, scattered around the present place, and taken from touching positions: corners of
 //! the no-fit regions of others, which random points never hit. The descent follows the exact shortest ways
-//! out of what is overlapped, alone and in pairs (the corner between two regions), and then probes along the axes with a
-//! shrinking step.
+//! out of what is overlapped, alone and in pairs (the corner between two regions).
 
 use ellwand_geometry::{Point, point};
 
@@ -101,7 +100,10 @@ impl Seeker<'_> {
             let away = point(self.random.normal() * reach.x, self.random.normal() * reach.y);
             let other = self.random.below(stances);
             let to = if self.random.below(100) < candidates.restanced { other } else { stance };
-            self.consider(item, to, at + away, &mut few, most);
+            let stances = &self.model.items[item].stances;
+            // Turned about its middle: about the origin it would be thrown as far as that lies from it.
+            let middle = stances[stance].bounds.center() - stances[to].bounds.center();
+            self.consider(item, to, at + away + middle, &mut few, most);
         }
         for _ in 0..candidates.touching {
             self.touching(item, &mut few, most);
@@ -155,10 +157,11 @@ impl Seeker<'_> {
         }
     }
 
-    /// Descends from a candidate.
+    /// Descends from a candidate. What stands on a lattice also looks at the positions next to it: where a way out leads is between two of them.
     fn refine(&mut self, item: usize, from: Found) -> Found {
         let mut best = self.follow_ways_out(item, from);
-        if best.cost > 0.0 {
+        let steps = self.model.items[item].stances[best.stance].steps(&self.board.phases);
+        if best.cost > 0.0 && steps != point(0.0, 0.0) {
             best = self.probe_axes(item, best);
             best = self.follow_ways_out(item, best);
         }
