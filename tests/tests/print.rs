@@ -158,27 +158,30 @@ fn joined_pages_show_every_cutting_line_once_and_whole() {
             let mut measured = squares(first);
             measured.sort_by(f64::total_cmp);
             assert!((measured[0] - 100.0).abs() < NEAR && (measured[1] - 101.6).abs() < NEAR, "{measured:?}");
-            let mut joined = 0.0;
-            for page in pages {
-                let [width, height] = page.size.expect("a size");
-                // From the upper left corner within the margin to where the next page begins.
-                let step = (width - 2.0 * MARGIN - overlap, height - 2.0 * MARGIN - overlap);
-                // A line on the very border counts.
-                let hair = 1e-3;
-                let cell = (
-                    (MARGIN - hair, height - MARGIN - step.1 - hair),
-                    (MARGIN + step.0 + hair, height - MARGIN + hair),
-                );
-                let lines: Vec<Vec<Point>> = page.strokes.iter().filter(|s| is_cutting_line(s)).map(points).collect();
-                let on_page: f64 =
-                    lines.iter().flat_map(|line| line.windows(2)).map(|pair| within(pair[0], pair[1], cell)).sum();
-                joined += on_page;
-            }
+            // A line on the border of two pages is printed on both: without those on borders no more than all is shown, and with them no less.
+            let shown = |hair: f64| -> f64 {
+                let on_page = |page: &Sheet| -> f64 {
+                    let [width, height] = page.size.expect("a size");
+                    // From the upper left corner within the margin to where the next page begins.
+                    let step = (width - 2.0 * MARGIN - overlap, height - 2.0 * MARGIN - overlap);
+                    let cell = (
+                        (MARGIN - hair, height - MARGIN - step.1 - hair),
+                        (MARGIN + step.0 + hair, height - MARGIN + hair),
+                    );
+                    let lines = page.strokes.iter().filter(|s| is_cutting_line(s)).map(points);
+                    lines
+                        .flat_map(|line| line.windows(2).map(|pair| within(pair[0], pair[1], cell)).collect::<Vec<_>>())
+                        .sum()
+                };
+                pages.iter().map(on_page).sum()
+            };
+            let (least, most) = (shown(-1e-3), shown(1e-3));
             let pieces = cutting_lines(&scene, job);
             let whole: f64 = pieces.iter().map(|(_, outline)| length(outline, true) - along_the_fold(outline)).sum();
+            let near = 0.2 * pieces.len() as f64;
             assert!(
-                (joined - whole).abs() < 0.2 * pieces.len() as f64,
-                "{job} {paper} {overlap}: {joined:.1} mm joined, {whole:.1} mm cut"
+                least < whole + near && most > whole - near && most - least < 0.15 * whole,
+                "{job} {paper} {overlap}: {least:.1} to {most:.1} mm joined, {whole:.1} mm cut"
             );
         }
     }

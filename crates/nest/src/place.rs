@@ -285,3 +285,47 @@ fn both(u: Point, v: Point) -> Option<Point> {
     }
     Some(point((uu * v.y - vv * u.y) / cross, (vv * u.x - uu * v.x) / cross))
 }
+
+#[cfg(test)]
+mod tests {
+    use ellwand_geometry::{Outline, Pose};
+
+    use super::*;
+    use crate::clearance::Detail;
+    use crate::tilts::Tilts;
+    use crate::{Item, Problem, Regions};
+
+    /// A triangle that fills half of a square hole must be turned by a half turn where it is: the other half is taken. It is drawn about one of its
+    /// corners or far from the origin, which makes no difference.
+    #[test]
+    fn a_piece_is_turned_about_its_middle_wherever_its_origin_is() {
+        let rectangle = |(left, low): (f64, f64), (right, high): (f64, f64)| {
+            Outline::from_pairs(&[(left, low), (right, low), (right, high), (left, high)]).unwrap()
+        };
+        for origin in [(0.0, 0.0), (-50.0, -50.0), (400.0, -700.0)] {
+            let mut problem = Problem::in_strip(0.0, 1000.0);
+            problem.obstacles = vec![
+                rectangle((0.0, 0.0), (1000.0, 450.0)),
+                rectangle((0.0, 554.0), (1000.0, 1000.0)),
+                rectangle((0.0, 450.0), (450.0, 554.0)),
+                rectangle((554.0, 450.0), (1000.0, 554.0)),
+                Outline::from_pairs(&[(450.0, 450.0), (550.0, 450.0), (450.0, 550.0)]).unwrap(),
+            ];
+            let corners = [(0.0, 0.0), (100.0, 0.0), (0.0, 100.0)].map(|(x, y)| (x + origin.0, y + origin.1));
+            let shape = problem.shape(Outline::from_pairs(&corners).unwrap());
+            problem.items = vec![Item::anywhere(shape, [Pose::AS_DRAWN, Pose::turned(180.0)])];
+            let model = Model::new(&problem, &Tilts::straight(&problem), Detail::Search, &Regions::default()).unwrap();
+            let stance = model.items[0].stances.iter().position(|s| s.pose == 0).unwrap();
+            let board = Board::new(&model, 1000.0, vec![(stance, point(450.0 - origin.0, 450.0 - origin.1))]);
+            let found = |seed: u64| {
+                let (weights, mut random, mut work) = (Weights::new(&model), Random::new(seed, 0), 0);
+                let mut seeker =
+                    Seeker { model: &model, board: &board, weights: &weights, random: &mut random, work: &mut work };
+                let around = Candidates { spread: 0, around: 20, restanced: 50, touching: 0, refined: 1 };
+                seeker.best_place(0, around).cost
+            };
+            let turned = (0..20).filter(|&seed| found(seed) == 0.0).count();
+            assert!(turned >= 15, "origin {origin:?}: turned into the hole {turned} times of 20");
+        }
+    }
+}

@@ -157,8 +157,9 @@ fn twins_across_different_axes_keep_clear_of_each_other() {
 
 #[test]
 fn one_thread_and_two_choose_the_same_axes() {
-    let mut items = mixed();
-    for item in &mut items[3..] {
+    // With nothing else to lie beside them, half of the strip stays empty unless both axes are taken.
+    let mut items = mixed().split_off(3);
+    for item in &mut items {
         let axes = [105.0, 305.0];
         item.poses = axes.iter().flat_map(|&axis| item.poses.iter().map(move |p| p.mirrored_across(axis))).collect();
     }
@@ -167,7 +168,7 @@ fn one_thread_and_two_choose_the_same_axes() {
     let two = solve(&problem, &settings(60_000, 2), &Silent).unwrap();
     assert_sound(&problem, &one.best);
     let axis = |k: usize| problem.items[k].poses[one.best.places[k].pose].twin;
-    assert!((3..9).any(|k| axis(k) == Some(105.0)) && (3..9).any(|k| axis(k) == Some(305.0)));
+    assert!((0..6).any(|k| axis(k) == Some(105.0)) && (0..6).any(|k| axis(k) == Some(305.0)));
     assert_eq!(timeless(one), timeless(two));
 }
 
